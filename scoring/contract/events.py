@@ -1,0 +1,34 @@
+"""The table ``events``: one row, one failure."""
+
+from scoring.contract.declaration import Column, Kind, Table
+
+LOW_SPEED_BEARING = "low_speed_bearing"
+SEAL_LEAK = "seal_leak"
+FAILURE_MODES = (LOW_SPEED_BEARING, SEAL_LEAK, "joint_slip", "other")
+
+EVENTS = Table(
+    "events",
+    "one failure",
+    "event_id",
+    (
+        Column(name="event_id", kind=Kind.IDENTIFIER, meaning="the key", required=True),
+        Column(name="unit_id", kind=Kind.IDENTIFIER, meaning="the unit that failed", required=True),
+        Column(name="occurred_on", kind=Kind.DATE, meaning="when it failed", required=True),
+        Column(
+            name="mode",
+            kind=Kind.CHOICE,
+            allowed=FAILURE_MODES,
+            meaning="what failed",
+            required=True,
+        ),
+        Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
+        Column(name="crew", kind=Kind.TEXT, meaning="crew that repaired it"),
+        Column(
+            name="downtime_h", kind=Kind.NUMBER, unit="h", minimum=0, meaning="standstill it caused"
+        ),
+        Column(
+            name="cost", kind=Kind.NUMBER, unit="currency", minimum=0, meaning="cost of the repair"
+        ),
+        Column(name="notes", kind=Kind.TEXT, meaning="anything else"),
+    ),
+)
