@@ -1,0 +1,1 @@
+"""Pages that show what ``scoring`` says; no domain logic lives here."""

@@ -1,0 +1,1 @@
+"""Invented plants, and the seeded generator that made them."""

@@ -22,7 +22,7 @@ LOOK_AGAIN_DAYS = 730
 """How long a good look at something that can change is relied on; planning value of ours. [d]"""
 
 
-def _listed(
+def _listed(  # noqa: PLR0913 - a declaration names all its parts
     name: str,
     label: str,
     allowed: tuple[str, ...],
@@ -52,7 +52,7 @@ def _listed(
     )
 
 
-def _measured(
+def _measured(  # noqa: PLR0913 - a declaration names all its parts
     name: str,
     label: str,
     unit: str,
@@ -294,7 +294,7 @@ CHECKS: tuple[Check, ...] = (
         "metal to metal",
         ("no", "yes"),
         Seen.STOPPED,
-        how_to_look="arm, anchor, housing and motor: bright or hammered spots, metal through rubber",
+        how_to_look="arm, anchor, housing, motor: bright or hammered spots, metal through rubber",
         good="nowhere",
         critical_for=EVERY_MOUNTING,
     ),
