@@ -1,0 +1,68 @@
+"""Read a Parquet file as text cells, so that it passes the same checks as any other."""
+
+from pathlib import Path
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
+import pyarrow.parquet as pq
+
+from scoring.errors import UnreadableFleetError
+from scoring.intake import RawTable
+
+_NO_TIME = r"[ T]00:00:00(\.0+)?$"
+
+
+def read_parquet(path: Path, name: str) -> RawTable:
+    """Read a Parquet file.
+
+    Parameters
+    ----------
+    path : Path
+        Columns of text, numbers, dates or dictionaries of these.
+    name : str
+        The table of the contract it stands for.
+
+    Returns
+    -------
+    RawTable
+        Cells as text; the first record counts as row 2, as in a file with headings.
+
+    Raises
+    ------
+    UnreadableFleetError
+        If the file is no Parquet file or a column cannot be text.
+    """
+    try:
+        table = pq.read_table(path)
+    except (pa.ArrowInvalid, OSError) as error:
+        raise UnreadableFleetError(f"{path.name} cannot be read as Parquet: {error}") from None
+    cells = tuple(
+        _as_text(table.column(i), f"{path.name}, column {heading}")
+        for i, heading in enumerate(table.column_names)
+    )
+    rows = np.arange(2, table.num_rows + 2, dtype=np.int64)
+    headings = tuple(heading.strip() for heading in table.column_names)
+    return RawTable(name, (path.name,), headings, cells, rows)
+
+
+def _as_text(column: pa.ChunkedArray, where: str) -> pa.Array:
+    """Write a column as text: dates without a midnight, whole floats without a point."""
+    kind = column.type
+    if pa.types.is_dictionary(kind):
+        column, kind = column.cast(kind.value_type), kind.value_type
+    if pa.types.is_floating(kind):
+        column = pc.if_else(pc.is_nan(column), None, column)
+    try:
+        text = column.cast(pa.string())
+    except (pa.ArrowNotImplementedError, pa.ArrowInvalid):
+        raise UnreadableFleetError(
+            f"{where} is of type {kind}; text, numbers and dates can be read"
+        ) from None
+    if pa.types.is_timestamp(kind):
+        text = pc.replace_substring_regex(text, _NO_TIME, "")
+    if pa.types.is_floating(kind):
+        text = pc.replace_substring_regex(text, r"\.0$", "")
+    filled = pc.fill_null(text, "")
+    chunks: list[pa.Array] = filled.chunks
+    return pa.concat_arrays(chunks) if chunks else pa.array([], pa.string())

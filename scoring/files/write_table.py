@@ -1,0 +1,106 @@
+"""Write a table as CSV, Parquet or XLSX, safe to open in a spreadsheet.
+
+A spreadsheet runs a cell that begins with ``= + - @``, a tab or a return as a formula. In a CSV
+file such text gets an apostrophe in front; in a workbook it is stored as text.
+"""
+
+from pathlib import Path
+
+import pandas as pd
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+from openpyxl.styles import Font
+
+from scoring.errors import FixableError
+
+SUFFIXES = (".csv", ".parquet", ".xlsx")
+_RUNS_AS_FORMULA = r"^[=+\-@\t\r]"
+
+
+def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> None:
+    """Write a table in the format that the suffix of ``path`` names.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        The table; missing values become empty cells.
+    path : Path
+        Ends in ``.csv``, ``.parquet`` or ``.xlsx``; its folder is made if need be.
+    sheet : str
+        Name of the sheet in a workbook.
+
+    Raises
+    ------
+    FixableError
+        If the suffix is another one, or the file cannot be written.
+    """
+    check_suffix(path)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if path.suffix == ".csv":
+            disarmed(frame).to_csv(path, index=False, lineterminator="\n")
+        elif path.suffix == ".parquet":
+            frame.to_parquet(path, index=False)
+        else:
+            write_workbook({sheet: frame}, path)
+    except OSError as error:
+        raise FixableError(
+            f"{path} cannot be written ({error.strerror or error}); is it open in another "
+            "program, or is the folder read-only?"
+        ) from None
+
+
+def check_suffix(path: Path) -> None:
+    """Refuse a suffix that cannot be written."""
+    if path.suffix not in SUFFIXES:
+        raise FixableError(
+            f"{path.name} ends in {path.suffix or 'nothing'}; write one of {', '.join(SUFFIXES)}"
+        )
+
+
+def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
+    """Put an apostrophe before text that a spreadsheet would run as a formula.
+
+    Examples
+    --------
+    >>> disarmed(pd.DataFrame({"unit_id": ["=1+1", "U-1"]}))["unit_id"].tolist()
+    ["'=1+1", 'U-1']
+    """
+    out = frame.copy()
+    for name in out.columns[[_is_text(out[c]) for c in out.columns]]:
+        texts = out[name].astype("str")
+        armed = texts.str.match(_RUNS_AS_FORMULA).fillna(value=False).astype(bool)
+        if armed.any():
+            out[name] = texts.mask(armed, "'" + texts)
+    return out
+
+
+def _is_text(column: "pd.Series[str]") -> bool:
+    return isinstance(column.dtype, pd.StringDtype | pd.CategoricalDtype) or column.dtype == object
+
+
+def write_workbook(sheets: dict[str, pd.DataFrame], path: Path) -> None:
+    """Write frames as the sheets of a workbook; text stays text, headings are bold."""
+    book = Workbook(write_only=True)
+    for title, frame in sheets.items():
+        sheet = book.create_sheet(title)
+        sheet.freeze_panes = "A2"
+        bold = []
+        for name in frame.columns:
+            cell = WriteOnlyCell(sheet, value=str(name))
+            cell.font = Font(bold=True)
+            bold.append(cell)
+        sheet.append(bold)
+        columns = [frame[name].astype(object).where(frame[name].notna(), None) for name in frame]
+        for values in zip(*columns, strict=True):
+            sheet.append([_cell(sheet, value) for value in values])
+    book.save(path)
+
+
+def _cell(sheet: object, value: object) -> object:
+    """Return what openpyxl stores; text that looks like a formula is kept as text."""
+    if not isinstance(value, str) or not value.startswith("="):
+        return value
+    cell = WriteOnlyCell(sheet, value=value)  # type: ignore[arg-type]
+    cell.data_type = "s"
+    return cell

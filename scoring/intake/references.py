@@ -1,0 +1,230 @@
+"""Rules between tables: a record must fit the unit it speaks of."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS, Kind, Table
+from scoring.contract.walkdowns import AFTER_START, PERIODIC
+from scoring.intake.faults import Faults
+from scoring.intake.row_rules import add_row_faults
+from scoring.records import DAY_COLUMN, ROW, SOURCE_STEP
+
+
+@dataclass(frozen=True)
+class UnitsInView:
+    """The units that other tables may speak of.
+
+    Attributes
+    ----------
+    good : DataFrame
+        Units without a fault, one row each.
+    rejected : Series
+        Row of each unit that has a fault, by its id.
+    """
+
+    good: pd.DataFrame
+    rejected: "pd.Series[int]"
+
+    def join(self, unit_id: "pd.Series[str]") -> pd.DataFrame:
+        """Return the unit of each record, missing where there is none."""
+        return self.good.set_index("unit_id").reindex(unit_id).reset_index()
+
+
+def check_against_units(
+    frame: pd.DataFrame, faults: Faults, *, table: Table, units: UnitsInView
+) -> NDArray[np.bool_]:
+    """Add a fault for each record that does not fit its unit; return which do not.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        The records.
+    faults : Faults
+        Collects what is wrong.
+    table : Table
+        The contract of the records.
+    units : UnitsInView
+        The units.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_records,)
+    """
+    unit = units.join(frame["unit_id"])
+    unknown = (frame["unit_id"].notna() & ~frame["unit_id"].isin(units.good["unit_id"])).to_numpy()
+    _fault_unknown(frame, unknown, units, faults)
+    broken = unknown.copy()
+    broken |= _fault_outside_service(table, frame, unit, faults)
+    if table.name == "walkdowns":
+        broken |= _fault_before_start(frame, unit, faults)
+        broken |= _fault_other_mounting(frame, unit, faults)
+    return broken
+
+
+def _fault_unknown(
+    frame: pd.DataFrame, unknown: NDArray[np.bool_], units: UnitsInView, faults: Faults
+) -> None:
+    rejected = frame.loc[unknown, "unit_id"].map(units.rejected)
+    wrong = np.where(
+        rejected.notna(),
+        "speaks of a unit whose own row "
+        + (rejected.fillna(0).astype("int64") % SOURCE_STEP).astype(str)
+        + " is faulty",
+        "is not a unit of this fleet",
+    ).astype(object)
+    right = np.where(
+        rejected.notna(), "mend that row of units first", "a unit_id that stands in units"
+    ).astype(object)
+    add_row_faults(frame, unknown, "unit_id", wrong, right, faults)
+
+
+def _fault_outside_service(
+    table: Table, frame: pd.DataFrame, unit: pd.DataFrame, faults: Faults
+) -> NDArray[np.bool_]:
+    column = DAY_COLUMN[table.name]
+    day = frame[column].dt.normalize()
+    installed, ended = unit["installed_on"].dt.normalize(), unit["out_of_service_on"].dt.normalize()
+    early = np.asarray(day < installed, dtype=bool)
+    late = np.asarray(day > ended, dtype=bool)
+    _fault_day(frame, early, column, "is before the unit was hung on ", installed, faults)
+    _fault_day(frame, late, column, "is after the unit's service ended on ", ended, faults)
+    return early | late
+
+
+def _fault_before_start(
+    frame: pd.DataFrame, unit: pd.DataFrame, faults: Faults
+) -> NDArray[np.bool_]:
+    started = unit["started_on"].dt.normalize()
+    needs_start = frame["kind"].isin([AFTER_START, PERIODIC])
+    early = np.asarray(needs_start & (frame["inspected_on"].dt.normalize() < started), dtype=bool)
+    _fault_day(
+        frame,
+        early,
+        "inspected_on",
+        "is a look at a running unit before its start on ",
+        started,
+        faults,
+    )
+    return early
+
+
+def _fault_day(  # noqa: PLR0913, PLR0917 - where, what and against which limit
+    frame: pd.DataFrame,
+    where: NDArray[np.bool_],
+    column: str,
+    wrong: str,
+    limit: "pd.Series[pd.Timestamp]",
+    faults: Faults,
+) -> None:
+    if not where.any():
+        return
+    days: NDArray[np.object_] = limit[where].dt.strftime("%Y-%m-%d").to_numpy(dtype=object)
+    right = "a day within the unit's service, or the unit's dates put right"
+    add_row_faults(
+        frame,
+        where,
+        column,
+        wrong + days,
+        np.full(int(where.sum()), right, dtype=object),
+        faults,
+    )
+
+
+def _fault_other_mounting(
+    frame: pd.DataFrame, unit: pd.DataFrame, faults: Faults
+) -> NDArray[np.bool_]:
+    """Find values that the unit's mounting cannot have."""
+    broken = np.zeros(len(frame), dtype=bool)
+    for check in CHECKS:
+        lacks_it = unit["mounting"].notna() & ~unit["mounting"].isin(check.mountings)
+        here = (frame[check.name].notna() & lacks_it).to_numpy()
+        if here.any():
+            mounting = unit.loc[here, "mounting"].astype(object)
+            add_row_faults(
+                frame,
+                here,
+                check.name,
+                ("is given for a " + mounting + ", which has no such thing").to_numpy(object),
+                np.full(
+                    int(here.sum()), f"only on {', '.join(check.mountings)}; else empty", object
+                ),
+                faults,
+            )
+            broken |= here
+    return broken
+
+
+def check_dates_ahead(
+    table: Table, frame: pd.DataFrame, today: pd.Timestamp, faults: Faults
+) -> NDArray[np.bool_]:
+    """Add a fault for each date more than one day in the future; return which rows have one."""
+    latest = today.normalize() + pd.Timedelta(days=2)
+    broken = np.zeros(len(frame), dtype=bool)
+    for column in table.columns:
+        if column.kind is Kind.DATE and not column.may_lie_ahead:
+            ahead = (frame[column.name] >= latest).to_numpy()
+            add_row_faults(
+                frame,
+                ahead,
+                column.name,
+                "is more than one day in the future",
+                f"a date up to {(latest - pd.Timedelta(days=1)).date()}",
+                faults,
+            )
+            broken |= ahead
+    return broken
+
+
+def check_asset_spans(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
+    """Add a fault where one asset is on two shafts at once; return which units.
+
+    A reducer may be hung on the next shaft on the day it leaves the last.
+    """
+    assets = frame.loc[frame["asset_id"].notna()]
+    assets = assets.sort_values(["asset_id", "installed_on", ROW], kind="stable")
+    before = assets.groupby("asset_id", sort=False)
+    ended = before["out_of_service_on"].shift().fillna(pd.Timestamp("2262-01-01"))
+    follows = before.cumcount() > 0
+    overlap = follows & (assets["installed_on"] < ended)
+    where = frame.index.isin(assets.index[overlap])
+    earlier = before["unit_id"].shift()[overlap].reindex(frame.index[where])
+    wrong = "was hung while its asset was still on the shaft of unit " + earlier.astype(object)
+    add_row_faults(
+        frame,
+        where,
+        "installed_on",
+        wrong.to_numpy(dtype=object),
+        np.full(int(where.sum()), "out_of_service_on of that unit at or before this day", object),
+        faults,
+    )
+    return np.asarray(where)
+
+
+def check_repaired_events(
+    frame: pd.DataFrame, faults: Faults, *, events: pd.DataFrame
+) -> NDArray[np.bool_]:
+    """Add a fault where re-work names an event that is unknown or of another unit."""
+    named = frame["event_id"].notna()
+    unit_of_event = frame["event_id"].map(events.set_index("event_id")["unit_id"])
+    unknown = (named & unit_of_event.isna()).to_numpy()
+    other = (named & unit_of_event.notna() & (unit_of_event != frame["unit_id"])).to_numpy()
+    add_row_faults(
+        frame,
+        unknown,
+        "event_id",
+        "is not an event of this fleet",
+        "an event_id that stands in events, or empty",
+        faults,
+    )
+    add_row_faults(
+        frame,
+        other,
+        "event_id",
+        "is an event of another unit",
+        "an event of the unit that was worked on",
+        faults,
+    )
+    return unknown | other

@@ -1,0 +1,82 @@
+"""A fleet: the checked tables that everything after intake works on."""
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+import pandas as pd
+
+from scoring.contract import FLEET_TABLES, Column, Kind, Table
+
+DAY_COLUMN = {
+    "walkdowns": "inspected_on",
+    "events": "occurred_on",
+    "rework": "done_on",
+    "accepted": "accepted_on",
+}
+"""The column that says when a record's matter happened."""
+
+ROW = "row"
+"""Extra column: the row in the source, as a spreadsheet counts it."""
+
+
+SOURCE_STEP = 2**40
+"""Rows of a second file of the same table are counted from here on, and so forth."""
+
+
+TEXT = pd.StringDtype(na_value=np.nan)
+"""How text is kept."""
+
+
+def timed(column_name: str) -> str:
+    """Name of the extra column that says whether a date came with a time."""
+    return f"{column_name}_timed"
+
+
+@dataclass(frozen=True)
+class Fleet:
+    """The checked tables of a fleet.
+
+    Each frame has every column of its table: text as ``str`` with missing for blank, numbers as
+    ``float64`` in the contract's unit, dates as ``datetime64[s]``, choices as ordered categories,
+    ``row`` and, for every date, whether it came with a time.
+    """
+
+    units: pd.DataFrame
+    walkdowns: pd.DataFrame
+    events: pd.DataFrame
+    rework: pd.DataFrame
+    accepted: pd.DataFrame
+
+    def table(self, name: str) -> pd.DataFrame:
+        """Return the frame of that table."""
+        frame: pd.DataFrame = getattr(self, name)
+        return frame
+
+
+def dtype_of(column: Column) -> object:
+    """Return the dtype in which a column of a fleet is kept."""
+    if column.is_numeric:
+        return np.dtype("float64")
+    if column.kind is Kind.DATE:
+        return np.dtype("datetime64[s]")
+    if column.kind is Kind.CHOICE:
+        return pd.CategoricalDtype(list(column.allowed), ordered=True)
+    return TEXT
+
+
+def empty_table(table: Table) -> pd.DataFrame:
+    """Return a frame of that table without rows.
+
+    Examples
+    --------
+    >>> from scoring.contract import EVENTS
+    >>> empty_table(EVENTS).columns[:4].tolist()
+    ['event_id', 'unit_id', 'occurred_on', 'mode']
+    """
+    columns = {c.name: pd.Series([], dtype=dtype_of(c)) for c in table.columns}  # type: ignore[call-overload]
+    dates = {timed(c.name): pd.Series([], dtype=bool) for c in table.columns if c.kind is Kind.DATE}
+    return pd.DataFrame({**columns, **dates, ROW: pd.Series([], dtype="int64")})
+
+
+if {f.name for f in fields(Fleet)} != {t.name for t in FLEET_TABLES}:
+    raise AssertionError("a table of the contract has no place in Fleet")
