@@ -1,4 +1,5 @@
-"""What findings do, in newtons and millimetres: one physical thing per file.
+"""What findings do to the machine: one physical thing per file.
 
-Coherent SI inside (N, m, Pa, s, rad) unless a name says otherwise; arrays broadcast.
+Coherent SI inside (N, m, Pa, N·m, s, rad) unless a name says otherwise; arrays broadcast. A
+missing value (NaN) gives a missing result; a value outside the range of a formula is refused.
 """
