@@ -1,0 +1,152 @@
+"""How near a friction joint is to slipping, and how much it creeps at its edge before."""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from scoring.mechanics.provenance import Provenance, SourcedRange
+from scoring.mechanics.ranges import Floats, not_negative, positive, require
+
+STEEL_SHEAR_MODULUS = 79.3e9
+"""Shear modulus of steel; customary value. [Pa]"""
+
+WORRYING_EDGE_SLIP = SourcedRange(
+    low=3e-6,
+    typical=8e-6,
+    high=20e-6,
+    unit="m",
+    provenance=Provenance.FROM_MEMORY,
+    source="partial slip of the fretting map of Vingsbo & Söderberg 1988, from memory; typical is "
+    "ours. Slip of 0.1 µm is said to do damage after a million cycles: no value is harmless",
+)
+"""Edge slip from the first worry to gross slip. [m]"""
+
+
+def capacity_ratio(
+    friction_ratio: ArrayLike, grip_ratio: ArrayLike, engagement_factor: ArrayLike
+) -> Floats:
+    """Torque capacity as found, over that of the same joint mounted as specified.
+
+    Parameters
+    ----------
+    friction_ratio : array_like
+        Friction in the bore, as found over as specified. [-]
+    grip_ratio : array_like
+        Pressure on the shaft, as found over as specified. [-]
+    engagement_factor : array_like
+        Share left by the engagement, 0 to 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        The product; times the rated torque it is the capacity as found. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a ratio is negative.
+
+    Notes
+    -----
+    Source: textbook mechanics; capacity is proportional to each.
+
+    Examples
+    --------
+    >>> round(float(capacity_ratio(0.8, 0.79, 1.0)), 3)
+    0.632
+    """
+    friction = not_negative("friction ratio", friction_ratio, "")
+    grip = not_negative("grip ratio", grip_ratio, "")
+    return friction * grip * not_negative("engagement factor", engagement_factor, "")
+
+
+def slip_margin(
+    torque_capacity: ArrayLike, running_torque: ArrayLike, peak_factor: ArrayLike
+) -> Floats:
+    """Torque at which the joint slips, over the highest torque that it meets.
+
+    Parameters
+    ----------
+    torque_capacity : array_like
+        Torque at which the joint slips. [N·m]
+    running_torque : array_like
+        Torque in steady running. [N·m]
+    peak_factor : array_like
+        Peak, starting included, over running, at least 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        Below 1 the joint slips at every peak. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: textbook mechanics.
+
+    Examples
+    --------
+    >>> round(float(slip_margin(9667.0, 1500.0, 3.0)), 2)
+    2.15
+    """
+    peak = positive("peak factor", peak_factor, "")
+    require("peak factor", peak, ~(peak < 1.0), "", "values of at least 1")
+    demand = positive("running torque", running_torque, "N·m") * peak
+    return not_negative("torque capacity", torque_capacity, "N·m") / demand
+
+
+def edge_slip(
+    torque: ArrayLike,
+    torque_capacity: ArrayLike,
+    shaft_diameter: ArrayLike,
+    length: ArrayLike,
+    shear_modulus: ArrayLike = STEEL_SHEAR_MODULUS,
+) -> Floats:
+    """Creep of a solid shaft in a rigid hub where the torque enters, as torque comes and goes.
+
+    Parameters
+    ----------
+    torque : array_like
+        Torque carried. [N·m]
+    torque_capacity : array_like
+        Torque at which the whole joint slips. [N·m]
+    shaft_diameter : array_like
+        Diameter of the shaft. [m]
+    length : array_like
+        Gripped length. [m]
+    shear_modulus : array_like
+        Shear modulus of the shaft. [Pa]
+
+    Returns
+    -------
+    numpy.ndarray
+        T² L d / (4 G J T_cap) with J = pi d⁴ / 32; infinite where the torque is above the
+        capacity, for then all of it slips. [m]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: our own calculation; friction uniform along the length, so the slipped depth is
+    L T / T_cap and the twist falls from T / (G J) to nothing over it.
+
+    Examples
+    --------
+    >>> (edge_slip(3000.0, [6000.0, 2000.0], 0.080, 0.090) * 1e6).round(1).tolist()
+    [8.5, inf]
+    """
+    load = not_negative("torque", torque, "N·m")
+    capacity = not_negative("torque capacity", torque_capacity, "N·m")
+    diameter = positive("shaft diameter", shaft_diameter, "m")
+    gripped = positive("gripped length", length, "m")
+    stiffness = positive("shear modulus", shear_modulus, "Pa") * np.pi * diameter**4 / 32.0
+    # A joint without any capacity is dealt with below, not by a division by zero
+    some_capacity = np.where(capacity > 0, capacity, np.nan)
+    creep = load**2 * gripped * diameter / (4.0 * stiffness * some_capacity)
+    return np.where(load > capacity, np.inf, creep)

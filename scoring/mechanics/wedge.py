@@ -1,0 +1,142 @@
+"""The cone that turns the pull of the clamp screws into a radial force."""
+
+from math import radians
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from scoring.mechanics.provenance import Provenance, SourcedRange
+from scoring.mechanics.ranges import Floats, between, not_negative, positive, require
+
+CONE_HALF_ANGLE = SourcedRange(
+    low=radians(3.0),
+    typical=radians(4.0),
+    high=radians(5.0),
+    unit="rad",
+    provenance=Provenance.FROM_MEMORY,
+    source="usual shrink-disc cones, from memory",
+)
+"""Half angle of a shrink disc's cones to the axis. [rad]"""
+
+CONE_FRICTION = SourcedRange(
+    low=0.05,
+    typical=0.06,
+    high=0.10,
+    unit="-",
+    provenance=Provenance.FROM_MEMORY,
+    source="cones with molybdenum-disulphide paste, from memory",
+)
+"""Friction on the cones, which are greased, unlike shaft and bore. [-]"""
+
+_LARGEST_HALF_ANGLE = radians(45.0)
+
+
+def radial_force(axial_force: ArrayLike, half_angle: ArrayLike, cone_friction: ArrayLike) -> Floats:
+    """Radial force, summed round the cone, of a cone pressed home by an axial force.
+
+    Parameters
+    ----------
+    axial_force : array_like
+        Pull of all screws together. [N]
+    half_angle : array_like
+        Angle of the cone to the axis, above 0 to pi/4. [rad]
+    cone_friction : array_like
+        Coefficient of friction on the cone, 0 to 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        F / tan(beta + rho) with rho = atan(mu). The stiffness of the rings is left out, so this
+        is an upper bound. [N]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: textbook mechanics; the same algebra as the cone clutch in Wentzell, Machine Design,
+    ch. 16.
+
+    Examples
+    --------
+    >>> round(float(radial_force(1.0, np.radians(4.0), 0.06)), 3)
+    7.664
+    """
+    pull = not_negative("axial force", axial_force, "N")
+    return pull / np.tan(_half_angle(half_angle) + _friction_angle(cone_friction))
+
+
+def holds_itself(half_angle: ArrayLike, cone_friction: ArrayLike) -> NDArray[np.bool_]:
+    """Whether a cone stays home by friction when the screws are slackened.
+
+    Parameters
+    ----------
+    half_angle : array_like
+        Angle of the cone to the axis, above 0 to pi/4. [rad]
+    cone_friction : array_like
+        Coefficient of friction on the cone, 0 to 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray of bool
+        True if it must be jacked off; False also where a value is missing. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: textbook mechanics, beta < rho.
+
+    Examples
+    --------
+    >>> holds_itself(np.radians(4.0), [0.06, 0.10]).tolist()
+    [False, True]
+    """
+    return np.asarray(_half_angle(half_angle) < _friction_angle(cone_friction))
+
+
+def half_angle_of_taper(taper_on_diameter: ArrayLike) -> Floats:
+    """Angle to the axis of a taper given as change of diameter over length.
+
+    Parameters
+    ----------
+    taper_on_diameter : array_like
+        Change of diameter over length, 0 to 2; 3/4 inch per foot is 0.0625. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        Half angle. [rad]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a taper is outside its range.
+
+    Notes
+    -----
+    Source: geometry.
+
+    Examples
+    --------
+    >>> round(float(np.degrees(half_angle_of_taper(0.75 / 12))), 3)
+    1.79
+    """
+    taper = positive("taper", taper_on_diameter, "")
+    return np.arctan(between("taper", taper, "", 0.0, 2.0) / 2.0)
+
+
+def _half_angle(values: ArrayLike) -> Floats:
+    angle = positive("half angle of the cone", values, "rad")
+    inside = ~(angle > _LARGEST_HALF_ANGLE)
+    require("half angle of the cone", angle, inside, "rad", "angles to the axis of up to pi/4")
+    return angle
+
+
+def _friction_angle(cone_friction: ArrayLike) -> Floats:
+    return np.arctan(between("friction on the cone", cone_friction, "", 0.0, 1.0))
