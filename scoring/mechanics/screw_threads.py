@@ -1,7 +1,7 @@
 """Nominal diameter and pitch from the designation of a screw thread.
 
 Source: metric coarse pitches M6 to M24, public tables of ISO 898-1; the other coarse pitches from
-memory (ISO 261). A unified designation carries its own threads per inch.
+memory. A unified designation carries its own threads per inch.
 """
 
 import re
@@ -52,7 +52,7 @@ def thread_size(designation: ArrayLike) -> tuple[Floats, Floats]:
 
     Notes
     -----
-    Source: ISO 898-1 and ISO 261, as given at the head of this file.
+    Source: as given at the head of this file.
 
     Examples
     --------

@@ -71,7 +71,7 @@ def unified_stress_area(diameter: ArrayLike, pitch: ArrayLike) -> Floats:
 
     Notes
     -----
-    Source: from memory (ASME B1.1); 3/8-16 gives the usual 0.0775 in².
+    Source: from memory; 3/8-16 gives the usual 0.0775 in².
 
     Examples
     --------

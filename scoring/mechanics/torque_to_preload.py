@@ -37,7 +37,7 @@ NUT_FACTORS: dict[str, SourcedRange] = {
         high=0.267,
         unit="-",
         provenance=Provenance.FROM_MEMORY,
-        source="low: Bickford 2007, Table 7.1, from memory; typical: bare steel, "
+        source="low: from memory; typical: bare steel, "
         + _BICKFORD_NASSAR
         + "; high: "
         + _BICKFORD,
@@ -64,10 +64,7 @@ NUT_FACTORS: dict[str, SourcedRange] = {
         high=0.23,
         unit="-",
         provenance=Provenance.FROM_MEMORY,
-        source="low: Bickford 2007, Table 7.1, from memory; typical: "
-        + _SHIGLEY
-        + "; high: "
-        + _BICKFORD,
+        source="low: from memory; typical: " + _SHIGLEY + "; high: " + _BICKFORD,
     ),
     "not known": SourcedRange(
         low=0.12,
@@ -123,7 +120,7 @@ def preload(torque: ArrayLike, nut_factor: ArrayLike, diameter: ArrayLike) -> Fl
 
     Notes
     -----
-    Source: the usual textbook formula, as in Shigley, Mechanical Engineering Design, ch. 8.
+    Source: textbook mechanics; nut factors as given in ``NUT_FACTORS``.
 
     Examples
     --------

@@ -57,7 +57,7 @@ def radial_force(axial_force: ArrayLike, half_angle: ArrayLike, cone_friction: A
     Notes
     -----
     Source: textbook mechanics; the same algebra as the cone clutch in Wentzell, Machine Design,
-    ch. 16.
+    Example 16.3, read as a worked example in a public notebook.
 
     Examples
     --------
