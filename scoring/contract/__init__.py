@@ -10,7 +10,7 @@ from scoring.contract.events import EVENTS
 from scoring.contract.ranking import RANKING
 from scoring.contract.rework import REWORK
 from scoring.contract.units import UNITS
-from scoring.contract.walkdowns import CHECKS, WALKDOWNS
+from scoring.contract.walkdowns import CHECK_BY_NAME, CHECKS, WALKDOWNS
 
 FLEET_TABLES: tuple[Table, ...] = (UNITS, WALKDOWNS, EVENTS, REWORK, ACCEPTED)
 """The tables a fleet is made of, in the order in which people fill them in."""
@@ -20,6 +20,7 @@ TABLE_BY_NAME: dict[str, Table] = {table.name: table for table in FLEET_TABLES}
 __all__ = [
     "ACCEPTED",
     "CHECKS",
+    "CHECK_BY_NAME",
     "EVENTS",
     "FLEET_TABLES",
     "RANKING",

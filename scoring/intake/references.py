@@ -87,8 +87,8 @@ def _fault_outside_service(
     column = DAY_COLUMN[table.name]
     day = frame[column].dt.normalize()
     installed, ended = unit["installed_on"].dt.normalize(), unit["out_of_service_on"].dt.normalize()
-    early = np.asarray(day < installed, dtype=bool)
-    late = np.asarray(day > ended, dtype=bool)
+    early: NDArray[np.bool_] = np.asarray(day < installed, dtype=bool)
+    late: NDArray[np.bool_] = np.asarray(day > ended, dtype=bool)
     _fault_day(frame, early, column, "is before the unit was hung on ", installed, faults)
     _fault_day(frame, late, column, "is after the unit's service ended on ", ended, faults)
     return early | late
@@ -99,7 +99,9 @@ def _fault_before_start(
 ) -> NDArray[np.bool_]:
     started = unit["started_on"].dt.normalize()
     needs_start = frame["kind"].isin([AFTER_START, PERIODIC])
-    early = np.asarray(needs_start & (frame["inspected_on"].dt.normalize() < started), dtype=bool)
+    early: NDArray[np.bool_] = np.asarray(
+        needs_start & (frame["inspected_on"].dt.normalize() < started), dtype=bool
+    )
     _fault_day(
         frame,
         early,

@@ -1,0 +1,88 @@
+"""One call for a fleet: from checked records to a ranking as of any day."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from scoring.assessment.ranking import build_ranking
+from scoring.limits import UnitLimits, unit_limits, walkdown_badness
+from scoring.records import Fleet
+from scoring.rules import Findings, Verdicts, find, give_verdicts
+from scoring.rules.contradictions import contradictions
+from scoring.rules.sight import Sight, sight
+from scoring.timeline import Known, Timeline
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """What is said of a fleet as of a day.
+
+    Attributes
+    ----------
+    known : Known
+        What was known.
+    limits : UnitLimits
+        Limits of the units in service, and what was assumed.
+    findings : Findings
+        What the rules found.
+    sight : Sight
+        What nobody has seen lately.
+    verdicts : Verdicts
+        The verdict on each unit.
+    ranking : DataFrame
+        The contract's table ``ranking``.
+    contradictions : DataFrame
+        Checks that contradict each other; the worse counts.
+    """
+
+    known: Known
+    limits: UnitLimits
+    findings: Findings
+    sight: Sight
+    verdicts: Verdicts
+    ranking: pd.DataFrame
+    contradictions: pd.DataFrame
+
+
+class FleetAssessor:
+    """Assesses a fleet as of any day; what does not depend on the day is done once.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    """
+
+    def __init__(self, fleet: Fleet) -> None:
+        self.fleet = fleet
+        self.limits = unit_limits(fleet.units)
+        place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
+        of_walkdowns = self.limits.table.iloc[place].reset_index(drop=True)
+        self.timeline = Timeline(fleet, walkdown_badness(fleet.walkdowns, of_walkdowns))
+
+    def assess(self, as_of: pd.Timestamp, horizon_days: int = 365) -> Assessment:
+        """Assess the fleet with what was known by the end of a day.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+        horizon_days : int
+            Days looked ahead. [d]
+
+        Returns
+        -------
+        Assessment
+        """
+        known = self.timeline.known(as_of)
+        limits = UnitLimits(
+            self.limits.table.iloc[known.place].reset_index(drop=True),
+            self.limits.assumed[known.place],
+        )
+        findings = find(self.timeline, known, limits)
+        seen = sight(known, limits)
+        verdicts = give_verdicts(findings, seen, len(known.units))
+        ranking = build_ranking(known, limits, findings, seen, verdicts, horizon_days)
+        return Assessment(
+            known, limits, findings, seen, verdicts, ranking, contradictions(known, limits)
+        )

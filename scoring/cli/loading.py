@@ -1,0 +1,97 @@
+"""Read and check a fleet for a command; stop, or go on with the good rows if asked to."""
+
+import csv
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import click
+import pandas as pd
+
+from scoring.cli.screen import err, show_faults, warn
+from scoring.errors import FaultyRecordsError
+from scoring.files.headings_file import read_headings_file
+from scoring.files.read_fleet import read_fleet
+from scoring.intake import CheckedFleet, check_fleet
+
+Command = TypeVar("Command", bound=Callable[..., object])
+
+SHOWN_FAULTS = 20
+"""Faults printed by commands other than ``check``."""
+
+fleet_argument = click.argument("fleet", metavar="FLEET")
+
+
+def fleet_options(command: Command) -> Command:
+    """Add the options of every command that reads a fleet."""
+    for option in (
+        click.option(
+            "--add",
+            multiple=True,
+            metavar="FLEET",
+            help="Further records whose rows come below, such as mended rejected rows.",
+        ),
+        click.option(
+            "--headings",
+            type=click.Path(path_type=Path, exists=True, dir_okay=False),
+            help="File that maps your own headings to ours; see mount-risk headings.",
+        ),
+    ):
+        command = option(command)
+    return command
+
+
+def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> CheckedFleet:
+    """Read and check a fleet, showing that it is at work."""
+    mapping = read_headings_file(headings) if headings else None
+    with err.status("reading records"):
+        found = read_fleet(fleet, add=add)
+    with err.status("checking records"):
+        checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
+    for note in (*found.notes, *checked.notes):
+        warn(f"note: {note}")
+    for assumption in checked.assumptions:
+        warn(f"assumed: {assumption}")
+    return checked
+
+
+def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path) -> None:
+    """Stop where rows are faulty, unless the person asked to go on with the good ones.
+
+    Raises
+    ------
+    FaultyRecordsError
+        If there are faults and ``keep_good`` is not set, or a table cannot be used at all.
+    """
+    if checked.faults.empty:
+        return
+    show_faults(checked.faults, most=SHOWN_FAULTS)
+    count = len(checked.faults)
+    if checked.unusable:
+        raise FaultyRecordsError(
+            f"the headings of {' and '.join(checked.unusable)} cannot be used; nothing was done"
+        )
+    if not keep_good:
+        raise FaultyRecordsError(
+            f"{count} faults; nothing was done. Mend the rows, or go on with the good ones: "
+            "--keep-good"
+        )
+    paths = write_rejected(checked, rejected)
+    warn(
+        f"{count} faults; went on with the good rows. The rejected rows are in "
+        f"{', '.join(str(p) for p in paths)}: mend them there and give --add {rejected}"
+    )
+
+
+def write_rejected(checked: CheckedFleet, folder: Path) -> list[Path]:
+    """Write the rejected rows of each table to a CSV file of the same shape."""
+    folder.mkdir(parents=True, exist_ok=True)
+    paths = []
+    for name, rows in checked.rejected.items():
+        path = folder / f"{name}.csv"
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.writer(file, lineterminator="\n")
+            writer.writerow(rows.headings)
+            writer.writerows(rows.rows)
+        paths.append(path)
+    return paths

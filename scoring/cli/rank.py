@@ -1,0 +1,104 @@
+"""``mount-risk rank``: which units must not run, which to re-work first, and why."""
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+import pandas as pd
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
+from scoring.cli.screen import CAUTIONS, err, say, show_worst, warn
+from scoring.contract.ranking import VERDICTS
+from scoring.errors import FixableError
+from scoring.files.write_table import check_suffix, write_table
+
+DAY = click.DateTime(formats=["%Y-%m-%d"])
+
+
+@click.command()
+@fleet_argument
+@fleet_options
+@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@click.option(
+    "--horizon",
+    type=click.IntRange(1, 3650),
+    default=365,
+    show_default=True,
+    help="Days looked ahead.",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=None,
+    help="Write the ranking here: .csv, .parquet or .xlsx.",
+)
+@click.option(
+    "--show",
+    type=click.IntRange(0),
+    default=12,
+    show_default=True,
+    help="How many of the worst units are printed.",
+)
+@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
+@click.option(
+    "--rejected",
+    type=click.Path(path_type=Path, file_okay=False),
+    default="rejected",
+    show_default=True,
+    help="Folder for the rejected rows.",
+)
+def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
+    fleet: str,
+    add: tuple[str, ...],
+    headings: Path | None,
+    as_of: datetime | None,
+    horizon: int,
+    out: Path | None,
+    show: int,
+    rejected: Path,
+    *,
+    keep_good: bool,
+) -> None:
+    """Rank the units of FLEET, holds first, with reasons and the first thing to do."""
+    if out is not None:
+        check_suffix(out)
+    checked = load_checked(fleet, add, headings)
+    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
+    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
+    with err.status("judging units"):
+        assessment = FleetAssessor(checked.fleet).assess(day, horizon)
+    if assessment.ranking.empty:
+        raise FixableError(
+            f"no unit was in service on {day.date()}; give --as-of a day between installed_on "
+            "and out_of_service_on"
+        )
+    _tell_what_was_odd(assessment)
+    if out is not None:
+        with err.status(f"writing {out}"):
+            write_table(assessment.ranking, out)
+    _tell(assessment, show)
+    if out is not None:
+        say(f"\nThe whole ranking is in {out}")
+
+
+def _tell(assessment: Assessment, show: int) -> None:
+    ranking = assessment.ranking
+    counts = ranking["verdict"].value_counts()
+    share = ", ".join(f"{counts[v]} {v}" for v in VERDICTS)
+    say(f"{len(ranking)} units in service on {assessment.known.as_of.date()}: {share}\n")
+    show_worst(ranking, show)
+    if len(ranking) > show:
+        say(f"... and {len(ranking) - show} more")
+    say(f"\n{CAUTIONS}")
+
+
+def _tell_what_was_odd(assessment: Assessment) -> None:
+    """Report looks that cannot mend a finding, and checks that contradict each other."""
+    for row in assessment.known.better_but_ignored.itertuples(index=False):
+        warn(
+            f"note: walkdown {row.walkdown_id} of {row.unit_id} finds {row.check} {row.value}; "
+            f"it can only get better by hanging the unit anew, so {row.standing} stands"
+        )
+    for row in assessment.contradictions.itertuples(index=False):
+        warn(f"note: {row.unit_id}: {row.one} and {row.other} contradict; the worse counts")

@@ -1,0 +1,81 @@
+"""What a person reads on the terminal: faults, rankings, cautions."""
+
+import pandas as pd
+from rich import box
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+from rich.text import Text
+
+out = Console(highlight=False)
+err = Console(stderr=True, highlight=False)
+
+VERDICT_MARKS = {
+    "hold": "■ hold",
+    "correct": "▲ correct",
+    "watch": "○ watch",
+    "no_finding": "· none",
+}
+"""A verdict is a word with a shape; colour never stands alone."""
+
+CAUTIONS = (
+    "Before any work: lock out and tag out; secure stored energy (belt take-up, roll-back on "
+    "inclines); never stand under a suspended unit; mind hot surfaces; guards back before "
+    "start-up. The unit's own manual, local codes and licensed practice come first. "
+    "No verdict here is a permission to run."
+)
+
+
+def say(text: str) -> None:
+    """Print plain text to the person, as it is."""
+    out.print(Text(text))
+
+
+def warn(text: str) -> None:
+    """Print plain text beside the result, so that a pipe carries the result alone."""
+    err.print(Text(text))
+
+
+def fault_line(fault: "pd.Series[str]") -> str:
+    """Write one fault: where, what was given, what is wrong, what would be right."""
+    where = str(fault["source"])
+    where += f", row {fault['row']}" if int(fault["row"]) > 1 else ""
+    where += f", column {fault['column']}" if fault["column"] else ""
+    value = str(fault["value"])
+    shown = value if len(value) <= 60 else value[:57] + "..."
+    given = f"{shown!r} " if shown else ""
+    return f"{where}: {given}{fault['wrong']}; right is {fault['right']}"
+
+
+def show_faults(faults: pd.DataFrame, most: int | None = None) -> None:
+    """Print faults, one a line."""
+    shown = faults if most is None else faults.head(most)
+    for _, fault in shown.iterrows():
+        say(fault_line(fault))
+    if len(faults) > len(shown):
+        say(f"... and {len(faults) - len(shown)} more; mount-risk check FLEET prints them all")
+
+
+def show_worst(ranking: pd.DataFrame, most: int) -> None:
+    """Print the worst units as a table that a person can read."""
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    table.add_column("rank", justify="right")
+    table.add_column("unit", overflow="fold")
+    table.add_column("site", overflow="fold")
+    table.add_column("verdict", no_wrap=True)
+    table.add_column("why, the worst first", ratio=3)
+    table.add_column("what to do first", ratio=2)
+    for _, row in ranking.head(most).iterrows():
+        table.add_row(
+            str(row["rank"]),
+            escape(str(row["unit_id"])),
+            escape(str(row["site"])),
+            VERDICT_MARKS[str(row["verdict"])],
+            escape(_or_blank(row["main_reasons"])),
+            escape(_or_blank(row["first_action"])),
+        )
+    out.print(table)
+
+
+def _or_blank(value: object) -> str:
+    return value if isinstance(value, str) else ""

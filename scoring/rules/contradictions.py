@@ -1,0 +1,47 @@
+"""Two checks of one unit that say different things of one matter; the worse counts."""
+
+import numpy as np
+import pandas as pd
+
+from scoring.contract import CHECK_BY_NAME
+from scoring.limits import UnitLimits
+from scoring.timeline.known import Known
+
+PAIRS = (
+    ("shaft_end", "engagement_mm", "required_engagement_mm"),
+    ("screws_low", "final_torque_nm", "screw_torque_nm"),
+    ("metal_contact", "smallest_clearance_mm", ""),
+)
+"""Two checks of one matter, and the limit that must be known for the second to speak of it."""
+
+
+def contradictions(known: Known, limits: UnitLimits) -> pd.DataFrame:
+    """Return where two checks contradict each other.
+
+    Returns
+    -------
+    DataFrame
+        ``unit_id``, ``one``, ``other``: labels of the checks, the worse first.
+    """
+    parts = []
+    for first, second, limit in PAIRS:
+        bad_one, bad_two = known.badness[first], known.badness[second]
+        if first == "metal_contact":
+            # A small clearance is no contact; only a clearance of nothing is.
+            bad_two = bad_two.where(bad_two.isna() | (known.found[second] == 0), 0.0)
+        judged = bad_one.notna() & bad_two.notna()
+        if limit:
+            judged &= limits.table[limit].notna()
+        differ = (judged & ((bad_one > 0) != (bad_two > 0))).to_numpy()
+        worse_first = (bad_one > 0).to_numpy()[differ]
+        labels = CHECK_BY_NAME[first].label, CHECK_BY_NAME[second].label
+        parts.append(
+            pd.DataFrame(
+                {
+                    "unit_id": known.units["unit_id"].to_numpy(dtype=object)[differ],
+                    "one": np.where(worse_first, *labels),
+                    "other": np.where(worse_first, *reversed(labels)),
+                }
+            )
+        )
+    return pd.concat(parts, ignore_index=True)

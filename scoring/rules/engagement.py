@@ -1,0 +1,100 @@
+"""Rules on how far and how well the shaft sits in the unit."""
+
+from scoring.contract.mountings import CLAMPED, KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS
+from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY
+from scoring.rules.rule import Rule, Severity
+
+_SHORT = "a joint short of shaft cannot be relied on for any torque"
+
+ENGAGEMENT_RULES = (
+    Rule(
+        name="shaft_short_in_friction_joint",
+        check="engagement_mm",
+        severity=Severity.HOLD,
+        mountings=CLAMPED,
+        reason="shaft short: {value} mm in the bore, {limit} mm asked for",
+        why=_SHORT,
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+        limit="required_engagement_mm",
+    ),
+    Rule(
+        name="shaft_short_in_keyed_bore",
+        check="engagement_mm",
+        severity=Severity.CORRECT,
+        mountings=(KEYED_BORE,),
+        reason="shaft short: {value} mm in the bore, {limit} mm asked for",
+        why="the key carries on a part of its length only",
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+        limit="required_engagement_mm",
+    ),
+    Rule(
+        name="shaft_end_short_in_friction_joint",
+        check="shaft_end",
+        severity=Severity.HOLD,
+        mountings=CLAMPED,
+        reason="shaft end does not reach what is required",
+        why=_SHORT,
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="shaft_end_short_in_keyed_bore",
+        check="shaft_end",
+        severity=Severity.CORRECT,
+        mountings=(KEYED_BORE,),
+        reason="shaft end does not reach what is required",
+        why="the key carries on a part of its length only",
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="not_home",
+        check="seated",
+        severity=Severity.CORRECT,
+        reason="unit not home against shoulder or collar",
+        why="axial position and engagement are not what the joint was laid out for",
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="support_bushing_missing",
+        check="support_bushings",
+        severity=Severity.HOLD,
+        from_badness=2,
+        mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),
+        reason="support bushing missing",
+        why="nothing centres the unit on its shaft",
+        action="renew_support_bushings",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="support_bushing_proud",
+        check="support_bushings",
+        severity=Severity.CORRECT,
+        mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),
+        reason="support bushing not seated",
+        why="the unit sits askew and runs out",
+        action="reseat_on_shaft",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="shaft_off_size",
+        check="shaft_diameter_measured_mm",
+        severity=Severity.CORRECT,
+        reason="shaft off its size: {value} mm, outside its tolerance by {beyond} mm",
+        why="the clearance eats clamping pressure; an oversize shaft is forced",
+        action="renew_shaft",
+        origin="ISO 286-2 for the limits; " + COMMON_PRACTICE + " for the check",
+    ),
+    Rule(
+        name="shaft_runs_out",
+        check="shaft_runout_mm",
+        severity=Severity.CORRECT,
+        reason="shaft runs out {value} mm at the unit",
+        why="the seal lip cannot follow, and a restrained unit loads its bearings",
+        action="true_shaft",
+        origin=FROM_MEMORY,
+    ),
+)

@@ -1,0 +1,132 @@
+"""Apply the rules to a fleet: one row for each finding."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECK_BY_NAME
+from scoring.limits import UnitLimits
+from scoring.rules.accepted import accepted_findings
+from scoring.rules.rule import Circumstances, Rule
+from scoring.rules.rulebook import RULEBOOK
+from scoring.timeline import Timeline
+from scoring.timeline.known import Known
+
+COLUMNS = (
+    "unit",
+    "unit_id",
+    "check",
+    "rule",
+    "severity",
+    "badness",
+    "seen_on",
+    "reason",
+    "action",
+    "accepted",
+)
+
+
+@dataclass(frozen=True)
+class Findings:
+    """The findings of a fleet.
+
+    Attributes
+    ----------
+    table : DataFrame
+        One row for each finding, most urgent first within a unit: ``unit`` (place in
+        ``known.units``), ``unit_id``, ``check``, ``rule``, ``severity``, ``badness``,
+        ``seen_on``, ``reason``, ``action``, ``accepted`` (by whom, until when and why; empty if
+        nobody accepted it).
+    """
+
+    table: pd.DataFrame
+
+    def open(self) -> pd.DataFrame:
+        """Return the findings that nobody has accepted."""
+        return self.table[self.table["accepted"] == ""]
+
+
+def find(timeline: Timeline, known: Known, limits: UnitLimits) -> Findings:
+    """Apply the rules.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    known : Known
+        What was known of the units in service.
+    limits : UnitLimits
+        The limits of these units.
+
+    Returns
+    -------
+    Findings
+    """
+    circumstances = Circumstances(known, limits.table)
+    judged = {rule.check: np.zeros(len(known.units), dtype=bool) for rule in RULEBOOK}
+    parts = []
+    for order, rule in enumerate(RULEBOOK):
+        found = rule.holds(circumstances) & ~judged[rule.check]
+        judged[rule.check] |= found
+        unit = np.flatnonzero(found)
+        if len(unit):
+            parts.append(_rows(rule, unit, circumstances).assign(order=order))
+    if not parts:
+        return Findings(pd.DataFrame({name: [] for name in COLUMNS}))
+    table = pd.concat(parts, ignore_index=True)
+    table = table.sort_values(
+        ["unit", "severity", "order"], ascending=[True, False, True], kind="stable"
+    ).reset_index(drop=True)
+    table["accepted"] = accepted_findings(timeline, known, table)
+    return Findings(table[list(COLUMNS)])
+
+
+def _rows(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> pd.DataFrame:
+    known = at.known
+    return pd.DataFrame(
+        {
+            "unit": unit,
+            "unit_id": known.units["unit_id"].to_numpy(dtype=object)[unit],
+            "check": rule.check,
+            "rule": rule.name,
+            "severity": int(rule.severity),
+            "badness": known.badness[rule.check].to_numpy()[unit],
+            "seen_on": known.seen_on[rule.check].to_numpy()[unit],
+            "reason": _reason(rule, unit, at),
+            "action": rule.action,
+        }
+    )
+
+
+def _reason(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> NDArray[np.object_]:
+    """Fill the values into a reason, each distinct value written once."""
+    text = np.full(len(unit), rule.reason, dtype=object)
+    for mark, column in (
+        ("{value}", at.known.found[rule.check]),
+        ("{beyond}", at.known.badness[rule.check]),
+        ("{limit}", at.limits[rule.limit] if rule.limit else None),
+    ):
+        if mark in rule.reason and column is not None:
+            before, after = np.array([t.split(mark, 1) for t in text], dtype=object).T
+            text = before + words_of(rule.check, column.iloc[unit]) + after
+    return text
+
+
+def words_of(check: str, values: "pd.Series[float]") -> NDArray[np.object_]:
+    """Write values as a person would say them.
+
+    Examples
+    --------
+    >>> words_of("engagement_mm", pd.Series([48.0, 80.25])).tolist()
+    ['48', '80.25']
+    >>> words_of("bore_condition", pd.Series(["oil_film"], dtype="category")).tolist()
+    ['oil film']
+    """
+    code, distinct = pd.factorize(values.to_numpy())
+    if CHECK_BY_NAME[check].is_numeric:
+        said = [f"{value:.4g}" for value in distinct]
+    else:
+        said = [str(value).replace("_", " ") for value in distinct]
+    return np.array(said, dtype=object)[code]

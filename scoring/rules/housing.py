@@ -1,0 +1,81 @@
+"""Rules on the housing: breather, oil, guard, seal; and on symptoms."""
+
+from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY
+from scoring.rules.rule import Rule, Severity
+
+HOUSING_RULES = (
+    Rule(
+        name="guard_missing",
+        check="guard",
+        severity=Severity.HOLD,
+        reason="guard missing",
+        why="people can be caught",
+        action="fit_guard",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="oil_low",
+        check="oil_level",
+        severity=Severity.HOLD,
+        from_badness=2,
+        reason="oil low",
+        why="bearings and gears run dry",
+        action="correct_oil_level",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="oil_high",
+        check="oil_level",
+        severity=Severity.CORRECT,
+        reason="oil high",
+        why="churning heats the oil and presses it through the seal",
+        action="correct_oil_level",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="breather_plugged",
+        check="breather",
+        severity=Severity.CORRECT,
+        reason="breather plugged",
+        why="pressure lifts the seal lip",
+        action="open_breather",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="seal_leaks",
+        check="seal_weep",
+        severity=Severity.CORRECT,
+        from_badness=2,
+        reason="output seal drips",
+        why="oil is lost and dirt gets in",
+        action="renew_seal",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="seal_damp",
+        check="seal_weep",
+        severity=Severity.SYMPTOM,
+        reason="output seal {value}",
+        why="a symptom: the seal may be about to leak",
+        action="",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="runs_hot",
+        check="running_temperature_c",
+        severity=Severity.SYMPTOM,
+        reason="{value} °C at the low-speed bearing",
+        why="a symptom: friction or overload",
+        action="",
+        origin=FROM_MEMORY,
+    ),
+    Rule(
+        name="vibrates",
+        check="vibration_mm_s",
+        severity=Severity.SYMPTOM,
+        reason="{value} mm/s at the low-speed bearing",
+        why="a symptom: damage or a restrained unit; a screen, no acceptance limit",
+        action="",
+        origin=FROM_MEMORY,
+    ),
+)

@@ -1,0 +1,88 @@
+"""What a rule is: a check found so bad, what follows, why, and what cures it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.timeline import Known
+
+Flags = NDArray[np.bool_]
+
+
+class Severity(IntEnum):
+    """What a finding asks for; the higher the more urgent."""
+
+    SYMPTOM = 1
+    CORRECT = 2
+    HOLD = 3
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What a rule may look at; everything in the order of ``known.units``."""
+
+    known: Known
+    limits: pd.DataFrame
+
+    def value(self, check: str) -> NDArray[np.float64]:
+        """Return the values of a measured check that stand."""
+        return self.known.found[check].to_numpy(dtype=np.float64)
+
+    def limit(self, name: str) -> NDArray[np.float64]:
+        """Return a limit of each unit."""
+        return self.limits[name].to_numpy(dtype=np.float64)
+
+
+Condition = Callable[[Circumstances], Flags]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """One rule.
+
+    A finding is made where the badness of ``check`` is above 0 and at least ``from_badness``,
+    the unit has one of ``mountings``, and ``only_where`` holds.
+
+    Attributes
+    ----------
+    name : str
+        By which a finding is traced to its rule.
+    check : str
+        The check it judges; of the rules of one check the first that holds counts.
+    severity : Severity
+        What the finding asks for.
+    reason : str
+        What was found, in plain words; ``{value}`` and ``{limit}`` are filled in.
+    why : str
+        Why it matters.
+    action : str
+        The re-work that cures it.
+    origin : str
+        A source, ``common practice, no source``, or ``planning value of ours``.
+    limit : str
+        The limit of the unit that the reason names.
+    """
+
+    name: str
+    check: str
+    severity: Severity
+    reason: str
+    why: str
+    action: str
+    origin: str
+    from_badness: float = 0.0
+    mountings: tuple[str, ...] = EVERY_MOUNTING
+    limit: str = ""
+    only_where: Condition | None = None
+
+    def holds(self, circumstances: Circumstances) -> Flags:
+        """Tell at which units the rule finds something."""
+        badness = circumstances.known.badness[self.check].to_numpy(dtype=np.float64)
+        mounting = circumstances.known.units["mounting"].isin(self.mountings).to_numpy()
+        found: Flags = (badness > 0) & (badness >= self.from_badness) & mounting
+        return found if self.only_where is None else found & self.only_where(circumstances)

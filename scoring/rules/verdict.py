@@ -1,0 +1,65 @@
+"""The verdict on each unit: hold, correct, watch, no_finding."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.ranking import CORRECT, HOLD, NO_FINDING, VERDICTS, WATCH
+from scoring.rules.findings import Findings
+from scoring.rules.rule import Severity
+from scoring.rules.sight import Sight
+
+
+@dataclass(frozen=True)
+class Verdicts:
+    """The verdict on each unit.
+
+    Attributes
+    ----------
+    verdict : Categorical, shape (n_units,)
+        hold: must not run; correct: a finding with a cure; watch: no such finding, but something
+        to look at; no_finding: every critical check seen and good, never a permission to run.
+    counts : DataFrame, shape (n_units, 3)
+        Open findings by severity: ``HOLD``, ``CORRECT``, ``SYMPTOM``.
+    """
+
+    verdict: pd.Categorical
+    counts: pd.DataFrame
+
+
+def give_verdicts(findings: Findings, seen: Sight, size: int) -> Verdicts:
+    """Give the verdict on each unit.
+
+    Parameters
+    ----------
+    findings : Findings
+        What the rules found.
+    seen : Sight
+        What nobody has seen lately.
+    size : int
+        Number of units.
+
+    Returns
+    -------
+    Verdicts
+    """
+    open_findings = findings.open()
+    counts = pd.DataFrame(
+        {level.name: _count(open_findings, level, size) for level in reversed(Severity)}
+    )
+    accepted = np.zeros(size, dtype=bool)
+    accepted[findings.table.loc[findings.table["accepted"] != "", "unit"].to_numpy(np.int64)] = True
+    quiet = seen.complete & ~accepted & (counts["SYMPTOM"] == 0).to_numpy()
+    words = np.select(
+        [(counts["HOLD"] > 0).to_numpy(), (counts["CORRECT"] > 0).to_numpy(), ~quiet],
+        [HOLD, CORRECT, WATCH],
+        NO_FINDING,
+    )
+    return Verdicts(pd.Categorical(words, categories=list(VERDICTS), ordered=True), counts)
+
+
+def _count(findings: pd.DataFrame, level: Severity, size: int) -> NDArray[np.int64]:
+    unit = findings.loc[findings["severity"] == level, "unit"].to_numpy(np.int64)
+    return np.bincount(unit, minlength=size)

@@ -1,0 +1,123 @@
+"""What was known of one check, at every unit, as of a day."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import Check, Seen
+from scoring.timeline.known import Status
+from scoring.timeline.last_per_unit import last_worst_of_each
+from scoring.timeline.leaks import DRIPPING
+from scoring.timeline.looks import Looks
+from scoring.timeline.resets import LatestResets
+
+SYMPTOM_MONTHS = 12
+"""A symptom seen earlier is forgotten. [month]"""
+
+Days = NDArray[np.datetime64]
+
+
+@dataclass(frozen=True)
+class CheckState:
+    """What was known of one check, in the order of ``Fleet.units``.
+
+    Attributes
+    ----------
+    row : ndarray of int, shape (n_units,)
+        The walkdown whose value stands, -1 where none does.
+    badness : ndarray of float, shape (n_units,)
+        How bad that value is; missing where none stands.
+    status : ndarray of int8, shape (n_units,)
+        A ``Status``.
+    seen_on : ndarray of datetime64[D], shape (n_units,)
+        When it was seen, or its cure reported.
+    ignored : tuple of ndarray of int
+        Units, rows of looks that found it better without a re-hang, and rows that stand.
+    """
+
+    row: NDArray[np.int64]
+    badness: NDArray[np.float64]
+    status: NDArray[np.int8]
+    seen_on: Days
+    ignored: tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]
+
+
+def state_of_check(
+    check: Check, looks: Looks, latest: LatestResets, day_at: Days, as_of: pd.Timestamp
+) -> CheckState:
+    """Return what was known of a check by the end of a day.
+
+    Parameters
+    ----------
+    check : Check
+        The check.
+    looks : Looks
+        The walkdowns that saw it.
+    latest : LatestResets
+        The resets known by then.
+    day_at : ndarray of datetime64[D], shape (n_records,)
+        Day of the record at each position.
+    as_of : Timestamp
+        The day.
+
+    Returns
+    -------
+    CheckState
+    """
+    size = len(latest.off_shaft)
+    today = np.datetime64(as_of.date(), "D")
+    void = latest.void_before(check.name)
+    looks = looks.where((looks.known_from <= today) & (looks.position > void[looks.unit]))
+    standing = looks.where(last_worst_of_each(looks.unit, _lasting_badness(check, looks)))
+    ignored = _better_later(looks, standing, size)
+    if check.symptom:
+        standing = standing.where(_remembered(check, standing, as_of))
+
+    row = np.full(size, -1, dtype=np.int64)
+    badness = np.full(size, np.nan)
+    seen_on = np.full(size, np.datetime64("NaT"), dtype="datetime64[D]")
+    row[standing.unit] = standing.row
+    badness[standing.unit] = standing.badness
+    cured = (latest.cure[check.name] >= 0) & (latest.cure[check.name] == void)
+    status = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
+    reported = cured & (row < 0)
+    seen_on[reported] = day_at[void[reported]]
+    seen_on[standing.unit] = standing.day
+    return CheckState(row, badness, status.astype(np.int8), seen_on, ignored)
+
+
+def _lasting_badness(check: Check, looks: Looks) -> NDArray[np.float64]:
+    """Return how bad each look is as far as a later and better look cannot mend it.
+
+    A finding made while hanging stands until the unit is hung anew; a seal that drips leaks until
+    it is renewed; of everything else the newest look counts.
+    """
+    if check.seen is Seen.HANGING:
+        return looks.badness
+    if check.name == "seal_weep":
+        return np.where(looks.badness == DRIPPING, 1.0, 0.0)
+    return np.zeros(len(looks.badness))
+
+
+def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[np.bool_]:
+    """Forget symptoms in time; a seal that drips is no symptom but a leak, and stands."""
+    cutoff = np.datetime64((as_of - pd.DateOffset(months=SYMPTOM_MONTHS)).date(), "D")
+    recent: NDArray[np.bool_] = standing.day >= cutoff
+    return recent | (_lasting_badness(check, standing) > 0)
+
+
+def _better_later(
+    looks: Looks, standing: Looks, size: int
+) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]:
+    """Find looks that came after the finding that stands and found the check better."""
+    position = np.full(size, -1, dtype=np.int64)
+    badness = np.zeros(size)
+    row = np.full(size, -1, dtype=np.int64)
+    position[standing.unit] = standing.position
+    badness[standing.unit] = standing.badness
+    row[standing.unit] = standing.row
+    later = looks.position > position[looks.unit]
+    better = later & (looks.badness < badness[looks.unit])
+    return looks.unit[better], looks.row[better], row[looks.unit[better]]

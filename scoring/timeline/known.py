@@ -1,0 +1,56 @@
+"""What was known of each unit as of a day."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+import pandas as pd
+
+
+class Status(IntEnum):
+    """What is known of a check."""
+
+    NOT_SEEN = 0
+    SEEN = 1
+    REPORTED_CURED = 2
+
+
+@dataclass(frozen=True)
+class Known:
+    """What was known of the units in service by the end of a day.
+
+    All frames have one row for each unit, in the order of ``units``.
+
+    Attributes
+    ----------
+    as_of : Timestamp
+        The day.
+    units : DataFrame
+        The units in service, from the table ``units``.
+    place : ndarray of int
+        Place of each in ``Fleet.units``.
+    found : DataFrame
+        A column for each check: the value that stands; missing unless seen.
+    badness : DataFrame
+        How far it lies beyond what is good; missing unless seen.
+    status : DataFrame of int8
+        A ``Status`` for each check.
+    seen_on : DataFrame of datetime64[s]
+        When the value that stands was seen, or the cure reported.
+    history : DataFrame
+        ``crew`` that hung it last, ``hung_on``, ``bearing_age_days`` and ``seal_age_days`` in
+        service, ``leak_since`` where a leak stands, ``failures_recorded_from``.
+    better_but_ignored : DataFrame
+        Looks at a hanging check that found it better without a re-hang: ``unit_id``,
+        ``walkdown_id``, ``check``, ``value``, ``standing``.
+    """
+
+    as_of: pd.Timestamp
+    units: pd.DataFrame
+    place: np.ndarray[tuple[int], np.dtype[np.int64]]
+    found: pd.DataFrame
+    badness: pd.DataFrame
+    status: pd.DataFrame
+    seen_on: pd.DataFrame
+    history: pd.DataFrame
+    better_but_ignored: pd.DataFrame

@@ -1,0 +1,50 @@
+"""The last or the worst record of each unit, columnar."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints = NDArray[np.int64]
+
+
+def last_of_each(groups: Ints) -> Ints:
+    """Return where the last element of each run of equal values lies.
+
+    Examples
+    --------
+    >>> last_of_each(np.array([3, 3, 5, 7, 7])).tolist()
+    [1, 2, 4]
+    """
+    if len(groups) == 0:
+        return np.empty(0, dtype=np.int64)
+    change = np.flatnonzero(groups[1:] != groups[:-1])
+    return np.append(change, len(groups) - 1).astype(np.int64)
+
+
+def last_worst_of_each(groups: Ints, badness: NDArray[np.float64]) -> Ints:
+    """Return where the last of the worst elements of each run of equal values lies.
+
+    Examples
+    --------
+    >>> last_worst_of_each(np.array([3, 3, 3, 5]), np.array([1.0, 2.0, 0.0, 0.0])).tolist()
+    [1, 3]
+    """
+    ends = last_of_each(groups)
+    if len(ends) == 0:
+        return ends
+    starts = np.append(0, ends[:-1] + 1)
+    worst = np.repeat(np.maximum.reduceat(badness, starts), ends - starts + 1)
+    where = np.flatnonzero(badness == worst)
+    return where[last_of_each(groups[where])]
+
+
+def latest_position(unit: Ints, position: Ints, size: int) -> Ints:
+    """Return the highest position of each unit, -1 where it has none.
+
+    Examples
+    --------
+    >>> latest_position(np.array([0, 2, 0]), np.array([4, 5, 9]), 3).tolist()
+    [9, -1, 5]
+    """
+    latest = np.full(size, -1, dtype=np.int64)
+    np.maximum.at(latest, unit, position)
+    return latest

@@ -1,0 +1,85 @@
+"""Leaks that walkdowns saw dripping and that no event tells of.
+
+A seal seen dripping has failed that day and leaks until it is renewed. Where the seal is next
+renewed by a recorded seal leak, or a seal leak is recorded on the same day, that event is the
+failure and the walkdown adds none.
+"""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.events import SEAL_LEAK
+from scoring.records import Fleet
+from scoring.timeline.looks import Looks
+from scoring.timeline.order import Records
+from scoring.timeline.resets import Resets
+
+DRIPPING = 2.0
+"""Badness of a dripping seal: its place in the list of words."""
+
+
+def unrecorded_leaks(
+    fleet: Fleet, records: Records, resets: Resets, looks: Looks, today: np.datetime64
+) -> pd.DataFrame:
+    """Return the leaks known by the end of a day that no event tells of.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    records : Records
+        Their order.
+    resets : Resets
+        What renewed seals.
+    looks : Looks
+        Looks at ``seal_weep``.
+    today : datetime64[D]
+        The day.
+
+    Returns
+    -------
+    DataFrame
+        ``unit``: place in ``Fleet.units``; ``day``: when it was first seen dripping; ``stands``:
+        whether it leaks still. One row for each leak.
+    """
+    looks = looks.where((looks.known_from <= today) & (looks.badness == DRIPPING))
+    looks = without_told(fleet, records, looks, today)
+
+    known = resets.new_seal & (resets.known_from <= today)
+    renewal = resets.position[known]
+    unit_of_renewal = resets.unit[known]
+    following = np.searchsorted(renewal, looks.position, side="right")
+    first = np.ones(len(following), dtype=bool)
+    first[1:] = (looks.unit[1:] != looks.unit[:-1]) | (following[1:] != following[:-1])
+
+    ends = following < len(renewal)
+    ends[ends] = unit_of_renewal[following[ends]] == looks.unit[ends]
+    by_event = np.zeros(len(following), dtype=bool)
+    by_event[ends] = _is_leak_event(fleet, records)[records.record_at[renewal[following[ends]]]]
+    keep = first & ~by_event
+    return pd.DataFrame({"unit": looks.unit[keep], "day": looks.day[keep], "stands": ~ends[keep]})
+
+
+def without_told(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:
+    """Leave out looks that saw on the same day the leak that an event tells of."""
+    own_day = _days_with_leak_event(fleet, records, today)
+    told = np.isin(_unit_day(looks.unit, looks.day), own_day) & (looks.badness == DRIPPING)
+    return looks.where(~told)
+
+
+def _is_leak_event(fleet: Fleet, records: Records) -> NDArray[np.bool_]:
+    flags = np.zeros(len(records.unit), dtype=bool)
+    flags[records.of_table["events"]] = (fleet.events["mode"] == SEAL_LEAK).to_numpy()
+    return flags
+
+
+def _days_with_leak_event(
+    fleet: Fleet, records: Records, today: np.datetime64
+) -> NDArray[np.int64]:
+    record = np.flatnonzero(_is_leak_event(fleet, records) & (records.known_from <= today))
+    return _unit_day(records.unit[record], records.day[record])
+
+
+def _unit_day(unit: NDArray[np.int64], day: NDArray[np.datetime64]) -> NDArray[np.int64]:
+    return unit * 1_000_000 + day.astype("datetime64[D]").astype(np.int64)

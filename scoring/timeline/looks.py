@@ -1,0 +1,76 @@
+"""The walkdowns that saw one check, in the order of records."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.records import Fleet
+from scoring.timeline.order import Records
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Looks:
+    """The walkdowns that saw one check.
+
+    Attributes
+    ----------
+    row : ndarray of int, shape (n_looks,)
+        Row of the table ``walkdowns``.
+    unit, position : ndarray of int, shape (n_looks,)
+        As in ``Records``; positions rise.
+    day, known_from : ndarray of datetime64[D], shape (n_looks,)
+        As in ``Records``.
+    badness : ndarray of float, shape (n_looks,)
+        How bad the value seen is.
+    """
+
+    row: Ints
+    unit: Ints
+    position: Ints
+    day: NDArray[np.datetime64]
+    known_from: NDArray[np.datetime64]
+    badness: NDArray[np.float64]
+
+    @classmethod
+    def at(
+        cls, check: str, fleet: Fleet, records: Records, badness: NDArray[np.float64]
+    ) -> "Looks":
+        """Gather the walkdowns that saw a check.
+
+        Parameters
+        ----------
+        check : str
+            Name of the check.
+        fleet : Fleet
+            Checked tables.
+        records : Records
+            Their order.
+        badness : ndarray of float, shape (n_walkdowns,)
+            How bad each walkdown found it.
+        """
+        start = records.of_table["walkdowns"].start
+        row = np.flatnonzero(fleet.walkdowns[check].notna().to_numpy())
+        row = row[np.argsort(records.position[row + start])]
+        record = row + start
+        return cls(
+            row,
+            records.unit[record],
+            records.position[record],
+            records.day[record],
+            records.known_from[record],
+            badness[row],
+        )
+
+    def where(self, keep: NDArray[np.bool_] | Ints) -> "Looks":
+        """Return some of the looks."""
+        return Looks(
+            self.row[keep],
+            self.unit[keep],
+            self.position[keep],
+            self.day[keep],
+            self.known_from[keep],
+            self.badness[keep],
+        )

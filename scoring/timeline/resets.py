@@ -1,0 +1,163 @@
+"""What makes an earlier look void: re-work that cures, and hanging a unit anew."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS, Seen
+from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.rework import ACTIONS, BEARING, SEAL, Action, with_brought
+from scoring.records import Fleet
+from scoring.timeline.last_per_unit import latest_position
+from scoring.timeline.order import Records
+
+CHECK_NAMES = tuple(check.name for check in CHECKS)
+VOID_WHEN_HUNG_ANEW = tuple(c.name for c in CHECKS if c.seen in (Seen.HANGING, Seen.STOPPED))
+
+BEARING_SYMPTOMS = ("running_temperature_c", "vibration_mm_s")
+"""Symptoms that speak of a bearing; a new bearing makes an earlier look void."""
+
+_ON_FAILURE = {
+    LOW_SPEED_BEARING: Action(
+        name="bearing replacement",
+        does="",
+        cures=("seal_weep",),
+        renews=(BEARING, SEAL),
+        off_shaft=True,
+    ),
+    SEAL_LEAK: Action(name="seal replacement", does="", cures=("seal_weep",), renews=(SEAL,)),
+}
+"""A failure is written down with its repair: a bearing or a seal was replaced."""
+
+
+@dataclass(frozen=True)
+class Resets:
+    """Records that changed something, in the order of ``position``.
+
+    Attributes
+    ----------
+    unit, position : ndarray of int, shape (n_resets,)
+        As in ``Records``; positions rise.
+    day, known_from : ndarray of datetime64[D], shape (n_resets,)
+        As in ``Records``.
+    off_shaft, new_bearing, new_seal : ndarray of bool, shape (n_resets,)
+        Whether the unit was hung anew; whether bearing or seal are new.
+    cures : dict of str to ndarray of bool, shape (n_resets,)
+        For each check whether it is reported cured.
+    crew : ndarray of str or None, shape (n_resets,)
+        Who did it.
+    """
+
+    unit: NDArray[np.int64]
+    position: NDArray[np.int64]
+    day: NDArray[np.datetime64]
+    known_from: NDArray[np.datetime64]
+    off_shaft: NDArray[np.bool_]
+    new_bearing: NDArray[np.bool_]
+    new_seal: NDArray[np.bool_]
+    cures: dict[str, NDArray[np.bool_]]
+    crew: NDArray[np.object_]
+
+
+def find_resets(fleet: Fleet, records: Records) -> Resets:
+    """Find the records that make earlier looks void.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    records : Records
+        Their order.
+
+    Returns
+    -------
+    Resets
+    """
+    what = pd.concat([fleet.events["mode"].astype(object), fleet.rework["actions"].astype(object)])
+    record = np.concatenate(
+        [
+            np.arange(records.of_table[name].start, records.of_table[name].stop)
+            for name in ("events", "rework")
+        ]
+    )
+    repaired = fleet.rework["event_id"].map(fleet.events.set_index("event_id")["crew"])
+    crew = pd.concat([fleet.events["crew"], fleet.rework["crew"].fillna(repaired)]).to_numpy(object)
+    code, distinct = pd.factorize(what.to_numpy())
+    actions = [_actions_of(text) for text in distinct]
+    changes = np.array([bool(a) for a in actions], dtype=bool)[code]
+    keep = np.flatnonzero(changes)  # a failure of another mode changes nothing
+    keep = keep[np.argsort(records.position[record[keep]])]
+
+    def flag(of_one: list[bool]) -> NDArray[np.bool_]:
+        flags: NDArray[np.bool_] = np.array(of_one, dtype=bool)[code[keep]]
+        return flags
+
+    return Resets(
+        unit=records.unit[record[keep]],
+        position=records.position[record[keep]],
+        day=records.day[record[keep]],
+        known_from=records.known_from[record[keep]],
+        off_shaft=flag([any(a.off_shaft for a in some) for some in actions]),
+        new_bearing=flag([any(BEARING in a.renews for a in some) for some in actions]),
+        new_seal=flag([any(SEAL in a.renews for a in some) for some in actions]),
+        cures={
+            name: flag([any(name in a.cures for a in some) for some in actions])
+            for name in CHECK_NAMES
+        },
+        crew=crew[keep],
+    )
+
+
+_NAMES = frozenset(action.name for action in ACTIONS)
+
+
+def _actions_of(text: str) -> list[Action]:
+    """Return the actions that a cell of ``actions``, or the mode of a failure, stands for."""
+    if text in _ON_FAILURE:
+        return [_ON_FAILURE[text]]
+    return [a for name in text.split(";") if name in _NAMES for a in with_brought(name)]
+
+
+@dataclass(frozen=True)
+class LatestResets:
+    """Position of the latest of each kind of reset, -1 where a unit has none.
+
+    Attributes
+    ----------
+    off_shaft, new_bearing, new_seal : ndarray of int, shape (n_units,)
+        Of the latest re-hang, new bearing, new seal.
+    cure : dict of str to ndarray of int, shape (n_units,)
+        For each check, of the latest reported cure.
+    """
+
+    off_shaft: NDArray[np.int64]
+    new_bearing: NDArray[np.int64]
+    new_seal: NDArray[np.int64]
+    cure: dict[str, NDArray[np.int64]]
+
+    @classmethod
+    def as_of(cls, resets: Resets, today: np.datetime64, size: int) -> "LatestResets":
+        """Return the latest resets that were known by the end of a day."""
+        known = resets.known_from <= today
+
+        def latest(flag: NDArray[np.bool_]) -> NDArray[np.int64]:
+            keep = flag & known
+            return latest_position(resets.unit[keep], resets.position[keep], size)
+
+        return cls(
+            latest(resets.off_shaft),
+            latest(resets.new_bearing),
+            latest(resets.new_seal),
+            {name: latest(flag) for name, flag in resets.cures.items()},
+        )
+
+    def void_before(self, check: str) -> NDArray[np.int64]:
+        """Return the position up to which looks at a check are void."""
+        position = self.cure[check]
+        if check in VOID_WHEN_HUNG_ANEW:
+            position = np.maximum(position, self.off_shaft)
+        if check in BEARING_SYMPTOMS:
+            position = np.maximum(position, self.new_bearing)
+        return position

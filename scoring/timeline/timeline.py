@@ -1,0 +1,160 @@
+"""The records of a fleet in order, ready to tell what was known as of any day."""
+
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECK_BY_NAME, CHECKS
+from scoring.records import Fleet
+from scoring.timeline.ages import service_ages
+from scoring.timeline.check_state import CheckState, state_of_check
+from scoring.timeline.known import Known
+from scoring.timeline.leaks import unrecorded_leaks, without_told
+from scoring.timeline.looks import Looks
+from scoring.timeline.order import order_records
+from scoring.timeline.resets import LatestResets, find_resets
+
+Ints = NDArray[np.int64]
+Days = NDArray[np.datetime64]
+
+
+class Timeline:
+    """The records of a fleet in order.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    badness : DataFrame, shape (n_walkdowns, n_checks)
+        How bad each value of each walkdown is, from ``scoring.limits.walkdown_badness``.
+    """
+
+    def __init__(self, fleet: Fleet, badness: pd.DataFrame) -> None:
+        self.fleet = fleet
+        self.records = order_records(fleet)
+        self.resets = find_resets(fleet, self.records)
+        self.looks = {
+            check.name: Looks.at(check.name, fleet, self.records, badness[check.name].to_numpy())
+            for check in CHECKS
+        }
+        self._day_at: Days = self.records.day[self.records.record_at]
+
+    @cached_property
+    def failures_are_kept(self) -> bool:
+        """Whether failures of this fleet are written down at all."""
+        nothing_said = bool(self.fleet.units["failures_recorded_from"].isna().all())
+        return not (len(self.fleet.events) == 0 and nothing_said)
+
+    def unrecorded_leaks(self, as_of: pd.Timestamp) -> pd.DataFrame:
+        """Return the leaks seen dripping by the end of a day that no event tells of.
+
+        Returns
+        -------
+        DataFrame
+            ``unit``: place in ``Fleet.units``; ``day``; ``stands``: whether it leaks still.
+        """
+        return unrecorded_leaks(
+            self.fleet, self.records, self.resets, self.looks["seal_weep"], _day(as_of)
+        )
+
+    def known(self, as_of: pd.Timestamp) -> Known:
+        """Return what was known of the units in service by the end of a day.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+
+        Returns
+        -------
+        Known
+        """
+        as_of = as_of.normalize()
+        units = self.fleet.units
+        latest = LatestResets.as_of(self.resets, _day(as_of), len(units))
+        seal = without_told(self.fleet, self.records, self.looks["seal_weep"], _day(as_of))
+        looks = {**self.looks, "seal_weep": seal}
+        states = {
+            check.name: state_of_check(check, looks[check.name], latest, self._day_at, as_of)
+            for check in CHECKS
+        }
+        place = np.flatnonzero(
+            (units["installed_on"].dt.normalize() <= as_of)
+            & ~(units["out_of_service_on"].dt.normalize() <= as_of)
+        )
+        return Known(
+            as_of=as_of,
+            units=units.iloc[place].reset_index(drop=True),
+            place=place,
+            found=pd.DataFrame({n: self._values(n, s.row[place]) for n, s in states.items()}),
+            badness=pd.DataFrame({n: s.badness[place] for n, s in states.items()}),
+            status=pd.DataFrame({n: s.status[place] for n, s in states.items()}),
+            seen_on=pd.DataFrame(
+                {n: s.seen_on[place].astype("datetime64[s]") for n, s in states.items()}
+            ),
+            history=self._history(latest, as_of).iloc[place].reset_index(drop=True),
+            better_but_ignored=pd.concat(
+                [self._ignored(name, state) for name, state in states.items()], ignore_index=True
+            ),
+        )
+
+    def _values(self, check: str, row: Ints) -> "pd.Series[float]":
+        """Return the values that stand, missing where none does."""
+        column = self.fleet.walkdowns[check]
+        return column.reindex(np.where(row < 0, len(column), row)).reset_index(drop=True)
+
+    def _history(self, latest: LatestResets, as_of: pd.Timestamp) -> pd.DataFrame:
+        units, today = self.fleet.units, _day(as_of)
+        hung = self._day_of(latest.off_shaft)
+        hung_on = np.where(
+            np.isnat(hung), units["installed_on"].to_numpy().astype(hung.dtype), hung
+        )
+        leaks = self.unrecorded_leaks(as_of)
+        standing = leaks[leaks["stands"]]
+        leak_since = np.full(len(units), np.datetime64("NaT"), dtype="datetime64[D]")
+        leak_since[standing["unit"].to_numpy()] = standing["day"].to_numpy()
+        new_bearing, new_seal = self._day_of(latest.new_bearing), self._day_of(latest.new_seal)
+        started = units["started_on"].fillna(units["installed_on"])
+        return pd.DataFrame(
+            {
+                "crew": self._crew(latest),
+                "hung_on": hung_on.astype("datetime64[s]"),
+                "bearing_age_days": service_ages(units, new_bearing, today),
+                "seal_age_days": service_ages(units, new_seal, today),
+                "leak_since": leak_since.astype("datetime64[s]"),
+                "failures_recorded_from": units["failures_recorded_from"].fillna(started),
+            }
+        )
+
+    def _crew(self, latest: LatestResets) -> NDArray[np.object_]:
+        """Return the crew that hung each unit last."""
+        crew = self.fleet.units["installer"].to_numpy(dtype=object).copy()
+        anew = latest.off_shaft >= 0
+        which = np.searchsorted(self.resets.position, latest.off_shaft[anew])
+        crew[anew] = self.resets.crew[which]
+        return crew
+
+    def _day_of(self, position: Ints) -> Days:
+        """Return the day of the record at each position, missing for -1."""
+        days = np.append(self._day_at, np.datetime64("NaT", "D"))
+        out: Days = days[position]
+        return out
+
+    def _ignored(self, check: str, state: CheckState) -> pd.DataFrame:
+        unit, row, standing = state.ignored
+        walkdowns, said = self.fleet.walkdowns, self.fleet.walkdowns[check].astype(object)
+        return pd.DataFrame(
+            {
+                "unit_id": self.fleet.units["unit_id"].to_numpy(dtype=object)[unit],
+                "walkdown_id": walkdowns["walkdown_id"].to_numpy(dtype=object)[row],
+                "check": CHECK_BY_NAME[check].name,
+                "value": said.to_numpy()[row],
+                "standing": said.to_numpy()[standing],
+            }
+        )
+
+
+def _day(as_of: pd.Timestamp) -> np.datetime64:
+    return np.datetime64(as_of.date(), "D")
