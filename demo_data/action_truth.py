@@ -1,0 +1,136 @@
+"""What each re-work would truly bring: averaged over whether it takes, and over the crew."""
+
+import numpy as np
+import pandas as pd
+
+from demo_data.arrays import Flags, Floats, Words
+from demo_data.fault_arrays import OF_SHAFT, SEVERITY
+from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
+from demo_data.hanging import outcome_chances
+from demo_data.hazard import SEAL
+from demo_data.plant_run import PlantRun
+from demo_data.repairs import (
+    ACTION_NAMES,
+    BRINGS,
+    CURES,
+    IS_CLAMPED,
+    OFF_SHAFT,
+    RENEWS_BEARING,
+    RENEWS_SEAL,
+)
+from demo_data.true_effects import PAIR
+from demo_data.truth import COLUMNS, Standing
+
+CREW_SHARE = np.array([0.5, 0.3, 0.2])
+"""How the jobs of a site are shared among its crews."""
+
+
+def possible_actions() -> Flags:
+    """Return whether an action makes sense on a mounting, shape (mountings, actions).
+
+    Examples
+    --------
+    >>> possible_actions()[0, ACTION_NAMES.index("retorque_in_passes")]
+    np.False_
+    """
+    renews = RENEWS_BEARING | RENEWS_SEAL
+    cures = (APPLIES[:, None, :] & CURES[None]).any(axis=2)
+    own_bushings = CHECK_AT["support_bushings"]
+    bushings = np.array([name == "renew_support_bushings" for name in ACTION_NAMES])
+    fits = ~bushings | APPLIES[:, own_bushings][:, None]
+    return np.asarray((cures | renews) & fits)
+
+
+def _expected_fresh(run: PlantRun, mode: int) -> tuple[Floats, Floats]:
+    """Expected log factor by crew, mounting and check; and of the pair on top of its two."""
+    chances = outcome_chances(run.fault_chance)
+    single = np.log((chances * np.exp(run.hazard.fault[mode])).sum(axis=-1))
+    one, two = (CHECK_AT[name] for name in PAIR)
+    fault, pair = run.hazard.fault[mode], run.hazard.effects.pair[mode]
+    together = np.exp(
+        fault[one][:, None] + fault[two][None] + pair * np.outer(SEVERITY[one], SEVERITY[two])
+    )
+    joint = np.einsum("cma,cmb,ab->cm", chances[:, :, one], chances[:, :, two], together)
+    return single, np.log(joint) - single[:, :, one] - single[:, :, two]
+
+
+def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
+    """Shift of the log hazard if the action takes, and if it does not, shape (units,) each."""
+    rows = standing.rows
+    outcome, mounting = run.state.outcome[rows], run.mounting[rows]
+    at = np.arange(len(CHECK_NAMES))[None, :]
+    now = run.hazard.fault[mode][at, outcome]
+    brought = np.zeros(len(CHECK_NAMES), np.bool_)
+    takes_brought = 1.0
+    if BRINGS[action].any():
+        other = int(np.flatnonzero(BRINGS[action])[0])
+        brought = CURES[other] & ~CURES[action]
+        takes_brought = float(run.hazard.effects.takes[other])
+    # what is brought takes or not by itself: its expected multiplier
+    mixed = np.log(takes_brought + (1 - takes_brought) * np.exp(now))
+    with_screws = IS_CLAMPED[mounting][:, None] & brought
+    shift = np.where(with_screws, mixed - now, 0.0).sum(axis=1)
+    pair_now = run.hazard.of_pair(mode, outcome)
+    pair_gone = np.isin(PAIR, np.array(CHECK_NAMES)[CURES[action]]).any()
+    if OFF_SHAFT[action]:
+        redrawn = ~CURES[action] & ~brought & ~OF_SHAFT
+        # where there are no screws to torque, nothing is brought and nothing of it applies
+        single, pair_extra = _expected_fresh(run, mode)
+        fresh = (single * redrawn).sum(axis=-1) + pair_extra
+        crews = run.crews.of_site[run.site[rows]]
+        habits = run.hazard.effects.crew[mode]
+        left = np.exp(fresh[crews, mounting[:, None]] + habits[crews]) @ CREW_SHARE
+        shift = shift + np.log(left) - habits[run.state.crew[rows]] - pair_now
+        shift = shift - np.where(redrawn, now, 0.0).sum(axis=1)
+    cured = np.where(CURES[action], now, 0.0).sum(axis=1)
+    taken = shift - cured - (pair_now if pair_gone and not OFF_SHAFT[action] else 0.0)
+    return taken, shift
+
+
+def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame:
+    """Return the true chances after each re-work that makes sense, one row a unit and action.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant on its last day.
+    standing : Standing
+        Units in service.
+    units : object array, shape (units,)
+        Keys of the units.
+
+    Returns
+    -------
+    pandas.DataFrame
+        ``unit_id``, ``action``, ``p_low_speed_bearing``, ``p_seal_leak``.
+    """
+    possible = possible_actions()[run.mounting[standing.rows]]
+    takes = run.hazard.effects.takes
+    parts: list[dict[str, Floats]] = []
+    for a in range(len(ACTION_NAMES)):
+        can = possible[:, a]
+        part: dict[str, Floats] = {
+            "unit": standing.rows[can].astype(np.float64),
+            "action": np.full(int(can.sum()), float(a)),
+        }
+        for mode, column in COLUMNS.items():
+            taken, left = _after(run, mode, a, standing)
+            renewed = bool(RENEWS_SEAL[a] if mode == SEAL else RENEWS_BEARING[a])
+            better = standing.chance(mode, taken, new=renewed)
+            mean = takes[a] * better + (1 - takes[a]) * standing.chance(mode, left)
+            part[column] = np.clip(mean, 0.0, 1.0)[can].astype(np.float32)
+        parts.append(part)
+    table = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+    unit, action = table["unit"].astype(np.int64), table["action"].astype(np.int64)
+    order = np.lexsort((action, unit))
+    return (
+        pd.DataFrame(
+            {
+                "unit_id": units[unit],
+                "action": np.array(ACTION_NAMES, dtype=object)[action],
+                **{column: table[column] for column in COLUMNS.values()},
+            },
+        )
+        .iloc[order]
+        .reset_index(drop=True)
+    )

@@ -1,0 +1,84 @@
+"""Crews that hang and repair, and inspectors who look: each with habits of its own."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from demo_data.arrays import Chance, Floats, Whole, Words
+from demo_data.fault_model import CHECK_NAMES
+
+CREWS_PER_SITE = 3
+INSPECTORS_PER_SITE = 2
+CARELESSNESS_SD = 0.40
+QUIRK_SD = 0.30
+
+
+@dataclass(frozen=True)
+class Crews:
+    """Everybody who touches or looks at a unit.
+
+    Attributes
+    ----------
+    names : object array, shape (crews,)
+        Names of the crews; the last one works at every site.
+    of_site : int array, shape (sites, 3)
+        The crews that work at a site.
+    carelessness : float array, shape (crews, checks)
+        Factor on how often a crew leaves each fault; 1 is usual.
+    inspectors : object array, shape (inspectors,)
+        Names of the inspectors.
+    attention : float array, shape (inspectors,)
+        Shift of the log odds that an inspector sees a check; 0 is usual.
+    """
+
+    names: Words
+    of_site: Whole
+    carelessness: Floats
+    inspectors: Words
+    attention: Floats
+
+    def pick(self, chance: Chance, site: Whole) -> Whole:
+        """Draw a crew for each of some jobs by its site; the first crew does most."""
+        slot = np.searchsorted((0.5, 0.8), chance.random(len(site)), side="right")
+        return self.of_site[site, slot]
+
+    def pick_inspector(self, chance: Chance, site: Whole) -> Whole:
+        """Draw an inspector for each of some visits by its site."""
+        slot = (chance.random(len(site)) < 0.35).astype(np.int64)
+        return site * INSPECTORS_PER_SITE + slot
+
+
+def draw_crews(chance: Chance, sites: int) -> Crews:
+    """Draw the crews of a plant.
+
+    Parameters
+    ----------
+    chance : numpy.random.Generator
+        Source of chance.
+    sites : int
+        Number of sites.
+
+    Returns
+    -------
+    Crews
+        Two crews of its own for every site and one that works at all of them.
+    """
+    own = sites * (CREWS_PER_SITE - 1)
+    letters = [f"crew {chr(65 + i)}" if i < 26 else f"crew {i + 1}" for i in range(own)]
+    if sites > 1:
+        letters[-1] = "night crew"
+    names = np.array([*letters, "shutdown crew" if sites > 1 else "night crew"], dtype=object)
+    of_site = np.column_stack(
+        [np.arange(sites) * 2, np.arange(sites) * 2 + 1, np.full(sites, own)],
+    ).astype(np.int64)
+    crews = len(names)
+    general = CARELESSNESS_SD * chance.standard_normal((crews, 1))
+    quirk = QUIRK_SD * chance.standard_normal((crews, len(CHECK_NAMES)))
+    inspectors = sites * INSPECTORS_PER_SITE
+    return Crews(
+        names=names,
+        of_site=of_site,
+        carelessness=np.exp(general + quirk),
+        inspectors=np.array([f"inspector {i + 1}" for i in range(inspectors)], dtype=object),
+        attention=0.5 * chance.standard_normal(inspectors),
+    )

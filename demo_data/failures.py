@@ -1,0 +1,180 @@
+"""One step of failures: who fails, when, and how it is repaired."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+
+from demo_data.arrays import Flags, Whole
+from demo_data.hazard import BEARING, SEAL, SLIP, chance_within
+from demo_data.plant_run import PlantRun
+from demo_data.record_book import NOBODY, recorded_late
+from demo_data.repairs import (
+    ACTION_AT,
+    ACTION_NAMES,
+    IS_CLAMPED,
+    apply_actions,
+    with_brought,
+)
+from demo_data.service_lives import DAYS_A_STEP
+from scoring.contract.walkdowns import AFTER_REWORK
+
+
+class Mode(IntEnum):
+    """Failure modes in the contract's order."""
+
+    BEARING = 0
+    SEAL = 1
+    SLIP = 2
+    OTHER = 3
+
+
+OTHER_A_YEAR = 0.006
+NOTICED_LEAKS = 0.85
+REPAIR_NOT_WRITTEN = np.array([0.12, 0.04, 0.3, 1.0])
+LOOKED_AT_AFTER = np.array([0.8, 0.3, 0.7, 0.0])
+FIRST_DAY, LAST_DAY = 7, 25
+REPAIR_WITHIN = np.array([0, 0, 0, 1, 1, 2])
+
+
+@dataclass(frozen=True)
+class Failed:
+    """Units that failed in a step: one failure each."""
+
+    rows: Whole
+    mode: Whole
+    day: Whole
+
+
+def draw_failures(run: PlantRun, step: int, running: Flags) -> Failed:
+    """Draw at most one failure a unit in a step.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant.
+    step : int
+        The step.
+    running : bool array, shape (units,)
+        Whether a unit ran in this step.
+
+    Returns
+    -------
+    Failed
+        Units, modes and days; leaks that nobody noticed are left standing, not returned.
+    """
+    chance, state, lives = run.chance, run.state, run.lives
+    rows = np.flatnonzero(running)
+    start = lives.step_start(step)[rows]
+    day = start + FIRST_DAY + chance.integers(0, LAST_DAY - FIRST_DAY + 1, len(rows))
+    day = np.maximum(day, state.clock[rows] + 1)
+    in_time = (day <= lives.last[rows]) & (day > lives.started[rows]) & (day >= 0)
+    drawn = np.full(len(rows), NOBODY)
+    for mode in (SLIP, SEAL, BEARING):
+        age = np.maximum(start - state.part_new_on(mode)[rows], 0)
+        likely = chance_within(mode, run.log_hazard(mode, rows), age, DAYS_A_STEP)
+        fails = chance.random(len(rows)) < likely
+        if mode == SEAL:
+            fails &= ~state.dripping[rows]
+        drawn = np.where(fails, mode, drawn)
+    other = (chance.random(len(rows)) < OTHER_A_YEAR / 12) & (drawn == NOBODY)
+    drawn = np.where(other, Mode.OTHER, drawn)
+    happened = in_time & (drawn != NOBODY)
+    run.book.failures += np.bincount(drawn[happened], minlength=4)
+
+    unnoticed = happened & (drawn == Mode.SEAL) & (chance.random(len(rows)) >= NOTICED_LEAKS)
+    state.dripping[rows[unnoticed]] = True
+    known = happened & ~unnoticed
+    return Failed(rows[known], drawn[known], day[known])
+
+
+def _repair_actions(run: PlantRun, failed: Failed) -> Flags:
+    actions = np.zeros((len(failed.rows), len(ACTION_NAMES)), np.bool_)
+    clamped = IS_CLAMPED[run.mounting[failed.rows]]
+    slip = failed.mode == Mode.SLIP
+    actions[failed.mode == Mode.BEARING, ACTION_AT["renew_bearing"]] = True
+    actions[failed.mode == Mode.SEAL, ACTION_AT["renew_seal"]] = True
+    actions[slip & clamped, ACTION_AT["clean_and_refit"]] = True
+    actions[slip & ~clamped, ACTION_AT["renew_key"]] = True
+    actions = with_brought(actions, run.mounting[failed.rows])
+    # new bearings on a clamped joint: most crews write down that they torqued it again
+    torqued = (failed.mode == Mode.BEARING) & clamped & (run.chance.random(len(clamped)) < 0.3)
+    actions[torqued, ACTION_AT["retorque_in_passes"]] = True
+    return actions
+
+
+def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
+    """Write failures down, repair them, and look at some of the repairs.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant; its state changes.
+    failed : Failed
+        What failed in this step.
+    step : int
+        The step.
+    """
+    chance, state, lives = run.chance, run.state, run.lives
+    rows, size = failed.rows, len(failed.rows)
+    crew = run.crews.pick(chance, run.site[rows])
+    wait = REPAIR_WITHIN[chance.integers(0, len(REPAIR_WITHIN), size)]
+    repaired = np.minimum(failed.day + wait, lives.last[rows])
+    written = chance.random(size) >= REPAIR_NOT_WRITTEN[failed.mode]
+    # a bearing or a seal is renewed whether or not a re-work row says so
+    renewed = written | (failed.mode == Mode.BEARING) | (failed.mode == Mode.SEAL)
+    named = (failed.mode == Mode.BEARING) | (chance.random(size) < 0.85)
+    event = run.book.events.add(
+        unit=rows,
+        day=failed.day,
+        mode=failed.mode,
+        crew=np.where(named, crew, NOBODY),
+        written=recorded_late(chance, failed.day, lives.days - 1),
+        stretch=np.exp(0.35 * chance.standard_normal(size)),
+        told=chance.random(size) < 0.7,
+    )
+    state.clock[rows] = failed.day
+    actions = _repair_actions(run, failed)
+    act = np.flatnonzero(renewed)
+    state.dripping[rows[act]] |= failed.mode[act] == Mode.SEAL
+    apply_actions(
+        chance,
+        state,
+        rows[act],
+        actions[act],
+        run.hazard.effects.takes,
+        crew[act],
+        run.crew_chances(rows[act], crew[act]),
+        repaired[act],
+    )
+    put = np.flatnonzero(written)
+    write_rework(run, rows[put], repaired[put], actions[put], crew[put], event[put])
+    looked = put[chance.random(len(put)) < LOOKED_AT_AFTER[failed.mode[put]]]
+    look_after(run, rows[looked], repaired[looked], actions[looked], step)
+
+
+def write_rework(
+    run: PlantRun, rows: Whole, day: Whole, actions: Flags, crew: Whole, event: Whole
+) -> None:
+    """Write re-work down."""
+    chance, size = run.chance, len(rows)
+    run.state.clock[rows] = np.maximum(run.state.clock[rows], day)
+    run.book.rework.add(
+        unit=rows,
+        day=day,
+        actions=actions,
+        crew=np.where(chance.random(size) < 0.92, crew, NOBODY),
+        event=event,
+        written=recorded_late(chance, day, run.lives.days - 1),
+        stretch=np.exp(0.3 * chance.standard_normal(size)),
+        told=chance.random(size) < 0.75,
+    )
+
+
+def look_after(run: PlantRun, rows: Whole, day: Whole, actions: Flags, step: int) -> None:
+    """Walk units down after re-work, the same day or the next."""
+    seen_on = day + run.chance.integers(0, 2, len(rows))
+    can = seen_on <= run.lives.last[rows]
+    rows, seen_on, actions = rows[can], seen_on[can], actions[can]
+    run.visit(AFTER_REWORK, rows, seen_on, run.reach_after_rework(rows, actions))
+    run.plan(rows, step)

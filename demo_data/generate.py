@@ -1,0 +1,116 @@
+"""Generate an invented fleet from a seed."""
+
+import numpy as np
+
+from demo_data.acceptances import accepted_table
+from demo_data.action_truth import action_truth
+from demo_data.fleet import Counts, Fleet, Truth
+from demo_data.scenario import GENERAL, Scenario, usual_sites
+from demo_data.service_lives import YEARS
+from demo_data.set_up import NewPlant, set_up
+from demo_data.simulate import simulate
+from demo_data.truth import check_truth, standing_units, unit_truth
+from demo_data.unit_records import unit_table
+from demo_data.visit_records import event_table, rework_table, walkdown_table
+from scoring.contract.events import FAILURE_MODES
+
+FEWEST_UNITS = 20
+
+
+def first_day(end: str) -> np.datetime64:
+    """Return the first of the five years' days that end on a day.
+
+    Examples
+    --------
+    >>> str(first_day("2026-06-30"))
+    '2021-07-01'
+    """
+    after = np.datetime64(end, "D") + 1
+    month = after.astype("datetime64[M]")
+    return np.datetime64(month - 12 * YEARS, "D") + (after - month.astype("datetime64[D]"))
+
+
+def generate_fleet(
+    units: int,
+    seed: int,
+    sites: int | None = None,
+    end: str = "2026-06-30",
+    scenario: Scenario = GENERAL,
+) -> Fleet:
+    """Generate an invented fleet with five years of records.
+
+    Parameters
+    ----------
+    units : int
+        Number of units, at least 20.
+    seed : int
+        Everything follows from it; the same seed gives the same fleet.
+    sites : int, optional
+        Number of sites, at least 1; by default 1 to 12 by the number of units.
+    end : str
+        Last day of the records, ISO 8601.
+    scenario : Scenario
+        Names, surroundings and costs.
+
+    Returns
+    -------
+    Fleet
+        Records and truth.
+
+    Raises
+    ------
+    ValueError
+        If there are too few units or sites, or ``end`` is no date.
+
+    Examples
+    --------
+    >>> fleet = generate_fleet(units=20, seed=1)
+    >>> len(fleet.units), fleet.walkdowns["inspected_on"].max() < "2026-07-01"
+    (20, True)
+    """
+    sites = usual_sites(units) if sites is None else sites
+    if units < FEWEST_UNITS:
+        raise ValueError(f"units is {units}; a fleet needs at least {FEWEST_UNITS}")
+    if not 1 <= sites <= units:
+        raise ValueError(f"sites is {sites}; it must be from 1 to the number of units")
+    first = first_day(end)
+    days = int((np.datetime64(end, "D") - first).astype(np.int64)) + 1
+    plant = set_up(units, seed, sites, days, scenario)
+    simulate(plant.run)
+    return _written(plant, scenario, sites, first)
+
+
+def _written(plant: NewPlant, scenario: Scenario, sites: int, first: np.datetime64) -> Fleet:
+    run, chance = plant.run, plant.run.chance
+    table = unit_table(
+        chance,
+        scenario,
+        plant.plate,
+        run.lives,
+        first,
+        (run.site, plant.line),
+        (run.crews, plant.first_crew),
+    )
+    keys = table["unit_id"].to_numpy(dtype=object)
+    events, event_keys = event_table(run.book, plant.plate, keys, run.crews, first)
+    standing = standing_units(run)
+    effects = run.hazard.effects.table(
+        list(scenario.sites(sites)),
+        [f"{name}, {drives}" for name, drives in scenario.lines],
+        list(run.crews.names),
+    )
+    failures = dict(zip(FAILURE_MODES, run.book.failures.tolist(), strict=True))
+    return Fleet(
+        units=table,
+        walkdowns=walkdown_table(chance, run.book, keys, run.crews, first),
+        events=events,
+        rework=rework_table(run.book, event_keys, keys, run.crews, first),
+        accepted=accepted_table(chance, run.state, run.lives, keys, first),
+        truth=Truth(
+            units=unit_truth(standing, keys),
+            actions=action_truth(run, standing, keys),
+            checks=check_truth(run, standing, keys),
+            effects=effects,
+        ),
+        counts=Counts(run.book.looks, run.book.wrong, run.book.unit_years, failures),
+    )

@@ -1,0 +1,151 @@
+"""What an inspector sees of the truth: not all of it, and not all of it right."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from demo_data.arrays import Chance, Codes, Flags, Floats, Whole
+from demo_data.fault_arrays import (
+    EXISTS,
+    FAULT_CUT,
+    IS_FAULT,
+    IS_NUMBER,
+    LEVEL_BY_MOUNTING,
+)
+from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
+from demo_data.fault_table import FAULTS
+from demo_data.fleet_state import FleetState
+from demo_data.measured_values import Yardsticks, values_of
+from scoring.contract.declaration import Kind, Seen
+from scoring.contract.walkdowns import CHECK_BY_NAME
+
+HANGING_ONLY: Flags = np.array([CHECK_BY_NAME[n].seen is Seen.HANGING for n in CHECK_NAMES])
+BEHIND_GUARD: Flags = np.array([m.behind_guard for m in FAULTS])
+NEEDS_INSTRUMENT: Flags = np.array([m.needs_instrument for m in FAULTS])
+SHOWY: Flags = np.array([m.showy for m in FAULTS])
+SEEN_LOG_ODDS = np.log(np.array([m.seen / (1 - m.seen) for m in FAULTS]))
+READING_ERROR = np.array([m.reading_error for m in FAULTS])
+DECIMALS = np.array([m.decimals for m in FAULTS])
+_COUNT = np.array([CHECK_BY_NAME[n].kind is Kind.COUNT for n in CHECK_NAMES])
+MEASURED: Flags = IS_NUMBER & ~_COUNT
+_TWO_GOODS: Flags = (EXISTS & ~IS_FAULT).sum(axis=1) > 1
+_TWO_FAULTS: Flags = IS_FAULT.sum(axis=1) > 1
+
+SHOWY_LOG_ODDS = 0.9
+THROUGH_A_GUARD = 0.2
+MISSED = 0.13
+"""Chance that a fault is taken for good."""
+OTHER_FAULT = 0.06
+"""Chance that it is taken for another fault of the same check."""
+FALSE_ALARM = 0.005
+"""Chance that something good is taken for a fault."""
+OTHER_GOOD = 0.08
+"""Chance that something good is taken for another good outcome."""
+POOR_READING = 0.30
+"""Chance that a number is read poorly."""
+
+
+@dataclass(frozen=True)
+class Seeing:
+    """What a round of visits brought home.
+
+    Attributes
+    ----------
+    values : float array, shape (visits, checks)
+        Numbers, or places of words in the contract's lists; not a number where unseen.
+    seen : bool array, shape (visits, checks)
+        Whether a check was seen.
+    level : int8 array, shape (visits, checks)
+        Level of what was written down.
+    wrong : bool array, shape (visits, checks)
+        Whether what was written down is not what was there.
+    """
+
+    values: Floats
+    seen: Flags
+    level: Codes
+    wrong: Flags
+
+
+def _mistaken(chance: Chance, truth: Codes) -> Codes:
+    shape = truth.shape
+    at = np.arange(shape[1])[None, :]
+    faulty = IS_FAULT[at, truth]
+    slip = chance.random(shape)
+    place = chance.random(shape)[..., None]
+    a_fault = (place >= np.minimum(FAULT_CUT, 1.0)).sum(axis=2)
+    a_fault = np.where(EXISTS[at, np.minimum(a_fault, 3)], np.minimum(a_fault, 3), truth)
+    to_good = faulty & (slip < MISSED)
+    to_other = faulty & _TWO_FAULTS & (slip > 1 - OTHER_FAULT)
+    alarm = ~faulty & (slip < FALSE_ALARM)
+    another = ~faulty & _TWO_GOODS & (slip > 1 - OTHER_GOOD)
+    read = np.where(to_good, 0, np.where(to_other | alarm, a_fault, truth))
+    return np.where(another, np.where(truth == 0, 1, 0), read).astype(np.int8)
+
+
+def look(
+    chance: Chance,
+    state: FleetState,
+    rows: Whole,
+    mounting: Whole,
+    yardsticks: Yardsticks,
+    in_reach: Floats,
+    attention: Floats,
+) -> Seeing:
+    """Look at some units.
+
+    Parameters
+    ----------
+    chance : numpy.random.Generator
+        Source of chance.
+    state : FleetState
+        The truth.
+    rows, mounting : int array, shape (visits,)
+        The units, and their mounting.
+    yardsticks : Yardsticks
+        Of all units.
+    in_reach : float array, shape (visits, checks)
+        Factor on the chance of seeing each check on this visit, 0 to 1.
+    attention : float array, shape (visits,)
+        Shift of the inspector's log odds.
+
+    Returns
+    -------
+    Seeing
+        What was written down.
+    """
+    truth = state.outcome[rows]
+    position = state.position[rows].astype(np.float64)
+    at = np.arange(truth.shape[1])[None, :]
+    odds = SEEN_LOG_ODDS + attention[:, None] + SHOWY_LOG_ODDS * (SHOWY & IS_FAULT[at, truth])
+    seen = chance.random(truth.shape) < in_reach / (1 + np.exp(-odds))
+    seen &= APPLIES[mounting]
+
+    read = _mistaken(chance, truth)
+    end, engagement = CHECK_AT["shaft_end"], CHECK_AT["engagement_mm"]
+    both = seen[:, end] & seen[:, engagement]
+    read[both, end] = read[both, engagement]
+
+    elsewhere = np.where(read == truth, position, chance.random(truth.shape))
+    true_value = values_of(truth, position, mounting, yardsticks, rows)
+    value = values_of(read, elsewhere, mounting, yardsticks, rows)
+    poor = MEASURED & (chance.random(truth.shape) < POOR_READING)
+    value = value + poor * READING_ERROR * chance.standard_normal(truth.shape)
+    value = np.where(MEASURED, np.maximum(value, 0.0), value)
+    angle = CHECK_AT["arm_angle_deg"]
+    value[:, angle] = np.minimum(value[:, angle], 90.0)
+    power = 10.0**DECIMALS
+    written = np.round(value * power) / power
+    wrong = seen & (written != np.round(true_value * power) / power)
+    return Seeing(
+        values=np.where(seen, written, np.nan),
+        seen=seen,
+        level=LEVEL_BY_MOUNTING[mounting[:, None], at, read],
+        wrong=wrong,
+    )
+
+
+def put_on_record(state: FleetState, rows: Whole, seeing: Seeing) -> None:
+    """Let what was seen stand as the newest record; what was not seen stays as it was."""
+    state.recorded[rows] = np.where(seeing.seen, seeing.level, state.recorded[rows])
+    state.seen[rows] |= seeing.seen

@@ -1,0 +1,117 @@
+"""Run a plant month by month, all units at once."""
+
+import numpy as np
+
+from demo_data.arrays import Flags
+from demo_data.failures import draw_failures, look_after, record_and_repair, write_rework
+from demo_data.fault_model import APPLIES, Level
+from demo_data.fleet_state import NEVER
+from demo_data.hanging import draw_hanging, drift
+from demo_data.plant_run import PlantRun
+from demo_data.record_book import NOBODY
+from demo_data.repairs import apply_actions, choose_actions
+from demo_data.service_lives import STEPS, months_between
+from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
+
+POST_INSTALL_MADE = 0.82
+AFTER_START_MADE = 0.5
+PERIODIC_MADE = 0.85
+LOOK_DAY = 27
+SHORTEST_ROUND, LONGEST_ROUND = 9, 20
+"""Steps from one periodic walkdown of a unit to the next."""
+
+
+def hang_before_records(run: PlantRun) -> None:
+    """Draw how units stood on the first day that were hung before the records."""
+    state, lives = run.state, run.lives
+    old = np.flatnonzero(lives.hung_step < 0)
+    outcome = draw_hanging(run.chance, run.crew_chances(old, state.crew[old]))
+    months = np.minimum(months_between(lives.hung[old], np.zeros(len(old))), 24.0)
+    state.outcome[old] = drift(run.chance, outcome, months, APPLIES[run.mounting[old]])
+    state.position[old] = run.chance.random(outcome.shape, dtype=np.float32)
+
+
+def _hang(run: PlantRun, step: int) -> None:
+    chance, state, lives = run.chance, run.state, run.lives
+    rows = np.flatnonzero(lives.hung_step == step)
+    state.outcome[rows] = draw_hanging(chance, run.crew_chances(rows, state.crew[rows]))
+    state.position[rows] = chance.random(state.outcome[rows].shape, dtype=np.float32)
+    moved = rows[lives.came_from[rows] >= 0]
+    state.bearing_new_on[moved] = state.bearing_new_on[lives.came_from[moved]]
+    state.seal_new_on[moved] = state.seal_new_on[lives.came_from[moved]]
+    looked = rows[chance.random(len(rows)) < POST_INSTALL_MADE]
+    wait = np.minimum(lives.started[looked] - lives.hung[looked], 3)
+    day = lives.hung[looked] + np.floor(chance.random(len(looked)) * (wait + 1)).astype(np.int64)
+    state.clock[rows] = lives.hung[rows]
+    run.visit(POST_INSTALL, looked, day, run.reach_while_hanging(looked))
+    run.plan(looked, step)
+
+
+def _rework(run: PlantRun, step: int) -> None:
+    chance, state, lives = run.chance, run.state, run.lives
+    due = np.flatnonzero((state.due <= step) & (lives.hung_step < step))
+    state.due[due] = NEVER
+    start = lives.step_start(step)[due] + chance.integers(1, 5, len(due))
+    day = np.maximum(start, state.clock[due] + 1)
+    rows, day = due[day <= lives.last[due]], day[day <= lives.last[due]]
+    urgent = (state.recorded[rows] == Level.HOLD).any(axis=1)
+    actions = choose_actions(
+        chance, state.recorded[rows], state.leak_recorded[rows], run.mounting[rows]
+    )
+    some = actions.any(axis=1)
+    rows, day, actions, urgent = rows[some], day[some], actions[some], urgent[some]
+    crew = run.crews.pick(chance, run.site[rows])
+    apply_actions(
+        chance,
+        state,
+        rows,
+        actions,
+        run.hazard.effects.takes,
+        crew,
+        run.crew_chances(rows, crew),
+        day,
+    )
+    write_rework(run, rows, day, actions, crew, np.full(len(rows), NOBODY))
+    looked = chance.random(len(rows)) < np.where(urgent, 0.9, 0.5)
+    look_after(run, rows[looked], day[looked], actions[looked], step)
+
+
+def _rounds(run: PlantRun, step: int, running: Flags, interval: np.ndarray) -> None:
+    chance, state, lives = run.chance, run.state, run.lives
+    since = step - np.maximum(lives.started_step, 0)
+    new = lives.hung_step >= 0
+    first = running & new & (since == 1) & (chance.random(len(new)) < AFTER_START_MADE)
+    turn = (step + np.arange(len(interval)) * 7) % interval == 0
+    regular = running & turn & ~first & ((since >= 3) | ~new)
+    regular &= chance.random(len(new)) < PERIODIC_MADE
+    for kind, going in ((AFTER_START, first), (PERIODIC, regular)):
+        rows = np.flatnonzero(going)
+        day = lives.step_start(step)[rows] + LOOK_DAY + chance.integers(0, 2, len(rows))
+        can = (day > state.clock[rows]) & (day <= lives.last[rows]) & (day >= 0)
+        can &= day >= lives.started[rows]
+        rows, day = rows[can], day[can]
+        run.visit(kind, rows, day, run.reach_in_service(rows, kind))
+        run.plan(rows, step)
+
+
+def simulate(run: PlantRun) -> None:
+    """Run the plant from the first to the last day of its records.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant; its state and its book change.
+    """
+    chance, state, lives = run.chance, run.state, run.lives
+    interval = chance.integers(SHORTEST_ROUND, LONGEST_ROUND + 1, len(run.site))
+    hang_before_records(run)
+    for step in range(STEPS):
+        _hang(run, step)
+        _rework(run, step)
+        hung = (lives.hung_step <= step) & (lives.step_start(step) <= lives.last)
+        running = hung & (lives.started_step <= step)
+        applies = APPLIES[run.mounting] & running[:, None]
+        state.outcome = drift(chance, state.outcome, np.ones(len(hung)), applies)
+        run.book.unit_years += float(running.sum()) / 12
+        record_and_repair(run, draw_failures(run, step, running), step)
+        _rounds(run, step, running, interval)

@@ -1,0 +1,42 @@
+"""Symptoms: they follow the true hazard and a standing leak, and are noisy."""
+
+import numpy as np
+
+from demo_data.arrays import Chance, Flags, Floats
+
+DRY, DAMP, DRIPPING = 0.0, 1.0, 2.0
+LEAK_OVERLOOKED = 0.1
+
+
+def seal_weep(chance: Chance, seal_hazard: Floats, dripping: Flags) -> Floats:
+    """Draw what the output seal looks like.
+
+    Parameters
+    ----------
+    chance : numpy.random.Generator
+        Source of chance.
+    seal_hazard : float array
+        True hazard of a leak. [1/a]
+    dripping : bool array
+        Whether a leak stands.
+
+    Returns
+    -------
+    float array
+        Place of the word in the contract's list. A leak that is not there is never seen.
+    """
+    damp = chance.random(len(seal_hazard)) < np.minimum(0.03 + 1.5 * seal_hazard, 0.6)
+    overlooked = chance.random(len(seal_hazard)) < LEAK_OVERLOOKED
+    return np.where(dripping, np.where(overlooked, DAMP, DRIPPING), np.where(damp, DAMP, DRY))
+
+
+def running_temperature(chance: Chance, ambient: Floats, against_usual: Floats) -> Floats:
+    """Draw the housing's temperature; ``against_usual`` is log hazard over the plant's. [°C]"""
+    noise = 5.0 * chance.standard_normal(len(ambient))
+    return np.round(np.clip(ambient + 27 + 5.0 * against_usual + noise, -40, 180))
+
+
+def vibration(chance: Chance, against_usual: Floats) -> Floats:
+    """Draw the velocity r.m.s.; ``against_usual`` is log hazard over the plant's. [mm/s]"""
+    noise = 0.3 * chance.standard_normal(len(against_usual))
+    return np.round(np.exp(np.log(1.6) + 0.3 * against_usual + noise), 1)

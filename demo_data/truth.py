@@ -1,0 +1,165 @@
+"""The truth beside the records: what no plant knows, for tests of a ranking."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from demo_data.arrays import Flags, Floats, Whole, Words
+from demo_data.fault_arrays import LEVEL_BY_MOUNTING, SEVERITY
+from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
+from demo_data.hanging import drifted_chances, outcome_chances
+from demo_data.hazard import BEARING, SEAL, chance_within
+from demo_data.plant_run import PlantRun
+from demo_data.service_lives import months_between
+from demo_data.true_effects import PAIR
+
+HORIZON_DAYS = 365.0
+COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak"}
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Units in service on the last day, and what bears on their next year.
+
+    Attributes
+    ----------
+    rows : int array, shape (in_service,)
+        The units.
+    log_hazard : dict of float arrays
+        Log hazard of a middle-aged part by mode. [log 1/a]
+    age : dict of int arrays
+        Age of the part by mode. [d]
+    dripping : bool array, shape (in_service,)
+        Whether a leak truly stands.
+    """
+
+    rows: Whole
+    log_hazard: dict[int, Floats]
+    age: dict[int, Whole]
+    dripping: Flags
+
+    def chance(self, mode: int, shift: Floats | float = 0.0, *, new: bool = False) -> Floats:
+        """Chance of a failure in the next year, the log hazard shifted; with a new part if asked.
+
+        A leak that stands is certain, unless the seal is new.
+        """
+        age = np.zeros_like(self.age[mode]) if new else self.age[mode]
+        likely = chance_within(mode, self.log_hazard[mode] + shift, age, HORIZON_DAYS)
+        if mode == SEAL and not new:
+            likely = np.where(self.dripping, 1.0, likely)
+        return np.asarray(likely)
+
+
+def standing_units(run: PlantRun) -> Standing:
+    """Return the units in service on the last day of the records."""
+    rows = np.flatnonzero(run.lives.in_service)
+    last, state = run.lives.days - 1, run.state
+    return Standing(
+        rows=rows,
+        log_hazard={mode: run.log_hazard(mode, rows) for mode in COLUMNS},
+        age={mode: np.maximum(last - state.part_new_on(mode)[rows], 0) for mode in COLUMNS},
+        dripping=state.dripping[rows],
+    )
+
+
+def _small(values: Floats) -> NDArray[np.float32]:
+    return np.clip(values, 0.0, 1.0).astype(np.float32)
+
+
+def unit_truth(standing: Standing, units: Words) -> pd.DataFrame:
+    """Return the true chances of every unit in service, one row a unit."""
+    chances = {name: _small(standing.chance(mode)) for mode, name in COLUMNS.items()}
+    return pd.DataFrame({"unit_id": units[standing.rows], **chances})
+
+
+def expected_log_factor(
+    run: PlantRun, mode: int, check: int, rows: Whole, chances: Floats
+) -> Floats:
+    """Log of the factor of a check that nobody saw, its partner staying as it is.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant.
+    mode, check : int
+        Places of the failure mode and of the check.
+    rows : int array, shape (rows,)
+        The units.
+    chances : float array, shape (rows, outcomes)
+        Chance of each outcome.
+
+    Returns
+    -------
+    float array, shape (rows,)
+        Log of the expected multiplier.
+    """
+    log_factor = np.broadcast_to(run.hazard.fault[mode, check], chances.shape)
+    if CHECK_NAMES[check] in PAIR:
+        partner = CHECK_AT[PAIR[1 - PAIR.index(CHECK_NAMES[check])]]
+        severity = SEVERITY[partner][run.state.outcome[rows, partner]]
+        both = severity[:, None] * SEVERITY[check]
+        log_factor = log_factor + run.hazard.effects.pair[mode] * both
+    return np.asarray(np.log((chances * np.exp(log_factor)).sum(axis=1)))
+
+
+def present_log_factor(run: PlantRun, mode: int, check: int, rows: Whole) -> Floats:
+    """Log of the factor that a check truly has now, its partner's part included."""
+    outcome = run.state.outcome[rows]
+    factor = run.hazard.fault[mode, check][outcome[:, check]]
+    pair = run.hazard.of_pair(mode, outcome) if CHECK_NAMES[check] in PAIR else 0.0
+    return np.asarray(factor + pair)
+
+
+def check_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame:
+    """Return what it is worth to see each check, one row a unit and check.
+
+    Parameters
+    ----------
+    run : PlantRun
+        The plant on its last day.
+    standing : Standing
+        Units in service.
+    units : object array, shape (units,)
+        Keys of the units.
+
+    Returns
+    -------
+    pandas.DataFrame
+        ``unit_id``, ``check``, ``seen``, ``is_fault``, and the chances with the check as it
+        is and with its expectation over mounting, crew and time since hanging.
+    """
+    rows = standing.rows
+    state, mounting = run.state, run.mounting[rows]
+    at_hanging = outcome_chances(run.fault_chance)[state.crew[rows], mounting]
+    months = months_between(state.hung_on[rows], np.full(len(rows), run.lives.days - 1))
+    chances = drifted_chances(at_hanging, months)
+    seen_as_is = {mode: _small(standing.chance(mode)) for mode in COLUMNS}
+    parts = []
+    for k, name in enumerate(CHECK_NAMES):
+        has = APPLIES[mounting, k]
+        # the shaft's end and its engagement are one fault; the end carries the effect
+        carrier = CHECK_AT["shaft_end"] if name == "engagement_mm" else k
+        part = {
+            "unit": rows[has],
+            "check": np.full(int(has.sum()), k),
+            "seen": state.seen[rows[has], k],
+            "is_fault": LEVEL_BY_MOUNTING[mounting[has], k, state.outcome[rows[has], k]] > 0,
+        }
+        for mode, column in COLUMNS.items():
+            expected = expected_log_factor(run, mode, carrier, rows, chances[:, carrier])
+            shift = expected - present_log_factor(run, mode, carrier, rows)
+            part[f"{column}_seen"] = seen_as_is[mode][has]
+            part[f"{column}_unseen"] = _small(standing.chance(mode, shift))[has]
+        parts.append(part)
+    table = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+    order = np.lexsort((table["check"], table["unit"]))
+    named = {
+        "unit_id": units[table.pop("unit")],
+        "check": np.array(CHECK_NAMES, dtype=object)[table.pop("check")],
+        **table,
+    }
+    columns = ["unit_id", "check", "seen", "is_fault"]
+    columns += [f"{c}_{how}" for how in ("seen", "unseen") for c in COLUMNS.values()]
+    return pd.DataFrame(named)[columns].iloc[order].reset_index(drop=True)

@@ -1,0 +1,153 @@
+"""The table ``units`` as a plant would have it: what is known is written, the rest blank."""
+
+import numpy as np
+import pandas as pd
+
+from demo_data.arrays import Chance, Flags, Whole, Words
+from demo_data.crews import Crews
+from demo_data.scenario import Scenario
+from demo_data.service_lives import ServiceLives
+from scoring.contract import UNITS
+
+KNOWN_ANYWHERE = 1.0
+KNOWN_SHARE = {
+    "required_engagement_mm": 0.55,
+    "shaft_tolerance": 0.55,
+    "output_torque_nm": 0.6,
+    "peak_factor": 0.3,
+    "output_speed_rpm": 0.8,
+    "motor_power_kw": 0.9,
+    "duty_h_per_day": 0.85,
+    "joint_rated_torque_nm": 0.4,
+    "unit_mass_kg": 0.6,
+    "arm_length_mm": 0.5,
+    "bearing_span_mm": 0.15,
+    "arm_offset_mm": 0.15,
+    "shaft_support_distance_mm": 0.2,
+    "hub_outer_mm": 0.25,
+    "clamp_length_mm": 0.25,
+    "bearing_kind": 0.2,
+    "bearing_dynamic_rating_n": 0.1,
+    "isolator_outer_mm": 0.12,
+    "isolator_inner_mm": 0.12,
+    "isolator_thickness_mm": 0.18,
+    "isolator_hardness_shore_a": 0.08,
+    "screw_thread": 0.65,
+    "screw_count": 0.65,
+    "screw_torque_nm": 0.7,
+    "torque_passes_required": 0.3,
+    "collar_gap_min_mm": 0.4,
+    "seal_material": 0.45,
+    "environment": 0.9,
+    "ambient_c": 0.6,
+    "downtime_cost_per_h": 0.75,
+    "bearing_repair_cost": 0.6,
+    "bearing_repair_h": 0.6,
+    "leak_repair_cost": 0.5,
+    "leak_repair_h": 0.5,
+}
+"""How often a plant knows a column; those not named here are always known."""
+
+TOGETHER = {
+    "collar_gap_max_mm": "collar_gap_min_mm",
+    "isolator_inner_mm": "isolator_outer_mm",
+    "screw_count": "screw_thread",
+    "clamp_length_mm": "hub_outer_mm",
+}
+WHOLE_COLUMNS = ("screw_count", "torque_passes_required")
+
+
+def unit_keys(scenario: Scenario, site: Whole, sites: int) -> Words:
+    """Return the keys: two letters of the site, and a running number."""
+    names = scenario.sites(sites)
+    letters = [_letters(name) for name in names]
+    if len(set(letters)) < len(letters):
+        letters = [f"{letter}{i + 1}" for i, letter in enumerate(letters)]
+    width = max(3, len(str(len(site))))
+    number = np.arange(1, len(site) + 1).astype(str).astype(object)
+    padded = pd.Series(number).str.zfill(width).to_numpy(dtype=object)
+    return np.asarray(np.array(letters, dtype=object)[site] + "-" + padded)
+
+
+def _letters(name: str) -> str:
+    return "".join(word[0] for word in name.split()).upper()[:2]
+
+
+def _dates(first: np.datetime64, day: Whole, known: Flags) -> Words:
+    return np.where(known, (first + day).astype(str).astype(object), None)
+
+
+def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole) -> pd.DataFrame:
+    rows, sites = len(plate), int(site.max()) + 1
+    keeps_papers = 0.5 * chance.standard_normal(sites)[site] + chance.standard_normal(rows)
+    known: dict[str, Flags] = {}
+    for column, share in KNOWN_SHARE.items():
+        odds = np.log(share / (1 - share)) + keeps_papers
+        known[column] = chance.random(rows) < 1 / (1 + np.exp(-odds))
+    for column, other in TOGETHER.items():
+        known[column] = known[other]
+    limits = ~known["shaft_tolerance"] & (chance.random(rows) < 0.2)
+    known["shaft_low_mm"] = known["shaft_high_mm"] = limits
+    return plate.assign(**{c: plate[c].where(flags) for c, flags in known.items()})
+
+
+def unit_table(
+    chance: Chance,
+    scenario: Scenario,
+    plate: pd.DataFrame,
+    lives: ServiceLives,
+    first: np.datetime64,
+    place: tuple[Whole, Whole],
+    hung_by: tuple[Crews, Whole],
+) -> pd.DataFrame:
+    """Write the units down.
+
+    Parameters
+    ----------
+    chance : numpy.random.Generator
+        Source of chance.
+    scenario : Scenario
+        The plant.
+    plate : pandas.DataFrame
+        Nameplates, nothing blank.
+    lives : ServiceLives
+        When each unit serves.
+    first : numpy.datetime64
+        First day of the records.
+    place : tuple of int arrays
+        Site and line of each unit.
+    hung_by : tuple of Crews and int array
+        The crews, and which of them hung each unit first.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Columns in the contract's order; dates as text, a blank as a missing value.
+    """
+    site, line = place
+    crews, crew = hung_by
+    rows, sites = len(site), int(site.max()) + 1
+    every = np.ones(rows, np.bool_)
+    table = _blank_out(chance, plate, site)
+    table["unit_id"] = unit_keys(scenario, site, sites)
+    own = np.arange(rows)
+    reducer = np.where(lives.came_from >= 0, lives.came_from, own)
+    moved = np.isin(own, lives.came_from) | (lives.came_from >= 0)
+    number = pd.Series((reducer + 1).astype(str)).str.zfill(5).to_numpy(dtype=object)
+    table["asset_id"] = np.where(moved | (chance.random(rows) < 0.7), "G" + number, None)
+    table["site"] = np.array(scenario.sites(sites), dtype=object)[site]
+    names, drives = (np.array(words, dtype=object) for words in zip(*scenario.lines, strict=True))
+    table["line"] = np.where(chance.random(rows) < 0.95, names[line], None)
+    table["driven_equipment"] = np.where(chance.random(rows) < 0.85, drives[line], None)
+    old = lives.hung < 0
+    unknown = chance.random(rows) < np.where(old, 0.35, 0.06)
+    table["installer"] = np.where(unknown, None, crews.names[crew])
+    table["installed_on"] = _dates(first, lives.hung, every)
+    told = (lives.started > lives.hung) | (chance.random(rows) < 0.5)
+    table["started_on"] = _dates(first, lives.started, told)
+    table["out_of_service_on"] = _dates(first, lives.last, lives.retired)
+    kept = old | (chance.random(rows) < 0.1)
+    table["failures_recorded_from"] = _dates(first, np.maximum(lives.started, 0), kept)
+    for column in WHOLE_COLUMNS:
+        table[column] = table[column].astype("Int64")
+    return table[[column.name for column in UNITS.columns]]

@@ -1,0 +1,213 @@
+"""The tables ``walkdowns``, ``events`` and ``rework``: the book's rows, dated and with keys."""
+
+import numpy as np
+import pandas as pd
+
+from demo_data.arrays import Chance, Flags, Floats, Whole, Words
+from demo_data.crews import Crews
+from demo_data.fault_model import CHECK_AT
+from demo_data.inspections import DECIMALS
+from demo_data.plant_run import KINDS
+from demo_data.record_book import Ledger, RecordBook
+from demo_data.repairs import actions_text
+from scoring.contract import CHECKS, EVENTS, REWORK, WALKDOWNS
+from scoring.contract.declaration import Kind
+from scoring.contract.events import FAILURE_MODES
+from scoring.contract.walkdowns import AFTER_START, PERIODIC
+
+TIMED_SHARE = 0.12
+NOTED_SHARE = 0.03
+NOTES = np.array(
+    ["seen by torch only", "belt was loaded", "photo taken", "cramped; one side only"],
+    dtype=object,
+)
+
+
+def _keys(prefix: str, order: Whole) -> Words:
+    """Return keys that count up in the given order."""
+    width = max(5, len(str(len(order))))
+    number = pd.Series(np.arange(1, len(order) + 1).astype(str)).str.zfill(width)
+    keys = np.empty(len(order), dtype=object)
+    keys[order] = prefix + number.to_numpy(dtype=object)
+    return keys
+
+
+def _day_text(first: np.datetime64, day: Whole, known: Flags | None = None) -> Words:
+    text = (first + np.maximum(day, 0)).astype(str).astype(object)
+    return text if known is None else np.where(known, text, None)
+
+
+def _names(names: Words, at: Whole) -> Words:
+    return np.where(at >= 0, names[np.maximum(at, 0)], None)
+
+
+def walkdown_table(
+    chance: Chance, book: RecordBook, units: Words, crews: Crews, first: np.datetime64
+) -> pd.DataFrame:
+    """Write the walkdowns down.
+
+    Parameters
+    ----------
+    chance : numpy.random.Generator
+        Source of chance.
+    book : RecordBook
+        What was seen.
+    units : object array, shape (units,)
+        Keys of the units.
+    crews : Crews
+        Names of the inspectors.
+    first : numpy.datetime64
+        First day of the records.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Columns in the contract's order, by day; numbers as numbers, words and dates as text.
+    """
+    ledger = book.walkdowns
+    unit, day, kind = ledger.column("unit"), ledger.column("day"), ledger.column("kind")
+    order = np.lexsort((np.arange(len(day)), unit, day))
+    timed = np.isin(kind, [KINDS.index(AFTER_START), KINDS.index(PERIODIC)])
+    timed &= chance.random(len(day)) < TIMED_SHARE
+    minutes = chance.integers(6 * 4, 18 * 4, len(day)) * 15
+    with_time = (first + day).astype("datetime64[m]") + minutes
+    written = ledger.column("written")
+    noted = chance.random(len(day)) < NOTED_SHARE
+    named = chance.random(len(day)) < 0.93
+    columns: dict[str, object] = {
+        "walkdown_id": _keys("W", order),
+        "unit_id": units[unit],
+        "inspected_on": np.where(timed, with_time.astype(str), _day_text(first, day)),
+        "kind": np.array(KINDS, dtype=object)[kind],
+        "recorded_at": _day_text(first, written, written >= 0),
+        "inspector": np.where(named, crews.inspectors[ledger.column("inspector")], None),
+        "notes": np.where(noted, NOTES[chance.integers(0, len(NOTES), len(day))], None),
+    }
+    values = ledger.column("values")
+    symptoms = {
+        "seal_weep": ledger.column("weep"),
+        "running_temperature_c": ledger.column("temperature"),
+        "vibration_mm_s": ledger.column("vibration"),
+    }
+    for check in CHECKS:
+        raw = symptoms[check.name] if check.symptom else values[:, CHECK_AT[check.name]]
+        columns[check.name] = _cells(raw, check.kind, check.allowed, _decimals(check.name))
+    table = pd.DataFrame(columns)[[column.name for column in WALKDOWNS.columns]]
+    return table.iloc[order].reset_index(drop=True)
+
+
+def _decimals(check: str) -> int:
+    return int(DECIMALS[CHECK_AT[check]]) if check in CHECK_AT else 1
+
+
+def _cells(raw: Floats, kind: Kind, allowed: tuple[str, ...], decimals: int) -> object:
+    if kind is Kind.CHOICE:
+        words = np.array([*allowed, None], dtype=object)
+        return words[np.where(np.isnan(raw), len(allowed), raw).astype(np.int64)]
+    if kind is Kind.COUNT or decimals == 0:
+        return pd.array(np.round(raw), dtype="Float64").astype("Int64")
+    return np.round(raw, decimals)
+
+
+def _costs(plate: pd.DataFrame, unit: Whole, mode: Whole) -> tuple[Floats, Floats]:
+    bearing = (mode == FAILURE_MODES.index("low_speed_bearing")) | (
+        mode == FAILURE_MODES.index("joint_slip")
+    )
+    hours = np.where(bearing, plate["bearing_repair_h"].iloc[unit], plate["leak_repair_h"].iloc[unit])
+    cost = np.where(
+        bearing, plate["bearing_repair_cost"].iloc[unit], plate["leak_repair_cost"].iloc[unit]
+    )
+    return hours.astype(np.float64), cost.astype(np.float64)
+
+
+def event_table(
+    book: RecordBook, plate: pd.DataFrame, units: Words, crews: Crews, first: np.datetime64
+) -> tuple[pd.DataFrame, Words]:
+    """Write the failures down.
+
+    Parameters
+    ----------
+    book : RecordBook
+        What failed.
+    plate : pandas.DataFrame
+        Nameplates, nothing blank: what repairs cost.
+    units : object array, shape (units,)
+        Keys of the units.
+    crews : Crews
+        Names of the crews.
+    first : numpy.datetime64
+        First day of the records.
+
+    Returns
+    -------
+    table : pandas.DataFrame
+        Columns in the contract's order, by day.
+    keys : object array
+        Key of each event, in the book's order.
+    """
+    ledger = book.events
+    unit, day, mode = ledger.column("unit"), ledger.column("day"), ledger.column("mode")
+    order = np.lexsort((unit, day))
+    keys = _keys("E", order)
+    hours, cost = _costs(plate, unit, mode)
+    stretch, told, written = (ledger.column(name) for name in ("stretch", "told", "written"))
+    table = pd.DataFrame(
+        {
+            "event_id": keys,
+            "unit_id": units[unit],
+            "occurred_on": _day_text(first, day),
+            "mode": np.array(FAILURE_MODES, dtype=object)[mode],
+            "recorded_at": _day_text(first, written, written >= 0),
+            "crew": _names(crews.names, ledger.column("crew")),
+            "downtime_h": np.where(told, np.round(hours * stretch, 1), np.nan),
+            "cost": np.where(told & (stretch < 1.5), np.round(cost * stretch, -1), np.nan),
+            "notes": None,
+        },
+    )[[column.name for column in EVENTS.columns]]
+    return table.iloc[order].reset_index(drop=True), keys
+
+
+def rework_table(
+    book: RecordBook, events: Words, units: Words, crews: Crews, first: np.datetime64
+) -> pd.DataFrame:
+    """Write the re-work down.
+
+    Parameters
+    ----------
+    book : RecordBook
+        What was done.
+    events : object array
+        Key of each event, in the book's order.
+    units : object array, shape (units,)
+        Keys of the units.
+    crews : Crews
+        Names of the crews.
+    first : numpy.datetime64
+        First day of the records.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Columns in the contract's order, by day.
+    """
+    ledger: Ledger = book.rework
+    unit, day, actions = ledger.column("unit"), ledger.column("day"), ledger.column("actions")
+    order = np.lexsort((unit, day))
+    stretch, told, written = (ledger.column(name) for name in ("stretch", "told", "written"))
+    number = actions.sum(axis=1)
+    size = np.where(number > 1, 3.0, 2.0)
+    table = pd.DataFrame(
+        {
+            "rework_id": _keys("R", order),
+            "unit_id": units[unit],
+            "done_on": _day_text(first, day),
+            "actions": actions_text(actions),
+            "recorded_at": _day_text(first, written, written >= 0),
+            "event_id": _names(events, ledger.column("event")),
+            "crew": _names(crews.names, ledger.column("crew")),
+            "hours": np.where(told, np.round((1.0 + 1.5 * number) * stretch * 2) / 2, np.nan),
+            "crew_size": pd.array(np.where(told, size, np.nan), dtype="Float64").astype("Int64"),
+            "notes": None,
+        },
+    )[[column.name for column in REWORK.columns]]
+    return table.iloc[order].reset_index(drop=True)
