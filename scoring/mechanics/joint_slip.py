@@ -15,8 +15,8 @@ WORRYING_EDGE_SLIP = SourcedRange(
     high=20e-6,
     unit="m",
     provenance=Provenance.FROM_MEMORY,
-    source="range of partial slip, from memory; typical is ours. A page on fretting says that 0.1 µm "
-    "can do damage if kept up for a million cycles: no value is harmless",
+    source="range of partial slip, from memory; typical is ours. A page on fretting says that "
+    "0.1 µm can do damage if kept up for a million cycles: no value is harmless",
 )
 """Edge slip from the first worry to gross slip. [m]"""
 

@@ -71,7 +71,8 @@ def closing_pressure(
     Returns
     -------
     numpy.ndarray
-        C E (D² - d²) / (2 d D²). [Pa]
+        C E (D² - d²) / (2 d D²). Elastic: a hub that yields on the way (`loose_hub_hoop_stress`)
+        closes at less. [Pa]
 
     Raises
     ------

@@ -4,11 +4,58 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.interference_fit import STEEL_MODULUS, interference_pressure
-from scoring.mechanics.ranges import Floats, not_negative, positive
-from scoring.mechanics.wedge import half_angle_of_taper
+from scoring.mechanics.ranges import Floats, between, not_negative, positive
+from scoring.mechanics.wedge import half_angle_of_taper, radial_force
 
 USUAL_HALF_ANGLE = float(half_angle_of_taper(0.75 / 12.0))
 """Taper of 3/4 inch per foot on the diameter; common practice, no source. [rad]"""
+
+
+def radial_force_of_held_bushing(
+    axial_force: ArrayLike,
+    half_angle: ArrayLike,
+    taper_friction: ArrayLike,
+    bore_friction: ArrayLike,
+) -> Floats:
+    """Radial force of a bushing that has to slide along the shaft while it is drawn up.
+
+    Where the unit can move along the shaft, the bushing grips the shaft early, slides on the
+    taper only, and `wedge.radial_force` holds. Where a shoulder or a collar keeps the unit in
+    place, it slides on both faces and part of the pull is lost in the bore.
+
+    Parameters
+    ----------
+    axial_force : array_like
+        Pull of all screws together. [N]
+    half_angle : array_like
+        Angle of the taper to the axis, above 0 to pi/4. [rad]
+    taper_friction : array_like
+        Coefficient of friction on the taper, 0 to 1. [-]
+    bore_friction : array_like
+        Coefficient of friction between bushing and shaft, 0 to 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        F / (tan(beta + rho) + mu), a lower bound beside the upper one of the wedge. [N]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: our own calculation, balance of the bushing along the shaft.
+
+    Examples
+    --------
+    >>> round(float(radial_force_of_held_bushing(120e3, USUAL_HALF_ANGLE, 0.15, 0.15)) / 1e3)
+    361
+    """
+    pull = not_negative("axial force", axial_force, "N")
+    resistance = 1.0 / radial_force(1.0, half_angle, taper_friction)
+    return pull / (resistance + between("friction in the bore", bore_friction, "", 0.0, 1.0))
 
 
 def squeeze_from_travel(travel: ArrayLike, half_angle: ArrayLike) -> Floats:

@@ -13,7 +13,7 @@ BEARING_SLOPES: dict[str, SourcedRange] = {
         high=1.5,
         unit="-",
         provenance=Provenance.FROM_MEMORY,
-        source="low: classic fatigue slope, high: the slope behind a1, both from memory; typical is ours",
+        source="low: classic slope, high: slope behind a1, both from memory; typical is ours",
     ),
     "roller": SourcedRange(
         low=9.0 / 8.0,
@@ -21,7 +21,7 @@ BEARING_SLOPES: dict[str, SourcedRange] = {
         high=1.5,
         unit="-",
         provenance=Provenance.FROM_MEMORY,
-        source="low: classic fatigue slope, high: the slope behind a1, both from memory; typical is ours",
+        source="low: classic slope, high: slope behind a1, both from memory; typical is ours",
     ),
 }
 """Weibull slopes of fatigue lives. [-]"""
