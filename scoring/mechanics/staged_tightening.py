@@ -205,18 +205,19 @@ def mean_and_lowest_preload(
     require("screws in the circle", screws, ~(np.floor(screws) < screws), "", "whole numbers")
     require("tightening passes", made, ~(np.floor(made) < made), "", "whole numbers")
     star = np.asarray(np.asarray(order, dtype=object).astype(np.str_) == STAR, dtype=np.float64)
-    cases = np.stack(np.broadcast_arrays(screws, made, star), axis=-1)
-    # A fleet has few different circles: each is worked out once
-    different, where = np.unique(cases.reshape(-1, 3), axis=0, return_inverse=True)
+    # A fleet has few different circles, one number each: every one is worked out once
+    cases = (screws * (_MOST_PASSES + 1) + made) * 2.0 + star
+    different, where = np.unique(cases, return_inverse=True)
     answers = np.array([_mean_and_lowest(case, cross_talk) for case in different]).reshape(-1, 2)
-    found = answers[where].reshape(*cases.shape[:-1], 2)
+    found = answers[where].reshape(*cases.shape, 2)
     return found[..., 0], found[..., 1]
 
 
-def _mean_and_lowest(case: Floats, cross_talk: tuple[float, ...]) -> tuple[float, float]:
-    if np.isnan(case).any():
+def _mean_and_lowest(case: float, cross_talk: tuple[float, ...]) -> tuple[float, float]:
+    if np.isnan(case):
         return np.nan, np.nan
-    screws, made, star = (int(part) for part in case)
+    rest, star = divmod(int(case), 2)
+    screws, made = divmod(rest, _MOST_PASSES + 1)
     rising = screw_sequence(screws, STAR if star else CIRCULAR)
     repeating = screw_sequence(screws, CIRCULAR)
     orders = [rising if one_pass < _RISING else repeating for one_pass in range(made)]

@@ -232,7 +232,8 @@ def test_more_swing_never_lowers_the_mean(constant: float, one: float, other: fl
 @given(st.floats(0.9, 0.9995), st.floats(0.9, 0.9995))
 def test_more_reliability_never_raises_the_factor(one: float, other: float) -> None:
     low, high = factor(sorted((one, other)))
-    assert high <= low <= 1
+    assert high <= low * (1 + 1e-12)
+    assert low <= 1 + 1e-12
 
 
 @given(st.lists(st.floats(1e2, 1e7), min_size=1, max_size=6), st.floats(1.0, 3.0))
@@ -245,7 +246,8 @@ def test_a_set_of_bearings_lives_no_longer_than_its_weakest(
 @given(st.floats(0, 10), st.floats(0, 10), st.floats(1.0, 3.0))
 def test_failure_probability_rises_from_0_to_1(one: float, other: float, slope: float) -> None:
     early, late = failure_probability(sorted((one, other)), 1.0, slope)
-    assert 0 <= early <= late <= 1
+    assert 0 <= early <= late * (1 + 1e-12)
+    assert late <= 1
 
 
 def test_kinds_and_limits() -> None:

@@ -239,7 +239,7 @@ def test_worked_tapered_bushing(
 @given(st.floats(0, 0.5), st.floats(0, 0.5), st.floats(0.01, 0.2))
 def test_a_held_bushing_squeezes_less(taper: float, bore: float, angle: float) -> None:
     held = tapered_bushing.radial_force_of_held_bushing(120e3, angle, taper, bore)
-    assert held <= radial_force(120e3, angle, taper)
+    assert held <= radial_force(120e3, angle, taper) * (1 + 1e-12)
     free = tapered_bushing.radial_force_of_held_bushing(120e3, angle, taper, 0.0)
     assert free == pytest.approx(float(radial_force(120e3, angle, taper)))
 

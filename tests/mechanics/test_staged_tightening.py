@@ -68,7 +68,7 @@ def test_cross_talk_may_differ_from_unit_to_unit() -> None:
 def test_one_more_pass_never_lowers_the_mean(screws: int, order: str, passes: int) -> None:
     mean, lowest = mean_and_lowest_preload(screws, [passes, passes + 1], order)
     assert mean[1] >= mean[0] - 1e-12
-    assert 0 <= lowest[0] <= mean[0] <= 1
+    assert 0 <= lowest[0] <= mean[0] + 1e-12 <= 1 + 2e-12
 
 
 @given(SCREWS, st.integers(1, 6))
