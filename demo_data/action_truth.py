@@ -42,7 +42,7 @@ def possible_actions() -> Flags:
 
 
 def _expected_fresh(run: PlantRun, mode: int) -> tuple[Floats, Floats]:
-    """Expected log factor by crew, mounting and check; and of the pair on top of its two."""
+    """Return the expected log factor by crew, mounting and check; and the pair's beyond its two."""
     chances = outcome_chances(run.fault_chance)
     single = np.log((chances * np.exp(run.hazard.fault[mode])).sum(axis=-1))
     one, two = (CHECK_AT[name] for name in PAIR)

@@ -25,6 +25,8 @@ class Crews:
         The crews that work at a site.
     carelessness : float array, shape (crews, checks)
         Factor on how often a crew leaves each fault; 1 is usual.
+    haste : float array, shape (crews,)
+        Log of its factor over all checks; a hasty crew's work is looked at less, too.
     inspectors : object array, shape (inspectors,)
         Names of the inspectors.
     attention : float array, shape (inspectors,)
@@ -34,6 +36,7 @@ class Crews:
     names: Words
     of_site: Whole
     carelessness: Floats
+    haste: Floats
     inspectors: Words
     attention: Floats
 
@@ -79,6 +82,7 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
         names=names,
         of_site=of_site,
         carelessness=np.exp(general + quirk),
+        haste=general[:, 0],
         inspectors=np.array([f"inspector {i + 1}" for i in range(inspectors)], dtype=object),
         attention=0.5 * chance.standard_normal(inspectors),
     )

@@ -13,6 +13,7 @@ from demo_data.repairs import (
     ACTION_AT,
     ACTION_NAMES,
     IS_CLAMPED,
+    Jobs,
     apply_actions,
     with_brought,
 )
@@ -135,46 +136,40 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     )
     state.clock[rows] = failed.day
     actions = _repair_actions(run, failed)
-    act = np.flatnonzero(renewed)
-    state.dripping[rows[act]] |= failed.mode[act] == Mode.SEAL
-    apply_actions(
-        chance,
-        state,
-        rows[act],
-        actions[act],
-        run.hazard.effects.takes,
-        crew[act],
-        run.crew_chances(rows[act], crew[act]),
-        repaired[act],
-    )
-    put = np.flatnonzero(written)
-    write_rework(run, rows[put], repaired[put], actions[put], crew[put], event[put])
-    looked = put[chance.random(len(put)) < LOOKED_AT_AFTER[failed.mode[put]]]
-    look_after(run, rows[looked], repaired[looked], actions[looked], step)
+    state.dripping[rows] |= failed.mode == Mode.SEAL
+    jobs = Jobs(rows, repaired, actions, crew)
+    carry_out(run, jobs.only(renewed))
+    write_rework(run, jobs.only(written), event[written])
+    looked = written & (chance.random(size) < LOOKED_AT_AFTER[failed.mode])
+    look_after(run, jobs.only(looked), step)
 
 
-def write_rework(
-    run: PlantRun, rows: Whole, day: Whole, actions: Flags, crew: Whole, event: Whole
-) -> None:
-    """Write re-work down."""
-    chance, size = run.chance, len(rows)
-    run.state.clock[rows] = np.maximum(run.state.clock[rows], day)
+def carry_out(run: PlantRun, jobs: Jobs) -> None:
+    """Do re-work, written down or not."""
+    fault_chance = run.crew_chances(jobs.rows, jobs.crew)
+    apply_actions(run.chance, run.state, jobs, run.hazard.effects.takes, fault_chance)
+
+
+def write_rework(run: PlantRun, jobs: Jobs, event: Whole) -> None:
+    """Write re-work down, with the events that it repaired."""
+    chance, size = run.chance, len(jobs.rows)
+    run.state.clock[jobs.rows] = np.maximum(run.state.clock[jobs.rows], jobs.day)
     run.book.rework.add(
-        unit=rows,
-        day=day,
-        actions=actions,
-        crew=np.where(chance.random(size) < 0.92, crew, NOBODY),
+        unit=jobs.rows,
+        day=jobs.day,
+        actions=jobs.actions,
+        crew=np.where(chance.random(size) < 0.92, jobs.crew, NOBODY),
         event=event,
-        written=recorded_late(chance, day, run.lives.days - 1),
+        written=recorded_late(chance, jobs.day, run.lives.days - 1),
         stretch=np.exp(0.3 * chance.standard_normal(size)),
         told=chance.random(size) < 0.75,
     )
 
 
-def look_after(run: PlantRun, rows: Whole, day: Whole, actions: Flags, step: int) -> None:
+def look_after(run: PlantRun, jobs: Jobs, step: int) -> None:
     """Walk units down after re-work, the same day or the next."""
-    seen_on = day + run.chance.integers(0, 2, len(rows))
-    can = seen_on <= run.lives.last[rows]
-    rows, seen_on, actions = rows[can], seen_on[can], actions[can]
-    run.visit(AFTER_REWORK, rows, seen_on, run.reach_after_rework(rows, actions))
-    run.plan(rows, step)
+    seen_on = jobs.day + run.chance.integers(0, 2, len(jobs.rows))
+    can = seen_on <= run.lives.last[jobs.rows]
+    jobs, seen_on = jobs.only(can), seen_on[can]
+    run.visit(AFTER_REWORK, jobs.rows, seen_on, run.reach_after_rework(jobs.rows, jobs.actions))
+    run.plan(jobs.rows, step)

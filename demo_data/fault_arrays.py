@@ -38,10 +38,7 @@ FAULT_CUT = np.cumsum(FAULT_SHARE, axis=1)
 SCALES = tuple(Scale)
 SCALE_AT = np.array(
     [
-        [
-            SCALES.index(o.scale)
-            for o in (*m.outcomes, *[_EMPTY] * (OUTCOMES - len(m.outcomes)))
-        ]
+        [SCALES.index(o.scale) for o in (*m.outcomes, *[_EMPTY] * (OUTCOMES - len(m.outcomes)))]
         for m in FAULTS
     ],
     dtype=np.int8,

@@ -72,5 +72,5 @@ class FleetState:
         )
 
     def part_new_on(self, mode: int) -> Whole:
-        """Day on which the part that a failure mode wears was new. [d]"""
+        """Return the day [d] on which the part that a failure mode wears was new."""
         return (self.bearing_new_on, self.seal_new_on, self.hung_on)[mode]

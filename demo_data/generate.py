@@ -27,7 +27,8 @@ def first_day(end: str) -> np.datetime64:
     """
     after = np.datetime64(end, "D") + 1
     month = after.astype("datetime64[M]")
-    return np.datetime64(month - 12 * YEARS, "D") + (after - month.astype("datetime64[D]"))
+    first_of_month = np.datetime64(month - 12 * YEARS, "D")
+    return np.datetime64(first_of_month + (after - month.astype("datetime64[D]")), "D")
 
 
 def generate_fleet(
@@ -82,15 +83,7 @@ def generate_fleet(
 
 def _written(plant: NewPlant, scenario: Scenario, sites: int, first: np.datetime64) -> Fleet:
     run, chance = plant.run, plant.run.chance
-    table = unit_table(
-        chance,
-        scenario,
-        plant.plate,
-        run.lives,
-        first,
-        (run.site, plant.line),
-        (run.crews, plant.first_crew),
-    )
+    table = unit_table(chance, scenario, plant, first)
     keys = table["unit_id"].to_numpy(dtype=object)
     events, event_keys = event_table(run.book, plant.plate, keys, run.crews, first)
     standing = standing_units(run)

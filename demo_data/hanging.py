@@ -55,7 +55,7 @@ def fault_chances(carelessness: Floats) -> Floats:
         Zero where the mounting has no such check.
     """
     chance = np.minimum(HANG_RATE * carelessness, WORST_CHANCE)
-    return chance[:, None, :] * APPLIES[None]
+    return np.asarray(chance[:, None, :] * APPLIES[None])
 
 
 def outcome_chances(fault_chance: Floats) -> Floats:
@@ -90,7 +90,7 @@ def drifted_chances(chance: Floats, months: Floats) -> Floats:
     after = chance - lost
     at = np.arange(len(SERVICE_OUTCOME))
     after[:, at, SERVICE_OUTCOME] += lost.sum(axis=2)
-    return after
+    return np.asarray(after)
 
 
 def draw_hanging(chance: Chance, fault_chance: Floats) -> Codes:
@@ -120,7 +120,7 @@ def draw_hanging(chance: Chance, fault_chance: Floats) -> Codes:
         cause = outcome[:, CHECK_AT[link.cause]] == link.cause_outcome
         brought = cause & (chance.random(len(cause)) < link.chance)
         outcome[brought, CHECK_AT[link.effect]] = link.effect_outcome
-    return outcome
+    return np.asarray(outcome)
 
 
 def drift(chance: Chance, outcome: Codes, months: Floats, hung: Flags) -> Codes:

@@ -47,7 +47,7 @@ def cumulative_age_factor(mode: int, years: Floats) -> Floats:
     return np.asarray(years + run_in + wear)
 
 
-def chance_within(mode: int, log_hazard: Floats, age_days: Floats, days: float) -> Floats:
+def chance_within(mode: int, log_hazard: Floats, age_days: Floats | Whole, days: float) -> Floats:
     """Chance of a first failure within some days, faults staying as they are.
 
     Parameters
@@ -103,9 +103,9 @@ class Hazard:
         return np.asarray(self.effects.pair[mode] * both)
 
     def log_hazard(self, mode: int, outcome: Codes, crew: Whole) -> Floats:
-        """Log hazard of a middle-aged part, shape (units,). [log 1/a]"""
+        """Return the log hazard [log 1/a] of a middle-aged part, shape (units,)."""
         habits = self.effects.crew[mode][crew]
-        return self.standing[mode] + habits + self.of_faults(mode, outcome)
+        return np.asarray(self.standing[mode] + habits + self.of_faults(mode, outcome))
 
 
 def _known(plate: pd.DataFrame) -> Floats:

@@ -46,6 +46,26 @@ POOR_READING = 0.30
 
 
 @dataclass(frozen=True)
+class Visits:
+    """A round of visits, each to another unit.
+
+    Attributes
+    ----------
+    rows, mounting : int array, shape (visits,)
+        The units, and their mounting.
+    in_reach : float array, shape (visits, checks)
+        Factor on the chance of seeing each check on this visit, 0 to 1.
+    attention : float array, shape (visits,)
+        Shift of the inspector's log odds.
+    """
+
+    rows: Whole
+    mounting: Whole
+    in_reach: Floats
+    attention: Floats
+
+
+@dataclass(frozen=True)
 class Seeing:
     """What a round of visits brought home.
 
@@ -83,15 +103,7 @@ def _mistaken(chance: Chance, truth: Codes) -> Codes:
     return np.where(another, np.where(truth == 0, 1, 0), read).astype(np.int8)
 
 
-def look(
-    chance: Chance,
-    state: FleetState,
-    rows: Whole,
-    mounting: Whole,
-    yardsticks: Yardsticks,
-    in_reach: Floats,
-    attention: Floats,
-) -> Seeing:
+def look(chance: Chance, state: FleetState, yardsticks: Yardsticks, visits: Visits) -> Seeing:
     """Look at some units.
 
     Parameters
@@ -100,25 +112,23 @@ def look(
         Source of chance.
     state : FleetState
         The truth.
-    rows, mounting : int array, shape (visits,)
-        The units, and their mounting.
     yardsticks : Yardsticks
         Of all units.
-    in_reach : float array, shape (visits, checks)
-        Factor on the chance of seeing each check on this visit, 0 to 1.
-    attention : float array, shape (visits,)
-        Shift of the inspector's log odds.
+    visits : Visits
+        Where to look.
 
     Returns
     -------
     Seeing
         What was written down.
     """
+    rows, mounting = visits.rows, visits.mounting
     truth = state.outcome[rows]
     position = state.position[rows].astype(np.float64)
     at = np.arange(truth.shape[1])[None, :]
-    odds = SEEN_LOG_ODDS + attention[:, None] + SHOWY_LOG_ODDS * (SHOWY & IS_FAULT[at, truth])
-    seen = chance.random(truth.shape) < in_reach / (1 + np.exp(-odds))
+    catches_the_eye = SHOWY & IS_FAULT[at, truth]
+    odds = SEEN_LOG_ODDS + visits.attention[:, None] + SHOWY_LOG_ODDS * catches_the_eye
+    seen = chance.random(truth.shape) < visits.in_reach / (1 + np.exp(-odds))
     seen &= APPLIES[mounting]
 
     read = _mistaken(chance, truth)

@@ -7,9 +7,9 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Chance, Floats, Whole
-from demo_data.measured_values import Yardsticks
 from demo_data.fault_arrays import SCALES
 from demo_data.fault_model import Scale
+from demo_data.measured_values import Yardsticks
 from demo_data.scenario import ENVIRONMENTS, Scenario
 from scoring.contract.mountings import (
     CLAMPED,
@@ -104,9 +104,7 @@ def _body(chance: Chance, plate: pd.DataFrame, shaft: Floats) -> None:
     plate["arm_length_mm"] = np.round(5 * shaft + _between(chance, rows, 90, 210), -1)
     plate["bearing_span_mm"] = np.round(1.8 * shaft + _between(chance, rows, 15, 35))
     plate["arm_offset_mm"] = np.round(0.5 * shaft * _between(chance, rows, 0.7, 1.3))
-    plate["shaft_support_distance_mm"] = np.round(
-        2 * shaft + _between(chance, rows, 40, 260), -1
-    )
+    plate["shaft_support_distance_mm"] = np.round(2 * shaft + _between(chance, rows, 40, 260), -1)
     plate["hub_outer_mm"] = np.round(shaft * np.where(disc, 1.28, 1.5))
     plate["clamp_length_mm"] = np.round(shaft * np.where(disc, 0.5, 0.9))
     long = np.where(disc, 2.2, np.where(plate["mounting"] == TAPERED_BUSHING, 1.9, 1.7))

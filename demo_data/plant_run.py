@@ -15,18 +15,22 @@ from demo_data.inspections import (
     HANGING_ONLY,
     NEEDS_INSTRUMENT,
     THROUGH_A_GUARD,
+    Visits,
     look,
     put_on_record,
 )
 from demo_data.measured_values import Yardsticks
 from demo_data.record_book import RecordBook, recorded_late
-from demo_data.repairs import ACTION_AT, CURES, OFF_SHAFT
+from demo_data.repairs import ACTION_AT, CURES, is_off_shaft
 from demo_data.service_lives import ServiceLives
 from demo_data.symptoms import DRIPPING, running_temperature, seal_weep, vibration
 from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST_INSTALL
 
 KINDS = (POST_INSTALL, AFTER_START, PERIODIC, AFTER_REWORK)
 STOPPED = {POST_INSTALL: 1.0, AFTER_REWORK: 1.0, AFTER_START: 0.75, PERIODIC: 0.88}
+HANGING_KINDS = (POST_INSTALL, AFTER_REWORK)
+HASTE_HIDES = 0.8
+"""Part of a crew's haste that comes off the log odds of seeing its work."""
 GLANCE = 0.3
 """Part of the usual attention that checks get which the re-work did not touch."""
 SEEN_WEEP, SEEN_TEMPERATURE, SEEN_VIBRATION = 0.75, 0.55, 0.35
@@ -79,7 +83,7 @@ class PlantRun:
     book: RecordBook
 
     def log_hazard(self, mode: int, rows: Whole) -> Floats:
-        """True log hazard of some units now. [log 1/a]"""
+        """Return the true log hazard [log 1/a] of some units now."""
         hazard, state = self.hazard, self.state
         faults = hazard.of_faults(mode, state.outcome[rows])
         return np.asarray(
@@ -87,15 +91,15 @@ class PlantRun:
         )
 
     def crew_chances(self, rows: Whole, crew: Whole) -> Floats:
-        """Chance of each fault if these crews hang these units, shape (rows, checks)."""
+        """Return the chance of each fault if these crews hang these units, shape (rows, checks)."""
         return np.asarray(self.fault_chance[crew, self.mounting[rows]])
 
     def reach_while_hanging(self, rows: Whole) -> Floats:
-        """Factor on seeing each check right after hanging."""
+        """Return the factor on seeing each check right after hanging."""
         return self._with_instrument(rows, np.ones((len(rows), len(CHECK_NAMES))))
 
     def reach_in_service(self, rows: Whole, kind: str) -> Floats:
-        """Factor on seeing each check on a visit in service."""
+        """Return the factor on seeing each check on a visit in service."""
         stopped = self.chance.random(len(rows)) < STOPPED[kind]
         guard = CHECK_AT["guard"]
         guarded = ~IS_FAULT[guard][self.state.outcome[rows, guard]]
@@ -104,9 +108,9 @@ class PlantRun:
         return self._with_instrument(rows, reach)
 
     def reach_after_rework(self, rows: Whole, actions: Flags) -> Floats:
-        """Factor on seeing each check after re-work, by what was done."""
+        """Return the factor on seeing each check after re-work, by what was done."""
         touched = (actions.astype(np.int64) @ CURES.astype(np.int64)) > 0
-        off = (actions & OFF_SHAFT).any(axis=1)[:, None]
+        off = is_off_shaft(actions)[:, None]
         torqued = actions[:, ACTION_AT["retorque_in_passes"]][:, None]
         while_torquing = np.isin(CHECK_NAMES, ("torque_passes", "tightening_order"))
         gap = np.isin(CHECK_NAMES, ("collar_gap_mm",))
@@ -122,7 +126,10 @@ class PlantRun:
         chance, state = self.chance, self.state
         inspector = self.crews.pick_inspector(chance, self.site[rows])
         attention = self.crews.attention[inspector]
-        seeing = look(chance, state, rows, self.mounting[rows], self.yardsticks, reach, attention)
+        if kind in HANGING_KINDS:
+            attention = attention - HASTE_HIDES * self.crews.haste[state.crew[rows]]
+        visits = Visits(rows, self.mounting[rows], reach, attention)
+        seeing = look(chance, state, self.yardsticks, visits)
         weep, temperature, shaking = self._symptoms(kind, rows, reach)
         made = seeing.seen.any(axis=1) | ~np.isnan(np.stack([weep, temperature, shaking])).all(0)
         put_on_record(state, rows, seeing)

@@ -1,5 +1,7 @@
 """Which re-work people choose for what they found, and what it truly changes."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from demo_data.arrays import Chance, Codes, Flags, Floats, Whole, Words
@@ -60,6 +62,32 @@ TAKEN_UP = 0.75
 TAKEN_UP_OFF_SHAFT = 0.2
 
 
+@dataclass(frozen=True)
+class Jobs:
+    """Re-work on some units, each of them once.
+
+    Attributes
+    ----------
+    rows : int array, shape (jobs,)
+        The units.
+    day : int array, shape (jobs,)
+        When. [d]
+    actions : bool array, shape (jobs, actions)
+        What was done.
+    crew : int array, shape (jobs,)
+        Who did it.
+    """
+
+    rows: Whole
+    day: Whole
+    actions: Flags
+    crew: Whole
+
+    def only(self, which: Flags | Whole) -> "Jobs":
+        """Return some of the jobs."""
+        return Jobs(self.rows[which], self.day[which], self.actions[which], self.crew[which])
+
+
 def choose_actions(chance: Chance, level: Codes, leak: Flags, mounting: Whole) -> Flags:
     """Choose re-work for what is on record.
 
@@ -82,13 +110,18 @@ def choose_actions(chance: Chance, level: Codes, leak: Flags, mounting: Whole) -
     shape = level.shape
     worth = np.where(NEEDS_OFF_SHAFT, TAKEN_UP_OFF_SHAFT, TAKEN_UP)
     cured = (level == Level.HOLD) | ((level == Level.CORRECT) & (chance.random(shape) < worth))
-    first = chance.random(shape[0])[:, None] < FIRST_SHARE
+    first = chance.random((shape[0], 1)) < FIRST_SHARE
     actions = np.zeros((shape[0], len(ACTIONS)), np.bool_)
     for k in range(shape[1]):
         actions[cured[:, k] & first[:, k], FIRST_CHOICE[k]] = True
         actions[cured[:, k] & ~first[:, k], OTHER_CHOICE[k]] = True
     actions[leak, ACTION_AT["renew_seal"]] = True
     return with_brought(actions, mounting)
+
+
+def is_off_shaft(actions: Flags) -> Flags:
+    """Whether the unit comes off the shaft, shape (visits,)."""
+    return np.asarray((actions & OFF_SHAFT).any(axis=1))
 
 
 def with_brought(actions: Flags, mounting: Whole) -> Flags:
@@ -98,14 +131,7 @@ def with_brought(actions: Flags, mounting: Whole) -> Flags:
 
 
 def apply_actions(
-    chance: Chance,
-    state: FleetState,
-    rows: Whole,
-    actions: Flags,
-    takes: Floats,
-    crew: Whole,
-    fault_chance: Floats,
-    day: Whole,
+    chance: Chance, state: FleetState, jobs: Jobs, takes: Floats, fault_chance: Floats
 ) -> None:
     """Change the truth by re-work, and forget what no longer counts.
 
@@ -115,21 +141,18 @@ def apply_actions(
         Source of chance.
     state : FleetState
         Changed in place.
-    rows : int array, shape (visits,)
-        The units, each once.
-    actions : bool array, shape (visits, actions)
+    jobs : Jobs
         What was done.
     takes : float array, shape (actions,)
         Chance that each action takes.
-    crew, day : int array, shape (visits,)
-        Who did it, and when. [d]
-    fault_chance : float array, shape (visits, checks)
-        Chance of each fault if this crew hangs the unit anew.
+    fault_chance : float array, shape (jobs, checks)
+        Chance of each fault if the job's crew hangs the unit anew.
     """
+    rows, day, actions, crew = jobs.rows, jobs.day, jobs.actions, jobs.crew
     taken = actions & (chance.random(actions.shape) < takes)
     tried = (actions.astype(np.int64) @ CURES.astype(np.int64)) > 0
     cured = (taken.astype(np.int64) @ CURES.astype(np.int64)) > 0
-    off = (actions & OFF_SHAFT).any(axis=1)
+    off = is_off_shaft(actions)
 
     fresh = draw_hanging(chance, fault_chance)
     good = (chance.random(fresh.shape) >= GOOD_CUT[:, 0]).astype(np.int8)
@@ -159,7 +182,9 @@ def actions_text(actions: Flags) -> Words:
 
     Examples
     --------
-    >>> import numpy as np
+    >>> from dataclasses import dataclass
+
+    import numpy as np
     >>> done = np.zeros((1, len(ACTION_NAMES)), bool)
     >>> done[0, [ACTION_AT["renew_key"], ACTION_AT["fit_guard"]]] = True
     >>> list(actions_text(done))

@@ -51,7 +51,7 @@ class ServiceLives:
     came_from: Whole
 
     def step_start(self, step: int | Whole) -> Whole:
-        """First day of a step of each unit. [d]"""
+        """Return the first day [d] of a step of each unit."""
         return self.shift + np.floor(np.asarray(step) * DAYS_A_STEP).astype(np.int64)
 
     @property

@@ -3,17 +3,19 @@
 import numpy as np
 
 from demo_data.arrays import Flags
-from demo_data.failures import draw_failures, look_after, record_and_repair, write_rework
+from demo_data.failures import carry_out, draw_failures, look_after, record_and_repair, write_rework
 from demo_data.fault_model import APPLIES, Level
 from demo_data.fleet_state import NEVER
 from demo_data.hanging import draw_hanging, drift
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY
-from demo_data.repairs import apply_actions, choose_actions
+from demo_data.repairs import Jobs, choose_actions
 from demo_data.service_lives import STEPS, months_between
 from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
 
 POST_INSTALL_MADE = 0.82
+HASTE_SKIPS = 0.15
+"""How much less often the work of a hasty crew is inspected at all."""
 AFTER_START_MADE = 0.5
 PERIODIC_MADE = 0.85
 LOOK_DAY = 27
@@ -39,7 +41,8 @@ def _hang(run: PlantRun, step: int) -> None:
     moved = rows[lives.came_from[rows] >= 0]
     state.bearing_new_on[moved] = state.bearing_new_on[lives.came_from[moved]]
     state.seal_new_on[moved] = state.seal_new_on[lives.came_from[moved]]
-    looked = rows[chance.random(len(rows)) < POST_INSTALL_MADE]
+    made = POST_INSTALL_MADE - HASTE_SKIPS * run.crews.haste[state.crew[rows]]
+    looked = rows[chance.random(len(rows)) < made]
     wait = np.minimum(lives.started[looked] - lives.hung[looked], 3)
     day = lives.hung[looked] + np.floor(chance.random(len(looked)) * (wait + 1)).astype(np.int64)
     state.clock[rows] = lives.hung[rows]
@@ -61,19 +64,11 @@ def _rework(run: PlantRun, step: int) -> None:
     some = actions.any(axis=1)
     rows, day, actions, urgent = rows[some], day[some], actions[some], urgent[some]
     crew = run.crews.pick(chance, run.site[rows])
-    apply_actions(
-        chance,
-        state,
-        rows,
-        actions,
-        run.hazard.effects.takes,
-        crew,
-        run.crew_chances(rows, crew),
-        day,
-    )
-    write_rework(run, rows, day, actions, crew, np.full(len(rows), NOBODY))
+    jobs = Jobs(rows, day, actions, crew)
+    carry_out(run, jobs)
+    write_rework(run, jobs, np.full(len(rows), NOBODY))
     looked = chance.random(len(rows)) < np.where(urgent, 0.9, 0.5)
-    look_after(run, rows[looked], day[looked], actions[looked], step)
+    look_after(run, jobs.only(looked), step)
 
 
 def _rounds(run: PlantRun, step: int, running: Flags, interval: np.ndarray) -> None:

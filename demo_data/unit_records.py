@@ -4,12 +4,11 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Chance, Flags, Whole, Words
-from demo_data.crews import Crews
+from demo_data.blanks import blank_unless
 from demo_data.scenario import Scenario
-from demo_data.service_lives import ServiceLives
+from demo_data.set_up import NewPlant
 from scoring.contract import UNITS
 
-KNOWN_ANYWHERE = 1.0
 KNOWN_SHARE = {
     "required_engagement_mm": 0.55,
     "shaft_tolerance": 0.55,
@@ -74,7 +73,7 @@ def _letters(name: str) -> str:
 
 
 def _dates(first: np.datetime64, day: Whole, known: Flags) -> Words:
-    return np.where(known, (first + day).astype(str).astype(object), None)
+    return blank_unless(known, (first + day).astype(str).astype(object))
 
 
 def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole) -> pd.DataFrame:
@@ -92,13 +91,7 @@ def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole) -> pd.DataFrame
 
 
 def unit_table(
-    chance: Chance,
-    scenario: Scenario,
-    plate: pd.DataFrame,
-    lives: ServiceLives,
-    first: np.datetime64,
-    place: tuple[Whole, Whole],
-    hung_by: tuple[Crews, Whole],
+    chance: Chance, scenario: Scenario, plant: NewPlant, first: np.datetime64
 ) -> pd.DataFrame:
     """Write the units down.
 
@@ -108,40 +101,33 @@ def unit_table(
         Source of chance.
     scenario : Scenario
         The plant.
-    plate : pandas.DataFrame
-        Nameplates, nothing blank.
-    lives : ServiceLives
-        When each unit serves.
+    plant : NewPlant
+        Its nameplates, nothing blank, and who hung what when and where.
     first : numpy.datetime64
         First day of the records.
-    place : tuple of int arrays
-        Site and line of each unit.
-    hung_by : tuple of Crews and int array
-        The crews, and which of them hung each unit first.
 
     Returns
     -------
     pandas.DataFrame
         Columns in the contract's order; dates as text, a blank as a missing value.
     """
-    site, line = place
-    crews, crew = hung_by
+    site, lives = plant.run.site, plant.run.lives
     rows, sites = len(site), int(site.max()) + 1
     every = np.ones(rows, np.bool_)
-    table = _blank_out(chance, plate, site)
+    table = _blank_out(chance, plant.plate, site)
     table["unit_id"] = unit_keys(scenario, site, sites)
     own = np.arange(rows)
     reducer = np.where(lives.came_from >= 0, lives.came_from, own)
     moved = np.isin(own, lives.came_from) | (lives.came_from >= 0)
-    number = pd.Series((reducer + 1).astype(str)).str.zfill(5).to_numpy(dtype=object)
-    table["asset_id"] = np.where(moved | (chance.random(rows) < 0.7), "G" + number, None)
+    number = pd.Series((reducer + 1).astype(str)).str.zfill(5)
+    table["asset_id"] = blank_unless(moved | (chance.random(rows) < 0.7), ("G" + number).to_list())
     table["site"] = np.array(scenario.sites(sites), dtype=object)[site]
     names, drives = (np.array(words, dtype=object) for words in zip(*scenario.lines, strict=True))
-    table["line"] = np.where(chance.random(rows) < 0.95, names[line], None)
-    table["driven_equipment"] = np.where(chance.random(rows) < 0.85, drives[line], None)
+    table["line"] = blank_unless(chance.random(rows) < 0.95, names[plant.line])
+    table["driven_equipment"] = blank_unless(chance.random(rows) < 0.85, drives[plant.line])
     old = lives.hung < 0
     unknown = chance.random(rows) < np.where(old, 0.35, 0.06)
-    table["installer"] = np.where(unknown, None, crews.names[crew])
+    table["installer"] = blank_unless(~unknown, plant.run.crews.names[plant.first_crew])
     table["installed_on"] = _dates(first, lives.hung, every)
     told = (lives.started > lives.hung) | (chance.random(rows) < 0.5)
     table["started_on"] = _dates(first, lives.started, told)

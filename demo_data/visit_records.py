@@ -4,12 +4,13 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Chance, Flags, Floats, Whole, Words
+from demo_data.blanks import blank_unless
 from demo_data.crews import Crews
 from demo_data.fault_model import CHECK_AT
 from demo_data.inspections import DECIMALS
 from demo_data.plant_run import KINDS
 from demo_data.record_book import Ledger, RecordBook
-from demo_data.repairs import actions_text
+from demo_data.repairs import actions_text, is_off_shaft
 from scoring.contract import CHECKS, EVENTS, REWORK, WALKDOWNS
 from scoring.contract.declaration import Kind
 from scoring.contract.events import FAILURE_MODES
@@ -34,11 +35,11 @@ def _keys(prefix: str, order: Whole) -> Words:
 
 def _day_text(first: np.datetime64, day: Whole, known: Flags | None = None) -> Words:
     text = (first + np.maximum(day, 0)).astype(str).astype(object)
-    return text if known is None else np.where(known, text, None)
+    return text if known is None else blank_unless(known, text)
 
 
 def _names(names: Words, at: Whole) -> Words:
-    return np.where(at >= 0, names[np.maximum(at, 0)], None)
+    return blank_unless(at >= 0, names[np.maximum(at, 0)])
 
 
 def walkdown_table(
@@ -80,8 +81,8 @@ def walkdown_table(
         "inspected_on": np.where(timed, with_time.astype(str), _day_text(first, day)),
         "kind": np.array(KINDS, dtype=object)[kind],
         "recorded_at": _day_text(first, written, written >= 0),
-        "inspector": np.where(named, crews.inspectors[ledger.column("inspector")], None),
-        "notes": np.where(noted, NOTES[chance.integers(0, len(NOTES), len(day))], None),
+        "inspector": blank_unless(named, crews.inspectors[ledger.column("inspector")]),
+        "notes": blank_unless(noted, NOTES[chance.integers(0, len(NOTES), len(day))]),
     }
     values = ledger.column("values")
     symptoms = {
@@ -113,7 +114,9 @@ def _costs(plate: pd.DataFrame, unit: Whole, mode: Whole) -> tuple[Floats, Float
     bearing = (mode == FAILURE_MODES.index("low_speed_bearing")) | (
         mode == FAILURE_MODES.index("joint_slip")
     )
-    hours = np.where(bearing, plate["bearing_repair_h"].iloc[unit], plate["leak_repair_h"].iloc[unit])
+    hours = np.where(
+        bearing, plate["bearing_repair_h"].iloc[unit], plate["leak_repair_h"].iloc[unit]
+    )
     cost = np.where(
         bearing, plate["bearing_repair_cost"].iloc[unit], plate["leak_repair_cost"].iloc[unit]
     )
@@ -194,7 +197,7 @@ def rework_table(
     unit, day, actions = ledger.column("unit"), ledger.column("day"), ledger.column("actions")
     order = np.lexsort((unit, day))
     stretch, told, written = (ledger.column(name) for name in ("stretch", "told", "written"))
-    number = actions.sum(axis=1)
+    number = actions.sum(axis=1) + 4 * is_off_shaft(actions)
     size = np.where(number > 1, 3.0, 2.0)
     table = pd.DataFrame(
         {
