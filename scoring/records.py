@@ -4,8 +4,10 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from scoring.contract import FLEET_TABLES, Column, Kind, Table
+from scoring.contract.mountings import EVERY_MOUNTING
 
 DAY_COLUMN = {
     "walkdowns": "inspected_on",
@@ -51,6 +53,25 @@ class Fleet:
         """Return the frame of that table."""
         frame: pd.DataFrame = getattr(self, name)
         return frame
+
+
+def has_mounting(units: pd.DataFrame, mountings: tuple[str, ...]) -> NDArray[np.bool_]:
+    """Tell which units have one of some mountings.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        With the column ``mounting`` as in the table ``units``.
+    mountings : tuple of str
+        The mountings.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units,)
+    """
+    wanted = np.array([mounting in mountings for mounting in EVERY_MOUNTING] + [False])
+    answer: NDArray[np.bool_] = wanted[units["mounting"].cat.codes.to_numpy()]
+    return answer
 
 
 def dtype_of(column: Column) -> object:

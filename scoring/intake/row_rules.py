@@ -105,7 +105,7 @@ UNIT_RULES = (
 ACCEPTED_RULES = (
     RowRule(
         "until_on",
-        _below("until_on", "accepted_on"),
+        _below("accepted_on", "until_on"),
         "is not after accepted_on",
         "the last day on which the acceptance holds, after accepted_on",
     ),

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS, Check, Worse
 from scoring.contract.mountings import TAPERED_BUSHING
 from scoring.limits import assumptions
+from scoring.records import has_mounting
 
 Floats = NDArray[np.float64]
 
@@ -65,7 +66,7 @@ def badness_of(check: Check, values: Floats, limits: pd.DataFrame) -> Floats:
 
 def _order_badness(check: Check, values: Floats, limits: pd.DataFrame) -> Floats:
     """Judge the order: star for a bushing, circle for a disc: common practice, no source."""
-    tapered = (limits["mounting"] == TAPERED_BUSHING).to_numpy()
+    tapered = has_mounting(limits, (TAPERED_BUSHING,))
     right = np.where(tapered, check.allowed.index("star"), check.allowed.index("circular"))
     none = values == check.allowed.index("no_order")
     return np.where(none, 2.0, np.where(values == right, 0.0, 1.0))

@@ -12,6 +12,7 @@ from scoring.limits import assumptions
 from scoring.limits.assumptions import Assumed
 from scoring.limits.join_words import join_words
 from scoring.mechanics.iso_286 import shaft_limits
+from scoring.records import has_mounting
 
 
 @dataclass(frozen=True)
@@ -43,10 +44,10 @@ def unit_limits(units: pd.DataFrame) -> UnitLimits:
     -------
     UnitLimits
     """
-    clamped = units["mounting"].isin(CLAMPED).to_numpy()
-    tapered = (units["mounting"] == TAPERED_BUSHING).to_numpy()
+    clamped = has_mounting(units, CLAMPED)
+    tapered = has_mounting(units, (TAPERED_BUSHING,))
     everywhere = np.ones(len(units), dtype=bool)
-    values = pd.DataFrame({"mounting": units["mounting"].to_numpy()}, index=units.index)
+    values = pd.DataFrame({"mounting": units["mounting"]})
     words: list[tuple[NDArray[np.bool_], str]] = []
 
     def assume(column: str, assumed: Assumed, where: NDArray[np.bool_]) -> None:

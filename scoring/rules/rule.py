@@ -9,6 +9,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.records import has_mounting
 from scoring.timeline import Known
 
 Flags = NDArray[np.bool_]
@@ -83,6 +84,6 @@ class Rule:
     def holds(self, circumstances: Circumstances) -> Flags:
         """Tell at which units the rule finds something."""
         badness = circumstances.known.badness[self.check].to_numpy(dtype=np.float64)
-        mounting = circumstances.known.units["mounting"].isin(self.mountings).to_numpy()
+        mounting = has_mounting(circumstances.known.units, self.mountings)
         found: Flags = (badness > 0) & (badness >= self.from_badness) & mounting
         return found if self.only_where is None else found & self.only_where(circumstances)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS
 from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
+from scoring.records import has_mounting
 from scoring.timeline.known import Known, Status
 
 Flags = NDArray[np.bool_]
@@ -58,12 +59,12 @@ def sight(known: Known, limits: UnitLimits) -> Sight:
     not_seen, due, cured = [], [], []
     for check in CHECKS:
         status = known.status[check.name].to_numpy()
-        critical = known.units["mounting"].isin(check.critical_for).to_numpy()
+        critical = has_mounting(known.units, check.critical_for)
         unseen = (
             critical & (status == Status.NOT_SEEN) & ~_shown_otherwise(check.name, known, limits)
         )
         not_seen.append((unseen, check.label))
-        has_it = known.units["mounting"].isin(check.mountings).to_numpy()
+        has_it = has_mounting(known.units, check.mountings)
         cured.append((has_it & (status == Status.REPORTED_CURED), check.label))
         if check.due_after_days is not None:
             age = (known.as_of - known.seen_on[check.name]).dt.days

@@ -83,7 +83,10 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
         ]
     )
     repaired = fleet.rework["event_id"].map(fleet.events.set_index("event_id")["crew"])
-    crew = pd.concat([fleet.events["crew"], fleet.rework["crew"].fillna(repaired)]).to_numpy(object)
+    own = fleet.rework["crew"].astype(object)
+    crew = np.concatenate(
+        [fleet.events["crew"].to_numpy(object), own.where(own.notna(), repaired).to_numpy(object)]
+    )
     code, distinct = pd.factorize(what.to_numpy())
     actions = [_actions_of(text) for text in distinct]
     changes = np.array([bool(a) for a in actions], dtype=bool)[code]

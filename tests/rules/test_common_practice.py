@@ -1,0 +1,163 @@
+"""The rules against what installers do: common practice, no source."""
+
+import pytest
+from small_fleets import one_unit, rules_of, verdict_of
+
+from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, SHRINK_DISCS
+from scoring.rules.tightening_schedule import is_accepted_schedule, torque_shares
+
+
+@pytest.mark.parametrize(
+    ("torques", "final"),
+    [((30, 60, 120), 120), ((40, 80, 200), 200), ((40, 100, 200), 200), ((40, 120, 200), 200)],
+)
+def test_three_rising_steps_are_an_accepted_schedule(torques, final):
+    """25, 50, 100 % and 20, 40 to 60, 100 %: common practice, no source."""
+    assert is_accepted_schedule(torques, final)
+
+
+@pytest.mark.parametrize(
+    "torques", [(120,), (60, 120), (60, 30, 120), (30, 60, 100), (100, 110, 120), (30, 110, 120)]
+)
+def test_fewer_steps_falling_steps_or_a_final_torque_not_reached_are_no_schedule(torques):
+    assert not is_accepted_schedule(torques, 120)
+
+
+@pytest.mark.parametrize("passes", range(3, 10))
+def test_our_own_schedules_are_accepted(passes):
+    assert is_accepted_schedule([100 * share for share in torque_shares(passes)], 100)
+
+
+@pytest.mark.parametrize(
+    ("gap", "found"), [(0.9, True), (1.0, False), (1.5, False), (2.0, False), (2.1, True)]
+)
+def test_collar_gap_is_good_from_one_to_two_millimetres(gap, found):
+    """Common practice, no source."""
+    assessment = one_unit({"mounting": "tapered_bushing"}, collar_gap_mm=gap)
+    assert ("collar_gap_off" in rules_of(assessment)) is found
+
+
+@pytest.mark.parametrize(("free", "clamped"), [(2, False), (1, False), (0, True)])
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_over_clamped_is_when_no_isolator_turns_by_hand(free, clamped, mounting):
+    """Common practice, no source."""
+    assessment = one_unit({"mounting": mounting}, isolators_free=free)
+    assert ("isolators_clamped" in rules_of(assessment)) is clamped
+    assert verdict_of(assessment) == ("correct" if clamped else "watch")
+
+
+@pytest.mark.parametrize(
+    ("mounting", "order", "wrong"),
+    [
+        ("shrink_disc", "star", True),
+        ("shrink_disc_support_bushings", "star", True),
+        ("tapered_bushing", "circular", True),
+        ("shrink_disc", "circular", False),
+        ("tapered_bushing", "star", False),
+        ("shrink_disc", "no_order", True),
+        ("tapered_bushing", "no_order", True),
+    ],
+)
+def test_star_for_a_tapered_bushing_circle_for_a_disc(mounting, order, wrong):
+    """Common practice, no source."""
+    assessment = one_unit({"mounting": mounting}, tightening_order=order)
+    assert ("wrong_order" in rules_of(assessment)) is wrong
+
+
+@pytest.mark.parametrize("mounting", CLAMPED)
+def test_shaft_at_40_percent_of_its_engagement_is_a_hold(mounting):
+    """Common practice, no source: a joint short of shaft is not fit to transmit torque."""
+    unit = {"mounting": mounting, "required_engagement_mm": 100}
+    assessment = one_unit(unit, engagement_mm=40)
+    assert rules_of(assessment) == ["shaft_short_in_friction_joint"]
+    assert verdict_of(assessment) == "hold"
+    reason = assessment.ranking["main_reasons"].iloc[0]
+    assert "40 mm in the bore, 100 mm asked for" in reason
+
+
+@pytest.mark.parametrize("mounting", CLAMPED)
+def test_one_torque_pass_where_three_are_asked_for_is_to_be_retorqued(mounting):
+    """Common practice, no source."""
+    assessment = one_unit({"mounting": mounting}, torque_passes=1)
+    assert verdict_of(assessment) == "correct"
+    assert assessment.ranking["first_action"].iloc[0].startswith("retorque_in_passes: ")
+
+
+def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore():
+    for mounting in CLAMPED:
+        for surface in ("oil_film", "antiseize_or_grease"):
+            assert verdict_of(one_unit({"mounting": mounting}, bore_condition=surface)) == "hold"
+        dirty = one_unit({"mounting": mounting}, bore_condition="dust_or_dirt")
+        assert verdict_of(dirty) == "correct"
+    keyed = one_unit({"mounting": "keyed_bore"}, bore_condition="oil_film")
+    assert verdict_of(keyed) == "correct"
+    for mounting in SHRINK_DISCS:
+        seat = one_unit({"mounting": mounting}, clamp_seat_condition="oil_film")
+        assert verdict_of(seat) == "hold"
+
+
+@pytest.mark.parametrize(
+    ("mounting", "check", "value"),
+    [
+        ("keyed_bore", "key_condition", "missing"),
+        ("keyed_bore", "retention", "missing"),
+        ("shrink_disc_support_bushings", "support_bushings", "missing"),
+        ("shrink_disc", "screws_low", 1),
+        ("tapered_bushing", "torque_passes", 0),
+        ("tapered_bushing", "shaft_end", "short"),
+        ("keyed_bore", "arm_bolts", "missing"),
+        ("keyed_bore", "isolator_stack", "isolator_missing"),
+        ("keyed_bore", "guard", "missing"),
+        ("keyed_bore", "metal_contact", "yes"),
+        ("keyed_bore", "smallest_clearance_mm", 0),
+        ("keyed_bore", "oil_level", "low"),
+    ],
+)
+def test_what_is_missing_touching_or_dry_must_not_run(mounting, check, value):
+    assert verdict_of(one_unit({"mounting": mounting}, **{check: value})) == "hold"
+
+
+@pytest.mark.parametrize(
+    ("read", "verdict"),
+    [(80, "hold"), (95.9, "hold"), (96, "watch"), (104, "watch"), (110, "correct")],
+)
+def test_final_torque_below_the_stated_one_holds_and_above_it_is_to_be_corrected(read, verdict):
+    """What a torque tool may deviate, 4 %: from memory."""
+    assert verdict_of(one_unit({"screw_torque_nm": 100}, final_torque_nm=read)) == verdict
+
+
+@pytest.mark.parametrize(
+    ("mounting", "check", "value"),
+    [
+        ("keyed_bore", "key_condition", "loose"),
+        ("keyed_bore", "key_condition", "short"),
+        ("keyed_bore", "retention", "loose"),
+        ("keyed_bore", "seated", "short"),
+        ("keyed_bore", "shaft_end", "short"),
+        ("shrink_disc_support_bushings", "support_bushings", "proud"),
+        ("shrink_disc", "disc_offset_mm", 3),
+        ("keyed_bore", "arm_bolts", "loose"),
+        ("keyed_bore", "isolator_stack", "washer_missing"),
+        ("keyed_bore", "isolator_stack", "damaged"),
+        ("keyed_bore", "isolator_squeeze_mm", 5),
+        ("keyed_bore", "smallest_clearance_mm", 2),
+        ("keyed_bore", "arm_misset_mm", 2),
+        ("keyed_bore", "arm_angle_deg", 70),
+        ("keyed_bore", "shaft_runout_mm", 0.4),
+        ("keyed_bore", "breather", "plugged"),
+        ("keyed_bore", "oil_level", "high"),
+        ("keyed_bore", "seal_weep", "dripping"),
+    ],
+)
+def test_any_other_finding_with_a_cure_is_to_be_corrected(mounting, check, value):
+    assert verdict_of(one_unit({"mounting": mounting}, **{check: value})) == "correct"
+
+
+@pytest.mark.parametrize(
+    ("check", "value"),
+    [("running_temperature_c", 95), ("vibration_mm_s", 6), ("seal_weep", "damp")],
+)
+def test_a_symptom_is_watched(check, value):
+    assessment = one_unit(None, kind="periodic", inspected_on="2026-03-01", **{check: value})
+    assert verdict_of(assessment) == "watch"
+    assert len(rules_of(assessment)) == 1

@@ -1,0 +1,186 @@
+"""Verdicts: what makes a unit quiet, what keeps it in sight, and what is accepted."""
+
+import pytest
+from small_fleets import TODAY, UNIT, WALKDOWN, fleet_of, one_unit, rules_of, verdict_of
+
+from scoring.assessment import FleetAssessor
+from scoring.contract import CHECKS, RANKING
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.contract.rework import ACTION_BY_NAME
+from scoring.rules.rule import Severity
+from scoring.rules.rulebook import RULE_BY_NAME, RULEBOOK
+
+GOOD = {
+    "bore_condition": "clean_dry",
+    "clamp_seat_condition": "clean_dry",
+    "support_bushings": "seated",
+    "shaft_end": "reaches",
+    "key_condition": "right",
+    "torque_passes": 3,
+    "screws_low": 0,
+    "arm_bolts": "tight",
+    "isolator_stack": "complete",
+    "isolators_free": 1,
+    "metal_contact": "no",
+    "oil_level": "right",
+    "guard": "fitted",
+}
+
+
+def good_for(mounting):
+    """Every critical check of a mounting, seen and good."""
+    critical = [check for check in CHECKS if mounting in check.critical_for]
+    return {check.name: GOOD[check.name] for check in critical}
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_no_finding_only_where_every_critical_check_was_seen_and_good(mounting):
+    good = good_for(mounting)
+    assert verdict_of(one_unit({"mounting": mounting}, **good)) == "no_finding"
+    for left_out in good:
+        seen = {name: value for name, value in good.items() if name != left_out}
+        assessment = one_unit({"mounting": mounting}, **seen)
+        assert verdict_of(assessment) == "watch"
+        assert assessment.ranking["not_seen"].iloc[0]
+
+
+def test_a_measured_engagement_shows_the_shaft_end_where_the_requirement_is_known():
+    good = {n: v for n, v in good_for("shrink_disc").items() if n != "shaft_end"}
+    assert verdict_of(one_unit(None, **good, engagement_mm=100)) == "watch"
+    known = {"required_engagement_mm": 100}
+    assert verdict_of(one_unit(known, **good, engagement_mm=100)) == "no_finding"
+
+
+def test_a_good_look_two_years_old_is_due_again():
+    unit = {"installed_on": "2023-01-01"}
+    assessment = one_unit(unit, **good_for("shrink_disc"), inspected_on="2023-01-02")
+    assert verdict_of(assessment) == "watch"
+    assert "due to be looked at again" in assessment.ranking["main_reasons"].iloc[0]
+
+
+def rework_then(days, **tables):
+    """Assess a unit with an oily bore, then re-work, then what else is given."""
+    fleet = fleet_of(
+        units=[UNIT],
+        walkdowns=[
+            {**WALKDOWN, **good_for("shrink_disc"), "bore_condition": "oil_film"},
+            *tables.get("walkdowns", []),
+        ],
+        rework=[
+            {
+                "rework_id": "R1",
+                "unit_id": "U1",
+                "done_on": "2026-02-01",
+                "actions": "clean_and_refit",
+            }
+        ],
+    )
+    return FleetAssessor(fleet).assess(TODAY.replace(month=2, day=days))
+
+
+def test_a_hold_reported_cured_is_watched_until_it_is_seen_again():
+    cured = rework_then(2)
+    assert verdict_of(cured) == "watch"
+    assert "bore and shaft surface" in cured.ranking["main_reasons"].iloc[0]
+    again = {**WALKDOWN, "walkdown_id": "W2", "kind": "after_rework", "inspected_on": "2026-02-03"}
+    seen_good = rework_then(4, walkdowns=[{**again, **good_for("shrink_disc")}])
+    assert verdict_of(seen_good) == "watch"
+    assert "tightening order" in seen_good.sight.reported_cured[0]
+    seen_bad = rework_then(4, walkdowns=[{**again, "bore_condition": "oil_film"}])
+    assert verdict_of(seen_bad) == "hold"
+
+
+def accepted(**changes):
+    """Assess a unit with a clamped arm that somebody accepts."""
+    row = {
+        "accepted_id": "A1",
+        "unit_id": "U1",
+        "check": "isolators_free",
+        "accepted_by": "engineer 3",
+        "reason": "spare unit, stands still",
+        "accepted_on": "2026-02-01",
+        "until_on": "2026-12-31",
+        **changes,
+    }
+    looks = [{**WALKDOWN, **good_for("shrink_disc"), "isolators_free": 0}]
+    looks += changes.get("more", [])
+    row.pop("more", None)
+    return FleetAssessor(fleet_of(units=[UNIT], walkdowns=looks, accepted=[row])).assess(TODAY)
+
+
+def test_an_accepted_finding_leaves_the_verdict_and_stays_in_sight():
+    assessment = accepted()
+    assert verdict_of(assessment) == "watch"
+    reason = assessment.ranking["main_reasons"].iloc[0]
+    assert "both isolators clamped" in reason
+    assert "accepted by engineer 3 until 2026-12-31: spare unit, stands still" in reason
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"until_on": "2026-06-29"},
+        {"accepted_on": "2026-01-10"},
+        {"check": "guard"},
+    ],
+    ids=["its date has passed", "accepted before it was found", "another check"],
+)
+def test_an_acceptance_that_does_not_cover_the_finding_changes_nothing(changes):
+    assert verdict_of(accepted(**changes)) == "correct"
+
+
+def test_an_acceptance_lapses_when_the_check_is_found_worse():
+    worse = {**WALKDOWN, "walkdown_id": "W2", "inspected_on": "2026-03-01", "kind": "periodic"}
+    same = accepted(
+        check="arm_misset_mm",
+        more=[
+            {**worse, "isolators_free": 1, "arm_misset_mm": 2, "inspected_on": "2026-01-20"},
+            {**worse, "walkdown_id": "W3", "arm_misset_mm": 2},
+        ],
+    )
+    assert verdict_of(same) == "watch"
+    grown = accepted(
+        check="arm_misset_mm",
+        more=[
+            {**worse, "isolators_free": 1, "arm_misset_mm": 2, "inspected_on": "2026-01-20"},
+            {**worse, "walkdown_id": "W3", "arm_misset_mm": 4},
+        ],
+    )
+    assert verdict_of(grown) == "correct"
+
+
+def test_a_finding_of_the_worst_kind_is_told_first_and_its_cure_named():
+    assessment = one_unit(None, isolators_free=0, guard="missing", breather="plugged")
+    assert rules_of(assessment) == ["guard_missing", "isolators_clamped", "breather_plugged"]
+    ranking = assessment.ranking.iloc[0]
+    assert ranking["main_reasons"].startswith("guard missing; both isolators clamped")
+    assert ranking["first_action"] == "fit_guard: fit the guard"
+
+
+def test_checks_that_contradict_each_other_are_told_and_the_worse_counts():
+    unit = {"required_engagement_mm": 100}
+    assessment = one_unit(unit, engagement_mm=60, shaft_end="reaches")
+    assert verdict_of(assessment) == "hold"
+    told = assessment.contradictions.iloc[0]
+    assert (told["one"], told["other"]) == ("shaft in the bore", "shaft end")
+
+
+def test_every_value_of_a_listed_check_but_the_best_has_a_rule():
+    judged = {rule.check for rule in RULEBOOK}
+    assert judged == {check.name for check in CHECKS}
+
+
+def test_every_rule_has_its_reason_and_its_origin_and_every_cure_is_an_action():
+    for rule in RULEBOOK:
+        assert rule.reason
+        assert rule.why
+        assert rule.origin
+        assert (rule.action in ACTION_BY_NAME) is (rule.severity > Severity.SYMPTOM)
+    assert len(RULE_BY_NAME) == len(RULEBOOK)
+
+
+def test_the_ranking_has_the_columns_of_the_contract_in_their_order():
+    ranking = one_unit(None, guard="missing").ranking
+    assert list(ranking.columns) == [column.name for column in RANKING.columns]
+    assert ranking["basis"].tolist() == ["rules"]
+    assert ranking["horizon_days"].tolist() == [365]
