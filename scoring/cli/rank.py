@@ -97,8 +97,13 @@ def _tell_what_was_odd(assessment: Assessment) -> None:
     """Report looks that cannot mend a finding, and checks that contradict each other."""
     for row in assessment.known.better_but_ignored.itertuples(index=False):
         warn(
-            f"note: walkdown {row.walkdown_id} of {row.unit_id} finds {row.check} {row.value}; "
-            f"it can only get better by hanging the unit anew, so {row.standing} stands"
+            f"note: walkdown {row.walkdown_id} of {row.unit_id} finds "
+            f"{row.check} {_said(row.value)}; "
+            f"it can only get better by hanging the unit anew, so {_said(row.standing)} stands"
         )
     for row in assessment.contradictions.itertuples(index=False):
         warn(f"note: {row.unit_id}: {row.one} and {row.other} contradict; the worse counts")
+
+
+def _said(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)

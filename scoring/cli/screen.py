@@ -1,5 +1,7 @@
 """What a person reads on the terminal: faults, rankings, cautions."""
 
+import sys
+
 import pandas as pd
 from rich import box
 from rich.console import Console
@@ -7,8 +9,17 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
-out = Console(highlight=False)
-err = Console(stderr=True, highlight=False)
+WIDTH_WITHOUT_TERMINAL = 110
+"""Width of tables that go to a file or a pipe. [character]"""
+
+
+def _console(*, stderr: bool) -> Console:
+    width = None if sys.stdout.isatty() else WIDTH_WITHOUT_TERMINAL
+    return Console(stderr=stderr, highlight=False, width=width)
+
+
+out = _console(stderr=False)
+err = _console(stderr=True)
 
 VERDICT_MARKS = {
     "hold": "■ hold",
@@ -28,12 +39,12 @@ CAUTIONS = (
 
 def say(text: str) -> None:
     """Print plain text to the person, as it is."""
-    out.print(Text(text))
+    out.print(Text(text), soft_wrap=True)
 
 
 def warn(text: str) -> None:
     """Print plain text beside the result, so that a pipe carries the result alone."""
-    err.print(Text(text))
+    err.print(Text(text), soft_wrap=True)
 
 
 def fault_line(fault: "pd.Series[str]") -> str:

@@ -60,13 +60,13 @@ UNIT_RULES = (
     ),
     RowRule(
         "hub_outer_mm",
-        _below("hub_outer_mm", "shaft_diameter_mm"),
+        _below("shaft_diameter_mm", "hub_outer_mm"),
         "is not above the shaft's diameter",
         "the outside of the hub, above shaft_diameter_mm",
     ),
     RowRule(
         "isolator_outer_mm",
-        _below("isolator_outer_mm", "isolator_inner_mm"),
+        _below("isolator_inner_mm", "isolator_outer_mm"),
         "is not above isolator_inner_mm",
         "the outside of the rubber, above its hole",
     ),
