@@ -37,7 +37,9 @@ def service_ages(
     asset = units["asset_id"].to_numpy(dtype=object)
     alone = pd.isna(asset)
     chain = np.where(alone, -np.arange(1, len(units) + 1), pd.factorize(asset)[0])
-    order = np.lexsort([units["installed_on"].to_numpy(), chain])
+    # Hung and taken off within a day, it goes before the shaft that it was hung on next.
+    left, hung = units["out_of_service_on"].to_numpy(), units["installed_on"].to_numpy()
+    order = np.lexsort([left, hung, chain])
     first = np.ones(len(order), dtype=bool)
     first[1:] = chain[order][1:] != chain[order][:-1]
     anew = first | renewed[order]

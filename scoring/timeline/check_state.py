@@ -70,8 +70,11 @@ def state_of_check(
     today = np.datetime64(as_of.date(), "D")
     void = latest.void_before(check.name)
     looks = looks.where((looks.known_from <= today) & (looks.position > void[looks.unit]))
-    standing = looks.where(last_worst_of_each(looks.unit, _lasting_badness(check, looks)))
-    ignored = _better_later(looks, standing, size)
+    lasting = _lasting_badness(check, looks)
+    standing = looks.where(last_worst_of_each(looks.unit, lasting))
+    ignored = _better_later(looks, lasting, standing, size)
+    seen_again = np.zeros(size, dtype=bool)
+    seen_again[standing.unit] = True
     if check.symptom:
         standing = standing.where(_remembered(check, standing, as_of))
 
@@ -80,10 +83,10 @@ def state_of_check(
     seen_on = np.full(size, np.datetime64("NaT"), dtype="datetime64[D]")
     row[standing.unit] = standing.row
     badness[standing.unit] = standing.badness
-    cured = (latest.cure[check.name] >= 0) & (latest.cure[check.name] == void)
+    # Once seen again, a cure is no longer what is known, even where that look is forgotten.
+    cured = (latest.cure[check.name] >= 0) & (latest.cure[check.name] == void) & ~seen_again
     status = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
-    reported = cured & (row < 0)
-    seen_on[reported] = day_at[void[reported]]
+    seen_on[cured] = day_at[void[cured]]
     seen_on[standing.unit] = standing.day
     return CheckState(row, badness, status.astype(np.int8), seen_on, ignored)
 
@@ -109,15 +112,13 @@ def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[n
 
 
 def _better_later(
-    looks: Looks, standing: Looks, size: int
+    looks: Looks, lasting: NDArray[np.float64], standing: Looks, size: int
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]:
-    """Find looks that came after the finding that stands and found the check better."""
-    position = np.full(size, -1, dtype=np.int64)
-    badness = np.zeros(size)
+    """Find looks that found the check better than a finding made before, which stands."""
     row = np.full(size, -1, dtype=np.int64)
-    position[standing.unit] = standing.position
-    badness[standing.unit] = standing.badness
     row[standing.unit] = standing.row
-    later = looks.position > position[looks.unit]
-    better = later & (looks.badness < badness[looks.unit])
+    if not lasting.any():
+        return looks.unit[:0], looks.row[:0], looks.row[:0]
+    worst_so_far = pd.Series(lasting).groupby(looks.unit, sort=False).cummax().to_numpy()
+    better = lasting < worst_so_far
     return looks.unit[better], looks.row[better], row[looks.unit[better]]

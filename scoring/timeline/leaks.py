@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from scoring.contract.events import SEAL_LEAK
 from scoring.records import Fleet
 from scoring.timeline.looks import Looks
-from scoring.timeline.order import Records
+from scoring.timeline.order import Records, number_of_unit_day
 from scoring.timeline.resets import Resets
 
 DRIPPING = 2.0
@@ -64,7 +64,7 @@ def unrecorded_leaks(
 def without_told(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:
     """Leave out looks that saw on the same day the leak that an event tells of."""
     own_day = _days_with_leak_event(fleet, records, today)
-    told = np.isin(_unit_day(looks.unit, looks.day), own_day) & (looks.badness == DRIPPING)
+    told = np.isin(number_of_unit_day(looks.unit, looks.day), own_day) & (looks.badness == DRIPPING)
     return looks.where(~told)
 
 
@@ -78,8 +78,4 @@ def _days_with_leak_event(
     fleet: Fleet, records: Records, today: np.datetime64
 ) -> NDArray[np.int64]:
     record = np.flatnonzero(_is_leak_event(fleet, records) & (records.known_from <= today))
-    return _unit_day(records.unit[record], records.day[record])
-
-
-def _unit_day(unit: NDArray[np.int64], day: NDArray[np.datetime64]) -> NDArray[np.int64]:
-    return unit * 1_000_000 + day.astype("datetime64[D]").astype(np.int64)
+    return records.unit_day[record]

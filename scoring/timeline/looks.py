@@ -51,10 +51,10 @@ class Looks:
         badness : ndarray of float, shape (n_walkdowns,)
             How bad each walkdown found it.
         """
-        start = records.of_table["walkdowns"].start
-        row = np.flatnonzero(fleet.walkdowns[check].notna().to_numpy())
-        row = row[np.argsort(records.position[row + start])]
-        record = row + start
+        seen = fleet.walkdowns[check].notna().to_numpy()
+        row = records.walkdowns_in_order
+        row = row[seen[row]]
+        record = row + records.of_table["walkdowns"].start
         return cls(
             row,
             records.unit[record],

@@ -6,6 +6,7 @@ order of the id. Where every record of a unit's day has a time, the times decide
 
 import re
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -31,6 +32,8 @@ class Records:
         When it happened.
     known_from : ndarray of datetime64[D], shape (n_records,)
         From when on it is known: the later of its day and the day it was written down.
+    timed : ndarray of bool, shape (n_records,)
+        Whether it came with a time.
     turn : ndarray of int, shape (n_records,)
         FAILURE, WALKDOWN, REWORK or WALKDOWN_AFTER_REWORK.
     position : ndarray of int, shape (n_records,)
@@ -44,10 +47,32 @@ class Records:
     unit: NDArray[np.int64]
     day: NDArray[np.datetime64]
     known_from: NDArray[np.datetime64]
+    timed: NDArray[np.bool_]
     turn: NDArray[np.int64]
     position: NDArray[np.int64]
     record_at: NDArray[np.int64]
     of_table: dict[str, slice]
+
+    @cached_property
+    def walkdowns_in_order(self) -> NDArray[np.int64]:
+        """Rows of the table ``walkdowns``, by ``position``."""
+        return np.argsort(self.position[self.of_table["walkdowns"]])
+
+    @property
+    def unit_day(self) -> NDArray[np.int64]:
+        """A number for each record's unit and day."""
+        return number_of_unit_day(self.unit, self.day)
+
+
+def number_of_unit_day(unit: NDArray[np.int64], day: NDArray[np.datetime64]) -> NDArray[np.int64]:
+    """Return one number for each unit and day.
+
+    Examples
+    --------
+    >>> number_of_unit_day(np.array([2]), np.array(["1970-01-03"], dtype="datetime64[D]")).tolist()
+    [2000002]
+    """
+    return unit * 1_000_000 + day.astype("datetime64[D]").astype(np.int64)
 
 
 def order_records(fleet: Fleet) -> Records:
@@ -85,6 +110,7 @@ def order_records(fleet: Fleet) -> Records:
         unit=frame["unit"].to_numpy(dtype=np.int64),
         day=day_of,
         known_from=np.fmax(day_of, written),
+        timed=frame["timed"].to_numpy(dtype=bool),
         turn=frame["turn"].to_numpy(dtype=np.int64),
         position=position,
         record_at=order.astype(np.int64),

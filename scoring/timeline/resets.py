@@ -46,8 +46,10 @@ class Resets:
         Whether the unit was hung anew; whether bearing or seal are new.
     cures : dict of str to ndarray of bool, shape (n_resets,)
         For each check whether it is reported cured.
-    crew : ndarray of str or None, shape (n_resets,)
-        Who did it.
+    crew, crew_of_event : ndarray of str or None, shape (n_resets,)
+        Who did it; who repaired the failure that the re-work names.
+    event_known_from : ndarray of datetime64[D], shape (n_resets,)
+        From when on that failure is known; missing where none is named.
     """
 
     unit: NDArray[np.int64]
@@ -59,6 +61,13 @@ class Resets:
     new_seal: NDArray[np.bool_]
     cures: dict[str, NDArray[np.bool_]]
     crew: NDArray[np.object_]
+    crew_of_event: NDArray[np.object_]
+    event_known_from: NDArray[np.datetime64]
+
+    def crew_as_of(self, today: np.datetime64) -> NDArray[np.object_]:
+        """Return who did it, else who is known by a day to have repaired the failure it names."""
+        from_event = pd.isna(self.crew) & (self.event_known_from <= today)
+        return np.where(from_event, self.crew_of_event, self.crew)
 
 
 def find_resets(fleet: Fleet, records: Records) -> Resets:
@@ -82,11 +91,10 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
             for name in ("events", "rework")
         ]
     )
-    repaired = fleet.rework["event_id"].map(fleet.events.set_index("event_id")["crew"])
-    own = fleet.rework["crew"].astype(object)
     crew = np.concatenate(
-        [fleet.events["crew"].to_numpy(object), own.where(own.notna(), repaired).to_numpy(object)]
+        [fleet.events["crew"].to_numpy(object), fleet.rework["crew"].to_numpy(object)]
     )
+    crew_of_event, event_known_from = _repaired_events(fleet, records)
     code, distinct = pd.factorize(what.to_numpy())
     actions = [_actions_of(text) for text in distinct]
     changes = np.array([bool(a) for a in actions], dtype=bool)[code]
@@ -110,7 +118,21 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
             for name in CHECK_NAMES
         },
         crew=crew[keep],
+        crew_of_event=crew_of_event[keep],
+        event_known_from=event_known_from[keep],
     )
+
+
+def _repaired_events(
+    fleet: Fleet, records: Records
+) -> tuple[NDArray[np.object_], NDArray[np.datetime64]]:
+    """Return crew and first known day of the event that each event or re-work repairs."""
+    events = pd.Index(fleet.events["event_id"])
+    named = events.get_indexer(pd.Index(fleet.rework["event_id"]))
+    place = np.append(np.full(len(events), -1), named)
+    crew = np.append(fleet.events["crew"].to_numpy(object), np.array([None], dtype=object))
+    known = records.known_from[records.of_table["events"]]
+    return crew[place], np.append(known, np.datetime64("NaT", "D"))[place]
 
 
 _NAMES = frozenset(action.name for action in ACTIONS)

@@ -6,11 +6,12 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import CHECK_BY_NAME, CHECKS
+from scoring.contract import CHECKS
 from scoring.records import Fleet
 from scoring.timeline.ages import service_ages
 from scoring.timeline.check_state import CheckState, state_of_check
 from scoring.timeline.known import Known
+from scoring.timeline.late_records import known_part, spans_of_another_order
 from scoring.timeline.leaks import unrecorded_leaks, without_told
 from scoring.timeline.looks import Looks
 from scoring.timeline.order import order_records
@@ -33,6 +34,7 @@ class Timeline:
 
     def __init__(self, fleet: Fleet, badness: pd.DataFrame) -> None:
         self.fleet = fleet
+        self.badness = badness
         self.records = order_records(fleet)
         self.resets = find_resets(fleet, self.records)
         self.looks = {
@@ -40,6 +42,7 @@ class Timeline:
             for check in CHECKS
         }
         self._day_at: Days = self.records.day[self.records.record_at]
+        self._since, self._until = spans_of_another_order(self.records)
 
     @cached_property
     def failures_are_kept(self) -> bool:
@@ -55,6 +58,8 @@ class Timeline:
         DataFrame
             ``unit``: place in ``Fleet.units``; ``day``; ``stands``: whether it leaks still.
         """
+        if self._was_in_another_order(as_of):
+            return self._of_what_was_known(as_of).unrecorded_leaks(as_of)
         return unrecorded_leaks(
             self.fleet, self.records, self.resets, self.looks["seal_weep"], _day(as_of)
         )
@@ -72,6 +77,8 @@ class Timeline:
         Known
         """
         as_of = as_of.normalize()
+        if self._was_in_another_order(as_of):
+            return self._of_what_was_known(as_of).known(as_of)
         units = self.fleet.units
         latest = LatestResets.as_of(self.resets, _day(as_of), len(units))
         seal = without_told(self.fleet, self.records, self.looks["seal_weep"], _day(as_of))
@@ -96,9 +103,17 @@ class Timeline:
             ),
             history=self._history(latest, as_of).iloc[place].reset_index(drop=True),
             better_but_ignored=pd.concat(
-                [self._ignored(name, state) for name, state in states.items()], ignore_index=True
+                [self._ignored(name, state, place) for name, state in states.items()],
+                ignore_index=True,
             ),
         )
+
+    def _was_in_another_order(self, as_of: pd.Timestamp) -> bool:
+        today = _day(as_of)
+        return bool(((self._since <= today) & (today < self._until)).any())
+
+    def _of_what_was_known(self, as_of: pd.Timestamp) -> "Timeline":
+        return Timeline(*known_part(self.fleet, self.badness, self.records, _day(as_of)))
 
     def _values(self, check: str, row: Ints) -> "pd.Series[float]":
         """Return the values that stand, missing where none does."""
@@ -119,7 +134,7 @@ class Timeline:
         started = units["started_on"].fillna(units["installed_on"])
         return pd.DataFrame(
             {
-                "crew": self._crew(latest),
+                "crew": self._crew(latest, today),
                 "hung_on": hung_on.astype("datetime64[s]"),
                 "bearing_age_days": service_ages(units, new_bearing, today),
                 "seal_age_days": service_ages(units, new_seal, today),
@@ -128,12 +143,12 @@ class Timeline:
             }
         )
 
-    def _crew(self, latest: LatestResets) -> NDArray[np.object_]:
+    def _crew(self, latest: LatestResets, today: np.datetime64) -> NDArray[np.object_]:
         """Return the crew that hung each unit last."""
         crew = self.fleet.units["installer"].to_numpy(dtype=object).copy()
         anew = latest.off_shaft >= 0
         which = np.searchsorted(self.resets.position, latest.off_shaft[anew])
-        crew[anew] = self.resets.crew[which]
+        crew[anew] = self.resets.crew_as_of(today)[which]
         return crew
 
     def _day_of(self, position: Ints) -> Days:
@@ -142,16 +157,20 @@ class Timeline:
         out: Days = days[position]
         return out
 
-    def _ignored(self, check: str, state: CheckState) -> pd.DataFrame:
+    def _ignored(self, check: str, state: CheckState, place: Ints) -> pd.DataFrame:
+        """Return the looks at one check, at units in service, that a finding outlasted."""
         unit, row, standing = state.ignored
-        walkdowns, said = self.fleet.walkdowns, self.fleet.walkdowns[check].astype(object)
+        in_service = np.zeros(len(self.fleet.units), dtype=bool)
+        in_service[place] = True
+        here = in_service[unit]
+        walkdowns, said = self.fleet.walkdowns, self.fleet.walkdowns[check].array
         return pd.DataFrame(
             {
-                "unit_id": self.fleet.units["unit_id"].to_numpy(dtype=object)[unit],
-                "walkdown_id": walkdowns["walkdown_id"].to_numpy(dtype=object)[row],
-                "check": CHECK_BY_NAME[check].name,
-                "value": said.to_numpy()[row],
-                "standing": said.to_numpy()[standing],
+                "unit_id": self.fleet.units["unit_id"].array.take(unit[here]),
+                "walkdown_id": walkdowns["walkdown_id"].array.take(row[here]),
+                "check": check,
+                "value": np.asarray(said.take(row[here]), dtype=object),
+                "standing": np.asarray(said.take(standing[here]), dtype=object),
             }
         )
 

@@ -1,0 +1,51 @@
+"""Days whose order a record written down late has changed.
+
+Where all records of a unit's day have a time, the times decide their order. A record without a
+time that is written down later ends that; until then the times did decide.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.records import Fleet
+from scoring.timeline.order import Records
+
+Days = NDArray[np.datetime64]
+
+
+def spans_of_another_order(records: Records) -> tuple[Days, Days]:
+    """Return when the known records of some unit's day stood in another order than all of them.
+
+    Parameters
+    ----------
+    records : Records
+        All records.
+
+    Returns
+    -------
+    since, until : ndarray of datetime64[D], shape (n_spans,)
+        First day of each span, and the day after its last.
+    """
+    key = records.unit_day
+    late = ~records.timed & (records.known_from > records.day)
+    prompt = ~records.timed & ~late
+    if not (late.any() and records.timed.any()):
+        return records.day[:0], records.day[:0]
+    changed = np.isin(key[late], key[records.timed]) & ~np.isin(key[late], key[prompt])
+    of_day = pd.DataFrame(
+        {"key": key[late], "since": records.day[late], "until": records.known_from[late]}
+    )[changed].groupby("key")
+    since, until = of_day["since"].first().to_numpy(), of_day["until"].min().to_numpy()
+    return since.astype("datetime64[D]"), until.astype("datetime64[D]")
+
+
+def known_part(
+    fleet: Fleet, badness: pd.DataFrame, records: Records, today: np.datetime64
+) -> tuple[Fleet, pd.DataFrame]:
+    """Return the fleet, and the badness of its walkdowns, without records not known by a day."""
+    known = {name: records.known_from[part] <= today for name, part in records.of_table.items()}
+    tables = {name: fleet.table(name)[here].reset_index(drop=True) for name, here in known.items()}
+    return replace(fleet, **tables), badness[known["walkdowns"]].reset_index(drop=True)
