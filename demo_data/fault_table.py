@@ -134,8 +134,8 @@ _ENTRIES: tuple[FaultModel, ...] = (
         service_rate=0.0012,
         seen=0.55,
         behind_guard=True,
-        reading_error=0.5,
-        decimals=0,
+        reading_error=0.25,
+        decimals=1,
     ),
     FaultModel(
         check="screws_low",

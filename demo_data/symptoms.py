@@ -33,11 +33,11 @@ def seal_weep(chance: Chance, seal_hazard: Floats, dripping: Flags) -> Floats:
 def running_temperature(chance: Chance, ambient: Floats, against_usual: Floats) -> Floats:
     """Draw the housing's temperature [°C]; ``against_usual`` is log hazard over the plant's."""
     noise = 5.0 * chance.standard_normal(len(ambient))
-    warm = ambient + 27 + 5.0 * against_usual + noise
+    warm = ambient + 27 + 6.0 * against_usual + noise
     return np.asarray(np.round(np.minimum(np.maximum(warm, -40.0), 180.0)))
 
 
 def vibration(chance: Chance, against_usual: Floats) -> Floats:
     """Draw the velocity r.m.s. [mm/s]; ``against_usual`` is log hazard over the plant's."""
     noise = 0.3 * chance.standard_normal(len(against_usual))
-    return np.asarray(np.round(np.exp(np.log(1.6) + 0.3 * against_usual + noise), 1))
+    return np.asarray(np.round(np.exp(np.log(1.6) + 0.4 * against_usual + noise), 1))
