@@ -19,7 +19,9 @@ _NUMBER = r"^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$"
 _FRACTION = r"^(?P<whole>[0-9]+(?: +|-))?(?P<over>[0-9]+)/(?P<under>[1-9][0-9]*)$"
 _DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}"
 _DATE = _DAY + r"([T ][0-9]{2}:[0-9]{2}(:[0-9]{2}(\.[0-9]{1,9})?)?)?$"
-_DATE_WITH_ZONE = _DAY + r"[T ][0-9:.]+ *(Z|[+-][0-9]{2}:?[0-9]{2})$"
+
+SPREADSHEET_ERROR = r"^#(N/A|NV|[A-Z][A-Z_/0-9]*[!?])$"
+"""What a spreadsheet writes into a cell that it cannot work out; never a value, nor a text."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +103,7 @@ def read_numbers(distinct: DistinctTexts, *, fractions: bool = False) -> ReadCel
     decimal = _matches(texts, _NUMBER)
     values = np.full(len(texts), np.nan)
     values[decimal] = pc.cast(texts.filter(pa.array(decimal)), pa.float64()).to_numpy()
-    digits = pc.utf8_length(pc.replace_substring_regex(texts, r"^[^.]*\.?|[eE].*$", "")).to_numpy()
-    half_digit = 0.5 * 10.0 ** -digits.astype(float)
+    half_digit = _half_digit(texts, decimal)
     good = decimal & np.isfinite(values)
     if fractions:
         parts = pc.extract_regex(texts, _FRACTION)
@@ -117,6 +118,18 @@ def read_numbers(distinct: DistinctTexts, *, fractions: bool = False) -> ReadCel
         good |= fraction
     values[~good] = np.nan
     return ReadCells(values, ~good & ~distinct.blank, half_digit=half_digit)
+
+
+def _half_digit(texts: Any, decimal: NDArray[np.bool_]) -> NDArray[np.float64]:  # noqa: ANN401
+    """Return half a unit in the last digit written of each decimal number."""
+    digits = pc.utf8_length(pc.replace_substring_regex(texts, r"^[^.]*\.?|[eE].*$", "")).to_numpy()
+    places = -digits.astype(float)
+    powers = decimal & _matches(texts, "[eE]")
+    if powers.any():
+        power = pc.replace_substring_regex(texts.filter(pa.array(powers)), r"^.*[eE]\+?", "")
+        places[powers] += pc.cast(power, pa.int64()).to_numpy()
+    half: NDArray[np.float64] = 0.5 * 10.0**places
+    return half
 
 
 def read_dates(distinct: DistinctTexts) -> ReadCells:
@@ -161,9 +174,11 @@ def read_several(distinct: DistinctTexts, allowed: tuple[str, ...]) -> ReadCells
 
 
 def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCells:
-    """Read free text and identifiers as they are."""
+    """Read free text and identifiers as they are; ``NA`` and ``None`` are texts like others."""
     lengths = pc.utf8_length(distinct.texts).to_numpy()
-    bad = np.zeros(len(lengths), dtype=bool) if longest is None else lengths > longest
+    bad = _matches(distinct.texts, SPREADSHEET_ERROR)
+    if longest is not None:
+        bad |= lengths > longest
     return ReadCells(distinct.texts.to_numpy(zero_copy_only=False).astype(object), bad)
 
 
@@ -178,30 +193,3 @@ def read_cells(distinct: DistinctTexts, column: Column, *, fractions: bool = Fal
     if column.kind is Kind.SEVERAL:
         return read_several(distinct, column.allowed)
     return read_texts(distinct, longest=64 if column.kind is Kind.IDENTIFIER else None)
-
-
-def what_is_wrong(text: str, column: Column) -> str:
-    """Say in words why a text cannot be read as a column's value.
-
-    Examples
-    --------
-    >>> from scoring.contract import UNITS
-    >>> what_is_wrong("1,5", UNITS["unit_mass_kg"])
-    'has a comma; write a decimal point, and no mark between thousands'
-    """
-    if text.startswith("#"):
-        return "is an error value of a spreadsheet"
-    if text.lower() in {"na", "n/a", "none", "null", "nan", "nil", "-", "?"}:
-        return "is text; leave the cell empty for not known or not seen"
-    if column.is_numeric:
-        return (
-            "has a comma; write a decimal point, and no mark between thousands"
-            if ("," in text)
-            else "is not a number"
-        )
-    if column.kind is Kind.DATE:
-        with_zone = _matches(pa.array([text]), _DATE_WITH_ZONE)[0]
-        return "has a time zone; write the plant's local time" if with_zone else "is not a date"
-    if column.kind in (Kind.CHOICE, Kind.SEVERAL):
-        return "is not on the list"
-    return "is too long"

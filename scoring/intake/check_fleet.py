@@ -7,12 +7,12 @@ from typing import Protocol
 
 import numpy as np
 import pandas as pd
-import pyarrow as pa
 from numpy.typing import NDArray
 
 from scoring.contract import EVENTS, FLEET_TABLES, Table
 from scoring.intake.faults import Faults
 from scoring.intake.keys import find_double_keys
+from scoring.intake.mended_rows import without_mended_rows
 from scoring.intake.raw import RawTable
 from scoring.intake.read_table import ReadTable, read_table
 from scoring.intake.references import (
@@ -22,24 +22,9 @@ from scoring.intake.references import (
     check_dates_ahead,
     check_repaired_events,
 )
+from scoring.intake.rejected_rows import RejectedRows, rejected_by_key
 from scoring.intake.row_rules import apply_row_rules
-from scoring.records import ROW, Fleet, empty_table
-
-
-@dataclass(frozen=True)
-class RejectedRows:
-    """Rows that were rejected, as found.
-
-    Attributes
-    ----------
-    headings : tuple of str
-        As found.
-    rows : list of list of str
-        Their cells, also the odd ones.
-    """
-
-    headings: tuple[str, ...]
-    rows: list[list[str]]
+from scoring.records import Fleet, empty_table
 
 
 @dataclass(frozen=True)
@@ -90,10 +75,23 @@ def check_fleet(
     -------
     CheckedFleet
     """
+    headings = mapping or {}
+
+    def find_rejected(tables: Mapping[str, RawTable]) -> dict[str, NDArray[np.int64]]:
+        return {n: c.rejected_numbers() for n, c in _check(tables, today, headings).items()}
+
+    tables, notes = without_mended_rows(raw, headings, find_rejected)
+    return _result(_check(tables, today, headings), notes)
+
+
+def _check(
+    raw: Mapping[str, RawTable],
+    today: pd.Timestamp,
+    mapping: Mapping[str, Mapping[str, str]],
+) -> dict[str, "_TableCheck"]:
+    """Check every table by itself, then the tables against each other."""
     checks = {
-        table.name: _TableCheck.begin(
-            table, raw[table.name], dict((mapping or {}).get(table.name, {}))
-        )
+        table.name: _TableCheck.begin(table, raw[table.name], dict(mapping.get(table.name, {})))
         for table in FLEET_TABLES
         if table.name in raw
     }
@@ -101,17 +99,21 @@ def check_fleet(
         check.reject(apply_row_rules(check.table.name, check.read, check.faults))
         check.reject(check_dates_ahead(check.table, check.read.frame, today, check.faults))
         check.settle_keys()
-    if "units" in checks:
-        units = checks["units"]
+    units = checks.get("units")
+    if units is not None and units.usable:
         units.reject_among_good(check_asset_spans)
-        view = UnitsInView(units.good(), units.rejected_rows_by_key())
-        for name in checks.keys() - {"units"}:
-            table = checks[name].table
-            checks[name].reject_among_good(partial(check_against_units, table=table, units=view))
-    if "rework" in checks:
-        events = checks["events"].good() if "events" in checks else empty_table(EVENTS)
-        checks["rework"].reject_among_good(partial(check_repaired_events, events=events))
-    return _result(checks)
+        view = UnitsInView(units.good(), units.rejected_by_key())
+        for check in checks.values():
+            if check is not units:
+                check.reject_among_good(partial(check_against_units, table=check.table, units=view))
+    events = checks.get("events")
+    if "rework" in checks and (events is None or events.usable):
+        known = events.good() if events else empty_table(EVENTS)
+        rejected = events.rejected_by_key() if events else pd.Series(dtype=object)
+        checks["rework"].reject_among_good(
+            partial(check_repaired_events, events=known, rejected=rejected)
+        )
+    return checks
 
 
 class _TableCheck:
@@ -127,7 +129,10 @@ class _TableCheck:
     @classmethod
     def begin(cls, table: Table, raw: RawTable, mapping: dict[str, str]) -> "_TableCheck":
         faults = Faults(table.name, raw.sources)
-        return cls(table, read_table(raw, table, mapping, faults), faults)
+        check = cls(table, read_table(raw, table, mapping, faults), faults)
+        if table.name == "units" and check.read.holds_no_rows and check.usable:
+            faults.add_one(1, "", "", "holds headings but no rows", "one row for each reducer")
+        return check
 
     def reject(self, rows: NDArray[np.bool_]) -> None:
         self.bad |= rows
@@ -140,7 +145,7 @@ class _TableCheck:
         return ~self.bad & ~self.repeated
 
     def good(self) -> pd.DataFrame:
-        if self.faults.touch_headings:
+        if not self.usable:
             return empty_table(self.table)
         return self.read.frame.loc[self._kept()].reset_index(drop=True)
 
@@ -149,15 +154,21 @@ class _TableCheck:
         frame = self.read.frame.loc[kept].reset_index(drop=True)
         self.bad[np.flatnonzero(kept)[find(frame, faults=self.faults)]] = True
 
-    def rejected_rows_by_key(self) -> "pd.Series[int]":
-        rejected = self.read.frame.loc[self.bad, [self.table.key, ROW]].dropna()
-        return rejected.drop_duplicates(self.table.key).set_index(self.table.key)[ROW]
+    @property
+    def usable(self) -> bool:
+        """Whether its headings are such that its rows can be used."""
+        return not self.faults.touch_headings
+
+    def rejected_by_key(self) -> "pd.Series[str]":
+        heading = self.faults.heading_of.get(self.table.key, self.table.key)
+        return rejected_by_key(self.read.raw, self.bad, heading)
+
+    def rejected_numbers(self) -> NDArray[np.int64]:
+        odd = np.array([odd.row for odd in self.read.raw.ragged], dtype=np.int64)
+        return np.concatenate([self.read.raw.rows[self.bad], odd])
 
     def rejected(self) -> RejectedRows:
-        raw = self.read.raw
-        cells = [column.filter(pa.array(self.bad)).to_pylist() for column in raw.cells]
-        rows = [list(row) for row in zip(*cells, strict=True)]
-        return RejectedRows(raw.headings, rows + [list(odd) for _, odd in raw.ragged])
+        return RejectedRows.of(self.read.raw, self.bad)
 
 
 class _FindBroken(Protocol):
@@ -166,12 +177,13 @@ class _FindBroken(Protocol):
     def __call__(self, frame: pd.DataFrame, *, faults: Faults) -> NDArray[np.bool_]: ...
 
 
-def _result(checks: dict[str, _TableCheck]) -> CheckedFleet:
+def _result(checks: dict[str, _TableCheck], notes_on_mended: tuple[str, ...]) -> CheckedFleet:
     tables = {
         table.name: checks[table.name].good() if table.name in checks else empty_table(table)
         for table in FLEET_TABLES
     }
-    notes = [
+    notes = [*notes_on_mended]
+    notes += [
         f"{check.read.raw.sources[0]}: set aside, not known to the contract: "
         + ", ".join(check.read.aside)
         for check in checks.values()
@@ -190,7 +202,7 @@ def _result(checks: dict[str, _TableCheck]) -> CheckedFleet:
             for name, check in checks.items()
             if check.bad.any() or check.read.raw.ragged
         },
-        tuple(name for name, check in checks.items() if check.faults.touch_headings),
+        tuple(name for name, check in checks.items() if not check.usable),
         tuple(notes),
         tuple(a for check in checks.values() for a in check.read.assumptions),
     )

@@ -22,10 +22,13 @@ class Faults:
         The table.
     sources : tuple of str
         The files or sheets it was read from.
+    heading_of : dict of str to str
+        Under which heading each column of the contract was found; filled while reading.
     """
 
     table: str
     sources: tuple[str, ...]
+    heading_of: dict[str, str] = field(default_factory=dict)
     _parts: list[pd.DataFrame] = field(default_factory=list)
 
     def add(

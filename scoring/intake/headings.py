@@ -4,7 +4,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 
-from scoring.contract import Column, Table
+from scoring.contract import Column, Kind, Table
 from scoring.contract.quantities import Conversion, alternative_names, ambiguous_names
 from scoring.intake.faults import Faults
 
@@ -47,6 +47,10 @@ class Headings:
     sources: dict[str, list[Source]] = field(default_factory=dict)
     aside: list[str] = field(default_factory=list)
 
+    def kinds(self, table: Table) -> dict[str, Kind]:
+        """Return for each heading that fills a column what kind its cells are."""
+        return {s.heading: table[name].kind for name, many in self.sources.items() for s in many}
+
 
 def understand_headings(
     found: tuple[str, ...], table: Table, mapping: dict[str, str], faults: Faults
@@ -81,7 +85,9 @@ def understand_headings(
             faults.add_one(1, heading, heading, "leaves its unit open", ambiguous[name])
         elif heading:
             understood.aside.append(heading)
+    faults.heading_of = {name: many[0].heading for name, many in understood.sources.items()}
     _fault_doubles(found, faults)
+    _fault_shared(table, understood, faults)
     _fault_missing(table, understood, faults)
     return understood
 
@@ -105,11 +111,26 @@ def _fault_doubles(found: tuple[str, ...], faults: Faults) -> None:
             )
 
 
+def _fault_shared(table: Table, understood: Headings, faults: Faults) -> None:
+    """Two headings may fill one column only where their values can be compared as numbers."""
+    for name, sources in understood.sources.items():
+        headings = list(dict.fromkeys(source.heading for source in sources))
+        if len(headings) > 1 and not table[name].is_numeric:
+            faults.add_one(
+                1,
+                headings[1],
+                headings[1],
+                f"fills the column {name}, as {headings[0]} does",
+                f"one heading for {name}; set the other aside in the file of headings",
+            )
+
+
 def _fault_missing(table: Table, understood: Headings, faults: Faults) -> None:
     for name in table.required:
         if name not in understood.sources:
-            near = get_close_matches(name, understood.aside, n=1, cutoff=0.6)
-            hint = f"; is it {near[0]!r}?" if near else ""
+            by_lower_case = {heading.lower(): heading for heading in understood.aside}
+            near = get_close_matches(name, list(by_lower_case), n=1, cutoff=0.6)
+            hint = f"; is it {by_lower_case[near[0]]!r}?" if near else ""
             faults.add_one(
                 1,
                 name,

@@ -1,12 +1,13 @@
 """A table as it was found: headings and text cells, with the row each came from."""
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pyarrow as pa
 from numpy.typing import NDArray
 
+from scoring.contract import Kind
 from scoring.records import SOURCE_STEP
 
 
@@ -24,6 +25,8 @@ class RawTrouble:
         What was found.
     wrong, right : str
         What is wrong, and what would be right.
+    only_in : tuple of Kind
+        It matters only in columns of these kinds; empty: in all.
     """
 
     row: int
@@ -31,6 +34,16 @@ class RawTrouble:
     value: str
     wrong: str
     right: str
+    only_in: tuple[Kind, ...] = ()
+
+
+class RaggedRow(NamedTuple):
+    """A row with more or fewer cells than there are headings."""
+
+    row: int
+    cells: tuple[str, ...]
+    width: int
+    """How many headings its source has."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +62,7 @@ class RawTable:
         One for each heading, an empty string for an empty cell.
     rows : ndarray of int64
         Row of each record in its source, plus ``SOURCE_STEP`` times the place of that source.
-    ragged : tuple of (int, tuple of str)
+    ragged : tuple of RaggedRow
         Rows with more or fewer cells than there are headings.
     troubles : tuple of RawTrouble
         What the reader found wrong.
@@ -60,7 +73,7 @@ class RawTable:
     headings: tuple[str, ...]
     cells: tuple[Any, ...]
     rows: NDArray[np.int64]
-    ragged: tuple[tuple[int, tuple[str, ...]], ...] = ()
+    ragged: tuple[RaggedRow, ...] = ()
     troubles: tuple[RawTrouble, ...] = ()
 
     @classmethod
@@ -78,12 +91,12 @@ class RawTable:
         --------
         >>> table = RawTable.from_rows("events", "events.csv", ["a", "b"], [["1", "2"], ["3"]])
         >>> table.rows.tolist(), table.ragged
-        ([2], ((3, ('3',)),))
+        ([2], (RaggedRow(row=3, cells=('3',), width=2),))
         """
         width = len(headings)
         even = [(n, row) for n, row in enumerate(rows, first_row) if len(row) == width]
         odd = [
-            (n, tuple(row))
+            RaggedRow(n, tuple(row), width)
             for n, row in enumerate(rows, first_row)
             if len(row) != width and any(cell.strip() for cell in row)
         ]
@@ -113,27 +126,48 @@ class RawTable:
         >>> both.headings, [cells.to_pylist() for cells in both.cells]
         (('a', 'b', 'c'), [['1', '3'], ['2', ''], ['', '4']])
         """
-        new = tuple(h for h in other.headings if h not in self.headings)
-        headings = (*self.headings, *new)
+        mine, theirs = _numbered(self.headings), _numbered(other.headings)
+        both = (*mine, *(heading for heading in theirs if heading not in mine))
         step = SOURCE_STEP * len(self.sources)
-        cells = tuple(
-            pa.concat_arrays([_cells_or_blank(self, h, i), _cells_or_blank(other, h, None)])
-            for i, h in enumerate(headings)
-        )
         return RawTable(
             self.name,
             self.sources + other.sources,
-            headings,
-            cells,
+            tuple(heading for heading, _ in both),
+            tuple(
+                pa.concat_arrays(
+                    [_cells_or_blank(self, mine, h), _cells_or_blank(other, theirs, h)]
+                )
+                for h in both
+            ),
             np.concatenate([self.rows, other.rows + step]),
-            self.ragged + tuple((row + step, row_cells) for row, row_cells in other.ragged),
+            self.ragged + tuple(odd._replace(row=odd.row + step) for odd in other.ragged),
             self.troubles + tuple(replace(t, row=t.row + step) for t in other.troubles),
         )
 
+    def without(self, rows: NDArray[np.int64]) -> "RawTable":
+        """Return this table without the rows of these numbers, and without their troubles."""
+        kept = ~np.isin(self.rows, rows)
+        gone = set(rows.tolist())
+        return replace(
+            self,
+            cells=tuple(column.filter(pa.array(kept)) for column in self.cells),
+            rows=self.rows[kept],
+            ragged=tuple(odd for odd in self.ragged if odd.row not in gone),
+            troubles=tuple(t for t in self.troubles if t.row not in gone),
+        )
 
-def _cells_or_blank(table: RawTable, heading: str, place: int | None) -> Any:  # noqa: ANN401
-    if place is not None and place < len(table.headings):
-        return table.cells[place]
-    if heading in table.headings:
-        return table.cells[table.headings.index(heading)]
+
+def _numbered(headings: tuple[str, ...]) -> dict[tuple[str, int], int]:
+    """Return the place of each heading, a repeated one counted, so that none hides another."""
+    places: dict[tuple[str, int], int] = {}
+    for place, heading in enumerate(headings):
+        places[heading, headings[:place].count(heading)] = place
+    return places
+
+
+def _cells_or_blank(
+    table: RawTable, places: dict[tuple[str, int], int], heading: tuple[str, int]
+) -> Any:  # noqa: ANN401
+    if heading in places:
+        return table.cells[places[heading]]
     return pa.array([""] * len(table.rows), pa.string())

@@ -1,6 +1,6 @@
 """One table: text cells under understood headings become typed columns."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -8,8 +8,16 @@ import pyarrow as pa
 from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind, Table
-from scoring.intake.cells import DistinctTexts, ReadCells, read_cells, what_is_wrong
+from scoring.intake.blank_cells import filled_without_heading, without_blank_rows
+from scoring.intake.cells import DistinctTexts, read_cells
+from scoring.intake.explain_cell import what_is_wrong
 from scoring.intake.faults import Faults
+from scoring.intake.given_cells import (
+    GivenCells,
+    clash_words,
+    in_contract_unit,
+    outside_allowed,
+)
 from scoring.intake.headings import Source, understand_headings
 from scoring.intake.raw import RawTable
 from scoring.records import ROW, TEXT, timed
@@ -42,6 +50,11 @@ class ReadTable:
     assumptions: tuple[str, ...]
     raw: RawTable
 
+    @property
+    def holds_no_rows(self) -> bool:
+        """Whether there is no row at all, not even one of odd length."""
+        return self.frame.empty and not self.raw.ragged
+
 
 def read_table(raw: RawTable, table: Table, mapping: dict[str, str], faults: Faults) -> ReadTable:
     """Read every cell of a table, adding a fault for each that is not allowed.
@@ -61,10 +74,11 @@ def read_table(raw: RawTable, table: Table, mapping: dict[str, str], faults: Fau
     -------
     ReadTable
     """
-    raw = _without_blank_rows(raw)
+    raw = without_blank_rows(raw)
     headings = understand_headings(raw.headings, table, mapping, faults)
     reader = _Reader(raw, faults)
-    reader.add_what_the_file_reader_found()
+    reader.add_odd_rows()
+    reader.add_troubles(headings.kinds(table))
     columns: dict[str, object] = {}
     assumptions: list[str] = []
     for column in table.columns:
@@ -77,36 +91,8 @@ def read_table(raw: RawTable, table: Table, mapping: dict[str, str], faults: Fau
         )
     columns[ROW] = raw.rows
     frame = pd.DataFrame(columns, index=pd.RangeIndex(len(raw.rows)))
-    return ReadTable(frame, reader.bad, tuple(headings.aside), tuple(assumptions), raw)
-
-
-def _without_blank_rows(raw: RawTable) -> RawTable:
-    """Leave out rows in which every cell is empty, as spreadsheets leave them behind."""
-    filled = np.zeros(len(raw.rows), dtype=bool)
-    for cells in raw.cells:
-        distinct = DistinctTexts.of(cells)
-        filled |= ~distinct.blank[distinct.codes]
-        if filled.all():
-            return raw
-    cells = tuple(column.filter(pa.array(filled)) for column in raw.cells)
-    return replace(raw, cells=cells, rows=raw.rows[filled])
-
-
-@dataclass(frozen=True)
-class _Given:
-    """The cells under one heading, read for one column."""
-
-    column: Column
-    source: Source
-    distinct: DistinctTexts
-    read: ReadCells
-
-    @property
-    def right(self) -> str:
-        """What would be right, in words and with the unit of the heading."""
-        allowed = self.column.allowed_words
-        conversion = self.source.conversion
-        return f"{allowed}, given in {conversion.unit}" if conversion else allowed
+    aside = (*headings.aside, *filled_without_heading(raw))
+    return ReadTable(frame, reader.bad, aside, tuple(assumptions), raw)
 
 
 class _Reader:
@@ -117,24 +103,31 @@ class _Reader:
         self.faults = faults
         self.bad: NDArray[np.bool_] = np.zeros(len(raw.rows), dtype=bool)
 
-    def add_what_the_file_reader_found(self) -> None:
-        for t in self.raw.troubles:
-            self.faults.add_one(t.row, t.heading, t.value, t.wrong, t.right)
-        self.bad |= np.isin(self.raw.rows, [trouble.row for trouble in self.raw.troubles])
-        for row, cells in self.raw.ragged:
+    def add_odd_rows(self) -> None:
+        """Add a fault for each row with more or fewer cells than headings."""
+        for odd in self.raw.ragged:
             self.faults.add_one(
-                row,
+                odd.row,
                 "",
-                ",".join(cells),
-                f"has {len(cells)} cells where the headings are {len(self.raw.headings)}",
+                ",".join(odd.cells),
+                f"has {len(odd.cells)} cells where the headings are {odd.width}",
                 "one cell for each heading; put text that has a comma in double quotes",
             )
+
+    def add_troubles(self, kinds: dict[str, Kind]) -> None:
+        """Add what the file's reader found wrong, as far as it matters to the column."""
+        troubles = [
+            t for t in self.raw.troubles if not t.only_in or kinds.get(t.heading) in t.only_in
+        ]
+        for t in troubles:
+            self.faults.add_one(t.row, t.heading, t.value, t.wrong, t.right)
+        self.bad |= np.isin(self.raw.rows, [trouble.row for trouble in troubles])
 
     def read_column(self, column: Column, sources: list[Source]) -> dict[str, object]:
         """Read a column from the heading or headings that fill it."""
         given = [self._read_cells(column, source) for source in sources]
         if column.required and given:
-            blank = np.logical_and.reduce([g.distinct.blank[g.distinct.codes] for g in given])
+            blank = np.logical_and.reduce([g.blank for g in given])
             self._fault(given[0], blank, "is empty")
         if column.is_numeric:
             return {column.name: self._combine_numbers(given)}
@@ -142,10 +135,12 @@ class _Reader:
             return _all_missing(column, len(self.raw.rows))
         return _spread(given[0])
 
-    def _read_cells(self, column: Column, source: Source) -> _Given:
+    def _read_cells(self, column: Column, source: Source) -> GivenCells:
         distinct = DistinctTexts.of(self.raw.cells[source.place])
         fractions = source.conversion is not None and source.conversion.suffix == "_in"
-        given = _Given(column, source, distinct, read_cells(distinct, column, fractions=fractions))
+        given = GivenCells(
+            column, source, distinct, read_cells(distinct, column, fractions=fractions)
+        )
         bad = given.read.bad
         if bad.any():
             reasons = np.full(len(bad), "", dtype=object)
@@ -157,34 +152,49 @@ class _Reader:
             self._fault(given, here, reasons[distinct.codes[here]])
         return given
 
-    def _combine_numbers(self, given: list[_Given]) -> NDArray[np.float64]:
+    def _combine_numbers(self, given: list[GivenCells]) -> NDArray[np.float64]:
         """Convert each source to the contract's unit; where two are filled they must agree."""
         values = np.full(len(self.raw.rows), np.nan)
         rounding = np.zeros(len(self.raw.rows))
-        for one in given:
-            converted, half_digit = _in_contract_unit(one)
-            outside = _outside(one.column, converted)
+        filled_by = np.zeros(len(self.raw.rows), dtype=np.int64)
+        for place, one in enumerate(given):
+            converted, half_digit = in_contract_unit(one)
+            outside = outside_allowed(one.column, converted)
             unit = one.source.unit_of(one.column)
             self._fault(
                 one, outside[one.distinct.codes], f"{unit} is outside what is allowed".strip()
             )
             here = np.where(outside, np.nan, converted)[one.distinct.codes]
-            allowed = np.fmax(rounding, half_digit[one.distinct.codes])
-            allowed = np.fmin(allowed, LARGEST_ROUNDING * np.abs(values))
-            clash = np.abs(here - values) > allowed * (1 + 1e-9)
-            self._fault(
-                one,
-                clash,
-                f"differs from {given[0].source.heading} in the same row",
-                "one of the two, or both the same",
-            )
-            values = np.where(np.isnan(values), here, values)
-            rounding = half_digit[one.distinct.codes]
+            if place > 0:
+                self._fault_clashes(given, place, here, values, rounding, filled_by)
+            new = np.isnan(values)
+            values[new] = here[new]
+            rounding[new] = half_digit[one.distinct.codes[new]]
+            filled_by[new] = place
         return values
+
+    def _fault_clashes(  # noqa: PLR0913, PLR0917 - two values, each with its rounding and heading
+        self,
+        given: list[GivenCells],
+        place: int,
+        here: NDArray[np.float64],
+        values: NDArray[np.float64],
+        rounding: NDArray[np.float64],
+        filled_by: NDArray[np.int64],
+    ) -> None:
+        """Add a fault where two units of measure in one row differ by more than rounding."""
+        one = given[place]
+        allowed = np.fmax(rounding, in_contract_unit(one)[1][one.distinct.codes])
+        allowed = np.fmin(allowed, LARGEST_ROUNDING * np.abs(values))
+        clash = np.abs(here - values) > allowed * (1 + 1e-9)
+        if clash.any():
+            headings = np.array([g.source.heading for g in given], dtype=object)
+            wrong = clash_words(one, here[clash], values[clash], headings[filled_by[clash]])
+            self._fault(one, clash, wrong, "one of the two, or both the same")
 
     def _fault(
         self,
-        given: _Given,
+        given: GivenCells,
         where: NDArray[np.bool_],
         wrong: str | NDArray[np.object_],
         right: str = "",
@@ -200,7 +210,7 @@ class _Reader:
             self.bad |= where
 
 
-def _spread(given: _Given) -> dict[str, object]:
+def _spread(given: GivenCells) -> dict[str, object]:
     """Spread the values of the distinct texts over the rows."""
     column, read, codes = given.column, given.read, given.distinct.codes
     if column.kind is Kind.CHOICE:
@@ -223,27 +233,4 @@ def _all_missing(column: Column, size: int) -> dict[str, object]:
 
 def _categories(column: Column, codes: NDArray[np.int64]) -> pd.Categorical:
     dtype = pd.CategoricalDtype(list(column.allowed), ordered=True)
-    return pd.Categorical.from_codes(codes.tolist(), dtype=dtype)
-
-
-def _in_contract_unit(given: _Given) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return values and half a unit in the last digit written, in the contract's unit."""
-    conversion = given.source.conversion
-    if conversion is None:
-        return given.read.found, given.read.half_digit
-    values = (given.read.found - conversion.offset) * conversion.factor
-    return values, given.read.half_digit * conversion.factor
-
-
-def _outside(column: Column, values: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Tell which values the contract does not allow; a missing value is not outside."""
-    outside = np.zeros(len(values), dtype=bool)
-    if column.minimum is not None:
-        outside |= values < column.minimum
-    if column.above is not None:
-        outside |= values <= column.above
-    if column.maximum is not None:
-        outside |= values > column.maximum
-    if column.kind is Kind.COUNT:
-        outside |= np.isfinite(values) & (values != np.round(values))
-    return outside
+    return pd.Categorical.from_codes(codes, dtype=dtype)

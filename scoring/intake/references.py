@@ -10,7 +10,7 @@ from scoring.contract import CHECKS, Kind, Table
 from scoring.contract.walkdowns import AFTER_START, PERIODIC
 from scoring.intake.faults import Faults
 from scoring.intake.row_rules import add_row_faults
-from scoring.records import DAY_COLUMN, ROW, SOURCE_STEP
+from scoring.records import DAY_COLUMN, ROW
 
 
 @dataclass(frozen=True)
@@ -22,15 +22,18 @@ class UnitsInView:
     good : DataFrame
         Units without a fault, one row each.
     rejected : Series
-        Row of each unit that has a fault, by its id.
+        Where the row of each unit is that has a fault, by its id.
     """
 
     good: pd.DataFrame
-    rejected: "pd.Series[int]"
+    rejected: "pd.Series[str]"
 
     def join(self, unit_id: "pd.Series[str]") -> pd.DataFrame:
-        """Return the unit of each record, missing where there is none."""
-        return self.good.set_index("unit_id").reindex(unit_id).reset_index()
+        """Return dates and mounting of the unit of each record, missing where there is none."""
+        place = pd.Index(self.good["unit_id"]).get_indexer(pd.Index(unit_id))
+        unit = self.good[["installed_on", "started_on", "out_of_service_on", "mounting"]]
+        joined = unit.reset_index(drop=True).reindex(place).reset_index(drop=True)
+        return joined.assign(known=place >= 0)
 
 
 def check_against_units(
@@ -54,7 +57,7 @@ def check_against_units(
     ndarray of bool, shape (n_records,)
     """
     unit = units.join(frame["unit_id"])
-    unknown = (frame["unit_id"].notna() & ~frame["unit_id"].isin(units.good["unit_id"])).to_numpy()
+    unknown = ~unit["known"].to_numpy(dtype=bool)
     _fault_unknown(frame, unknown, units, faults)
     broken = unknown.copy()
     broken |= _fault_outside_service(table, frame, unit, faults)
@@ -67,18 +70,19 @@ def check_against_units(
 def _fault_unknown(
     frame: pd.DataFrame, unknown: NDArray[np.bool_], units: UnitsInView, faults: Faults
 ) -> None:
-    rejected = frame.loc[unknown, "unit_id"].map(units.rejected)
-    wrong = np.where(
-        rejected.notna(),
-        "speaks of a unit whose own row "
-        + (rejected.fillna(0).astype("int64") % SOURCE_STEP).astype(str)
-        + " is faulty",
-        "is not a unit of this fleet",
-    ).astype(object)
-    right = np.where(
-        rejected.notna(), "mend that row of units first", "a unit_id that stands in units"
-    ).astype(object)
-    add_row_faults(frame, unknown, "unit_id", wrong, right, faults)
+    if not unknown.any():
+        return
+    rejected = frame.loc[unknown, "unit_id"].map(units.rejected).astype(object)
+    wrong = "is a unit whose own row is faulty, " + rejected
+    right = ("that row mended first, " + rejected).fillna("a unit_id that stands in units")
+    add_row_faults(
+        frame,
+        unknown,
+        "unit_id",
+        wrong.fillna("is not a unit of this fleet").to_numpy(dtype=object),
+        right.to_numpy(dtype=object),
+        faults,
+    )
 
 
 def _fault_outside_service(
@@ -140,9 +144,13 @@ def _fault_other_mounting(
 ) -> NDArray[np.bool_]:
     """Find values that the unit's mounting cannot have."""
     broken = np.zeros(len(frame), dtype=bool)
+    mountings = unit["mounting"].cat.categories
+    code = unit["mounting"].cat.codes.to_numpy()  # -1 where the unit is unknown
     for check in CHECKS:
-        lacks_it = unit["mounting"].notna() & ~unit["mounting"].isin(check.mountings)
-        here = (frame[check.name].notna() & lacks_it).to_numpy()
+        has_it = np.append(mountings.isin(check.mountings), True)
+        if has_it.all():
+            continue
+        here = frame[check.name].notna().to_numpy() & ~has_it[code]
         if here.any():
             mounting = unit.loc[here, "mounting"].astype(object)
             add_row_faults(
@@ -185,14 +193,18 @@ def check_asset_spans(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
 
     A reducer may be hung on the next shaft on the day it leaves the last.
     """
-    assets = frame.loc[frame["asset_id"].notna()]
-    assets = assets.sort_values(["asset_id", "installed_on", ROW], kind="stable")
-    before = assets.groupby("asset_id", sort=False)
-    ended = before["out_of_service_on"].shift().fillna(pd.Timestamp("2262-01-01"))
-    follows = before.cumcount() > 0
-    overlap = follows & (assets["installed_on"] < ended)
+    assets = frame.loc[frame["asset_id"].notna(), ["asset_id", "unit_id", ROW]]
+    assets["hung"] = frame["installed_on"].dt.normalize()
+    assets["ended"] = frame["out_of_service_on"].dt.normalize().fillna(pd.Timestamp("2200-01-01"))
+    assets = assets.sort_values(["asset_id", "hung", ROW], kind="stable")
+    # The one that ends last among those hung before, not only the one just before.
+    latest = assets.groupby("asset_id", sort=False)["ended"].cummax()
+    ends_last = assets["unit_id"].where(assets["ended"] == latest)
+    ends_last = ends_last.groupby(assets["asset_id"], sort=False).ffill()
+    by_asset = assets.assign(latest=latest, ends_last=ends_last).groupby("asset_id", sort=False)
+    overlap = assets["hung"] < by_asset["latest"].shift()
     where = frame.index.isin(assets.index[overlap])
-    earlier = before["unit_id"].shift()[overlap].reindex(frame.index[where])
+    earlier = by_asset["ends_last"].shift()[overlap].reindex(frame.index[where])
     wrong = "was hung while its asset was still on the shaft of unit " + earlier.astype(object)
     add_row_faults(
         frame,
@@ -206,19 +218,22 @@ def check_asset_spans(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
 
 
 def check_repaired_events(
-    frame: pd.DataFrame, faults: Faults, *, events: pd.DataFrame
+    frame: pd.DataFrame, faults: Faults, *, events: pd.DataFrame, rejected: "pd.Series[str]"
 ) -> NDArray[np.bool_]:
-    """Add a fault where re-work names an event that is unknown or of another unit."""
+    """Add a fault where re-work names an event that is unknown, faulty or of another unit."""
     named = frame["event_id"].notna()
     unit_of_event = frame["event_id"].map(events.set_index("event_id")["unit_id"])
     unknown = (named & unit_of_event.isna()).to_numpy()
     other = (named & unit_of_event.notna() & (unit_of_event != frame["unit_id"])).to_numpy()
+    faulty = frame.loc[unknown, "event_id"].map(rejected).astype(object)
+    wrong = "is an event whose own row is faulty, " + faulty
+    right = "that row mended first, " + faulty
     add_row_faults(
         frame,
         unknown,
         "event_id",
-        "is not an event of this fleet",
-        "an event_id that stands in events, or empty",
+        wrong.fillna("is not an event of this fleet").to_numpy(dtype=object),
+        right.fillna("an event_id that stands in events, or empty").to_numpy(dtype=object),
         faults,
     )
     add_row_faults(

@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.contract import TABLE_BY_NAME
 from scoring.intake.faults import Faults
 from scoring.intake.read_table import ReadTable
 from scoring.records import ROW
@@ -17,12 +18,25 @@ _CURRENCY = r"^[A-Z]{3}$"
 
 @dataclass(frozen=True)
 class RowRule:
-    """A rule between cells: which rows break it, and what to say of them."""
+    """A rule between cells: which rows break it, and what to say of them.
+
+    Attributes
+    ----------
+    column : str
+        Where the fault is reported.
+    broken : callable
+        Tells which rows break it.
+    wrong, right : str
+        What is wrong, and what would be right.
+    against : str
+        The column it was compared with, whose value is then told; may be empty.
+    """
 
     column: str
     broken: Callable[[pd.DataFrame], "pd.Series[bool]"]
     wrong: str
     right: str
+    against: str = ""
 
 
 def _both(one: str, other: str) -> Callable[[pd.DataFrame], "pd.Series[bool]"]:
@@ -48,6 +62,7 @@ UNIT_RULES = (
         lambda frame: frame["started_on"].dt.normalize() < frame["installed_on"].dt.normalize(),
         "is before installed_on",
         "the day of the first run, on or after the day it was hung",
+        against="installed_on",
     ),
     RowRule(
         "out_of_service_on",
@@ -63,12 +78,14 @@ UNIT_RULES = (
         _below("shaft_diameter_mm", "hub_outer_mm"),
         "is not above the shaft's diameter",
         "the outside of the hub, above shaft_diameter_mm",
+        against="shaft_diameter_mm",
     ),
     RowRule(
         "isolator_outer_mm",
         _below("isolator_inner_mm", "isolator_outer_mm"),
         "is not above isolator_inner_mm",
         "the outside of the rubber, above its hole",
+        against="isolator_inner_mm",
     ),
     RowRule(
         "shaft_low_mm",
@@ -81,12 +98,14 @@ UNIT_RULES = (
         _below("shaft_low_mm", "shaft_high_mm"),
         "is not below shaft_high_mm",
         "the smallest allowed shaft, below the largest",
+        against="shaft_high_mm",
     ),
     RowRule(
         "collar_gap_min_mm",
         _below("collar_gap_min_mm", "collar_gap_max_mm", or_equal=True),
         "is above collar_gap_max_mm",
         "the smallest gap, at most the largest",
+        against="collar_gap_max_mm",
     ),
     RowRule(
         "screw_thread",
@@ -108,6 +127,7 @@ ACCEPTED_RULES = (
         _below("accepted_on", "until_on"),
         "is not after accepted_on",
         "the last day on which the acceptance holds, after accepted_on",
+        against="accepted_on",
     ),
 )
 
@@ -119,7 +139,11 @@ def apply_row_rules(table: str, read: ReadTable, faults: Faults) -> NDArray[np.b
     broken = np.zeros(len(read.frame), dtype=bool)
     for rule in ROW_RULES.get(table, ()):
         here = rule.broken(read.frame).to_numpy(dtype=bool)
-        add_row_faults(read.frame, here, rule.column, rule.wrong, rule.right, faults)
+        if here.any():
+            wrong = np.full(int(here.sum()), rule.wrong, dtype=object)
+            if rule.against:
+                wrong += ", " + _as_texts(read.frame.loc[here], rule.against, faults)
+            add_row_faults(read.frame, here, rule.column, wrong, rule.right, faults)
         broken |= here
     return broken
 
@@ -132,11 +156,24 @@ def add_row_faults(  # noqa: PLR0913, PLR0917 - a fault has this many parts
     right: str | NDArray[np.object_],
     faults: Faults,
 ) -> None:
-    """Add a fault at ``column`` for each row marked, showing the value as read."""
+    """Add a fault at ``column`` for each row marked, showing the value as read.
+
+    The column is named by the heading under which it was found.
+    """
     if where.any():
-        values = frame.loc[where, column].map(_as_text, na_action="ignore").fillna("")
-        rows = frame.loc[where, ROW].to_numpy()
-        faults.add(rows, column, values.to_numpy(dtype=object), wrong, right)
+        marked = frame.loc[where]
+        values = _as_texts(marked, column, faults)
+        heading = faults.heading_of.get(column, column)
+        faults.add(marked[ROW].to_numpy(), heading, values, wrong, right)
+
+
+def _as_texts(frame: pd.DataFrame, column: str, faults: Faults) -> NDArray[np.object_]:
+    """Write the values of a column as text, with their unit; empty where missing."""
+    unit = TABLE_BY_NAME[faults.table][column].unit
+    texts = frame[column].astype(object).map(_as_text, na_action="ignore").fillna("")
+    if unit:
+        texts = texts.where(texts == "", texts + f" {unit}")
+    return texts.to_numpy(dtype=object)
 
 
 def _as_text(value: object) -> str:
