@@ -6,8 +6,10 @@ from pathlib import Path
 import pandas as pd
 
 from scoring.contract import TABLE_BY_NAME, Table
+from scoring.contract.quantities import ambiguous_names
 from scoring.errors import FixableError
 from scoring.files.csv_reading import read_csv
+from scoring.files.write_table import as_found
 from scoring.intake import RawTable
 from scoring.intake.headings import known_names
 
@@ -26,22 +28,40 @@ def propose_headings(tables: dict[str, RawTable]) -> pd.DataFrame:
         person to check and edit.
     """
     rows = [
-        (name, heading, *_nearest(heading, TABLE_BY_NAME[name]))
+        (name, *row)
         for name, raw in tables.items()
-        for heading in raw.headings
-        if heading
+        for row in _propose(list(dict.fromkeys(h for h in raw.headings if h)), TABLE_BY_NAME[name])
     ]
     return pd.DataFrame(rows, columns=list(COLUMNS))
 
 
-def _nearest(heading: str, table: Table) -> tuple[str, str]:
+def _propose(headings: list[str], table: Table) -> list[tuple[str, str, str]]:
+    """Give each heading the column most like it; no two headings the same column."""
     names = known_names(table)
-    if heading in names:
-        return heading, names[heading]
-    tidy = _tidy(heading)
-    likeness = {name: SequenceMatcher(None, tidy, _tidy(name)).ratio() for name in names}
-    best = max(likeness, key=likeness.__getitem__)
-    return (best, names[best]) if likeness[best] >= LEAST_LIKENESS else ("", "")
+    open_units = {n: advice for c in table.columns for n, advice in ambiguous_names(c.name).items()}
+    tidy_names = {_tidy(name): name for name in open_units} | {_tidy(name): name for name in names}
+    pairs = sorted(
+        (
+            (_likeness(heading, tidy), heading, name)
+            for heading in headings
+            for tidy, name in tidy_names.items()
+        ),
+        key=lambda pair: -pair[0],
+    )
+    chosen: dict[str, str] = {}
+    for likeness, heading, name in pairs:
+        if likeness >= LEAST_LIKENESS and heading not in chosen and name not in chosen.values():
+            chosen[heading] = name
+    return [
+        (heading, "", f"leaves its unit open: {open_units[name]}")
+        if (name := chosen.get(heading, "")) in open_units
+        else (heading, name, names.get(name, ""))
+        for heading in headings
+    ]
+
+
+def _likeness(heading: str, tidy_name: str) -> float:
+    return SequenceMatcher(None, _tidy(heading), tidy_name).ratio()
 
 
 def _tidy(heading: str) -> str:
@@ -71,14 +91,26 @@ def read_headings_file(path: Path) -> dict[str, dict[str, str]]:
             "mount-risk headings FLEET writes such a file"
         )
     mapping: dict[str, dict[str, str]] = {}
-    cells = [raw.column(name) for name in COLUMNS[:3]]
-    for row, table, heading, column in zip(raw.rows, *cells, strict=True):
+    cells = [[text.strip() for text in raw.column(name)] for name in COLUMNS[:3]]
+    if raw.ragged:
+        raise FixableError(
+            f"{path.name}, row {raw.ragged[0].row}: has {len(raw.ragged[0].cells)} cells where the "
+            f"headings are {len(raw.headings)}; put text that has a comma in double quotes"
+        )
+    for row, table, found, column in zip(raw.rows, *cells, strict=True):
+        if not (table or found or column):
+            continue
         where = f"{path.name}, row {row}"
+        heading = as_found(found)
         if table not in TABLE_BY_NAME:
             raise FixableError(f"{where}: no table {table!r}; one of {', '.join(TABLE_BY_NAME)}")
         if column and column not in known_names(TABLE_BY_NAME[table]):
             raise FixableError(
                 f"{where}: {table} has no column {column!r}; mount-risk columns lists them"
             )
-        mapping.setdefault(table, {})[heading.strip()] = column
+        if mapping.setdefault(table, {}).setdefault(heading, column) != column:
+            raise FixableError(
+                f"{where}: {heading!r} of {table} stands for {mapping[table][heading]!r} and for "
+                f"{column!r}; keep one of the two rows"
+            )
     return mapping

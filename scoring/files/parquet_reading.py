@@ -10,6 +10,9 @@ import pyarrow.parquet as pq
 from scoring.errors import UnreadableFleetError
 from scoring.intake import RawTable
 
+LARGEST_EXACT = 1e15
+"""Below this, a float holds every digit of a whole number, as spreadsheets count digits."""
+
 _NO_TIME = r"[ T]00:00:00(\.0+)?$"
 
 
@@ -34,9 +37,11 @@ def read_parquet(path: Path, name: str) -> RawTable:
         If the file is no Parquet file or a column cannot be text.
     """
     try:
-        table = pq.read_table(path)
-    except (pa.ArrowInvalid, OSError) as error:
-        raise UnreadableFleetError(f"{path.name} cannot be read as Parquet: {error}") from None
+        table = pq.ParquetFile(path).read()
+    except (pa.ArrowException, OSError) as error:
+        raise UnreadableFleetError(
+            f"{path.name} cannot be read as Parquet ({error}); write it anew, or give CSV files"
+        ) from None
     cells = tuple(
         _as_text(table.column(i), f"{path.name}, column {heading}")
         for i, heading in enumerate(table.column_names)
@@ -51,18 +56,25 @@ def _as_text(column: pa.ChunkedArray, where: str) -> pa.Array:
     kind = column.type
     if pa.types.is_dictionary(kind):
         column, kind = column.cast(kind.value_type), kind.value_type
-    if pa.types.is_floating(kind):
-        column = pc.if_else(pc.is_nan(column), None, column)
     try:
-        text = column.cast(pa.string())
+        text = _floats_as_text(column) if pa.types.is_floating(kind) else column.cast(pa.string())
     except (pa.ArrowNotImplementedError, pa.ArrowInvalid):
         raise UnreadableFleetError(
             f"{where} is of type {kind}; text, numbers and dates can be read"
         ) from None
     if pa.types.is_timestamp(kind):
         text = pc.replace_substring_regex(text, _NO_TIME, "")
-    if pa.types.is_floating(kind):
-        text = pc.replace_substring_regex(text, r"\.0$", "")
     filled = pc.fill_null(text, "")
     chunks: list[pa.Array] = filled.chunks
     return pa.concat_arrays(chunks) if chunks else pa.array([], pa.string())
+
+
+def _floats_as_text(column: pa.ChunkedArray) -> pa.ChunkedArray:
+    """Write floats as a person would: a missing one empty, a whole one with all its digits."""
+    column = pc.if_else(pc.is_nan(column), None, column)
+    as_float = column.cast(pa.float64())
+    whole = pc.and_(
+        pc.equal(as_float, pc.floor(as_float)), pc.less(pc.abs(as_float), LARGEST_EXACT)
+    )
+    digits = pc.if_else(whole, as_float, 0.0).cast(pa.int64()).cast(pa.string())
+    return pc.if_else(whole, digits, column.cast(pa.string()))

@@ -1,7 +1,7 @@
 """Find and read a fleet wherever it lies: a folder, a workbook, or a demo plant."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
 
@@ -65,15 +65,23 @@ def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
     if missing:
         raise UnreadableFleetError(
             f"{where} has no table {' and no table '.join(missing)}; a fleet needs units and "
-            "walkdowns, as CSV or Parquet files in one folder or as sheets of one workbook"
+            "walkdowns, as CSV or Parquet files in one folder or as sheets of one workbook, "
+            "spelt like that" + "".join(f" ({note})" for note in found.notes)
         )
     tables, notes = dict(found.tables), found.notes
     for place in add:
         more = _read_place(place)
         notes += more.notes
         for name, table in more.tables.items():
-            tables[name] = tables[name].with_added(table) if name in tables else table
+            added = replace(table, sources=tuple(_in_place(s, place) for s in table.sources))
+            tables[name] = tables[name].with_added(added) if name in tables else added
     return FoundFleet(tables, notes)
+
+
+def _in_place(source: str, place: str) -> str:
+    """Name an added file by its folder too, as it bears the name of the one it is added to."""
+    folder = Path(place)
+    return str(folder / source if folder.is_dir() else folder.parent / source)
 
 
 def _read_place(where: str) -> FoundFleet:

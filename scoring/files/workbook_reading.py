@@ -1,8 +1,10 @@
 """Read an XLSX workbook as text cells: no formula is trusted, no merged cell is guessed."""
 
-import datetime as dt
+import warnings
 import zipfile
+import zlib
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +13,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 
 from scoring.contract import TABLE_BY_NAME
 from scoring.errors import UnreadableFleetError
+from scoring.files.workbook_cells import cell_text
 from scoring.intake import RawTable, RawTrouble
 
 EXPLANATIONS = "explanations"
@@ -18,6 +21,21 @@ EXPLANATIONS = "explanations"
 
 LARGEST_UNPACKED = 1 << 30
 """A workbook that unpacks to more is refused; planning value of ours. [byte]"""
+
+
+_DAMAGED = (
+    InvalidFileException,
+    zipfile.BadZipFile,
+    zlib.error,
+    OSError,
+    EOFError,
+    SyntaxError,  # what the XML parser raises
+    LookupError,
+    ValueError,
+    TypeError,
+    AttributeError,
+)
+"""What openpyxl raises on a file that is damaged or no workbook."""
 
 
 def read_workbook(path: Path) -> tuple[dict[str, RawTable], list[str]]:
@@ -43,10 +61,19 @@ def read_workbook(path: Path) -> tuple[dict[str, RawTable], list[str]]:
     """
     merged = _holds_merged_cells(path)
     try:
-        # Only the slow way of opening a workbook tells which cells are merged.
-        book = load_workbook(path, read_only=not merged, data_only=False)
-    except (InvalidFileException, KeyError, ValueError, OSError) as error:
-        raise UnreadableFleetError(f"{path.name} cannot be read as a workbook: {error}") from None
+        with warnings.catch_warnings():  # on styles and lists of words, which we do not need
+            warnings.simplefilter("ignore")
+            return _read_sheets(path, merged=merged)
+    except _DAMAGED as error:
+        raise UnreadableFleetError(
+            f"{path.name} cannot be read as a workbook ({error}); "
+            "save it anew as .xlsx in the spreadsheet program"
+        ) from None
+
+
+def _read_sheets(path: Path, *, merged: bool) -> tuple[dict[str, RawTable], list[str]]:
+    # Only the slow way of opening a workbook tells which cells are merged.
+    book = load_workbook(path, read_only=not merged, data_only=False)
     try:
         tables = {
             sheet.title: _read_sheet(sheet, f"{path.name}, sheet {sheet.title}", merged=merged)
@@ -69,7 +96,7 @@ def _holds_merged_cells(path: Path) -> bool:
                 )
             sheets = [n for n in archive.namelist() if n.startswith("xl/worksheets/")]
             return any(b"<mergeCell " in archive.read(name) for name in sheets)
-    except (zipfile.BadZipFile, OSError) as error:
+    except (zipfile.BadZipFile, zlib.error, OSError, EOFError, RuntimeError) as error:
         raise UnreadableFleetError(
             f"{path.name} cannot be read as a workbook ({error}); "
             "save it as .xlsx in the spreadsheet program"
@@ -78,8 +105,10 @@ def _holds_merged_cells(path: Path) -> bool:
 
 def _read_sheet(sheet: Any, source: str, *, merged: bool) -> RawTable:  # noqa: ANN401
     troubles: list[RawTrouble] = []
+    if not merged:
+        sheet.reset_dimensions()  # what a sheet says of its own size may be wrong
     rows = [
-        [_text(cell, number, troubles) for cell in row]
+        [cell_text(cell, number, troubles) for cell in row]
         for number, row in enumerate(sheet.iter_rows(), 1)
     ]
     width = max((_filled_width(row) for row in rows), default=0)
@@ -102,32 +131,6 @@ def _filled_width(row: list[str]) -> int:
     return max((i + 1 for i, text in enumerate(row) if text), default=0)
 
 
-def _text(cell: Any, row: int, troubles: list[RawTrouble]) -> str:  # noqa: ANN401
-    """Write a cell as text, as a CSV file of ours would hold it."""
-    value = cell.value
-    if value is None:
-        return ""
-    if cell.data_type == "f":
-        troubles.append(
-            RawTrouble(
-                row,
-                str(cell.column),
-                str(value),
-                "is a formula",
-                "its value: copy, paste as values",
-            )
-        )
-        return str(value)
-    if isinstance(value, bool):
-        return "TRUE" if value else "FALSE"
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
-    if isinstance(value, dt.datetime):
-        date_only = value.time() == dt.time()
-        return value.date().isoformat() if date_only else value.isoformat(timespec="seconds")
-    return str(value)
-
-
 def _merged_troubles(sheet: Any) -> Iterable[RawTrouble]:  # noqa: ANN401
     for area in sheet.merged_cells.ranges:
         for row in range(area.min_row, area.max_row + 1):
@@ -143,5 +146,6 @@ def _merged_troubles(sheet: Any) -> Iterable[RawTrouble]:  # noqa: ANN401
 def _with_heading(trouble: RawTrouble, headings: list[str]) -> RawTrouble:
     """Name the column by its heading instead of its place."""
     place = int(trouble.heading) - 1
-    heading = headings[place] if place < len(headings) else f"column {place + 1}"
-    return RawTrouble(trouble.row, heading, trouble.value, trouble.wrong, trouble.right)
+    heading = headings[place].strip() if place < len(headings) else ""
+    heading = heading or f"column {place + 1}"
+    return replace(trouble, heading=heading)

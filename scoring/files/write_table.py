@@ -4,11 +4,13 @@ A spreadsheet runs a cell that begins with ``= + - @``, a tab or a return as a f
 file such text gets an apostrophe in front; in a workbook it is stored as text.
 """
 
+import re
 from pathlib import Path
 
 import pandas as pd
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.styles import Font
 
 from scoring.errors import FixableError
@@ -68,11 +70,23 @@ def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
     """
     out = frame.copy()
     for name in out.columns[[_is_text(out[c]) for c in out.columns]]:
-        texts = out[name].astype("str")
-        armed = texts.str.match(_RUNS_AS_FORMULA).fillna(value=False).astype(bool)
+        is_text = out[name].map(lambda value: isinstance(value, str)).astype(bool)
+        texts = out[name].astype(object).where(is_text, "").astype("str")
+        armed = texts.str.match(_RUNS_AS_FORMULA)
         if armed.any():
-            out[name] = texts.mask(armed, "'" + texts)
+            out[name] = out[name].astype(object).mask(armed, "'" + texts)
     return out
+
+
+def as_found(text: str) -> str:
+    """Return a text without the apostrophe that ``disarmed`` put before it.
+
+    Examples
+    --------
+    >>> as_found("'-temp"), as_found("'s-Graven")
+    ('-temp', "'s-Graven")
+    """
+    return text[1:] if re.match("'" + _RUNS_AS_FORMULA[1:], text) else text
 
 
 def _is_text(column: "pd.Series[str]") -> bool:
@@ -99,7 +113,10 @@ def write_workbook(sheets: dict[str, pd.DataFrame], path: Path) -> None:
 
 def _cell(sheet: object, value: object) -> object:
     """Return what openpyxl stores; text that looks like a formula is kept as text."""
-    if not isinstance(value, str) or not value.startswith("="):
+    if not isinstance(value, str):
+        return value
+    value = ILLEGAL_CHARACTERS_RE.sub("\N{REPLACEMENT CHARACTER}", value)  # as XML holds none
+    if not value.startswith("="):
         return value
     cell = WriteOnlyCell(sheet, value=value)  # type: ignore[arg-type]
     cell.data_type = "s"

@@ -128,7 +128,7 @@ def _half_digit(texts: Any, decimal: NDArray[np.bool_]) -> NDArray[np.float64]: 
     if powers.any():
         power = pc.replace_substring_regex(texts.filter(pa.array(powers)), r"^.*[eE]\+?", "")
         places[powers] += pc.cast(power, pa.int64()).to_numpy()
-    half: NDArray[np.float64] = 0.5 * 10.0**places
+    half: NDArray[np.float64] = 0.5 * 10.0 ** places.clip(-300, 300)
     return half
 
 
