@@ -1,0 +1,212 @@
+"""What was known of one unit, told record by record: plain loops, slow, easy to read through."""
+
+import re
+from dataclasses import dataclass, field
+from datetime import date
+
+from fleets import Book, Row
+
+HANGING = (
+    "bore_condition",
+    "clamp_seat_condition",
+    "shaft_diameter_measured_mm",
+    "key_condition",
+    "torque_passes",
+    "tightening_order",
+    "collar_gap_mm",
+)
+BEARING_SYMPTOMS = ("running_temperature_c", "vibration_mm_s")
+SYMPTOMS = (*BEARING_SYMPTOMS, "seal_weep")
+
+_HOME = ("seated", "engagement_mm", "shaft_end", "support_bushings")
+_SCREWS = ("torque_passes", "tightening_order", "final_torque_nm", "screws_low")
+CURES: dict[str, tuple[str, ...]] = {
+    "back_off_isolators": ("isolators_free", "isolator_squeeze_mm"),
+    "replace_isolators": ("isolators_free", "isolator_squeeze_mm", "isolator_stack"),
+    "restore_isolation": ("metal_contact", "isolator_stack"),
+    "restore_clearance": ("metal_contact", "smallest_clearance_mm"),
+    "realign_arm": ("arm_misset_mm", "arm_angle_deg"),
+    "tighten_arm_bolts": ("arm_bolts",),
+    "reseat_on_shaft": _HOME,
+    "renew_support_bushings": _HOME,
+    "clean_and_refit": ("bore_condition", "clamp_seat_condition", *_SCREWS),
+    "retorque_in_passes": _SCREWS,
+    "reset_collar_gap": ("collar_gap_mm", *_SCREWS),
+    "recentre_disc": ("disc_offset_mm", *_SCREWS),
+    "true_shaft": ("shaft_runout_mm",),
+    "renew_shaft": (
+        "shaft_runout_mm",
+        "engagement_mm",
+        "shaft_end",
+        "shaft_diameter_measured_mm",
+    ),
+    "renew_key": ("key_condition",),
+    "tighten_retention": ("retention",),
+    "open_breather": ("breather",),
+    "correct_oil_level": ("oil_level",),
+    "fit_guard": ("guard",),
+    "renew_seal": ("seal_weep",),
+    "renew_bearing": ("seal_weep",),
+}
+OFF_SHAFT = (
+    "reseat_on_shaft",
+    "clean_and_refit",
+    "renew_key",
+    "renew_shaft",
+    "renew_support_bushings",
+    "renew_bearing",
+)
+_REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_seal"}
+_DAY = {"events": "occurred_on", "walkdowns": "inspected_on", "rework": "done_on"}
+_KEY = {"events": "event_id", "walkdowns": "walkdown_id", "rework": "rework_id"}
+
+Badness = dict[tuple[str, str], float]
+
+
+def day_of(text: str) -> date:
+    return date.fromisoformat(text[:10])
+
+
+@dataclass
+class Look:
+    value: str
+    badness: float
+    day: date
+
+
+@dataclass
+class NaiveUnit:
+    """What was known of one unit."""
+
+    crew: str
+    hung_on: date
+    looks: dict[str, Look] = field(default_factory=dict)
+    cured_on: dict[str, date] = field(default_factory=dict)
+    ignored: list[tuple[str, str, str]] = field(default_factory=list)
+    bearing_renewed_on: date | None = None
+    seal_renewed_on: date | None = None
+    leak_since: date | None = None
+    mended_leaks: list[date] = field(default_factory=list)
+
+    def forget(self, check: str) -> None:
+        self.looks.pop(check, None)
+        self.cured_on.pop(check, None)
+        self.ignored = [row for row in self.ignored if row[1] != check]
+
+    def visit(self, row: Row, badness: Badness, leaked: set[date]) -> None:
+        """Look at every check that a walkdown saw; a leak told by an event counts once."""
+        walkdown_id, day = row["walkdown_id"], day_of(row["inspected_on"])
+        for check, value in row.items():
+            if value and (walkdown_id, check) in badness:
+                dripping = value == "dripping"
+                if dripping and day in leaked:
+                    continue
+                self.see(walkdown_id, check, Look(value, badness[walkdown_id, check], day))
+                if dripping and self.leak_since is None:
+                    self.leak_since = day
+
+    def see(self, walkdown_id: str, check: str, look: Look) -> None:
+        stands = self.looks.get(check)
+        lasting = check in HANGING or (stands is not None and stands.value == "dripping")
+        if stands is not None and lasting and look.badness < stands.badness:
+            self.ignored.append((walkdown_id, check, look.value))
+            return
+        self.looks[check] = look
+        self.cured_on.pop(check, None)
+
+    def change(self, actions: list[str], crew: str, day: date, *, is_leak: bool = False) -> None:
+        cured = {check for action in actions for check in CURES[action]}
+        if any(action in OFF_SHAFT for action in actions):
+            self.crew, self.hung_on = crew, day
+            for check in (*self.looks, *self.cured_on):
+                if check not in BEARING_SYMPTOMS:
+                    self.forget(check)
+        for check in cured:
+            self.forget(check)
+            self.cured_on[check] = day
+        if "renew_bearing" in actions:
+            self.bearing_renewed_on = day
+            for check in BEARING_SYMPTOMS:
+                self.forget(check)
+        if "renew_bearing" in actions or "renew_seal" in actions:
+            self.seal_renewed_on = day
+            if self.leak_since is not None and not is_leak:
+                self.mended_leaks.append(self.leak_since)
+            self.leak_since = None
+
+
+def known_of(book: Book, unit: Row, as_of: date, badness: Badness) -> NaiveUnit:
+    """Go through the records of one unit, in order, that were known by the end of a day."""
+    naive = NaiveUnit(unit.get("installer", ""), day_of(unit["installed_on"]))
+    records = _in_order(book, unit["unit_id"], as_of)
+    events = {row["event_id"]: row for table, row in records if table == "events"}
+    leaked = {day_of(e["occurred_on"]) for e in events.values() if e["mode"] == "seal_leak"}
+    for table, row in records:
+        if table == "walkdowns":
+            naive.visit(row, badness, leaked)
+        elif table == "events":
+            actions = [_REPAIR[row["mode"]]] if row["mode"] in _REPAIR else []
+            is_leak = row["mode"] == "seal_leak"
+            naive.change(actions, row.get("crew", ""), day_of(row["occurred_on"]), is_leak=is_leak)
+        else:
+            repaired = events.get(row.get("event_id", ""), {})
+            crew = row.get("crew", "") or repaired.get("crew", "")
+            naive.change(row["actions"].split(";"), crew, day_of(row["done_on"]))
+    for check in SYMPTOMS:
+        if check in naive.looks and _forgotten(naive.looks[check], as_of):
+            naive.forget(check)
+    return naive
+
+
+def _forgotten(look: Look, as_of: date) -> bool:
+    leap = (as_of.month, as_of.day) == (2, 29)
+    year_ago = as_of.replace(year=as_of.year - 1, day=28 if leap else as_of.day)
+    return look.value != "dripping" and look.day < year_ago
+
+
+def _in_order(book: Book, unit_id: str, as_of: date) -> list[tuple[str, Row]]:
+    days: dict[date, list[tuple[str, Row]]] = {}
+    for table in _DAY:
+        for row in getattr(book, table):
+            day, written = row[_DAY[table]], row.get("recorded_at", "")
+            hidden = day_of(day) > as_of or (written != "" and day_of(written) > as_of)
+            if row["unit_id"] == unit_id and not hidden:
+                days.setdefault(day_of(day), []).append((table, row))
+    ordered = []
+    for day in sorted(days):
+        all_timed = all(len(row[_DAY[table]]) > 10 for table, row in days[day])
+        ordered += sorted(days[day], key=lambda record: _sort_key(*record, timed=all_timed))
+    return ordered
+
+
+def _sort_key(table: str, row: Row, *, timed: bool) -> tuple[object, ...]:
+    again = table == "walkdowns" and row["kind"] == "after_rework"
+    turn = 3 if again else ["events", "walkdowns", "rework"].index(table)
+    parts = re.findall(r"[0-9]+|[^0-9]+", row[_KEY[table]])
+    natural = [(1, int(p), "") if p.isdigit() else (0, 0, p) for p in parts]
+    return (row[_DAY[table]][11:] if timed else "", turn, natural, row[_KEY[table]])
+
+
+def days_in_service(book: Book, unit: Row, as_of: date, badness: Badness, part: str) -> int:
+    """Return the age of a bearing or seal, over every shaft its reducer was on."""
+    asset = unit.get("asset_id", "")
+    shafts = [u for u in book.units if asset and u.get("asset_id", "") == asset] or [unit]
+    shafts.sort(key=lambda u: (u["installed_on"], u.get("out_of_service_on") or "9999"))
+    age = 0
+    for shaft in shafts:
+        since = day_of(shaft.get("started_on") or shaft["installed_on"])
+        until = min(as_of, day_of(shaft.get("out_of_service_on") or "9999-12-31"))
+        naive = known_of(book, shaft, as_of, badness)
+        renewed = naive.bearing_renewed_on if part == "bearing" else naive.seal_renewed_on
+        if renewed is not None:
+            age, since = 0, max(since, renewed)
+        age += max(0, (until - since).days)
+        if shaft is unit:
+            break
+    return age
+
+
+def in_service(unit: Row, as_of: date) -> bool:
+    """Tell whether a unit is in service at the end of a day."""
+    ended = unit.get("out_of_service_on", "")
+    return day_of(unit["installed_on"]) <= as_of and not (ended and day_of(ended) <= as_of)
