@@ -68,7 +68,7 @@ class Faults:
             Columns ``table``, ``source``, ``row``, ``column``, ``value``, ``wrong``, ``right``.
         """
         if not self._parts:
-            return pd.DataFrame({name: [] for name in FAULT_COLUMNS}).astype({"row": "int64"})
+            return pd.DataFrame(columns=list(FAULT_COLUMNS), dtype=object).astype({"row": "int64"})
         faults = pd.concat(self._parts, ignore_index=True).sort_values("row", kind="stable")
         place, row = np.divmod(faults["row"].to_numpy(), SOURCE_STEP)
         sources = np.array(self.sources, dtype=object)[place]
