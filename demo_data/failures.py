@@ -31,7 +31,7 @@ class Mode(IntEnum):
 
 
 OTHER_A_YEAR = 0.006
-NOTICED_LEAKS = 0.85
+NOTICED_LEAKS = 0.96
 REPAIR_NOT_WRITTEN = np.array([0.12, 0.04, 0.3, 1.0])
 LOOKED_AT_AFTER = np.array([0.8, 0.3, 0.7, 0.0])
 FIRST_DAY, LAST_DAY = 7, 25

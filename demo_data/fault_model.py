@@ -101,7 +101,7 @@ class FaultModel:
     service_rate: float = 0.0
     service_outcome: int = 1
     belongs_to_shaft: bool = False
-    seen: float = 0.8
+    seen: float = 0.88
     behind_guard: bool = False
     showy: bool = False
     needs_instrument: bool = False

@@ -18,7 +18,7 @@ RUN_IN_YEARS = np.array([0.30, 0.25, 0.4])
 WEAR_YEARS = np.array([8.0, 6.5, 60.0])
 WEAR_POWER = 2.0
 
-TARGET_RATE = ((0.014, 0.026), (0.045, 0.080), (0.002, 0.004))
+TARGET_RATE = ((0.018, 0.030), (0.055, 0.090), (0.002, 0.004))
 """Range of failures a unit-year over a plant, from which its level is drawn; ours."""
 
 

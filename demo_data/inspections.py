@@ -32,8 +32,8 @@ _TWO_GOODS: Flags = (EXISTS & ~IS_FAULT).sum(axis=1) > 1
 _TWO_FAULTS: Flags = IS_FAULT.sum(axis=1) > 1
 
 SHOWY_LOG_ODDS = 0.9
-THROUGH_A_GUARD = 0.2
-MISSED = 0.13
+THROUGH_A_GUARD = 0.5
+MISSED = 0.10
 """Chance that a fault is taken for good."""
 OTHER_FAULT = 0.06
 """Chance that it is taken for another fault of the same check."""

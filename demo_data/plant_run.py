@@ -29,7 +29,7 @@ from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST
 KINDS = (POST_INSTALL, AFTER_START, PERIODIC, AFTER_REWORK)
 STOPPED = {POST_INSTALL: 1.0, AFTER_REWORK: 1.0, AFTER_START: 0.75, PERIODIC: 0.88}
 HANGING_KINDS = (POST_INSTALL, AFTER_REWORK)
-HASTE_HIDES = 0.8
+HASTE_HIDES = 0.6
 """Part of a crew's haste that comes off the log odds of seeing its work."""
 GLANCE = 0.3
 """Part of the usual attention that checks get which the re-work did not touch."""

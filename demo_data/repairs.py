@@ -58,7 +58,8 @@ OTHER_CHOICE = np.array([ACTION_AT[_CHOICES[name][1]] for name in CHECK_NAMES])
 FIRST_SHARE = np.array([_CHOICES[name][2] for name in CHECK_NAMES])
 NEEDS_OFF_SHAFT: Flags = OFF_SHAFT[FIRST_CHOICE]
 
-TAKEN_UP = 0.75
+HOLD_TAKEN_UP = 0.75
+TAKEN_UP = 0.5
 TAKEN_UP_OFF_SHAFT = 0.2
 
 
@@ -105,11 +106,12 @@ def choose_actions(chance: Chance, level: Codes, leak: Flags, mounting: Whole) -
     Returns
     -------
     bool array, shape (visits, actions)
-        Every hold is cured; of the rest, what is worth the trouble.
+        Most holds are cured at once; of the rest, what is worth the trouble.
     """
     shape = level.shape
     worth = np.where(NEEDS_OFF_SHAFT, TAKEN_UP_OFF_SHAFT, TAKEN_UP)
-    cured = (level == Level.HOLD) | ((level == Level.CORRECT) & (chance.random(shape) < worth))
+    worth = np.where(level == Level.HOLD, HOLD_TAKEN_UP, np.where(level == Level.CORRECT, worth, 0))
+    cured = chance.random(shape) < worth
     first = chance.random((shape[0], 1)) < FIRST_SHARE
     actions = np.zeros((shape[0], len(ACTIONS)), np.bool_)
     for k in range(shape[1]):

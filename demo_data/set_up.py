@@ -18,7 +18,7 @@ from demo_data.service_lives import draw_service_lives
 from demo_data.true_effects import draw_effects
 from scoring.contract.mountings import EVERY_MOUNTING
 
-SHARE_MEASURING = 0.35
+SHARE_MEASURING = 0.75
 """Share of units whose people own a dial indicator, and use it."""
 
 

@@ -13,13 +13,13 @@ from demo_data.repairs import Jobs, choose_actions
 from demo_data.service_lives import STEPS, months_between
 from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
 
-POST_INSTALL_MADE = 0.82
+POST_INSTALL_MADE = 0.92
 HASTE_SKIPS = 0.15
 """How much less often the work of a hasty crew is inspected at all."""
 AFTER_START_MADE = 0.5
-PERIODIC_MADE = 0.85
+PERIODIC_MADE = 0.92
 LOOK_DAY = 27
-SHORTEST_ROUND, LONGEST_ROUND = 9, 20
+SHORTEST_ROUND, LONGEST_ROUND = 5, 12
 """Steps from one periodic walkdown of a unit to the next."""
 
 

@@ -17,67 +17,67 @@ from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME
 
 MODES = ("low_speed_bearing", "seal_leak", "joint_slip")
-SHARE_NULL = 0.15
-EFFECT_SD = 0.55
+SHARE_NULL = 0.12
+EFFECT_SD = 0.52
 ABOVE_MEAN = 1.5
-SITE_SD = 0.22
-UNIT_SD = 0.22
-LINE_SD = 0.12
+SITE_SD = 0.15
+UNIT_SD = 0.15
+LINE_SD = 0.1
 CREW_SD = 0.10
-PLACE_SD = 0.12
+PLACE_SD = 0.08
 TAKES_LEAST, TAKES_MOST = 0.75, 0.97
 
 MEAN_EFFECT: dict[str, dict[str, float]] = {
     "low_speed_bearing": {
-        "seated": 0.4,
-        "support_bushings": 1.0,
-        "shaft_end": 0.7,
-        "shaft_diameter_measured_mm": 0.4,
-        "shaft_runout_mm": 0.9,
-        "key_condition": 0.5,
-        "retention": 0.5,
-        "torque_passes": 0.4,
-        "final_torque_nm": 0.4,
-        "screws_low": 0.5,
-        "collar_gap_mm": 0.4,
-        "disc_offset_mm": 0.4,
-        "arm_bolts": 0.9,
-        "isolator_stack": 0.7,
-        "isolators_free": 1.4,
-        "isolator_squeeze_mm": 0.5,
-        "metal_contact": 1.4,
-        "smallest_clearance_mm": 0.8,
-        "arm_misset_mm": 0.6,
-        "arm_angle_deg": 0.4,
-        "breather": 0.4,
-        "oil_level": 1.3,
+        "seated": 0.5,
+        "support_bushings": 1.25,
+        "shaft_end": 0.88,
+        "shaft_diameter_measured_mm": 0.5,
+        "shaft_runout_mm": 1.12,
+        "key_condition": 0.62,
+        "retention": 0.62,
+        "torque_passes": 0.5,
+        "final_torque_nm": 0.5,
+        "screws_low": 0.62,
+        "collar_gap_mm": 0.5,
+        "disc_offset_mm": 0.5,
+        "arm_bolts": 1.12,
+        "isolator_stack": 0.88,
+        "isolators_free": 1.75,
+        "isolator_squeeze_mm": 0.62,
+        "metal_contact": 1.75,
+        "smallest_clearance_mm": 1,
+        "arm_misset_mm": 0.75,
+        "arm_angle_deg": 0.5,
+        "breather": 0.5,
+        "oil_level": 1.62,
     },
     "seal_leak": {
-        "seated": 0.4,
-        "support_bushings": 0.6,
-        "shaft_diameter_measured_mm": 0.4,
-        "shaft_runout_mm": 1.4,
-        "retention": 0.4,
-        "arm_bolts": 0.6,
-        "isolator_stack": 0.4,
-        "isolators_free": 0.8,
-        "metal_contact": 0.8,
-        "smallest_clearance_mm": 0.5,
-        "arm_misset_mm": 0.4,
-        "breather": 1.2,
-        "oil_level": 0.9,
+        "seated": 0.5,
+        "support_bushings": 0.75,
+        "shaft_diameter_measured_mm": 0.5,
+        "shaft_runout_mm": 1.75,
+        "retention": 0.5,
+        "arm_bolts": 0.75,
+        "isolator_stack": 0.5,
+        "isolators_free": 1,
+        "metal_contact": 1,
+        "smallest_clearance_mm": 0.62,
+        "arm_misset_mm": 0.5,
+        "breather": 1.5,
+        "oil_level": 1.12,
     },
     "joint_slip": {
-        "bore_condition": 2.0,
-        "clamp_seat_condition": 1.4,
-        "shaft_end": 1.8,
-        "shaft_diameter_measured_mm": 1.0,
-        "key_condition": 1.6,
-        "torque_passes": 0.8,
-        "final_torque_nm": 1.6,
-        "screws_low": 1.5,
-        "disc_offset_mm": 0.7,
-        "tightening_order": 0.4,
+        "bore_condition": 2.5,
+        "clamp_seat_condition": 1.75,
+        "shaft_end": 2.25,
+        "shaft_diameter_measured_mm": 1.25,
+        "key_condition": 2,
+        "torque_passes": 1,
+        "final_torque_nm": 2,
+        "screws_low": 1.88,
+        "disc_offset_mm": 0.88,
+        "tightening_order": 0.5,
     },
 }
 """Mean log multiplier of a fault at full severity; planning values of ours."""
@@ -85,7 +85,7 @@ MEAN_EFFECT: dict[str, dict[str, float]] = {
 PAIR = ("arm_misset_mm", "isolators_free")
 """A mis-set arm hurts more where no isolator is free: mean log multiplier by mode below."""
 
-MEAN_PAIR_EFFECT = {"low_speed_bearing": 0.9, "seal_leak": 0.4, "joint_slip": 0.0}
+MEAN_PAIR_EFFECT = {"low_speed_bearing": 1.1, "seal_leak": 0.5, "joint_slip": 0.0}
 
 
 @dataclass(frozen=True)
@@ -176,6 +176,9 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
     """
     fault, pair = mean_effects()
     modes = len(MODES)
+    takes = TAKES_LEAST + (TAKES_MOST - TAKES_LEAST) * chance.random(len(ACTION_BY_NAME))
+    # a new part is new, whoever fitted it
+    takes[[bool(action.renews) for action in ACTION_BY_NAME.values()]] = 1.0
     return TrueEffects(
         fault=_around(chance, fault),
         pair=_around(chance, pair),
@@ -183,5 +186,5 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         line=LINE_SD * chance.standard_normal((modes, lines)),
         crew=CREW_SD * chance.standard_normal((modes, crews)),
         place=PLACE_SD * chance.standard_normal((modes, len(ENVIRONMENTS), len(EVERY_MOUNTING))),
-        takes=TAKES_LEAST + (TAKES_MOST - TAKES_LEAST) * chance.random(len(ACTION_BY_NAME)),
+        takes=takes,
     )

@@ -103,12 +103,12 @@ def test_records_are_incomplete_as_records_are(large: Fleet) -> None:
     units, walkdowns = large.units, large.walkdowns
     assert units["bearing_dynamic_rating_n"].notna().mean() < 0.2
     assert units["isolator_thickness_mm"].notna().mean() < 0.3
-    assert 3 <= len(walkdowns) / len(units) <= 6
+    assert 3 <= len(walkdowns) / len(units) <= 8
     assert walkdowns["recorded_at"].notna().mean() == pytest.approx(0.06, abs=0.03)
     measured = walkdowns.loc[walkdowns["shaft_runout_mm"].notna(), "unit_id"].nunique()
-    assert measured < 0.5 * len(units)
+    assert measured < 0.8 * len(units)
     old = units["installed_on"] < FIRST
-    assert 0.3 < old.mean() < 0.6
+    assert 0.2 < old.mean() < 0.5
     assert (units.loc[old, "failures_recorded_from"] == FIRST).all()
     assert 0.03 < units["out_of_service_on"].notna().mean() < 0.15
 
@@ -118,4 +118,4 @@ def test_guards_hide_what_is_behind_them(large: Fleet) -> None:
     stopped = rows[(rows["kind"] == "periodic") & rows["guard"].notna()]
     has = stopped[stopped["mounting"] != "keyed_bore"]
     seen = has["screws_low"].notna().groupby(has["guard"]).mean()
-    assert seen["fitted"] < 0.6 * seen["missing"]
+    assert seen["fitted"] < 0.85 * seen["missing"]
