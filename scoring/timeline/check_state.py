@@ -91,6 +91,11 @@ def state_of_check(
     return CheckState(row, badness, status.astype(np.int8), seen_on, ignored)
 
 
+def outlasts_looks(check: Check) -> bool:
+    """Tell whether a finding at this check stands although a later look finds it better."""
+    return check.seen is Seen.HANGING or check.name == "seal_weep"
+
+
 def _lasting_badness(check: Check, looks: Looks) -> NDArray[np.float64]:
     """Return how bad each look is as far as a later and better look cannot mend it.
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS
 from scoring.records import Fleet
 from scoring.timeline.ages import service_ages
-from scoring.timeline.check_state import CheckState, state_of_check
+from scoring.timeline.check_state import CheckState, outlasts_looks, state_of_check
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
 from scoring.timeline.leaks import unrecorded_leaks, without_told
@@ -103,7 +103,7 @@ class Timeline:
             ),
             history=self._history(latest, as_of).iloc[place].reset_index(drop=True),
             better_but_ignored=pd.concat(
-                [self._ignored(name, state, place) for name, state in states.items()],
+                [self._ignored(c.name, states[c.name], place) for c in CHECKS if outlasts_looks(c)],
                 ignore_index=True,
             ),
         )

@@ -10,7 +10,7 @@ from scoring.limits import unit_limits, walkdown_badness
 from scoring.records import Fleet
 from scoring.timeline import Known, Timeline
 
-TODAY = pd.Timestamp("2030-01-01")
+TODAY = pd.Timestamp("2050-01-01")
 
 Row = dict[str, str]
 
@@ -23,6 +23,8 @@ class Book:
     walkdowns: list[Row] = field(default_factory=list)
     events: list[Row] = field(default_factory=list)
     rework: list[Row] = field(default_factory=list)
+    _timelines: dict[tuple[int, ...], Timeline] = field(default_factory=dict, repr=False)
+    _known: dict[tuple[Timeline, str], Known] = field(default_factory=dict, repr=False)
 
     def unit(self, unit_id: str = "U1", **cells: str) -> "Book":
         usual = {"site": "quarry", "installed_on": "2024-01-01", "mounting": "tapered_bushing"}
@@ -61,10 +63,17 @@ class Book:
         return checked.fleet
 
     def timeline(self) -> Timeline:
-        return timeline_of(self.fleet())
+        """Return the timeline of the records written so far; built once for each state."""
+        size = len(self.units), len(self.walkdowns), len(self.events), len(self.rework)
+        if size not in self._timelines:
+            self._timelines[size] = timeline_of(self.fleet())
+        return self._timelines[size]
 
     def known(self, as_of: str) -> Known:
-        return self.timeline().known(pd.Timestamp(as_of))
+        timeline = self.timeline()
+        if (timeline, as_of) not in self._known:
+            self._known[timeline, as_of] = timeline.known(pd.Timestamp(as_of))
+        return self._known[timeline, as_of]
 
     def found(self, check: str, as_of: str) -> object:
         """Return what stands at the first unit in service: a word, a number or None."""
