@@ -13,7 +13,7 @@ from scoring.contract.rework import ACTIONS
 BASE = date(2024, 1, 1)
 STEPS = (0, 1, 2, 30, 365, 366, 400)
 TIMES = ("T07:00", "T09:30", "T14:00", "T14:00:20")
-LATE = (None, None, None, None, 0, 1, 3, 40, 400)
+LATE = (None, None, 0, 1, 3, 40, 400)
 
 NUMBERS = {
     "isolators_free": ("0", "1", "2"),
@@ -95,7 +95,7 @@ def _records(draw: st.DrawFn, book: Book, unit: Row, days: list[int]) -> None:
     timed_days = {day: draw(maybe) for day in days}
     for _ in range(draw(st.sampled_from((14, 10, 6, 3, 0)))):
         day = draw(st.sampled_from(days))
-        time = draw(st.sampled_from(TIMES * 3 + ("",))) if timed_days[day] else ""
+        time = draw(st.sampled_from((*TIMES, ""))) if timed_days[day] else ""
         late = draw(st.sampled_from(LATE))
         written = {} if late is None else {"recorded_at": on(day + late)}
         moment = on(day) + time
