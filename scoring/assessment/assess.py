@@ -4,12 +4,14 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from scoring.assessment.ranking import build_ranking
+from scoring.assessment.ranking import Judged, build_ranking
 from scoring.limits import UnitLimits, unit_limits, walkdown_badness
 from scoring.records import Fleet
+from scoring.risk.fleet_risk import FleetRisk, fleet_risk
 from scoring.rules import Findings, Verdicts, find, give_verdicts
 from scoring.rules.contradictions import contradictions
 from scoring.rules.sight import Sight, sight
+from scoring.rules.slip import Slip
 from scoring.timeline import Known, Timeline
 
 
@@ -29,6 +31,8 @@ class Assessment:
         What nobody has seen lately.
     verdicts : Verdicts
         The verdict on each unit.
+    risk : FleetRisk
+        Probabilities, their intervals, and the expected loss.
     ranking : DataFrame
         The contract's table ``ranking``.
     contradictions : DataFrame
@@ -40,6 +44,7 @@ class Assessment:
     findings: Findings
     sight: Sight
     verdicts: Verdicts
+    risk: FleetRisk
     ranking: pd.DataFrame
     contradictions: pd.DataFrame
 
@@ -79,10 +84,12 @@ class FleetAssessor:
             self.limits.table.iloc[known.place].reset_index(drop=True),
             self.limits.assumed[known.place],
         )
-        findings = find(self.timeline, known, limits)
+        risk = fleet_risk(known, limits, horizon_days)
+        grip = risk.consequences.grip
+        findings = find(self.timeline, known, limits, Slip(grip.margin, grip.high, grip.factors))
         seen = sight(known, limits)
         verdicts = give_verdicts(findings, seen, len(known.units))
-        ranking = build_ranking(known, limits, findings, seen, verdicts, horizon_days)
+        ranking = build_ranking(Judged(known, limits, findings, seen, verdicts, risk), horizon_days)
         return Assessment(
-            known, limits, findings, seen, verdicts, ranking, contradictions(known, limits)
+            known, limits, findings, seen, verdicts, risk, ranking, contradictions(known, limits)
         )

@@ -1,15 +1,18 @@
 """The table ``ranking``: one row a unit, holds first."""
 
+from dataclasses import dataclass
+
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import RANKING
-from scoring.contract.ranking import WATCH
+from scoring.contract.ranking import HOLD, VERDICTS, WATCH
 from scoring.contract.rework import ACTIONS
 from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
-from scoring.records import TEXT, dtype_of
+from scoring.records import TEXT
+from scoring.risk.fleet_risk import FleetRisk
 from scoring.rules import Findings, Verdicts
 from scoring.rules.rule import Severity
 from scoring.rules.sight import Sight
@@ -18,31 +21,28 @@ from scoring.timeline.known import Known
 MOST_REASONS = 4
 """Reasons written out in one row; the others are counted."""
 
-BASIS = "rules"
+BASIS = "handbook"
 
 
-def build_ranking(  # noqa: PLR0913, PLR0917 - it brings together what every step found
-    known: Known,
-    limits: UnitLimits,
-    findings: Findings,
-    seen: Sight,
-    verdicts: Verdicts,
-    horizon_days: int,
-) -> pd.DataFrame:
-    """Rank the units: by verdict, then by findings of the gravest kind, then the next.
+@dataclass(frozen=True)
+class Judged:
+    """What every step found of the units in service, in one order."""
+
+    known: Known
+    limits: UnitLimits
+    findings: Findings
+    seen: Sight
+    verdicts: Verdicts
+    risk: FleetRisk
+
+
+def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
+    """Rank the units: holds first, then by expected loss.
 
     Parameters
     ----------
-    known : Known
-        What was known of the units in service.
-    limits : UnitLimits
-        Their limits, and what was assumed.
-    findings : Findings
-        What the rules found.
-    seen : Sight
-        What nobody has seen lately.
-    verdicts : Verdicts
-        The verdict on each unit.
+    judged : Judged
+        What every step found.
     horizon_days : int
         Days looked ahead. [d]
 
@@ -51,38 +51,55 @@ def build_ranking(  # noqa: PLR0913, PLR0917 - it brings together what every ste
     DataFrame, shape (n_units, ...)
         Every column of the contract's ``ranking``; missing where nothing is computed.
     """
-    units = known.units
+    known, seen, verdicts, risk = judged.known, judged.seen, judged.verdicts, judged.risk
+    units, size = known.units, len(known.units)
+    consequences = risk.consequences
     columns: dict[str, object] = {
         "unit_id": units["unit_id"],
         "site": units["site"],
         "verdict": verdicts.verdict,
+        "expected_loss": risk.expected_loss,
         "currency": units["currency"],
-        "main_reasons": _reasons(known, findings, seen, verdicts),
-        "first_action": _first_action(findings, seen, verdicts),
+        "slip_margin": consequences.grip.margin,
+        "added_bearing_load_n": consequences.added_bearing_load,
+        "bearing_life_ratio": consequences.bearing_life_ratio,
+        "seal_runout_ratio": consequences.seal_runout_ratio,
+        "main_reasons": _reasons(known, judged.findings, seen, verdicts),
+        "first_action": _first_action(judged.findings, seen, verdicts),
         "not_seen": _text(seen.not_seen),
-        "assumed": _text(limits.assumed),
-        "as_of": np.full(len(units), known.as_of.to_datetime64().astype("datetime64[s]")),
-        "horizon_days": np.full(len(units), horizon_days),
+        "assumed": _text(_assumed(judged)),
+        "as_of": np.full(size, known.as_of.to_datetime64().astype("datetime64[s]")),
+        "horizon_days": np.full(size, horizon_days),
         "basis": pd.Series(BASIS, index=units.index, dtype="str"),
     }
-    counts = verdicts.counts
+    for mode, one in risk.modes.items():
+        columns[f"p_{mode}"] = one.probability
+        columns[f"p_{mode}_low"] = one.low
+        columns[f"p_{mode}_high"] = one.high
     order = np.lexsort(
         [
             units["unit_id"].to_numpy(dtype=object).astype(str),
-            -counts["SYMPTOM"].to_numpy(),
-            -counts["CORRECT"].to_numpy(),
-            -counts["HOLD"].to_numpy(),
-            verdicts.verdict.codes,
+            -risk.expected_loss,
+            verdicts.verdict.codes != list(VERDICTS).index(HOLD),
         ]
     )
     frame = pd.DataFrame(columns, index=units.index).iloc[order].reset_index(drop=True)
-    frame["rank"] = np.arange(1, len(frame) + 1)
-    missing = {
-        column.name: pd.Series(np.nan, index=frame.index, dtype=dtype_of(column))  # type: ignore[call-overload]
-        for column in RANKING.columns
-        if column.name not in frame
-    }
-    return frame.assign(**missing)[[column.name for column in RANKING.columns]]
+    frame["rank"] = np.arange(1, size + 1)
+    return frame[[column.name for column in RANKING.columns]]
+
+
+def _assumed(judged: Judged) -> NDArray[np.object_]:
+    """Join everything that was taken for granted at each unit."""
+    consequences = judged.risk.consequences
+    of_limits = judged.limits.assumed
+    parts: list[tuple[NDArray[np.bool_], str | NDArray[np.object_]]] = [
+        (of_limits != "", of_limits),
+        *consequences.nameplate.words,
+        *consequences.words,
+        (consequences.grip.estimated, "joint rating estimated from its screws"),
+        *judged.risk.costs.words,
+    ]
+    return join_words(parts, len(judged.known.units))
 
 
 def _reasons(known: Known, findings: Findings, seen: Sight, verdicts: Verdicts) -> "pd.Series[str]":

@@ -40,7 +40,7 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.suffix == ".csv":
-            disarmed(frame).to_csv(path, index=False, lineterminator="\n")
+            disarmed(frame).to_csv(path, index=False, lineterminator="\n", float_format="%.8g")
         elif path.suffix == ".parquet":
             frame.to_parquet(path, index=False)
         else:
@@ -63,6 +63,8 @@ def check_suffix(path: Path) -> None:
 def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
     """Put an apostrophe before text that a spreadsheet would run as a formula.
 
+    Returns within a text become line feeds.
+
     Examples
     --------
     >>> disarmed(pd.DataFrame({"unit_id": ["=1+1", "U-1"]}))["unit_id"].tolist()
@@ -75,6 +77,12 @@ def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
         armed = texts.str.match(_RUNS_AS_FORMULA)
         if armed.any():
             out[name] = out[name].astype(object).mask(armed, "'" + texts)
+        returns = texts.str.contains("\r", regex=False)
+        if returns.any():  # which would end a row for some programs
+            plain = (
+                out[name].where(returns, "").astype("str").str.replace(r"\r\n?", "\n", regex=True)
+            )
+            out[name] = out[name].astype(object).mask(returns, plain)
     return out
 
 
@@ -95,20 +103,23 @@ def _is_text(column: "pd.Series[str]") -> bool:
 
 def write_workbook(sheets: dict[str, pd.DataFrame], path: Path) -> None:
     """Write frames as the sheets of a workbook; text stays text, headings are bold."""
-    book = Workbook(write_only=True)
-    for title, frame in sheets.items():
-        sheet = book.create_sheet(title)
-        sheet.freeze_panes = "A2"
-        bold = []
-        for name in frame.columns:
-            cell = WriteOnlyCell(sheet, value=str(name))
-            cell.font = Font(bold=True)
-            bold.append(cell)
-        sheet.append(bold)
-        columns = [frame[name].astype(object).where(frame[name].notna(), None) for name in frame]
-        for values in zip(*columns, strict=True):
-            sheet.append([_cell(sheet, value) for value in values])
-    book.save(path)
+    with path.open("wb") as file:  # first, so that nothing is begun that cannot be written
+        book = Workbook(write_only=True)
+        for title, frame in sheets.items():
+            sheet = book.create_sheet(title)
+            sheet.freeze_panes = "A2"
+            bold = []
+            for name in frame.columns:
+                cell = WriteOnlyCell(sheet, value=str(name))
+                cell.font = Font(bold=True)
+                bold.append(cell)
+            sheet.append(bold)
+            columns = [
+                frame[name].astype(object).where(frame[name].notna(), None) for name in frame
+            ]
+            for values in zip(*columns, strict=True):
+                sheet.append([_cell(sheet, value) for value in values])
+        book.save(file)
 
 
 def _cell(sheet: object, value: object) -> object:

@@ -11,6 +11,7 @@ from scoring.limits import UnitLimits
 from scoring.rules.accepted import accepted_findings
 from scoring.rules.rule import Circumstances, Rule
 from scoring.rules.rulebook import RULEBOOK
+from scoring.rules.slip import Slip, slip_findings
 from scoring.timeline import Timeline
 from scoring.timeline.known import Known
 
@@ -48,7 +49,7 @@ class Findings:
         return self.table[self.table["accepted"] == ""]
 
 
-def find(timeline: Timeline, known: Known, limits: UnitLimits) -> Findings:
+def find(timeline: Timeline, known: Known, limits: UnitLimits, slip: Slip) -> Findings:
     """Apply the rules.
 
     Parameters
@@ -59,6 +60,8 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits) -> Findings:
         What was known of the units in service.
     limits : UnitLimits
         The limits of these units.
+    slip : Slip
+        Their slip margins.
 
     Returns
     -------
@@ -73,6 +76,9 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits) -> Findings:
         unit = np.flatnonzero(found)
         if len(unit):
             parts.append(_rows(rule, unit, circumstances).assign(order=order))
+    slipping = slip_findings(slip, known.units["unit_id"])
+    if len(slipping):
+        parts.append(slipping.assign(order=len(RULEBOOK)))
     if not parts:
         return Findings(pd.DataFrame({name: [] for name in COLUMNS}))
     table = pd.concat(parts, ignore_index=True)

@@ -1,0 +1,98 @@
+"""The nameplate of each unit in coherent SI, with what had to be assumed."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.assumed_sizes import ASSUMED_SIZES
+from scoring.limits.assumptions import ISOLATOR_THICKNESS
+from scoring.mechanics.rubber_modulus import HARDNESS
+
+Floats = NDArray[np.float64]
+
+_TO_SI = {"_mm": 1e-3, "_nm": 1.0, "_kg": 1.0}
+
+
+@dataclass(frozen=True)
+class Nameplate:
+    """Sizes and loads of each unit.
+
+    Attributes
+    ----------
+    si : DataFrame, shape (n_units, n_columns)
+        Columns of ``units`` in metres, newtons and radians a second, blanks filled.
+    given : DataFrame of bool, shape (n_units, n_columns)
+        Whether each was on the nameplate.
+    words : tuple of (ndarray of bool, str)
+        For which units something was assumed, and what.
+    """
+
+    si: pd.DataFrame
+    given: pd.DataFrame
+    words: tuple[tuple[NDArray[np.bool_], str], ...]
+
+    def __getitem__(self, column: str) -> Floats:
+        """Return a column in SI."""
+        values: Floats = self.si[column].to_numpy()
+        return values
+
+
+def read_nameplates(units: pd.DataFrame) -> Nameplate:
+    """Return the nameplate of each unit, blanks filled as declared.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The table ``units``.
+
+    Returns
+    -------
+    Nameplate
+    """
+    shaft = units["shaft_diameter_mm"].to_numpy()
+    filled: dict[str, Floats] = {"shaft_diameter_mm": shaft}
+    given: dict[str, NDArray[np.bool_]] = {"shaft_diameter_mm": np.ones(len(units), bool)}
+    words = []
+    for size in ASSUMED_SIZES:
+        values = units[size.column].to_numpy()
+        if size.column == "output_torque_nm":
+            values = _torque_from_power(units, values)
+        blank = np.isnan(values)
+        filled[size.column] = np.where(blank, size.factor * shaft**size.power, values)
+        given[size.column] = ~blank
+        words.append((blank, size.words))
+    filled["isolator_thickness_mm"] = (
+        units["isolator_thickness_mm"].fillna(ISOLATOR_THICKNESS.value).to_numpy()
+    )
+    words.extend(_put_in_order(filled))
+    ball = (units["bearing_kind"] == "ball").to_numpy()
+    words.append((units["bearing_kind"].isna().to_numpy(), "roller bearings"))
+    si = {name: values * _factor(name) for name, values in filled.items()}
+    si["life_exponent"] = np.where(ball, 3.0, 10 / 3)
+    return Nameplate(pd.DataFrame(si), pd.DataFrame(given), tuple(words))
+
+
+def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:
+    """Fill a blank running torque from power and speed: T = P / omega."""
+    speed = units["output_speed_rpm"].to_numpy() * 2 * np.pi / 60
+    from_power = units["motor_power_kw"].to_numpy() * 1000 / speed
+    return np.where(np.isnan(torque), from_power, torque)
+
+
+def _put_in_order(filled: dict[str, Floats]) -> list[tuple[NDArray[np.bool_], str]]:
+    """Keep assumed sizes consistent with given ones, and hardness within its table."""
+    outer, inner = filled["isolator_outer_mm"], filled["isolator_inner_mm"]
+    filled["isolator_outer_mm"] = np.maximum(outer, 1.2 * inner)
+    shaft = filled["shaft_diameter_mm"]
+    filled["hub_outer_mm"] = np.maximum(filled["hub_outer_mm"], 1.01 * shaft)
+    hardness = filled["isolator_hardness_shore_a"]
+    filled["isolator_hardness_shore_a"] = np.clip(hardness, HARDNESS[0], HARDNESS[-1])
+    beyond = hardness != filled["isolator_hardness_shore_a"]
+    ends = f"{HARDNESS[0]:g} to {HARDNESS[-1]:g}"
+    return [(beyond, f"isolator hardness at the end of the table, {ends} Shore A")]
+
+
+def _factor(column: str) -> float:
+    return next((f for suffix, f in _TO_SI.items() if column.endswith(suffix)), 1.0)

@@ -1,0 +1,17 @@
+"""How often faults are met on the day of installation, before anybody has looked.
+
+Planning values of ours. They serve only where a check was not seen, and to take average faults out
+of field rates; once a fleet has been looked at, its own frequencies replace them.
+"""
+
+USUAL_FRICTION_SHARES = (0.86, 0.08, 0.04, 0.02)
+"""Bore and shaft: clean and dry, dust or dirt, oil film, anti-seize or grease."""
+
+USUAL_PASSES_SHARES = (0.85, 0.15)
+"""As many torque passes as asked for, or fewer."""
+
+USUAL_SHARE_CLAMPED = 0.18
+"""Both isolators clamped."""
+
+USUAL_SHARE_OF_METAL_CONTACT = 0.03
+"""Metal touches metal."""

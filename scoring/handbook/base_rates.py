@@ -1,0 +1,87 @@
+"""Base rates: field rates with average faults taken out, and how age and duty shape them."""
+
+from dataclasses import dataclass
+
+from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
+
+
+@dataclass(frozen=True)
+class Covariate:
+    """How a number on the nameplate shapes a rate: (value / usual) to a power.
+
+    A blank counts as usual. Powers are damped, for units are chosen by what they must bear.
+    """
+
+    column: str
+    usual: float
+    power: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class BaseRate:
+    """The field rate of a failure and what shapes it.
+
+    Attributes
+    ----------
+    field_rate : float
+        Failures per unit-year of a fleet with usual faults, usual duty and age. [1/year]
+    age_slope : float
+        Weibull slope: the hazard grows with age to the power slope - 1. [-]
+    usual_age : float
+        Age at which the hazard is the field rate. [year]
+    covariates : tuple of Covariate
+        Numbers on the nameplate.
+    words : dict of str to dict of str to float
+        Multipliers by the word in a column of the nameplate; a blank multiplies by 1. [-]
+    uncertainty : float
+        Standard deviation of the logarithm of the rate. [-]
+    origin : str
+        Where it comes from.
+    """
+
+    field_rate: float
+    age_slope: float
+    usual_age: float
+    covariates: tuple[Covariate, ...]
+    words: dict[str, dict[str, float]]
+    uncertainty: float
+    origin: str
+
+
+BASE_RATES: dict[str, BaseRate] = {
+    LOW_SPEED_BEARING: BaseRate(
+        field_rate=0.02,
+        age_slope=1.3,
+        usual_age=3.0,
+        covariates=(
+            Covariate("duty_h_per_day", 16, 0.6),
+            Covariate("output_speed_rpm", 60, 0.2),
+            Covariate("shaft_diameter_mm", 80, 0.2),
+            Covariate("peak_factor", 2, 0.5),
+        ),
+        words={
+            "environment": {"dry_indoor": 0.95, "dusty": 1.05, "washdown": 1.1, "outdoor": 1.0},
+        },
+        uncertainty=0.5,
+        origin=f"{PLANNING_VALUE}; slope of rolling bearings in a public Weibull database, "
+        f"{FROM_MEMORY}",
+    ),
+    SEAL_LEAK: BaseRate(
+        field_rate=0.08,
+        age_slope=1.3,
+        usual_age=3.0,
+        covariates=(
+            Covariate("duty_h_per_day", 16, 0.6),
+            Covariate("output_speed_rpm", 60, 0.3),
+            Covariate("shaft_diameter_mm", 80, 0.3),
+        ),
+        words={
+            "environment": {"dry_indoor": 0.75, "dusty": 1.2, "washdown": 1.3, "outdoor": 1.0},
+            "seal_material": {"nbr": 1.1, "hnbr": 1.0, "fkm": 0.9},
+        },
+        uncertainty=0.5,
+        origin=f"{PLANNING_VALUE}; slope of mechanical seals in a public Weibull database, "
+        f"{FROM_MEMORY}: lip seals have no row of their own there",
+    ),
+}

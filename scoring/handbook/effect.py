@@ -1,0 +1,119 @@
+"""What an effect is: a state that can be found, how usual it is, and what it does to hazards."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.consequences.consequence import Consequences
+from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.limits import UnitLimits
+from scoring.limits.assumptions import PLANNING_VALUE
+from scoring.timeline.known import Known
+
+Floats = NDArray[np.float64]
+
+MODES = (LOW_SPEED_BEARING, SEAL_LEAK)
+"""The failures that are scored."""
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """What an effect may look at; everything in the order of ``known.units``."""
+
+    known: Known
+    limits: UnitLimits
+    consequences: Consequences
+
+    def badness(self, check: str) -> Floats:
+        """Return how far a check lies beyond good; missing where not seen."""
+        values: Floats = self.known.badness[check].to_numpy(dtype=np.float64)
+        return values
+
+    def value(self, check: str) -> Floats:
+        """Return the value of a measured check; missing where not seen."""
+        values: Floats = self.known.found[check].to_numpy(dtype=np.float64)
+        return values
+
+    def limit(self, name: str) -> Floats:
+        """Return a limit of each unit."""
+        values: Floats = self.limits.table[name].to_numpy(dtype=np.float64)
+        return values
+
+
+@dataclass(frozen=True, kw_only=True)
+class Effect:
+    """How a state multiplies the hazard of each failure.
+
+    Between two states the logarithm of the multiplier is interpolated; beyond the last it stays.
+
+    Attributes
+    ----------
+    name : str
+        By which it is traced.
+    label : str
+        What a person calls it.
+    checks : tuple of str
+        The checks that show it.
+    state : callable
+        From evidence to the state at each unit, missing where not seen. [unit]
+    unit : str
+        Unit of the states; empty for steps down a list of words.
+    states : tuple of float
+        Rising; the first is good. [unit]
+    usual : tuple of float
+        How often each is met where nobody has looked. [-]
+    multipliers : dict of str to tuple of float
+        For each failure, the hazard in each state over that in the good one, never falling. [-]
+    uncertainty : float
+        Standard deviation of the logarithm of a multiplier over that logarithm. [-]
+    origin : str
+        Where the multipliers come from.
+    mountings : tuple of str
+        The mountings that have it.
+    """
+
+    name: str
+    label: str
+    checks: tuple[str, ...]
+    state: Callable[[Evidence], Floats]
+    unit: str
+    states: tuple[float, ...]
+    usual: tuple[float, ...]
+    multipliers: dict[str, tuple[float, ...]]
+    uncertainty: float = 0.5
+    origin: str = PLANNING_VALUE
+    mountings: tuple[str, ...] = EVERY_MOUNTING
+
+    def __post_init__(self) -> None:
+        """Refuse an effect by which a worse state could lower a risk."""
+        rising = [self.states, *self.multipliers.values()]
+        if any(np.any(np.diff(values) < 0) for values in rising):
+            raise ValueError(f"{self.name}: states and multipliers never fall")
+        if any(values[0] != 1 for values in self.multipliers.values()):
+            raise ValueError(f"{self.name}: the good state multiplies by 1")
+        if abs(sum(self.usual) - 1) > 1e-9:
+            raise ValueError(f"{self.name}: the usual shares add up to 1")
+        if {len(values) for values in (*rising, self.usual)} != {len(self.states)}:
+            raise ValueError(f"{self.name}: one share and one multiplier for each state")
+
+    def log_multiplier(self, mode: str, state: Floats) -> Floats:
+        """Return the logarithm of the multiplier in each state, missing where not seen."""
+        logs = np.log(self.multipliers[mode])
+        return np.interp(state, self.states, logs)
+
+    def usual_moments(self, mode: str) -> tuple[float, float]:
+        """Return mean and mean square of the multiplier where nobody has looked."""
+        return moments(np.array(self.multipliers[mode]), np.array(self.usual))
+
+    def moments_if_faulty(self, mode: str) -> tuple[float, float]:
+        """Return mean and mean square of the multiplier given that the state is not good."""
+        shares = np.array(self.usual[1:])
+        return moments(np.array(self.multipliers[mode][1:]), shares / shares.sum())
+
+
+def moments(multipliers: Floats, shares: Floats) -> tuple[float, float]:
+    """Return mean and mean square of a multiplier that is spread over states."""
+    return float(shares @ multipliers), float(shares @ multipliers**2)

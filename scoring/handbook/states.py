@@ -1,0 +1,54 @@
+"""From evidence to states: what effects look at."""
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.handbook.effect import Evidence
+
+Floats = NDArray[np.float64]
+State = Callable[[Evidence], Floats]
+
+SHORTAGE_OF_A_SHORT_END = 0.2
+"""Shortage of engagement of a shaft end only seen to be short; planning value of ours. [-]"""
+
+SHARE_OF_ONE_LOW_SCREW = 0.1
+"""Shortage of torque that one low screw stands for; planning value of ours. [-]"""
+
+
+def badness_of(check: str) -> State:
+    """Take how far the check lies beyond good."""
+    return lambda evidence: evidence.badness(check)
+
+
+def value_of(check: str) -> State:
+    """Take the measured value itself."""
+    return lambda evidence: evidence.value(check)
+
+
+USUAL_AMBIENT_C = 20.0
+"""Surroundings where the nameplate is silent; planning value of ours. [°C]"""
+
+
+def rise_over_ambient(evidence: Evidence) -> Floats:
+    """Take how much warmer [K] the housing is than its surroundings."""
+    ambient = evidence.known.units["ambient_c"].fillna(USUAL_AMBIENT_C).to_numpy()
+    rise: Floats = evidence.value("running_temperature_c") - ambient
+    return rise
+
+
+def engagement_shortage(evidence: Evidence) -> Floats:
+    """Take the share [-] of the required engagement that is missing; the worse of two checks."""
+    required = evidence.limit("required_engagement_mm")
+    measured = np.maximum(1 - evidence.value("engagement_mm") / required, 0.0)
+    return np.fmax(measured, evidence.badness("shaft_end") * SHORTAGE_OF_A_SHORT_END)
+
+
+def torque_shortage(evidence: Evidence) -> Floats:
+    """Take how far the final torque is off, as a share [-]; the worse of two checks.
+
+    Too much counts like too little.
+    """
+    off = np.abs(evidence.badness("final_torque_nm")) / evidence.limit("screw_torque_nm")
+    return np.fmax(off, evidence.badness("screws_low") * SHARE_OF_ONE_LOW_SCREW)

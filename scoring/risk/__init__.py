@@ -1,0 +1,1 @@
+"""From multipliers to hazards, probabilities with intervals, and expected loss."""

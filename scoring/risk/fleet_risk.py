@@ -1,0 +1,59 @@
+"""The risk of a whole fleet: both failures, and what they are expected to cost."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.consequences.consequence import Consequences, work_out
+from scoring.handbook.effect import MODES, Evidence
+from scoring.limits import UnitLimits
+from scoring.risk.hazard import ModeRisk, mode_risk
+from scoring.risk.loss import Costs, fill_costs
+from scoring.timeline.known import Known
+
+
+@dataclass(frozen=True)
+class FleetRisk:
+    """The risk of each unit in service.
+
+    Attributes
+    ----------
+    consequences : Consequences
+        What the findings do, in physical units.
+    modes : dict of str to ModeRisk
+        The risk of each failure.
+    costs : Costs
+        What failures cost.
+    expected_loss : ndarray, shape (n_units,)
+        Sum over failures of probability times cost. [currency]
+    """
+
+    consequences: Consequences
+    modes: dict[str, ModeRisk]
+    costs: Costs
+    expected_loss: NDArray[np.float64]
+
+
+def fleet_risk(known: Known, limits: UnitLimits, horizon_days: int) -> FleetRisk:
+    """Work out the risk of each unit.
+
+    Parameters
+    ----------
+    known : Known
+        What was known of the units in service.
+    limits : UnitLimits
+        Their limits.
+    horizon_days : int
+        Days looked ahead. [d]
+
+    Returns
+    -------
+    FleetRisk
+    """
+    consequences = work_out(known, limits)
+    evidence = Evidence(known, limits, consequences)
+    modes = {mode: mode_risk(mode, evidence, horizon_days) for mode in MODES}
+    costs = fill_costs(known.units)
+    loss = sum(modes[mode].probability * costs.of_failure(mode) for mode in MODES)
+    return FleetRisk(consequences, modes, costs, np.asarray(loss, dtype=np.float64))

@@ -1,0 +1,80 @@
+"""What a failure costs here, and the expected loss."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+
+Floats = NDArray[np.float64]
+
+PLANNED_COSTS = {
+    "downtime_cost_per_h": 400.0,
+    "bearing_repair_cost": 6000.0,
+    "bearing_repair_h": 12.0,
+    "leak_repair_cost": 1200.0,
+    "leak_repair_h": 4.0,
+}
+"""Costs where a whole fleet is silent; planning values of ours. [currency]"""
+
+_REPAIR = {
+    LOW_SPEED_BEARING: ("bearing_repair_cost", "bearing_repair_h"),
+    SEAL_LEAK: ("leak_repair_cost", "leak_repair_h"),
+}
+
+
+@dataclass(frozen=True)
+class Costs:
+    """What failures cost at each unit.
+
+    Attributes
+    ----------
+    table : DataFrame, shape (n_units, 5)
+        The cost columns of ``units``, blanks filled.
+    words : tuple of (ndarray of bool, str)
+        For which units a cost was assumed, and how.
+    """
+
+    table: pd.DataFrame
+    words: tuple[tuple[NDArray[np.bool_], str], ...]
+
+    def of_failure(self, mode: str) -> Floats:
+        """Return what repair and standstill of one failure cost."""
+        repair, hours = _REPAIR[mode]
+        cost = self.table[repair] + self.table[hours] * self.table["downtime_cost_per_h"]
+        values: Floats = cost.to_numpy(dtype=np.float64)
+        return values
+
+
+def fill_costs(units: pd.DataFrame) -> Costs:
+    """Fill blank costs: the site's median, else the fleet's, else a planning value.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The units in service.
+
+    Returns
+    -------
+    Costs
+    """
+    filled = {}
+    site_blank, fleet_blank, plan_blank = (np.zeros(len(units), dtype=bool) for _ in range(3))
+    for name, planned in PLANNED_COSTS.items():
+        given = units[name]
+        by_site = given.groupby(units["site"], observed=True).transform("median")
+        fleet = given.median()
+        blank = given.isna().to_numpy()
+        no_site = blank & by_site.isna().to_numpy()
+        site_blank |= blank & ~no_site
+        fleet_blank |= no_site & bool(pd.notna(fleet))
+        plan_blank |= no_site & bool(pd.isna(fleet))
+        filled[name] = given.fillna(by_site).fillna(fleet).fillna(planned)
+    words = (
+        (site_blank, "costs: the site's median"),
+        (fleet_blank, "costs: the fleet's median"),
+        (plan_blank, "costs: planning values of ours"),
+    )
+    return Costs(pd.DataFrame(filled), words)
