@@ -46,7 +46,7 @@ def _propose(headings: list[str], table: Table) -> list[tuple[str, str, str]]:
             for heading in headings
             for tidy, name in tidy_names.items()
         ),
-        key=lambda pair: -pair[0],
+        key=lambda pair: (pair[1] != pair[2], -pair[0]),  # the very name first
     )
     chosen: dict[str, str] = {}
     for likeness, heading, name in pairs:

@@ -41,7 +41,11 @@ def what_is_wrong(text: str, column: Column) -> str:
     if column.kind is Kind.IDENTIFIER:
         return f"is too long: it has {len(text)} characters"
     if text.lower() in _NOT_KNOWN:
-        return "is text; leave the cell empty for not known or not seen"
+        return (
+            "is text, and this column must be filled"
+            if column.required
+            else "is text; leave the cell empty for not known or not seen"
+        )
     if column.is_numeric:
         return _why_no_number(text)
     return _why_no_date(text) if column.kind is Kind.DATE else "is not on the list"

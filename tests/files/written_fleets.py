@@ -91,5 +91,5 @@ def same_frames(one: CheckedFleet, other: CheckedFleet) -> None:
     """Fail unless both hold the same tables, row for row."""
     for name in ("units", "walkdowns", "events", "rework", "accepted"):
         pd.testing.assert_frame_equal(
-            one.fleet.table(name), other.fleet.table(name), check_exact=True
+            one.fleet.table(name), other.fleet.table(name), check_exact=True, check_like=True
         )
