@@ -18,7 +18,7 @@ from scoring.timeline import Known, Status
 FEW = settings(
     deadline=None,
     derandomize=True,
-    max_examples=15,
+    max_examples=12,
     phases=(Phase.generate, Phase.shrink),
     suppress_health_check=[HealthCheck.too_slow],
 )

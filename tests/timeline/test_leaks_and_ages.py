@@ -1,7 +1,10 @@
 """Seals that drip, and how long bearing and seal have been in service."""
 
+from dataclasses import replace
+
+import pandas as pd
 import pytest
-from fleets import Book
+from fleets import Book, timeline_of
 
 from scoring.timeline import Status
 
@@ -78,6 +81,12 @@ def test_an_event_written_down_late_is_not_known_before() -> None:
     assert book.leaks("2024-04-01") == []
 
 
+def test_a_seal_renewed_and_written_down_late_leaks_until_then() -> None:
+    book = dripping().reworked("2024-03-01", "renew_seal", recorded_at="2024-04-01")
+    assert book.leaks("2024-03-31") == [("2024-02-01", True)]
+    assert book.leaks("2024-04-01") == [("2024-02-01", False)]
+
+
 def test_a_seal_leak_renews_the_seal() -> None:
     book = Book().unit().look("2024-01-02", seal_weep="damp").failed("2024-03-01", "seal_leak")
     assert book.status("seal_weep", "2024-03-01") == Status.REPORTED_CURED
@@ -138,9 +147,15 @@ def test_another_reducer_on_the_shaft_starts_anew() -> None:
 
 
 def test_hung_and_taken_off_within_a_day_goes_before_the_next_shaft() -> None:
-    fleet = Book().unit(asset_id="reducer 1", out_of_service_on="2024-01-01")
-    fleet.unit("U2", asset_id="reducer 1").reworked("2024-01-01", "renew_seal")
-    assert fleet.history("seal_age_days", "2024-01-11") == 10
+    one, day = {"asset_id": "reducer 1"}, "2024-01-01"
+    book = Book().unit("U0", installed_on="2023-12-02", out_of_service_on=day, **one)
+    book.unit("U1", out_of_service_on=day, **one).unit("U2", **one)
+    fleet = book.reworked(day, "renew_seal").fleet()
+    turned = replace(fleet, units=fleet.units.iloc[::-1].reset_index(drop=True))
+    for either in (fleet, turned):
+        known = timeline_of(either).known(pd.Timestamp("2024-01-11"))
+        assert known.history["seal_age_days"].tolist() == [10]
+        assert known.history["bearing_age_days"].tolist() == [30 + 10]
 
 
 def test_what_was_found_stays_with_the_shaft_and_does_not_follow_the_reducer() -> None:
