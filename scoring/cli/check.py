@@ -4,9 +4,11 @@ from pathlib import Path
 
 import click
 
-from scoring.cli.loading import fleet_argument, fleet_options, load_checked, write_rejected
+from scoring.cli.loading import fleet_argument, fleet_options, load_checked
 from scoring.cli.screen import say, show_faults
 from scoring.errors import FaultyRecordsError
+from scoring.files.rejected_rows import write_rejected
+from scoring.files.write_table import check_suffix, write_table
 
 
 @click.command()
@@ -18,15 +20,31 @@ from scoring.errors import FaultyRecordsError
     default=None,
     help="Also write the rejected rows to this folder.",
 )
-def check(fleet: str, add: tuple[str, ...], headings: Path | None, rejected: Path | None) -> None:
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=None,
+    help="Also write the list of faults: .csv, .parquet or .xlsx.",
+)
+def check(
+    fleet: str,
+    add: tuple[str, ...],
+    headings: Path | None,
+    rejected: Path | None,
+    out: Path | None,
+) -> None:
     """Print every fault of FLEET: where, what was given, what is wrong, what would be right."""
+    if out is not None:
+        check_suffix(out)
     checked = load_checked(fleet, add, headings)
     if checked.faults.empty:
         rows = {name: len(checked.fleet.table(name)) for name in ("units", "walkdowns")}
         say(f"no faults: {rows['units']} units, {rows['walkdowns']} walkdowns")
         return
     show_faults(checked.faults)
+    if out is not None:
+        write_table(checked.faults, out, sheet="faults")
     if rejected is not None:
-        for path in write_rejected(checked, rejected):
+        for path in write_rejected(checked.rejected, rejected):
             say(f"rejected rows written to {path}")
     raise FaultyRecordsError(f"{len(checked.faults)} faults")

@@ -1,6 +1,5 @@
 """Read and check a fleet for a command; stop, or go on with the good rows if asked to."""
 
-import csv
 from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
@@ -12,6 +11,7 @@ from scoring.cli.screen import err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
+from scoring.files.rejected_rows import write_rejected
 from scoring.intake import CheckedFleet, check_fleet
 
 Command = TypeVar("Command", bound=Callable[..., object])
@@ -69,29 +69,15 @@ def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path)
     count = len(checked.faults)
     if checked.unusable:
         raise FaultyRecordsError(
-            f"the headings of {' and '.join(checked.unusable)} cannot be used; nothing was done"
+            f"the table {' and '.join(checked.unusable)} cannot be used; nothing was done"
         )
     if not keep_good:
         raise FaultyRecordsError(
             f"{count} faults; nothing was done. Mend the rows, or go on with the good ones: "
             "--keep-good"
         )
-    paths = write_rejected(checked, rejected)
+    paths = write_rejected(checked.rejected, rejected)
     warn(
         f"{count} faults; went on with the good rows. The rejected rows are in "
         f"{', '.join(str(p) for p in paths)}: mend them there and give --add {rejected}"
     )
-
-
-def write_rejected(checked: CheckedFleet, folder: Path) -> list[Path]:
-    """Write the rejected rows of each table to a CSV file of the same shape."""
-    folder.mkdir(parents=True, exist_ok=True)
-    paths = []
-    for name, rows in checked.rejected.items():
-        path = folder / f"{name}.csv"
-        with path.open("w", encoding="utf-8", newline="") as file:
-            writer = csv.writer(file, lineterminator="\n")
-            writer.writerow(rows.headings)
-            writer.writerows(rows.rows)
-        paths.append(path)
-    return paths

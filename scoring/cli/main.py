@@ -6,6 +6,8 @@ import click
 
 from scoring.cli.check import check
 from scoring.cli.columns import columns
+from scoring.cli.effects import effects
+from scoring.cli.explain import explain
 from scoring.cli.headings import headings
 from scoring.cli.rank import rank
 from scoring.cli.screen import warn
@@ -24,7 +26,7 @@ def cli() -> None:
     """
 
 
-for command in (rank, check, columns, template, headings, tighten):
+for command in (rank, explain, effects, check, columns, template, headings, tighten):
     cli.add_command(command)
 
 

@@ -13,6 +13,9 @@ from scoring.contract.ranking import VERDICTS
 from scoring.errors import FixableError
 from scoring.files.write_table import check_suffix, write_table
 
+SHOWN_NOTES = 5
+"""Odd records told one by one; the others are counted."""
+
 DAY = click.DateTime(formats=["%Y-%m-%d"])
 
 
@@ -40,6 +43,11 @@ DAY = click.DateTime(formats=["%Y-%m-%d"])
     show_default=True,
     help="How many of the worst units are printed.",
 )
+@click.option(
+    "--handbook-only",
+    is_flag=True,
+    help="Rank by the handbook alone; today every ranking is, for nothing is learned yet.",
+)
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
 @click.option(
     "--rejected",
@@ -58,9 +66,11 @@ def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     show: int,
     rejected: Path,
     *,
+    handbook_only: bool,
     keep_good: bool,
 ) -> None:
     """Rank the units of FLEET, holds first, with reasons and the first thing to do."""
+    del handbook_only  # every ranking is the handbook's until failures are learned from
     if out is not None:
         check_suffix(out)
     checked = load_checked(fleet, add, headings)
@@ -95,14 +105,18 @@ def _tell(assessment: Assessment, show: int) -> None:
 
 def _tell_what_was_odd(assessment: Assessment) -> None:
     """Report looks that cannot mend a finding, and checks that contradict each other."""
-    for row in assessment.known.better_but_ignored.itertuples(index=False):
+    ignored, contradictory = assessment.known.better_but_ignored, assessment.contradictions
+    for row in ignored.head(SHOWN_NOTES).itertuples(index=False):
         warn(
             f"note: walkdown {row.walkdown_id} of {row.unit_id} finds "
             f"{row.check} {_said(row.value)}; "
-            f"it can only get better by hanging the unit anew, so {_said(row.standing)} stands"
+            f"only re-work can mend it, so {_said(row.standing)} stands"
         )
-    for row in assessment.contradictions.itertuples(index=False):
+    for row in contradictory.head(SHOWN_NOTES).itertuples(index=False):
         warn(f"note: {row.unit_id}: {row.one} and {row.other} contradict; the worse counts")
+    more = sum(max(len(notes) - SHOWN_NOTES, 0) for notes in (ignored, contradictory))
+    if more:
+        warn(f"note: and {more} more of these")
 
 
 def _said(value: object) -> str:

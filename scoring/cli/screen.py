@@ -1,6 +1,7 @@
 """What a person reads on the terminal: faults, rankings, cautions."""
 
 import sys
+from collections.abc import Hashable, Mapping
 
 import pandas as pd
 from rich import box
@@ -47,10 +48,10 @@ def warn(text: str) -> None:
     err.print(Text(text), soft_wrap=True)
 
 
-def fault_line(fault: "pd.Series[str]") -> str:
+def fault_line(fault: Mapping[Hashable, object]) -> str:
     """Write one fault: where, what was given, what is wrong, what would be right."""
     where = str(fault["source"])
-    where += f", row {fault['row']}" if int(fault["row"]) > 1 else ""
+    where += f", row {fault['row']}" if fault["row"] != 1 else ""
     where += f", column {fault['column']}" if fault["column"] else ""
     value = str(fault["value"])
     shown = value if len(value) <= 60 else value[:57] + "..."
@@ -61,7 +62,7 @@ def fault_line(fault: "pd.Series[str]") -> str:
 def show_faults(faults: pd.DataFrame, most: int | None = None) -> None:
     """Print faults, one a line."""
     shown = faults if most is None else faults.head(most)
-    for _, fault in shown.iterrows():
+    for fault in shown.to_dict("records"):
         say(fault_line(fault))
     if len(faults) > len(shown):
         say(f"... and {len(faults) - len(shown)} more; mount-risk check FLEET prints them all")

@@ -42,6 +42,7 @@ SHORT_END_RATIO = 0.6
 """Planning values of ours: screws on a circle, torque left in a low screw, engagement of a shaft
 end that was only seen to be short. [-]"""
 
+SPREAD_OF_RATING = 0.1
 SPREAD_OF_ASSUMED_TORQUE = 0.4
 SPREAD_OF_ASSUMED_PEAK = 0.25
 SPREAD_OF_ESTIMATE = 0.45
@@ -121,7 +122,8 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
     margin = np.where(has_mounting(known.units, CLAMPED), margin, np.nan)
     given = nameplate.given
     variance = (
-        friction_spread**2
+        SPREAD_OF_RATING**2
+        + friction_spread**2
         + preload_spread**2
         + np.where(estimated, SPREAD_OF_ESTIMATE**2, 0)
         + np.where(given["output_torque_nm"], 0, SPREAD_OF_ASSUMED_TORQUE**2)

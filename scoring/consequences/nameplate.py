@@ -33,6 +33,10 @@ class Nameplate:
     given: pd.DataFrame
     words: tuple[tuple[NDArray[np.bool_], str], ...]
 
+    def was_given(self, column: str, place: int) -> bool:
+        """Tell whether a unit's nameplate gave a column."""
+        return bool(self.given[column].iloc[place])
+
     def __getitem__(self, column: str) -> Floats:
         """Return a column in SI."""
         values: Floats = self.si[column].to_numpy()
@@ -63,9 +67,9 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
         filled[size.column] = np.where(blank, size.factor * shaft**size.power, values)
         given[size.column] = ~blank
         words.append((blank, size.words))
-    filled["isolator_thickness_mm"] = (
-        units["isolator_thickness_mm"].fillna(ISOLATOR_THICKNESS.value).to_numpy()
-    )
+    thickness = units["isolator_thickness_mm"]
+    filled["isolator_thickness_mm"] = thickness.fillna(ISOLATOR_THICKNESS.value).to_numpy()
+    given["isolator_thickness_mm"] = thickness.notna().to_numpy()
     words.extend(_put_in_order(filled))
     ball = (units["bearing_kind"] == "ball").to_numpy()
     words.append((units["bearing_kind"].isna().to_numpy(), "roller bearings"))

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.consequence import Consequences
+from scoring.contract import CHECK_BY_NAME
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.limits import UnitLimits
@@ -103,6 +104,22 @@ class Effect:
         """Return the logarithm of the multiplier in each state, missing where not seen."""
         logs = np.log(self.multipliers[mode])
         return np.interp(state, self.states, logs)
+
+    def state_words(self, state: float) -> str:
+        """Say a state as a person would: the word of its check, or the number with its unit.
+
+        Examples
+        --------
+        >>> from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_HOUSING
+        >>> EFFECTS_OF_THE_HOUSING[0].state_words(1)
+        'plugged'
+        """
+        words = CHECK_BY_NAME[self.checks[0]].allowed
+        if words and not self.unit and self.name != "tightening_order":
+            return words[round(state)].replace("_", " ")
+        if not self.unit:
+            return ("right", "wrong pattern", "no order")[round(state)]
+        return f"{state:.3g} {self.unit}"
 
     def usual_moments(self, mode: str) -> tuple[float, float]:
         """Return mean and mean square of the multiplier where nobody has looked."""

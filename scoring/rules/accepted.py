@@ -76,7 +76,7 @@ def _worst_by_then(timeline: Timeline, valid: pd.DataFrame) -> NDArray[np.float6
         asked = pd.DataFrame(
             {"unit": place[here], "until": valid["accepted_on"].to_numpy()[here], "place": here}
         )
-        seen = pd.DataFrame({"unit": looks.unit, "day": looks.day, "badness": looks.badness})
+        seen = pd.DataFrame({"unit": looks.unit, "day": looks.known_from, "badness": looks.badness})
         both = asked.merge(seen, on="unit")
         by_then = both[both["day"] <= both["until"]].groupby("place")["badness"].max()
         worst[by_then.index.to_numpy()] = by_then.to_numpy()

@@ -1,7 +1,13 @@
 """Rules on the housing: breather, oil, guard, seal; and on symptoms."""
 
 from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY
-from scoring.rules.rule import Rule, Severity
+from scoring.rules.rule import Circumstances, Flags, Rule, Severity
+
+
+def _leak_stands(at: Circumstances) -> Flags:
+    """Tell where a leak stands, even if the unit was hung anew with its old seal."""
+    return at.known.history["leak_since"].notna().to_numpy(dtype=bool)
+
 
 HOUSING_RULES = (
     Rule(
@@ -46,6 +52,7 @@ HOUSING_RULES = (
         check="seal_weep",
         severity=Severity.CORRECT,
         from_badness=2,
+        also_where=_leak_stands,
         reason="output seal drips",
         why="oil is lost and dirt gets in",
         action="renew_seal",

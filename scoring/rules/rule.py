@@ -47,7 +47,7 @@ class Rule:
     """One rule.
 
     A finding is made where the badness of ``check`` is above 0 and at least ``from_badness``,
-    the unit has one of ``mountings``, and ``only_where`` holds.
+    the unit has one of ``mountings``, and ``only_where`` holds; or where ``also_where`` holds.
 
     Attributes
     ----------
@@ -80,10 +80,15 @@ class Rule:
     mountings: tuple[str, ...] = EVERY_MOUNTING
     limit: str = ""
     only_where: Condition | None = None
+    also_where: Condition | None = None
 
     def holds(self, circumstances: Circumstances) -> Flags:
         """Tell at which units the rule finds something."""
         badness = circumstances.known.badness[self.check].to_numpy(dtype=np.float64)
         mounting = has_mounting(circumstances.known.units, self.mountings)
         found: Flags = (badness > 0) & (badness >= self.from_badness) & mounting
-        return found if self.only_where is None else found & self.only_where(circumstances)
+        if self.only_where is not None:
+            found = found & self.only_where(circumstances)
+        if self.also_where is not None:
+            found = found | (self.also_where(circumstances) & mounting)
+        return found

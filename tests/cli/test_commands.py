@@ -52,8 +52,9 @@ def test_the_ranking_is_the_same_in_every_format(tmp_path, suffix):
     call("rank", "demo:small_quarry", "--as-of", AS_OF, "--out", str(path))
     read = {"csv": pd.read_csv, "parquet": pd.read_parquet, "xlsx": pd.read_excel}[suffix](path)
     assert read["rank"].tolist() == list(range(1, len(read) + 1))
-    places = [["hold", "correct", "watch", "no_finding"].index(v) for v in read["verdict"]]
-    assert places == sorted(places)
+    rest = read["verdict"] != "hold"
+    assert rest.is_monotonic_increasing
+    assert read.loc[rest, "expected_loss"].is_monotonic_decreasing
 
 
 def test_an_unknown_suffix_is_refused_before_any_work(tmp_path):
@@ -166,3 +167,11 @@ def test_tighten_refuses_numbers_that_make_no_sense(option, value):
     arguments = [part for pair in {**good, option: value}.items() for part in pair]
     result = call("tighten", *arguments, expect=5)
     assert "this formula holds for" in str(result.exception)
+
+
+def test_rows_that_may_have_been_mended_are_never_written_over(tmp_path):
+    folder, rejected = broken_copy(tmp_path), tmp_path / "rejected"
+    options = ["--as-of", AS_OF, "--keep-good", "--rejected", str(rejected)]
+    call("rank", str(folder), *options)
+    result = call("rank", str(folder), *options, expect=2)
+    assert "may have been mended" in str(result.exception)

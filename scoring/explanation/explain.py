@@ -1,0 +1,80 @@
+"""Explain one unit."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from scoring.assessment import Assessment
+from scoring.errors import FixableError
+from scoring.explanation.of_the_arm import numbers_of_the_arm
+from scoring.explanation.of_the_joint import numbers_of_the_joint, numbers_of_the_seal
+from scoring.explanation.of_the_risk import effects_of_unit, numbers_of_the_risk
+from scoring.explanation.one_unit import OneUnit
+from scoring.explanation.traced_number import TracedNumber
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """Everything that is said of one unit, and what it rests on.
+
+    Attributes
+    ----------
+    ranked : Series
+        The unit's row of the ranking.
+    findings : DataFrame
+        What the rules found.
+    numbers : tuple of TracedNumber
+        Every number, with formula, inputs, source, and what was assumed.
+    effects : DataFrame
+        What drives each risk, effect by effect.
+    """
+
+    ranked: "pd.Series[str]"
+    findings: pd.DataFrame
+    numbers: tuple[TracedNumber, ...]
+    effects: pd.DataFrame
+
+
+def explain(assessment: Assessment, unit_id: str) -> Explanation:
+    """Explain one unit.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What is said of the fleet.
+    unit_id : str
+        The unit.
+
+    Returns
+    -------
+    Explanation
+
+    Raises
+    ------
+    FixableError
+        If no unit of that id is in service.
+    """
+    known = assessment.known
+    places = np.flatnonzero(known.units["unit_id"] == unit_id)
+    if len(places) == 0:
+        raise FixableError(
+            f"no unit {unit_id!r} was in service on {known.as_of.date()}; ids are case-sensitive"
+        )
+    ranking = assessment.ranking
+    ranked = ranking[ranking["unit_id"] == unit_id].iloc[0]
+    unit = OneUnit(
+        int(places[0]), known, assessment.limits, assessment.risk, int(ranked["horizon_days"])
+    )
+    findings = assessment.findings.table
+    return Explanation(
+        ranked,
+        findings[findings["unit_id"] == unit_id].reset_index(drop=True),
+        (
+            *numbers_of_the_joint(unit),
+            *numbers_of_the_arm(unit),
+            *numbers_of_the_seal(unit),
+            *numbers_of_the_risk(unit),
+        ),
+        effects_of_unit(unit),
+    )

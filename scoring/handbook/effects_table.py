@@ -1,0 +1,60 @@
+"""The handbook as one table that a person can read."""
+
+import numpy as np
+import pandas as pd
+
+from scoring.handbook import held_arm_effect
+from scoring.handbook.effect import MODES, Effect
+from scoring.handbook.multipliers import EFFECTS
+
+Z90 = 1.6448536269514722
+
+
+def effects_table() -> pd.DataFrame:
+    """Return every effect of the handbook: state, how usual, multiplier with its range, origin.
+
+    Returns
+    -------
+    DataFrame
+        ``failure_mode``, ``effect``, ``state``, ``usual_share``, ``multiplier``, ``low``,
+        ``high`` (90 % interval), ``origin``, ``mountings``.
+    """
+    rows = [row for mode in MODES for effect in EFFECTS for row in _rows(effect, mode)]
+    rows += [_held_arm(mode) for mode in MODES]
+    return pd.DataFrame(rows)
+
+
+def _rows(effect: Effect, mode: str) -> list[dict[str, object]]:
+    return [
+        {
+            "failure_mode": mode,
+            "effect": effect.name,
+            "state": effect.state_words(state),
+            "usual_share": share,
+            "multiplier": multiplier,
+            "low": multiplier ** (1 - Z90 * effect.uncertainty),
+            "high": multiplier ** (1 + Z90 * effect.uncertainty),
+            "origin": effect.origin,
+            "mountings": ", ".join(effect.mountings),
+        }
+        for state, share, multiplier in zip(
+            effect.states, effect.usual, effect.multipliers[mode], strict=True
+        )
+        if state != effect.states[0] and not np.isclose(multiplier, 1.0)
+    ]
+
+
+def _held_arm(mode: str) -> dict[str, object]:
+    usual = held_arm_effect.usual_mean(mode)
+    spread = Z90 * held_arm_effect.UNCERTAINTY
+    return {
+        "failure_mode": mode,
+        "effect": held_arm_effect.NAME,
+        "state": "worked out for each unit; here the mean where nobody has looked",
+        "usual_share": 1.0,
+        "multiplier": usual,
+        "low": usual ** (1 - spread),
+        "high": usual ** (1 + spread),
+        "origin": held_arm_effect.ORIGIN,
+        "mountings": "all",
+    }
