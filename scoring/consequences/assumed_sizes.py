@@ -48,6 +48,16 @@ ASSUMED_SIZES = (
     AssumedSize("isolator_hardness_shore_a", 60.0, 0, "isolator of 60 Shore A"),
 )
 
+COUNTED_AS_USUAL = {
+    "output_speed_rpm": "output speed as usual",
+    "environment": "surroundings as usual",
+    "seal_material": "seal material as usual",
+}
+"""What shapes a rate and changes nothing where it is blank."""
+
+USUAL_AMBIENT_C = 20.0
+"""Surroundings where the nameplate is silent; planning value of ours. [°C]"""
+
 GEAR_RADIUS_SHARE = 1.5
 """Radius of the output gear over the shaft's diameter; planning value of ours. [-]"""
 

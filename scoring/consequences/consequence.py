@@ -6,14 +6,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences import spread
-from scoring.consequences.joint_grip import JointGrip, joint_grip
+from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
+from scoring.consequences.joint_grip import USUAL_SCREWS, JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.consequences.restraint import HeldArm, held_arm
-from scoring.consequences.usual_states import USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT
+from scoring.consequences.usual_states import (
+    CHANCE_THAT_REWORK_TAKES,
+    USUAL_SHARE_CLAMPED,
+    USUAL_SHARE_OF_METAL_CONTACT,
+)
+from scoring.contract.mountings import SHRINK_DISCS
 from scoring.limits import UnitLimits
-from scoring.limits.assumptions import SQUEEZE_SHARE
 from scoring.mechanics.seal import runout_ratio
-from scoring.timeline.known import Known
+from scoring.records import has_mounting
+from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
 
@@ -72,7 +78,7 @@ def work_out(known: Known, limits: UnitLimits) -> Consequences:
     runout = known.found["shaft_runout_mm"].to_numpy() / 1e3
     squeeze = _squeeze_share(known, limits)
     arm = held_arm(nameplate, misset, runout, squeeze)
-    clamped, metal = _share_clamped(known, squeeze), _share_of_metal_contact(known)
+    clamped, metal = _share_clamped(known), _share_of_metal_contact(known)
     by_rubber, by_metal = clamped * (1 - metal), metal
     expected_runout = np.where(np.isnan(runout), spread.SHAFT_RUNOUT.mean / 1e3, runout)
     return Consequences(
@@ -92,10 +98,24 @@ def work_out(known: Known, limits: UnitLimits) -> Consequences:
         ),
         seal_runout_ratio=runout_ratio(expected_runout),
         words=(
+            *_words_of_checks(known),
             (np.isnan(runout), "run-out not measured: a distribution"),
             (np.isnan(misset) & (clamped + metal > 0), "mis-set not measured: a distribution"),
             (np.isnan(squeeze) & (clamped > 0), "squeeze not measured: a distribution"),
         ),
+    )
+
+
+def _words_of_checks(known: Known) -> tuple[tuple[NDArray[np.bool_], str], ...]:
+    """Say what the nameplate leaves blank that only some checks ask for."""
+    units, seen = known.units, known.found.notna()
+    passes = (seen["torque_passes"] | seen["screws_low"]).to_numpy()
+    size = seen["shaft_diameter_measured_mm"].to_numpy() & has_mounting(units, SHRINK_DISCS)
+    warm = seen["running_temperature_c"].to_numpy()
+    return (
+        (passes & units["screw_count"].isna().to_numpy(), f"{USUAL_SCREWS} clamp screws"),
+        (size, "bore of class H7"),
+        (warm & units["ambient_c"].isna().to_numpy(), f"{USUAL_AMBIENT_C:g} °C around the unit"),
     )
 
 
@@ -105,16 +125,24 @@ def _squeeze_share(known: Known, limits: UnitLimits) -> Floats:
     return share
 
 
-def _share_clamped(known: Known, squeeze: Floats) -> Floats:
+def _share_clamped(known: Known) -> Floats:
     """Tell how likely the rubber holds the arm; too much squeeze outweighs a free isolator."""
-    free = known.found["isolators_free"].to_numpy()
-    share = np.where(np.isnan(free), USUAL_SHARE_CLAMPED, np.where(free >= 1, 0.0, 1.0))
-    return np.where(squeeze > SQUEEZE_SHARE.value, 1.0, share)
+    clamped = known.badness["isolators_free"].to_numpy()
+    share = _share_where_not_seen(known, "isolators_free", USUAL_SHARE_CLAMPED)
+    share = np.where(np.isnan(clamped), share, np.where(clamped > 0, 1.0, 0.0))
+    return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, 1.0, share)
+
+
+def _share_where_not_seen(known: Known, check: str, usual: float) -> Floats:
+    """Tell how likely a fault is that nobody has seen, or that re-work is said to have cured."""
+    cured = known.status[check].to_numpy() == Status.REPORTED_CURED
+    return np.where(cured, 1 - CHANCE_THAT_REWORK_TAKES, usual)
 
 
 def _share_of_metal_contact(known: Known) -> Floats:
     """Tell how likely metal holds the arm; no clearance at all is contact."""
     contact = known.found["metal_contact"].cat.codes.to_numpy()
     clearance = known.found["smallest_clearance_mm"].to_numpy()
-    share = np.where(contact < 0, USUAL_SHARE_OF_METAL_CONTACT, np.where(contact == 1, 1.0, 0.0))
+    share = _share_where_not_seen(known, "metal_contact", USUAL_SHARE_OF_METAL_CONTACT)
+    share = np.where(contact < 0, share, np.where(contact == 1, 1.0, 0.0))
     return np.where(clearance == 0, 1.0, share)

@@ -73,8 +73,10 @@ class JointGrip:
         Capacity as found over as specified. [-]
     factors : dict of str to ndarray
         The ratios that ``ratio`` is the product of: friction, preload, fit, engagement, offset.
+    rating : ndarray, shape (n_units,)
+        Torque the joint carries when mounted as specified. [N·m]
     estimated : ndarray of bool
-        Whether the rating was estimated from the screws.
+        Whether it was estimated from the screws.
     demand : ndarray, shape (n_units,)
         Peak torque. [N·m]
     """
@@ -84,6 +86,7 @@ class JointGrip:
     high: Floats
     ratio: Floats
     factors: dict[str, Floats]
+    rating: Floats
     estimated: NDArray[np.bool_]
     demand: Floats
 
@@ -117,8 +120,8 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
     rated = known.units["joint_rated_torque_nm"].to_numpy()
     estimate = _estimated_rating(known, nameplate)
     estimated = np.isnan(rated) & ~np.isnan(estimate)
-    capacity = np.where(np.isnan(rated), estimate, rated) * ratio
-    margin = slip_margin(capacity, nameplate["output_torque_nm"], nameplate["peak_factor"])
+    rating = np.where(np.isnan(rated), estimate, rated)
+    margin = slip_margin(rating * ratio, nameplate["output_torque_nm"], nameplate["peak_factor"])
     margin = np.where(has_mounting(known.units, CLAMPED), margin, np.nan)
     given = nameplate.given
     variance = (
@@ -130,8 +133,11 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
         + np.where(given["peak_factor"], 0, SPREAD_OF_ASSUMED_PEAK**2)
     )
     width = np.exp(Z90 * np.sqrt(variance))
+    # Nobody knows what dirt takes, but no joint carries more for it
+    most_if_clean = margin / friction * np.exp(Z90 * np.sqrt(variance - friction_spread**2))
+    high = np.minimum(margin * width, most_if_clean)
     demand = nameplate["output_torque_nm"] * nameplate["peak_factor"]
-    return JointGrip(margin, margin / width, margin * width, ratio, factors, estimated, demand)
+    return JointGrip(margin, margin / width, high, ratio, factors, rating, estimated, demand)
 
 
 def _codes(known: Known, check: str) -> NDArray[np.int64]:
@@ -209,6 +215,9 @@ def _engagement(known: Known, limits: UnitLimits) -> Floats:
     """Share of the capacity that the engagement leaves."""
     required = limits.table["required_engagement_mm"].to_numpy() / 1e3
     length = known.found["engagement_mm"].to_numpy() / 1e3
+    # A length converted from inches may miss the required one by a rounding
+    enough = known.badness["engagement_mm"].to_numpy() == 0
+    length = np.where(enough, np.fmax(length, required), length)
     in_disc = shrink_disc.engagement_factor(length, required)
     in_bushing = tapered_bushing.engagement_factor(length, required)
     short_end = _codes(known, "shaft_end") == 1

@@ -6,11 +6,14 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.assumed_sizes import ASSUMED_SIZES
+from scoring.consequences.assumed_sizes import ASSUMED_SIZES, COUNTED_AS_USUAL
 from scoring.limits.assumptions import ISOLATOR_THICKNESS
 from scoring.mechanics.rubber_modulus import HARDNESS
 
 Floats = NDArray[np.float64]
+
+LEAST_ISOLATOR_RATIO = 1.2
+"""Outside of an isolator over its hole where one of them is assumed; planning value of ours. [-]"""
 
 _TO_SI = {"_mm": 1e-3, "_nm": 1.0, "_kg": 1.0}
 
@@ -70,7 +73,9 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
     thickness = units["isolator_thickness_mm"]
     filled["isolator_thickness_mm"] = thickness.fillna(ISOLATOR_THICKNESS.value).to_numpy()
     given["isolator_thickness_mm"] = thickness.notna().to_numpy()
-    words.extend(_put_in_order(filled))
+    words.extend(_put_in_order(filled, given))
+    words.append((_only_power(units), "running torque from the motor's full power"))
+    words.extend((units[c].isna().to_numpy(), said) for c, said in COUNTED_AS_USUAL.items())
     ball = (units["bearing_kind"] == "ball").to_numpy()
     words.append((units["bearing_kind"].isna().to_numpy(), "roller bearings"))
     si = {name: values * _factor(name) for name, values in filled.items()}
@@ -85,17 +90,30 @@ def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:
     return np.where(np.isnan(torque), from_power, torque)
 
 
-def _put_in_order(filled: dict[str, Floats]) -> list[tuple[NDArray[np.bool_], str]]:
+def _only_power(units: pd.DataFrame) -> NDArray[np.bool_]:
+    power_and_speed = units[["motor_power_kw", "output_speed_rpm"]].notna().all(axis=1)
+    alone: NDArray[np.bool_] = (units["output_torque_nm"].isna() & power_and_speed).to_numpy()
+    return alone
+
+
+def _put_in_order(
+    filled: dict[str, Floats], given: dict[str, NDArray[np.bool_]]
+) -> list[tuple[NDArray[np.bool_], str]]:
     """Keep assumed sizes consistent with given ones, and hardness within its table."""
     outer, inner = filled["isolator_outer_mm"], filled["isolator_inner_mm"]
-    filled["isolator_outer_mm"] = np.maximum(outer, 1.2 * inner)
-    shaft = filled["shaft_diameter_mm"]
-    filled["hub_outer_mm"] = np.maximum(filled["hub_outer_mm"], 1.01 * shaft)
+    thin = outer < LEAST_ISOLATOR_RATIO * inner
+    thicker = thin & ~given["isolator_outer_mm"]
+    narrower = thin & ~thicker & ~given["isolator_inner_mm"]
+    filled["isolator_outer_mm"] = np.where(thicker, LEAST_ISOLATOR_RATIO * inner, outer)
+    filled["isolator_inner_mm"] = np.where(narrower, outer / LEAST_ISOLATOR_RATIO, inner)
     hardness = filled["isolator_hardness_shore_a"]
     filled["isolator_hardness_shore_a"] = np.clip(hardness, HARDNESS[0], HARDNESS[-1])
     beyond = hardness != filled["isolator_hardness_shore_a"]
     ends = f"{HARDNESS[0]:g} to {HARDNESS[-1]:g}"
-    return [(beyond, f"isolator hardness at the end of the table, {ends} Shore A")]
+    return [
+        (thicker | narrower, f"isolator {LEAST_ISOLATOR_RATIO:g} times as wide as its hole"),
+        (beyond, f"isolator hardness at the end of the table, {ends} Shore A"),
+    ]
 
 
 def _factor(column: str) -> float:

@@ -28,11 +28,9 @@ def numbers_of_the_joint(unit: OneUnit) -> list[TracedNumber]:
     grip = unit.risk.consequences.grip
     factors = tuple(Input(words, unit.at(grip.factors[name])) for name, words in _FACTORS.items())
     estimated = bool(grip.estimated[unit.place])
-    rated = float(unit.known.units["joint_rated_torque_nm"].iloc[unit.place])
+    rating, name = unit.at(grip.rating), "joint's rated torque"
+    rated = Input(name, "not known") if np.isnan(rating) else Input(name, rating, "N·m", estimated)
     margin, ratio = unit.at(grip.margin), unit.at(grip.ratio)
-    if np.isnan(rated):
-        capacity = margin * unit.at(grip.demand)
-        rated = capacity / ratio if ratio > 0 else np.nan
     return [
         TracedNumber(
             JOINT,
@@ -51,7 +49,7 @@ def numbers_of_the_joint(unit: OneUnit) -> list[TracedNumber]:
             "",
             "rated torque x ratio / (running torque x peak)",
             (
-                Input("joint's rated torque", rated, "N·m", estimated),
+                rated,
                 Input("capacity ratio", ratio),
                 unit.plate("output_torque_nm"),
                 unit.plate("peak_factor"),

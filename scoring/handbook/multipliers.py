@@ -6,6 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.usual_states import CHANCE_THAT_REWORK_TAKES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effect import MODES, Effect, Evidence
@@ -23,9 +24,6 @@ EFFECTS: tuple[Effect, ...] = (
     *EFFECTS_OF_THE_HOUSING,
     *EFFECTS_OF_SYMPTOMS,
 )
-
-CHANCE_THAT_REWORK_TAKES = 0.85
-"""That re-work reported done has cured the fault; planning value of ours. [-]"""
 
 SEEN, REPORTED_CURED, NOT_SEEN, NOT_HERE = (
     "seen",
@@ -115,9 +113,10 @@ def _held_arm(mode: str, evidence: Evidence) -> tuple[Floats, Floats, NDArray[np
     log_mean = np.log(mean)
     uncertainty = held_arm_effect.UNCERTAINTY
     variance = np.log(np.maximum(square / mean**2, 1.0)) + (uncertainty * log_mean) ** 2
-    sure = np.isin(consequences.share_clamped, (0, 1)) & np.isin(consequences.share_metal, (0, 1))
-    basis = np.where(sure, SEEN, NOT_SEEN).astype(object)
-    return log_mean, variance, basis, consequences.share_clamped
+    held = 1 - (1 - consequences.share_clamped) * (1 - consequences.share_metal)
+    cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
+    basis = np.select([np.isin(held, (0, 1)), cured], [SEEN, REPORTED_CURED], NOT_SEEN)
+    return log_mean, variance, basis.astype(object), held
 
 
 def usual_log_product(mode: str, mounting: str) -> float:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
 from scoring.handbook.effect import Evidence
 
 Floats = NDArray[np.float64]
@@ -25,10 +26,6 @@ def badness_of(check: str) -> State:
 def value_of(check: str) -> State:
     """Take the measured value itself."""
     return lambda evidence: evidence.value(check)
-
-
-USUAL_AMBIENT_C = 20.0
-"""Surroundings where the nameplate is silent; planning value of ours. [°C]"""
 
 
 def rise_over_ambient(evidence: Evidence) -> Floats:
