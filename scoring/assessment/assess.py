@@ -63,7 +63,8 @@ class FleetAssessor:
         self.limits = unit_limits(fleet.units)
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
         of_walkdowns = self.limits.table.iloc[place].reset_index(drop=True)
-        self.timeline = Timeline(fleet, walkdown_badness(fleet.walkdowns, of_walkdowns))
+        self.badness = walkdown_badness(fleet.walkdowns, of_walkdowns)
+        self.timeline = Timeline(fleet, self.badness)
 
     def assess(self, as_of: pd.Timestamp, horizon_days: int = 365) -> Assessment:
         """Assess the fleet with what was known by the end of a day.

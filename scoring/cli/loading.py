@@ -55,7 +55,7 @@ def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> Che
     return checked
 
 
-def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path) -> None:
+def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path | None) -> None:
     """Stop where rows are faulty, unless the person asked to go on with the good ones.
 
     Raises
@@ -76,6 +76,9 @@ def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path)
             f"{count} faults; nothing was done. Mend the rows, or go on with the good ones: "
             "--keep-good"
         )
+    if rejected is None:
+        warn(f"{count} faults; went on with the good rows")
+        return
     paths = write_rejected(checked.rejected, rejected)
     warn(
         f"{count} faults; went on with the good rows. The rejected rows are in "

@@ -6,6 +6,8 @@ import click
 
 from scoring.cli.check import check
 from scoring.cli.columns import columns
+from scoring.cli.dashboard import dashboard
+from scoring.cli.demo import demo
 from scoring.cli.effects import effects
 from scoring.cli.explain import explain
 from scoring.cli.headings import headings
@@ -26,7 +28,20 @@ def cli() -> None:
     """
 
 
-for command in (rank, explain, effects, check, columns, template, headings, tighten):
+COMMANDS = (
+    demo,
+    rank,
+    dashboard,
+    explain,
+    effects,
+    check,
+    columns,
+    template,
+    headings,
+    tighten,
+)
+
+for command in COMMANDS:
     cli.add_command(command)
 
 

@@ -87,12 +87,13 @@ def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     if out is not None:
         with err.status(f"writing {out}"):
             write_table(assessment.ranking, out)
-    _tell(assessment, show)
+    tell_ranking(assessment, show)
     if out is not None:
         say(f"\nThe whole ranking is in {out}")
 
 
-def _tell(assessment: Assessment, show: int) -> None:
+def tell_ranking(assessment: Assessment, show: int) -> None:
+    """Print how many units have each verdict, the worst of them, and the cautions."""
     ranking = assessment.ranking
     counts = ranking["verdict"].value_counts()
     share = ", ".join(f"{counts[v]} {v}" for v in VERDICTS)

@@ -6,6 +6,7 @@ file such text gets an apostrophe in front; in a workbook it is stored as text.
 
 import re
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pandas as pd
 from openpyxl import Workbook
@@ -50,6 +51,29 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
             f"{path} cannot be written ({error.strerror or error}); is it open in another "
             "program, or is the folder read-only?"
         ) from None
+
+
+def table_bytes(frame: pd.DataFrame, suffix: str, *, sheet: str = "ranking") -> bytes:
+    r"""Return a table as the bytes of a file, for a page to hand out.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        The table.
+    suffix : str
+        ``.csv``, ``.parquet`` or ``.xlsx``.
+    sheet : str
+        Name of the sheet in a workbook.
+
+    Examples
+    --------
+    >>> table_bytes(pd.DataFrame({"unit_id": ["U-1"]}), ".csv")
+    b'unit_id\nU-1\n'
+    """
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / f"table{suffix}"
+        write_table(frame, path, sheet=sheet)
+        return path.read_bytes()
 
 
 def check_suffix(path: Path) -> None:

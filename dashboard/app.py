@@ -1,0 +1,27 @@
+"""Router: one entry for all pages."""
+
+import streamlit as st
+
+from dashboard import session
+from dashboard.presenters.words import CAUTIONS, plain
+from scoring.errors import FixableError
+
+st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")
+
+pages = [
+    st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix", default=True),
+    st.Page("views/one_unit.py", title="One unit", url_path="unit"),
+    st.Page("views/getting_better.py", title="Is it getting better", url_path="trend"),
+]
+page = st.navigation(pages, position="top")
+
+try:
+    fleet = session.open_fleet()
+except FixableError as error:
+    st.error(plain(str(error)))
+    st.stop()
+
+for note in fleet.notes:
+    st.warning(plain(note))
+page.run()
+st.caption(CAUTIONS)

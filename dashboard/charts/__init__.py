@@ -1,0 +1,1 @@
+"""From tables to charts; no Streamlit."""

@@ -1,0 +1,121 @@
+"""The ranking as pages show it: filters, columns in words, one page of rows at a time."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from dashboard.presenters.words import VERDICT_WORDS, chance
+from scoring.assessment import Assessment
+from scoring.contract.ranking import HOLD, VERDICTS
+
+ROWS_A_PAGE = 100
+
+
+@dataclass(frozen=True)
+class Filters:
+    """What a person asked to see; an empty choice means everything."""
+
+    text: str = ""
+    sites: tuple[str, ...] = ()
+    mountings: tuple[str, ...] = ()
+    installers: tuple[str, ...] = ()
+    verdicts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What filters may choose from."""
+
+    sites: list[str]
+    mountings: list[str]
+    installers: list[str]
+    verdicts: list[str]
+
+
+def ranked_units(assessment: Assessment) -> pd.DataFrame:
+    """Return the ranking with mounting and crew beside it."""
+    known = assessment.known
+    beside = pd.DataFrame(
+        {
+            "unit_id": known.units["unit_id"].astype(object),
+            "mounting": known.units["mounting"].astype(object),
+            "crew": known.history["crew"].astype(object),
+            "line": known.units["line"].astype(object),
+        }
+    )
+    return assessment.ranking.merge(beside, on="unit_id", how="left")
+
+
+def choices(ranked: pd.DataFrame) -> Choices:
+    """Return what is there to choose from."""
+    present = set(ranked["verdict"].astype(object))
+    return Choices(
+        sites=sorted(ranked["site"].dropna().unique()),
+        mountings=sorted(ranked["mounting"].dropna().unique()),
+        installers=sorted(ranked["crew"].dropna().unique()),
+        verdicts=[verdict for verdict in VERDICTS if verdict in present],
+    )
+
+
+def filtered(ranked: pd.DataFrame, filters: Filters) -> pd.DataFrame:
+    """Return the rows that a person asked to see, in the order of the ranking."""
+    keep = pd.Series(data=True, index=ranked.index)
+    for column, wanted in (
+        ("site", filters.sites),
+        ("mounting", filters.mountings),
+        ("crew", filters.installers),
+        ("verdict", filters.verdicts),
+    ):
+        if wanted:
+            keep &= ranked[column].isin(wanted)
+    for word in filters.text.lower().split():
+        found = pd.Series(data=False, index=ranked.index)
+        for column in ("unit_id", "site", "line", "main_reasons", "first_action"):
+            found |= ranked[column].fillna("").str.lower().str.contains(word, regex=False)
+        keep &= found
+    return ranked[keep]
+
+
+def shown(rows: pd.DataFrame) -> pd.DataFrame:
+    """Return rows in the columns and words of a page."""
+    return pd.DataFrame(
+        {
+            "rank": rows["rank"],
+            "unit": rows["unit_id"],
+            "site": rows["site"],
+            "verdict": rows["verdict"].astype(object).map(VERDICT_WORDS),
+            "bearing failure": _chances(rows, "low_speed_bearing"),
+            "seal leak": _chances(rows, "seal_leak"),
+            "expected loss": rows["expected_loss"].round(),
+            "why, the worst first": rows["main_reasons"],
+            "what to do first": rows["first_action"],
+            "not seen": rows["not_seen"],
+            "mounting": rows["mounting"].str.replace("_", " "),
+            "crew": rows["crew"],
+        }
+    )
+
+
+def _chances(rows: pd.DataFrame, mode: str) -> list[str]:
+    columns = (rows[f"p_{mode}"], rows[f"p_{mode}_low"], rows[f"p_{mode}_high"])
+    return [chance(*values) for values in zip(*columns, strict=True)]
+
+
+def holds(ranked: pd.DataFrame) -> pd.DataFrame:
+    """Return the units that must not run."""
+    rows = ranked[ranked["verdict"] == HOLD]
+    return pd.DataFrame(
+        {
+            "unit": rows["unit_id"],
+            "site": rows["site"],
+            "line": rows["line"],
+            "must not run, because": rows["main_reasons"],
+            "what to do first": rows["first_action"],
+        }
+    )
+
+
+def counts(ranked: pd.DataFrame) -> dict[str, int]:
+    """Return how many units have each verdict."""
+    verdicts = ranked["verdict"].astype(object)
+    return {verdict: int((verdicts == verdict).sum()) for verdict in VERDICTS}

@@ -1,0 +1,129 @@
+"""One unit as its page shows it."""
+
+import pandas as pd
+
+from dashboard.presenters.words import MODE_WORDS
+from scoring.assessment import Assessment
+from scoring.contract import CHECK_BY_NAME, UNITS
+from scoring.explanation import Explanation
+from scoring.explanation.traced_number import TracedNumber
+from scoring.handbook.effect import MODES
+from scoring.rules.rule import Severity
+from scoring.rules.rulebook import RULE_BY_NAME
+
+_SEVERITY_WORDS = {
+    Severity.HOLD: "■ hold",
+    Severity.CORRECT: "▲ correct",
+    Severity.SYMPTOM: "○ symptom",
+}
+
+
+def nameplate(assessment: Assessment, unit_id: str) -> pd.DataFrame:
+    """Return what the records say of the unit itself, blanks left out."""
+    units = assessment.known.units
+    row = units[units["unit_id"] == unit_id].iloc[0]
+    rows = [
+        (column.meaning, _said(row[column.name]), column.unit, column.name)
+        for column in UNITS.columns
+        if pd.notna(row[column.name])
+    ]
+    return pd.DataFrame(rows, columns=["what", "value", "unit", "column"])
+
+
+def _said(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, pd.Timestamp):
+        return str(value.date())
+    return str(value)
+
+
+def findings(explanation: Explanation) -> pd.DataFrame:
+    """Return the unit's findings with why each matters and where its rule comes from."""
+    table = explanation.findings
+    rules = [RULE_BY_NAME[name] for name in table["rule"]]
+    return pd.DataFrame(
+        {
+            "asks for": [_SEVERITY_WORDS[Severity(level)] for level in table["severity"]],
+            "found": table["reason"],
+            "seen on": table["seen_on"],
+            "why it matters": [rule.why for rule in rules],
+            "cure": table["action"],
+            "accepted": table["accepted"],
+            "rule rests on": [rule.origin for rule in rules],
+        }
+    )
+
+
+def effects(explanation: Explanation) -> pd.DataFrame:
+    """Return what drives each risk, with words for the chart."""
+    table = explanation.effects.copy()
+    table["failure"] = table["failure_mode"].map(MODE_WORDS)
+    seen = table["state"].where(table["state"] != "", table["basis"])
+    table["shown"] = table["label"] + ": " + seen
+    return table[table["multiplier"].round(3) != 1]
+
+
+def probabilities(explanation: Explanation) -> pd.DataFrame:
+    """Return both chances with their intervals."""
+    ranked = explanation.ranked
+    return pd.DataFrame(
+        [
+            {
+                "failure": MODE_WORDS[mode],
+                "chance": float(ranked[f"p_{mode}"]),
+                "low": float(ranked[f"p_{mode}_low"]),
+                "high": float(ranked[f"p_{mode}_high"]),
+            }
+            for mode in MODES
+        ]
+    )
+
+
+def inputs(number: TracedNumber) -> pd.DataFrame:
+    """Return the inputs of a number."""
+    rows = [
+        (
+            part.name,
+            f"{part.value:.4g}" if isinstance(part.value, float) else str(part.value),
+            part.unit,
+            "assumed" if part.assumed else "",
+        )
+        for part in number.inputs
+    ]
+    return pd.DataFrame(rows, columns=["input", "value", "unit", "assumed"])
+
+
+def topics(explanation: Explanation) -> dict[str, list[TracedNumber]]:
+    """Return the numbers under their headings."""
+    by_topic: dict[str, list[TracedNumber]] = {}
+    for number in explanation.numbers:
+        by_topic.setdefault(number.topic, []).append(number)
+    return by_topic
+
+
+def checks_now(assessment: Assessment, unit_id: str) -> pd.DataFrame:
+    """Return every check that the unit's mounting has, and what is known of it."""
+    known = assessment.known
+    place = int((known.units["unit_id"] == unit_id).to_numpy().argmax())
+    mounting = known.units["mounting"].iloc[place]
+    status_words = {0: "not seen", 1: "seen", 2: "reported cured, not seen since"}
+    rows = []
+    for name, check in CHECK_BY_NAME.items():
+        if mounting not in check.mountings:
+            continue
+        value = known.found[name].iloc[place]
+        worse = known.badness[name].iloc[place] > 0
+        status = status_words[int(known.status[name].iloc[place])]
+        said = "" if pd.isna(value) else f"{_said(value)} {check.unit}".replace("_", " ").strip()
+        rows.append(
+            {
+                "check": check.label,
+                "known": status,
+                "value": said,
+                "judged": "" if not said else ("▲ worse than good" if worse else "good"),
+                "seen on": known.seen_on[name].iloc[place],
+                "can be seen": check.seen.words,
+            }
+        )
+    return pd.DataFrame(rows)

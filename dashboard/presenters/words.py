@@ -1,0 +1,97 @@
+"""How numbers and names are said on a page."""
+
+import math
+import re
+
+CAUTIONS = (
+    "Before any work: lock out and tag out; secure stored energy (belt take-up, roll-back on "
+    "inclines); never stand under a suspended unit; mind hot surfaces; guards back before "
+    "start-up. The unit's own manual, local codes and licensed practice come first. "
+    "No verdict here is a permission to run."
+)
+
+VERDICT_WORDS = {
+    "hold": "■ hold",
+    "correct": "▲ correct",
+    "watch": "○ watch",
+    "no_finding": "· no finding",
+}
+"""A verdict is a word with a shape; colour never stands alone."""
+
+VERDICT_MEANS = {
+    "hold": "must not run",
+    "correct": "a finding that has a cure",
+    "watch": "nothing found, something to look at",
+    "no_finding": "all critical checks seen and good; no permission to run",
+}
+
+MODE_WORDS = {
+    "low_speed_bearing": "low-speed-bearing failure",
+    "seal_leak": "seal leak",
+}
+
+_MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
+
+
+def plain(text: str) -> str:
+    r"""Write text so that a page shows it as it is, whatever is in it.
+
+    Examples
+    --------
+    >>> plain("U_1 ![x](y)")
+    'U\\_1 \\!\\[x\\]\\(y\\)'
+    """
+    return _MARKDOWN.sub(r"\\\1", text).replace("\n", " ")
+
+
+def percent(share: float) -> str:
+    """Write a chance as a percentage with the digits it deserves.
+
+    Examples
+    --------
+    >>> percent(0.0612), percent(0.004), percent(1.0)
+    ('6.1 %', '0.4 %', '100 %')
+    """
+    value = 100 * share
+    return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"
+
+
+def chance(middle: float, low: float, high: float) -> str:
+    """Write a chance with its 90 % interval.
+
+    Examples
+    --------
+    >>> chance(0.061, 0.012, 0.279)
+    '6.1 % (1.2 to 28)'
+    """
+    if low == high == 1:
+        return "100 %, leaks now"
+    return f"{percent(middle)} ({percent(low)[:-2]} to {percent(high)[:-2]})"
+
+
+def how_likely(share: float) -> str:
+    """Say a yearly chance in words; planning values of ours.
+
+    Examples
+    --------
+    >>> how_likely(0.004), how_likely(0.3)
+    ('rare', 'likely')
+    """
+    for limit, word in ((0.01, "rare"), (0.05, "uncommon"), (0.15, "marked"), (0.5, "likely")):
+        if share < limit:
+            return word
+    return "to be expected"
+
+
+def money(value: float, currency: object) -> str:
+    """Write an amount short.
+
+    Examples
+    --------
+    >>> money(7541.0, "AUD"), money(1_234_000.0, None)
+    ('7,541 AUD', '1.23 M')
+    """
+    unit = f" {currency}" if isinstance(currency, str) else ""
+    if not math.isfinite(value):
+        return "not known"
+    return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"

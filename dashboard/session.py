@@ -1,0 +1,127 @@
+"""What every page shares: the fleet and what was worked out from it. The only cache."""
+
+import gc
+import os
+import threading
+from dataclasses import dataclass
+
+import pandas as pd
+import streamlit as st
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.errors import FixableError
+from scoring.files.read_fleet import read_fleet
+from scoring.intake import check_fleet
+from scoring.trends import month_ends, state_at
+from scoring.trends.month_ends import StateAtMonthEnd
+
+FLEET = "MOUNT_RISK_FLEET"
+AS_OF = "MOUNT_RISK_AS_OF"
+KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
+"""Environment variables by which the command line tells the pages what to show."""
+
+HORIZON_DAYS = 365
+TREND_MONTHS = 24
+
+
+@dataclass(frozen=True)
+class OpenFleet:
+    """A fleet that the pages show.
+
+    Attributes
+    ----------
+    name : str
+        As given on the command line.
+    assessor : FleetAssessor
+        Assesses it as of any day.
+    as_of : Timestamp
+        The day the pages speak of.
+    notes : tuple of str
+        What a person should know of the records.
+    """
+
+    name: str
+    assessor: FleetAssessor
+    as_of: pd.Timestamp
+    notes: tuple[str, ...]
+
+
+@st.cache_resource(show_spinner="Reading and checking the records …")
+def open_fleet() -> OpenFleet:
+    """Read and check the fleet that the command line named.
+
+    Raises
+    ------
+    FixableError
+        If no fleet was named, or its records are faulty.
+    """
+    where = os.environ.get(FLEET, "")
+    if not where:
+        raise FixableError("no fleet was named; start these pages with: mount-risk dashboard FLEET")
+    given = os.environ.get(AS_OF, "")
+    as_of = pd.Timestamp(given) if given else pd.Timestamp.today().normalize()
+    found = read_fleet(where)
+    checked = check_fleet(found.tables, pd.Timestamp.today())
+    count = len(checked.faults)
+    if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
+        raise FixableError(
+            f"the records of {where} have {count} faults; see them with: mount-risk check FLEET"
+        )
+    notes = (*found.notes, *checked.notes)
+    if count:
+        notes += (f"{count} faults in the records; their rows are left out",)
+    opened = OpenFleet(where, FleetAssessor(checked.fleet), as_of, notes)
+    # What was imported and read stays: taking it out of the collector's sight makes every
+    # rerun of a page many times cheaper.
+    gc.collect()
+    gc.freeze()
+    threading.Thread(target=_Trend.of(opened).work, daemon=True).start()
+    return opened
+
+
+@st.cache_resource(show_spinner="Judging the fleet …", max_entries=4)
+def assessment() -> Assessment:
+    """Assess the fleet as of the day the pages speak of."""
+    fleet = open_fleet()
+    return fleet.assessor.assess(fleet.as_of, HORIZON_DAYS)
+
+
+class _Trend:
+    """The fleet as of its last month-ends, worked out once, newest first, beside the pages."""
+
+    _made: "dict[int, _Trend]" = {}  # noqa: RUF012 - shared on purpose: one trend for one fleet
+
+    def __init__(self, fleet: OpenFleet) -> None:
+        self.fleet = fleet
+        self.days = month_ends(fleet.as_of, TREND_MONTHS)
+        self.states: list[StateAtMonthEnd] = []
+
+    @classmethod
+    def of(cls, fleet: OpenFleet) -> "_Trend":
+        return cls._made.setdefault(id(fleet), cls(fleet))
+
+    def work(self) -> None:
+        for day in reversed(self.days):
+            self.states.append(state_at(self.fleet.assessor, day))
+
+
+@dataclass(frozen=True)
+class TrendSoFar:
+    """The month-ends that are worked out.
+
+    Attributes
+    ----------
+    states : tuple of StateAtMonthEnd
+        Newest first.
+    wanted : int
+        How many there will be.
+    """
+
+    states: tuple[StateAtMonthEnd, ...]
+    wanted: int
+
+
+def trend_so_far() -> TrendSoFar:
+    """Return what is worked out of the trend."""
+    trend = _Trend.of(open_fleet())
+    return TrendSoFar(tuple(trend.states), len(trend.days))

@@ -1,0 +1,109 @@
+"""Start the pages on this machine, and open them in a browser."""
+
+import os
+import socket
+import subprocess
+import sys
+import threading
+import time
+import webbrowser
+from importlib import resources
+from pathlib import Path
+
+from scoring.errors import FixableError
+
+ADDRESS = "127.0.0.1"
+PATIENCE_S = 60
+
+SETTINGS = {
+    "server.address": ADDRESS,
+    "server.headless": "true",
+    "server.fileWatcherType": "none",
+    "server.maxMessageSize": "50",
+    "browser.gatherUsageStats": "false",
+    "client.toolbarMode": "viewer",
+    "client.showErrorDetails": "none",
+    "client.showErrorLinks": "false",
+    "runner.magicEnabled": "false",
+    "theme.light.primaryColor": "#0B6E8A",
+    "theme.light.secondaryBackgroundColor": "#EEF3F5",
+    "theme.light.textColor": "#16242B",
+    "theme.dark.primaryColor": "#5CC0DC",
+    "theme.dark.backgroundColor": "#12191D",
+    "theme.dark.secondaryBackgroundColor": "#1E2A30",
+    "theme.dark.textColor": "#E6EDF0",
+}
+"""Nothing leaves this machine: no statistics, no look-up of an address, no outside links."""
+
+
+def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
+    """Start the pages and wait until they are stopped.
+
+    Parameters
+    ----------
+    environment : dict of str to str
+        Tells the pages what to show.
+    port : int
+        Port on this machine; 0 for a free one.
+    open_browser : bool
+        Whether to open the pages in a browser.
+
+    Returns
+    -------
+    int
+        Exit code of the server.
+
+    Raises
+    ------
+    FixableError
+        If the port is taken.
+    """
+    port = port or _free_port()
+    if _answers(port):
+        raise FixableError(f"port {port} is taken; give another with --port")
+    url = f"http://{ADDRESS}:{port}"
+    with resources.as_file(resources.files("dashboard") / "app.py") as app:
+        command = _command(app, port)
+        if open_browser:
+            threading.Thread(target=_open_when_ready, args=(url, port), daemon=True).start()
+        sys.stdout.write(f"The pages are at {url} (stop with Ctrl+C)\n")
+        sys.stdout.flush()
+        process = subprocess.Popen(command, env={**os.environ, **environment})  # noqa: S603
+        try:
+            return process.wait()
+        except KeyboardInterrupt:
+            process.terminate()
+            process.wait()
+            return 0
+
+
+def _command(app: Path, port: int) -> list[str]:
+    settings = [f"--{name}={value}" for name, value in SETTINGS.items()]
+    return [
+        sys.executable,
+        "-m",
+        "streamlit",
+        "run",
+        str(app),
+        f"--server.port={port}",
+        *settings,
+    ]
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind((ADDRESS, 0))
+        return int(probe.getsockname()[1])
+
+
+def _answers(port: int) -> bool:
+    with socket.socket() as probe:
+        probe.settimeout(0.2)
+        return probe.connect_ex((ADDRESS, port)) == 0
+
+
+def _open_when_ready(url: str, port: int) -> None:
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end and not _answers(port):
+        time.sleep(0.2)
+    webbrowser.open(url)

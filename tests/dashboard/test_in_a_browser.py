@@ -1,0 +1,128 @@
+"""Every page in a real browser, wide and narrow, with nothing but this machine to talk to."""
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+WIDE, NARROW = (1400, 900), (390, 844)
+HELD = "SH-052"
+
+
+class Visitor:
+    """A page of a browser in which every request that leaves the machine is stopped and kept."""
+
+    def __init__(self, browser, address, size):
+        width, height = size
+        self.context = browser.new_context(viewport={"width": width, "height": height})
+        self.page = self.context.new_page()
+        self.address = address
+        self.left_the_machine = []
+        self.page.route("**/*", self._watch)
+
+    def _watch(self, route):
+        url = route.request.url
+        if url.startswith((self.address, "data:", "blob:")):
+            route.continue_()
+        else:
+            self.left_the_machine.append(url)
+            route.abort()
+
+    def go(self, path, heading):
+        self.page.goto(self.address + path)
+        self.page.get_by_role("heading", name=heading, exact=True).first.wait_for(timeout=30_000)
+        self.settle()
+        return self.page
+
+    def settle(self):
+        self.page.wait_for_function(
+            "() => !document.querySelector('[data-testid=stStatusWidget]')", timeout=30_000
+        )
+        self.page.wait_for_timeout(300)
+
+    def text(self):
+        return self.page.inner_text("body")
+
+
+@pytest.fixture(params=[WIDE, NARROW], ids=["wide", "narrow"])
+def visitor(request, browser, pages):
+    visiting = Visitor(browser, pages, request.param)
+    yield visiting
+    visiting.context.close()
+    assert visiting.left_the_machine == []
+
+
+@pytest.fixture
+def wide(browser, pages):
+    visiting = Visitor(browser, pages, WIDE)
+    yield visiting
+    visiting.context.close()
+    assert visiting.left_the_machine == []
+
+
+PAGES = [
+    ("/", "What to fix first"),
+    (f"/unit?unit={HELD}", "One unit"),
+    ("/trend", "Is it getting better?"),
+]
+
+
+@pytest.mark.parametrize(("path", "heading"), PAGES)
+def test_every_page_opens_shows_the_cautions_and_does_not_scroll_sideways(visitor, path, heading):
+    page = visitor.go(path, heading)
+    text = visitor.text()
+    assert "lock out and tag out" in text
+    assert "Traceback" not in text
+    assert page.evaluate("document.body.scrollWidth") <= page.viewport_size["width"]
+
+
+def test_holds_stay_in_sight_whatever_is_filtered(wide):
+    page = wide.go("/", "What to fix first")
+    assert "Must not run: 13" in wide.text()
+    page.get_by_label("search").first.fill("no such unit")
+    page.keyboard.press("Enter")
+    page.get_by_text("No unit fits. Clear the search or a filter.").wait_for()
+    assert "Must not run: 13" in wide.text()
+
+
+def test_search_narrows_the_ranking_and_stays_in_the_link(wide):
+    page = wide.go("/", "What to fix first")
+    page.get_by_label("search").first.fill("isolators clamped")
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => location.search.includes('search=')")
+    wide.settle()
+    again = page.url.removeprefix(wide.address)
+    wide.go(again, "What to fix first")
+    assert page.get_by_label("search").first.input_value() == "isolators clamped"
+
+
+def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
+    page = visitor.go(f"/unit?unit={HELD}", "One unit")
+    text = visitor.text()
+    assert HELD in text
+    assert "What drives each risk" in text
+    page.get_by_text("output seal", exact=True).last.click()
+    page.get_by_text("= run-out / allowance").wait_for()
+
+
+def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
+    page = wide.go("/unit?unit=![x](http://outside.invalid/x.png)", "One unit")
+    page.get_by_text("was in service on 2026-06-30").wait_for()
+
+
+def test_the_list_opens_a_unit_at_a_tap(visitor):
+    page = visitor.go("/", "What to fix first")
+    page.get_by_text("list", exact=True).click()
+    visitor.settle()
+    page.get_by_role("button", name="Open ").first.click()
+    page.get_by_role("heading", name="One unit", exact=True).wait_for()
+    assert "unit=" in page.url
+
+
+def test_the_ranking_is_saved_as_a_file(wide):
+    page = wide.go("/", "What to fix first")
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="as CSV").click()
+    path = waiting.value.path()
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert lines[0].startswith("rank,unit_id,site,verdict")
+    assert len(lines) == 373

@@ -1,0 +1,128 @@
+"""The pages with Streamlit's own harness: wiring, empty states, errors, no traceback."""
+
+import csv
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard import session
+
+APP = str(Path(session.__file__).parent / "app.py")
+
+
+@pytest.fixture(autouse=True)
+def forget():
+    session.open_fleet.clear()
+    session.assessment.clear()
+    yield
+    session.open_fleet.clear()
+    session.assessment.clear()
+
+
+def open_app(monkeypatch, fleet="demo:small_quarry", as_of="2026-06-30", **query):
+    monkeypatch.setenv(session.FLEET, fleet)
+    monkeypatch.setenv(session.AS_OF, as_of)
+    app = AppTest.from_file(APP, default_timeout=60)
+    for name, value in query.items():
+        app.query_params[name] = value
+    return app.run()
+
+
+def test_the_first_page_shows_counts_holds_and_the_ranking(monkeypatch):
+    app = open_app(monkeypatch)
+    assert not app.exception
+    assert app.title[0].value == "What to fix first"
+    assert [metric.value for metric in app.metric[:4]] == ["2", "29", "20", "5"]
+    assert len(app.dataframe[0].value) == 2
+    assert len(app.dataframe[1].value) == 56
+
+
+def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
+    app = open_app(monkeypatch)
+    app.multiselect(key="verdict").set_value(["no_finding"]).run()
+    assert len(app.dataframe[1].value) == 5
+    assert len(app.dataframe[0].value) == 2
+    app.text_input(key="search").set_value("no such thing").run()
+    assert "No unit fits" in app.info[0].value
+
+
+def test_one_unit_opens_by_its_link(monkeypatch):
+    app = open_app(monkeypatch)
+    app.switch_page("views/one_unit.py")
+    app.query_params["unit"] = "SS-039"
+    app.run()
+    assert not app.exception
+    assert "SS" in app.header[0].value
+    assert app.subheader[0].value.startswith("■ hold")
+    assert len(app.get("vega_lite_chart")) >= 3
+
+
+def test_an_unknown_unit_is_told_and_a_choice_offered(monkeypatch):
+    app = open_app(monkeypatch)
+    app.switch_page("views/one_unit.py")
+    app.query_params["unit"] = "nobody"
+    app.run()
+    assert "was in service" in app.warning[0].value
+    assert "Choose a unit" in app.info[0].value
+
+
+def test_the_trend_page_shows_the_fleet_over_time(monkeypatch):
+    app = open_app(monkeypatch)
+    app.switch_page("views/getting_better.py").run()
+    assert not app.exception
+    assert app.title[0].value == "Is it getting better?"
+    assert any("judged" in text.value for text in app.text)
+
+
+def test_a_day_without_units_is_told(monkeypatch):
+    app = open_app(monkeypatch, as_of="1999-01-01")
+    assert not app.exception
+    assert "No unit was in service" in app.info[0].value
+
+
+def test_no_fleet_and_a_fleet_that_is_not_there_are_told_without_a_traceback(monkeypatch):
+    for fleet, words in (("", "no fleet was named"), ("nowhere", "there is no folder")):
+        session.open_fleet.clear()
+        app = open_app(monkeypatch, fleet=fleet)
+        assert not app.exception
+        assert words in app.error[0].value
+
+
+def hostile_fleet(folder):
+    name = "![x](http://outside.invalid/x.png) $a$ <b>"
+    units = [
+        ["unit_id", "site", "installed_on", "mounting", "shaft_diameter_mm"],
+        [name, name, "2026-01-10", "keyed_bore", "80"],
+    ]
+    walkdowns = [
+        ["walkdown_id", "unit_id", "inspected_on", "kind", "guard"],
+        ["W1", name, "2026-01-11", "post_install", "missing"],
+    ]
+    for table, rows in (("units", units), ("walkdowns", walkdowns)):
+        with (folder / f"{table}.csv").open("w", newline="", encoding="utf-8") as file:
+            csv.writer(file).writerows(rows)
+    return str(folder), name
+
+
+def test_names_are_shown_as_they_are_and_never_as_markup(monkeypatch, tmp_path):
+    fleet, name = hostile_fleet(tmp_path)
+    app = open_app(monkeypatch, fleet=fleet)
+    app.switch_page("views/one_unit.py")
+    app.query_params["unit"] = name
+    app.run()
+    assert not app.exception
+    assert r"\!\[x\]\(" in app.header[0].value
+
+
+def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
+    fleet, _ = hostile_fleet(tmp_path)
+    path = tmp_path / "walkdowns.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace("missing", "gone"), encoding="utf-8")
+    app = open_app(monkeypatch, fleet=fleet)
+    assert "1 faults" in app.error[0].value
+    session.open_fleet.clear()
+    monkeypatch.setenv(session.KEEP_GOOD, "yes")
+    app = open_app(monkeypatch, fleet=fleet)
+    assert not app.error
+    assert any("left out" in warning.value for warning in app.warning)
