@@ -15,97 +15,141 @@ from dashboard.presenters.words import (
     money,
     plain,
 )
-from scoring.explanation import explain
+from scoring.explanation import Explanation, explain
 from scoring.explanation.history import unit_events, unit_looks
 
-fleet = session.open_fleet()
-assessment = session.assessment()
-ids = assessment.ranking["unit_id"].tolist()
 
-st.title("One unit")
-asked = st.query_params.get("unit", "")
-unit_id = st.selectbox(
-    "unit",
-    ids,
-    index=ids.index(asked) if asked in ids else None,
-    placeholder="type an id, or choose: the worst come first",
-)
-if unit_id is None:
-    if asked:
-        st.warning(plain(f"No unit {asked} was in service on {fleet.as_of.date()}."))
-    st.info("Choose a unit, or tick one on the page What to fix first.")
-    st.stop()
-st.query_params["unit"] = unit_id
+def show() -> None:
+    """Show the page."""
+    st.title("One unit")
+    unit_id = ask_unit()
+    if unit_id is None:
+        return
+    explanation = explain(session.assessment(), unit_id)
+    show_verdict(explanation)
+    show_chances(explanation)
+    show_findings(explanation)
+    show_effects(explanation)
+    show_history(unit_id)
+    show_numbers(explanation)
+    show_records(unit_id)
 
-explanation = explain(assessment, unit_id)
-ranked = explanation.ranked
-verdict = str(ranked["verdict"])
-st.header(plain(f"{unit_id}, {ranked['site']}"))
-st.subheader(f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}")
-for label, column in (
-    ("What to do first", "first_action"),
-    ("Not seen", "not_seen"),
-    ("Assumed", "assumed"),
-):
-    if isinstance(ranked[column], str):
-        st.markdown(f"**{label}:** {plain(ranked[column])}")
 
-with st.container(horizontal=True):
-    for row in present.probabilities(explanation).to_dict("records"):
-        st.metric(
-            row["failure"],
-            chance(row["chance"], row["low"], row["high"]),
-            how_likely(row["chance"]),
-            delta_color="off",
-            delta_arrow="off",
-            border=True,
-            help="within a year, with its 90 % interval",
-        )
-    st.metric(
-        "expected loss", money(float(ranked["expected_loss"]), ranked["currency"]), border=True
+def ask_unit() -> str | None:
+    """Ask for a unit; a link may name one."""
+    ids = session.assessment().ranking["unit_id"].tolist()
+    asked = st.query_params.get("unit", "")
+    unit_id = st.selectbox(
+        "unit",
+        ids,
+        index=ids.index(asked) if asked in ids else None,
+        placeholder="type an id, or choose: the worst come first",
     )
-    st.metric("rank", f"{ranked['rank']} of {len(ids)}", border=True)
+    if unit_id is None:
+        if asked:
+            day = session.open_fleet().as_of.date()
+            st.warning(plain(f"No unit {asked} was in service on {day}."))
+        st.info("Choose a unit, or tick one on the page What to fix first.")
+        return None
+    st.query_params["unit"] = unit_id
+    return str(unit_id)
 
-st.subheader("Findings")
-found = present.findings(explanation)
-if found.empty:
-    st.text("No finding. Never a permission to run.")
-else:
+
+def show_verdict(explanation: Explanation) -> None:
+    """Show the verdict, what to do, what was not seen, what was assumed."""
+    ranked = explanation.ranked
+    verdict = str(ranked["verdict"])
+    st.header(plain(f"{ranked['unit_id']}, {ranked['site']}"))
+    st.subheader(f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}")
+    for label, column in (
+        ("What to do first", "first_action"),
+        ("Not seen", "not_seen"),
+        ("Assumed", "assumed"),
+    ):
+        if isinstance(ranked[column], str):
+            st.markdown(f"**{label}:** {plain(ranked[column])}")
+
+
+def show_chances(explanation: Explanation) -> None:
+    """Show both chances with their intervals, the loss and the rank."""
+    ranked = explanation.ranked
+    with st.container(horizontal=True):
+        for row in present.probabilities(explanation).to_dict("records"):
+            st.metric(
+                row["failure"],
+                chance(row["chance"], row["low"], row["high"]),
+                how_likely(row["chance"]),
+                delta_color="off",
+                delta_arrow="off",
+                border=True,
+                help="within a year, with its 90 % interval",
+            )
+        loss = money(float(ranked["expected_loss"]), ranked["currency"])
+        st.metric("expected loss", loss, border=True)
+        units = len(session.assessment().ranking)
+        st.metric("rank", f"{ranked['rank']} of {units}", border=True)
+
+
+def show_findings(explanation: Explanation) -> None:
+    """Show what the rules found."""
+    st.subheader("Findings")
+    found = present.findings(explanation)
+    if found.empty:
+        st.text("No finding. Never a permission to run.")
+        return
     st.dataframe(found, hide_index=True, column_config={"seen on": st.column_config.DateColumn()})
 
-st.subheader("What drives each risk")
-effects = present.effects(explanation)
-for words in MODE_WORDS.values():
-    st.markdown(f"**{words}**")
-    st.altair_chart(effects_chart(effects, words), width="stretch")
-st.caption(
-    "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect raises the "
-    "hazard; the line is its 90 % interval. Every mark opens with what it rests on."
-)
 
-st.subheader("Over time")
-st.altair_chart(events_chart(unit_events(fleet.assessor, unit_id, fleet.as_of)), width="stretch")
-looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
-if not looks.empty:
-    with st.expander("What each look found"):
-        st.altair_chart(looks_chart(looks), width="stretch")
-
-st.subheader("Where every number comes from")
-for topic, numbers in present.topics(explanation).items():
-    with st.expander(topic):
-        for number in numbers:
-            st.markdown(f"**{plain(number.name)}: {plain(number.value_words)}**")
-            st.text(f"= {number.formula}")
-            parts = present.inputs(number)
-            if not parts.empty:
-                st.dataframe(parts, hide_index=True)
-            st.caption(plain(f"Source: {number.source}"))
-
-with st.expander("Every check and what is known of it"):
-    st.dataframe(
-        present.checks_now(assessment, unit_id),
-        hide_index=True,
-        column_config={"seen on": st.column_config.DateColumn()},
+def show_effects(explanation: Explanation) -> None:
+    """Show what drives each risk, effect by effect."""
+    st.subheader("What drives each risk")
+    effects = present.effects(explanation)
+    for words in MODE_WORDS.values():
+        st.markdown(f"**{words}**")
+        st.altair_chart(effects_chart(effects, words), width="stretch")
+    st.caption(
+        "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect raises "
+        "the hazard; the line is its 90 % interval. Every mark opens with what it rests on."
     )
-with st.expander("Nameplate"):
-    st.dataframe(present.nameplate(assessment, unit_id), hide_index=True)
+
+
+def show_history(unit_id: str) -> None:
+    """Show what happened, and what each look found."""
+    fleet = session.open_fleet()
+    st.subheader("Over time")
+    events = unit_events(fleet.assessor, unit_id, fleet.as_of)
+    st.altair_chart(events_chart(events), width="stretch")
+    looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
+    if not looks.empty:
+        with st.expander("What each look found"):
+            st.altair_chart(looks_chart(looks), width="stretch")
+
+
+def show_numbers(explanation: Explanation) -> None:
+    """Show for every number its formula, inputs and source."""
+    st.subheader("Where every number comes from")
+    for topic, numbers in present.topics(explanation).items():
+        with st.expander(topic):
+            for number in numbers:
+                st.markdown(f"**{plain(number.name)}: {plain(number.value_words)}**")
+                st.text(f"= {number.formula}")
+                parts = present.inputs(number)
+                if not parts.empty:
+                    st.dataframe(parts, hide_index=True)
+                st.caption(plain(f"Source: {number.source}"))
+
+
+def show_records(unit_id: str) -> None:
+    """Show every check and the nameplate."""
+    assessment = session.assessment()
+    with st.expander("Every check and what is known of it"):
+        st.dataframe(
+            present.checks_now(assessment, unit_id),
+            hide_index=True,
+            column_config={"seen on": st.column_config.DateColumn()},
+        )
+    with st.expander("Nameplate"):
+        st.dataframe(present.nameplate(assessment, unit_id), hide_index=True)
+
+
+show()

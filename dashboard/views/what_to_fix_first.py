@@ -2,6 +2,7 @@
 
 from functools import partial
 
+import pandas as pd
 import streamlit as st
 
 from dashboard import session
@@ -15,23 +16,37 @@ CHARTED = 10
 LISTED = 20
 HOLDS_HEIGHT = 213
 
-fleet = session.open_fleet()
-ranked = present.ranked_units(session.assessment())
 
-st.title("What to fix first")
-st.text(
-    f"{len(ranked)} units in service on {fleet.as_of.date()}; chances within "
-    f"{session.HORIZON_DAYS} days; basis: handbook"
-)
-if ranked.empty:
-    st.info("No unit was in service on that day. Give another day with --as-of.")
-    st.stop()
-
-with st.container(horizontal=True):
-    for verdict, count in present.counts(ranked).items():
-        st.metric(VERDICT_WORDS[verdict], f"{count:,}", border=True, help=VERDICT_MEANS[verdict])
-    loss = money(ranked["expected_loss"].sum(), ranked["currency"].dropna().max())
-    st.metric("expected loss", loss, border=True, help="chance times cost, summed over the fleet")
+def show() -> None:
+    """Show the page."""
+    fleet = session.open_fleet()
+    ranked = present.ranked_units(session.assessment())
+    st.title("What to fix first")
+    st.text(
+        f"{len(ranked)} units in service on {fleet.as_of.date()}; chances within "
+        f"{session.HORIZON_DAYS} days; basis: handbook"
+    )
+    if ranked.empty:
+        st.info("No unit was in service on that day. Give another day with --as-of.")
+        return
+    show_counts(ranked)
+    show_holds(present.holds(ranked))
+    st.subheader("The ranking")
+    rows = present.filtered(ranked, ask_filters(present.choices(ranked)))
+    if rows.empty:
+        st.info("No unit fits. Clear the search or a filter.")
+        return
+    on_page = ask_page(rows)
+    look = st.segmented_control(
+        "shown as", ["table", "list"], default="table", key="look", label_visibility="collapsed"
+    )
+    if look == "list":
+        show_list(present.shown(on_page.head(LISTED)), len(on_page))
+    else:
+        show_table(present.shown(on_page))
+    offer_files(rows)
+    st.subheader(f"Chances of the first {min(CHARTED, len(on_page))} shown")
+    st.altair_chart(chances_chart(on_page.head(CHARTED)), width="stretch")
 
 
 def open_unit(unit_id: str) -> None:
@@ -39,11 +54,24 @@ def open_unit(unit_id: str) -> None:
     st.switch_page("views/one_unit.py", query_params={"unit": unit_id})
 
 
-held = present.holds(ranked)
-st.subheader(f"■ Must not run: {len(held)}")
-if held.empty:
-    st.text("No unit is held.")
-else:
+def show_counts(ranked: pd.DataFrame) -> None:
+    """Show how many units have each verdict, and the expected loss."""
+    with st.container(horizontal=True):
+        for verdict, count in present.counts(ranked).items():
+            words = VERDICT_WORDS[verdict]
+            st.metric(words, f"{count:,}", border=True, help=VERDICT_MEANS[verdict])
+        loss = money(float(ranked["expected_loss"].sum()), ranked["currency"].dropna().max())
+        st.metric(
+            "expected loss", loss, border=True, help="chance times cost, summed over the fleet"
+        )
+
+
+def show_holds(held: pd.DataFrame) -> None:
+    """Show the units that must not run, whatever is filtered below."""
+    st.subheader(f"■ Must not run: {len(held)}")
+    if held.empty:
+        st.text("No unit is held.")
+        return
     chosen = st.dataframe(
         held,
         hide_index=True,
@@ -52,104 +80,111 @@ else:
         selection_mode="single-row",
         key="holds",
     )
-    if chosen["selection"]["rows"]:
-        open_unit(str(held["unit"].iloc[chosen["selection"]["rows"][0]]))
+    open_if_ticked(chosen, held)
 
-st.subheader("The ranking")
-there = present.choices(ranked)
-with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
-    text = st.text_input(
-        "search", placeholder="unit, line, reason", key="search", bind="query-params"
+
+def open_if_ticked(chosen: object, table: pd.DataFrame) -> None:
+    """Go to the unit whose row was ticked."""
+    rows = chosen["selection"]["rows"]  # type: ignore[index]
+    if rows:
+        open_unit(str(table["unit"].iloc[rows[0]]))
+
+
+def ask_filters(there: present.Choices) -> present.Filters:
+    """Ask what to see."""
+    with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
+        text = st.text_input(
+            "search", placeholder="unit, line, reason", key="search", bind="query-params"
+        )
+        sites = st.multiselect("site", there.sites, placeholder="all", key="site")
+        mountings = st.multiselect(
+            "mounting",
+            there.mountings,
+            placeholder="all",
+            key="mounting",
+            format_func=lambda mounting: mounting.replace("_", " "),
+        )
+        installers = st.multiselect("hung by", there.installers, placeholder="all", key="crew")
+        verdicts = st.multiselect(
+            "verdict",
+            there.verdicts,
+            placeholder="all",
+            key="verdict",
+            format_func=lambda verdict: VERDICT_WORDS[verdict],
+        )
+    return present.Filters(text, tuple(sites), tuple(mountings), tuple(installers), tuple(verdicts))
+
+
+def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
+    """Ask which rows to show, where there are many; a browser never gets the whole fleet."""
+    size = present.ROWS_A_PAGE
+    pages = -(-len(rows) // size)
+    page = 1
+    if pages > 1:
+        page = st.selectbox(
+            "rows",
+            range(1, pages + 1),
+            format_func=lambda p: (
+                f"{(p - 1) * size + 1} to {min(p * size, len(rows))} of {len(rows)}"
+            ),
+            key="page",
+            width=220,
+        )
+    return rows.iloc[(page - 1) * size : page * size]
+
+
+def show_table(table: pd.DataFrame) -> None:
+    """Show units as a table."""
+    chosen = st.dataframe(
+        table,
+        hide_index=True,
+        height=420,
+        on_select="rerun",
+        selection_mode="single-row",
+        key="ranking",
+        column_config={
+            "rank": st.column_config.NumberColumn(width=50),
+            "expected loss": st.column_config.NumberColumn(format="localized", width=100),
+            "why, the worst first": st.column_config.TextColumn(width=340),
+            "what to do first": st.column_config.TextColumn(width=300),
+            "bearing failure": st.column_config.TextColumn(
+                help="chance within a year (90 % interval)"
+            ),
+            "seal leak": st.column_config.TextColumn(help="chance within a year (90 % interval)"),
+        },
     )
-    sites = st.multiselect("site", there.sites, placeholder="all", key="site")
-    mountings = st.multiselect("mounting", there.mountings, placeholder="all", key="mounting")
-    installers = st.multiselect("hung by", there.installers, placeholder="all", key="crew")
-    verdicts = st.multiselect(
-        "verdict",
-        there.verdicts,
-        placeholder="all",
-        key="verdict",
-        format_func=lambda verdict: VERDICT_WORDS[verdict],
-    )
-rows = present.filtered(
-    ranked,
-    present.Filters(text, tuple(sites), tuple(mountings), tuple(installers), tuple(verdicts)),
-)
-if rows.empty:
-    st.info("No unit fits. Clear the search or a filter.")
-    st.stop()
-
-pages = -(-len(rows) // present.ROWS_A_PAGE)
-page = 1
-if pages > 1:
-    page = st.selectbox(
-        "rows",
-        range(1, pages + 1),
-        format_func=lambda p: (
-            f"{(p - 1) * present.ROWS_A_PAGE + 1} to {min(p * present.ROWS_A_PAGE, len(rows))}"
-            f" of {len(rows)}"
-        ),
-        key="page",
-        width=220,
-    )
-on_page = rows.iloc[(page - 1) * present.ROWS_A_PAGE : page * present.ROWS_A_PAGE]
-table = present.shown(on_page)
-look = st.segmented_control(
-    "shown as", ["table", "list"], default="table", key="look", label_visibility="collapsed"
-)
+    open_if_ticked(chosen, table)
+    st.caption("Tick a row to open the unit.")
 
 
-def show_list() -> None:
+def show_list(table: pd.DataFrame, there: int) -> None:
     """Show units one below the other, as a narrow screen wants them."""
-    for row in table.head(LISTED).to_dict("records"):
+    for row in table.to_dict("records"):
         with st.container(border=True):
-            st.markdown(
-                f"**{row['rank']}. {plain(str(row['unit']))}**, {plain(str(row['site']))}: "
-                f"{row['verdict']}"
-            )
+            unit, site = plain(str(row["unit"])), plain(str(row["site"]))
+            st.markdown(f"**{row['rank']}. {unit}**, {site}: {row['verdict']}")
             for label in ("why, the worst first", "what to do first"):
                 if isinstance(row[label], str):
                     st.text(row[label])
             st.text(f"bearing {row['bearing failure']}; seal {row['seal leak']}")
-            if st.button(f"Open {plain(str(row['unit']))}", key=f"open:{row['unit']}"):
+            if st.button(f"Open {unit}", key=f"open:{row['unit']}"):
                 open_unit(str(row["unit"]))
-    if len(table) > LISTED:
-        st.caption(f"The list shows the first {LISTED}; search, filter, or take the table.")
+    if there > len(table):
+        st.caption(f"The list shows the first {len(table)}; search, filter, or take the table.")
 
 
-if look == "list":
-    show_list()
-    st.stop()
-chosen = st.dataframe(
-    table,
-    hide_index=True,
-    height=420,
-    on_select="rerun",
-    selection_mode="single-row",
-    key="ranking",
-    column_config={
-        "rank": st.column_config.NumberColumn(width=50),
-        "expected loss": st.column_config.NumberColumn(format="localized", width=100),
-        "why, the worst first": st.column_config.TextColumn(width=340),
-        "what to do first": st.column_config.TextColumn(width=300),
-        "bearing failure": st.column_config.TextColumn(help="chance within a year (90 % interval)"),
-        "seal leak": st.column_config.TextColumn(help="chance within a year (90 % interval)"),
-    },
-)
-if chosen["selection"]["rows"]:
-    open_unit(str(table["unit"].iloc[chosen["selection"]["rows"][0]]))
-st.caption("Tick a row to open the unit.")
+def offer_files(rows: pd.DataFrame) -> None:
+    """Offer the rows that are filtered as files, safe to open in a spreadsheet."""
+    columns = [column.name for column in RANKING.columns]
+    with st.container(horizontal=True):
+        for suffix, kind in ((".csv", "text/csv"), (".xlsx", "application/octet-stream")):
+            st.download_button(
+                f"Save these {len(rows)} rows as {suffix[1:].upper()}",
+                data=partial(table_bytes, rows[columns], suffix),
+                file_name=f"ranking{suffix}",
+                mime=kind,
+                on_click="ignore",
+            )
 
-columns = [column.name for column in RANKING.columns]
-with st.container(horizontal=True):
-    for suffix, kind in ((".csv", "text/csv"), (".xlsx", "application/octet-stream")):
-        st.download_button(
-            f"Save these {len(rows)} rows as {suffix[1:].upper()}",
-            data=partial(table_bytes, rows[columns], suffix),
-            file_name=f"ranking{suffix}",
-            mime=kind,
-            on_click="ignore",
-        )
 
-st.subheader(f"Chances of the first {min(CHARTED, len(on_page))} shown")
-st.altair_chart(chances_chart(on_page.head(CHARTED)), width="stretch")
+show()

@@ -24,6 +24,7 @@ SETTINGS = {
     "client.toolbarMode": "viewer",
     "client.showErrorDetails": "none",
     "client.showErrorLinks": "false",
+    "client.disableDataExport": "true",  # its files would bypass our disarming of formulas
     "runner.magicEnabled": "false",
     "theme.light.primaryColor": "#0B6E8A",
     "theme.light.secondaryBackgroundColor": "#EEF3F5",

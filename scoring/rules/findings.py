@@ -29,6 +29,15 @@ COLUMNS = (
 )
 
 
+_EMPTY_DTYPES = {
+    "unit": "int64",
+    "severity": "int64",
+    "badness": "float64",
+    "seen_on": "datetime64[s]",
+    **dict.fromkeys(("unit_id", "check", "rule", "reason", "action", "accepted"), "object"),
+}
+
+
 @dataclass(frozen=True)
 class Findings:
     """The findings of a fleet.
@@ -80,7 +89,7 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, slip: Slip) -> Fi
     if len(slipping):
         parts.append(slipping.assign(order=len(RULEBOOK)))
     if not parts:
-        return Findings(pd.DataFrame({name: [] for name in COLUMNS}))
+        return Findings(pd.DataFrame({name: [] for name in COLUMNS}).astype(_EMPTY_DTYPES))
     table = pd.concat(parts, ignore_index=True)
     table = table.sort_values(
         ["unit", "severity", "order"], ascending=[True, False, True], kind="stable"

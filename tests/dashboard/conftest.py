@@ -67,7 +67,7 @@ def browser() -> Iterator[object]:
         if os.environ.get("CI"):
             pytest.fail("no chromium: .ci/run installs it")
         pytest.skip("needs chromium, as Debian's package chromium")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
 
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)

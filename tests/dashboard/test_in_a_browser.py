@@ -1,5 +1,7 @@
 """Every page in a real browser, wide and narrow, with nothing but this machine to talk to."""
 
+import re
+
 import pytest
 
 pytestmark = pytest.mark.browser
@@ -34,10 +36,13 @@ class Visitor:
         return self.page
 
     def settle(self):
+        """Wait until the page has run to its end: the cautions stand last, nothing is stale."""
+        self.page.get_by_text("Before any work: lock out").wait_for(timeout=30_000)
         self.page.wait_for_function(
-            "() => !document.querySelector('[data-testid=stStatusWidget]')", timeout=30_000
+            "() => document.querySelector('[data-testid=stApp]').dataset.testScriptState"
+            " === 'notRunning'",
+            timeout=30_000,
         )
-        self.page.wait_for_timeout(300)
 
     def text(self):
         return self.page.inner_text("body")
@@ -78,7 +83,7 @@ def test_every_page_opens_shows_the_cautions_and_does_not_scroll_sideways(visito
 def test_holds_stay_in_sight_whatever_is_filtered(wide):
     page = wide.go("/", "What to fix first")
     assert "Must not run: 13" in wide.text()
-    page.get_by_label("search").first.fill("no such unit")
+    page.get_by_role("textbox", name="search").fill("no such unit")
     page.keyboard.press("Enter")
     page.get_by_text("No unit fits. Clear the search or a filter.").wait_for()
     assert "Must not run: 13" in wide.text()
@@ -86,13 +91,13 @@ def test_holds_stay_in_sight_whatever_is_filtered(wide):
 
 def test_search_narrows_the_ranking_and_stays_in_the_link(wide):
     page = wide.go("/", "What to fix first")
-    page.get_by_label("search").first.fill("isolators clamped")
+    page.get_by_role("textbox", name="search").fill("isolators clamped")
     page.keyboard.press("Enter")
     page.wait_for_function("() => location.search.includes('search=')")
     wide.settle()
     again = page.url.removeprefix(wide.address)
     wide.go(again, "What to fix first")
-    assert page.get_by_label("search").first.input_value() == "isolators clamped"
+    assert page.get_by_role("textbox", name="search").input_value() == "isolators clamped"
 
 
 def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
@@ -111,9 +116,9 @@ def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
 
 def test_the_list_opens_a_unit_at_a_tap(visitor):
     page = visitor.go("/", "What to fix first")
-    page.get_by_text("list", exact=True).click()
+    page.get_by_role("radio", name="list").click()
     visitor.settle()
-    page.get_by_role("button", name="Open ").first.click()
+    page.get_by_role("button", name=re.compile("^Open [A-Z]+-")).first.click()
     page.get_by_role("heading", name="One unit", exact=True).wait_for()
     assert "unit=" in page.url
 
@@ -121,7 +126,7 @@ def test_the_list_opens_a_unit_at_a_tap(visitor):
 def test_the_ranking_is_saved_as_a_file(wide):
     page = wide.go("/", "What to fix first")
     with page.expect_download() as waiting:
-        page.get_by_role("button", name="as CSV").click()
+        page.get_by_role("button", name="rows as CSV").click()
     path = waiting.value.path()
     lines = path.read_text(encoding="utf-8").splitlines()
     assert lines[0].startswith("rank,unit_id,site,verdict")
