@@ -33,6 +33,8 @@ class Input:
         >>> Input("arm length", 0.5, "m", assumed=True).words
         'arm length 0.5 m (assumed)'
         """
+        if self.value != self.value:
+            return f"{self.name} not known"
         value = f"{self.value:.4g}" if isinstance(self.value, float) else str(self.value)
         said = f"{self.name} {value} {self.unit}".rstrip()
         return f"{said} (assumed)" if self.assumed else said

@@ -1,0 +1,76 @@
+"""Held and floating arms, from records to bearing load, life and chance."""
+
+import numpy as np
+import pytest
+from looked_at_units import MODES, Unit, assess_units
+
+from scoring.consequences import spread
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.explanation import explain
+
+FREE = {"isolators_free": 1, "metal_contact": "no"}
+CLAMPED = {"isolators_free": 0, "metal_contact": "no"}
+METAL = {"isolators_free": 1, "metal_contact": "yes"}
+MEASURED = {"arm_misset_mm": 1.2, "shaft_runout_mm": 0.2}
+
+
+def consequences_of(*looks, plate=None):
+    return assess_units([Unit(plate or {}, look) for look in looks]).risk.consequences
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_free_adds_nothing_metal_adds_more_than_rubber(mounting):
+    units = [Unit({"mounting": mounting}, look) for look in (FREE, CLAMPED, METAL)]
+    risk = assess_units(units).risk
+    added = risk.consequences.added_bearing_load
+    life = risk.consequences.bearing_life_ratio
+    assert (added[0], life[0]) == (0, 1)
+    assert added[0] < added[1] < added[2]
+    assert life[0] > life[1] > life[2]
+    for mode in MODES:
+        multiplier = np.exp(risk.modes[mode].multipliers.log_mean["held_arm"])
+        assert multiplier[0] == 1
+        assert multiplier.is_monotonic_increasing
+        assert multiplier.max() <= 12
+
+
+def test_the_chance_that_an_arm_is_held_counts_rubber_and_metal():
+    assessment = assess_units([Unit({}, look) for look in (FREE, CLAMPED, METAL, {})])
+    for n, chance_held in enumerate((0, 1, 1, 1 - 0.82 * 0.97)):
+        effects = explain(assessment, f"U{n:04d}").effects.set_index("effect")
+        assert set(effects.loc["held_arm", "state"]) == {f"held with a chance of {chance_held:.0%}"}
+
+
+def test_two_free_is_as_good_as_one_and_too_much_squeeze_outweighs_both():
+    squeezed = {**FREE, "isolator_squeeze_mm": 6}
+    found = consequences_of(FREE, {**FREE, "isolators_free": 2}, squeezed)
+    assert found.share_clamped.tolist() == [0, 0, 1]
+
+
+def test_no_clearance_at_all_is_metal_contact():
+    found = consequences_of(FREE, {**FREE, "smallest_clearance_mm": 0})
+    assert found.share_metal.tolist() == [0, 1]
+
+
+def test_not_seen_is_the_usual_mix_of_floating_rubber_and_metal():
+    found = consequences_of({}, CLAMPED, METAL)
+    nothing, rubber, metal = found.added_bearing_load
+    assert nothing == pytest.approx(0.18 * 0.97 * rubber + 0.03 * metal)
+
+
+def test_a_squeeze_not_measured_is_the_mean_over_its_points():
+    thickness = 25
+    looks = [
+        {**CLAMPED, **MEASURED, "isolator_squeeze_mm": point * thickness}
+        for point in spread.SQUEEZE_SHARE.points
+    ]
+    found = consequences_of(
+        {**CLAMPED, **MEASURED}, *looks, plate={"isolator_thickness_mm": thickness}
+    )
+    unknown, *known = found.bearing_life_ratio
+    assert unknown == pytest.approx(np.dot(known, spread.SQUEEZE_SHARE.shares))
+
+
+def test_the_mean_run_out_stands_for_one_not_measured():
+    found = consequences_of({}, {"shaft_runout_mm": 0.5})
+    assert found.seal_runout_ratio == pytest.approx([(0.03 + 0.0525 + 0.0525) / 0.25, 2.0])

@@ -1,0 +1,122 @@
+"""The handbook is whole: every effect has an origin, every cause is looked at, nothing falls."""
+
+import numpy as np
+import pytest
+
+from scoring.contract import CHECKS
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook import held_arm_effect
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.effect import MODES, Effect
+from scoring.handbook.effects_table import effects_table
+from scoring.handbook.multipliers import EFFECTS, USUAL_LOG_PRODUCTS
+
+BY_NAME = pytest.mark.parametrize("effect", EFFECTS, ids=lambda effect: effect.name)
+HARMS_PEOPLE_NOT_BEARINGS = {"guard"}
+
+
+@BY_NAME
+def test_every_effect_has_an_origin_and_a_range(effect):
+    assert effect.origin
+    assert effect.uncertainty > 0
+    assert effect.label
+    assert set(effect.multipliers) == set(MODES)
+
+
+@BY_NAME
+def test_usual_shares_add_up_and_the_good_state_is_the_most_usual(effect):
+    assert sum(effect.usual) == pytest.approx(1)
+    assert effect.usual[0] == max(effect.usual)
+    assert min(effect.usual) > 0
+
+
+@BY_NAME
+@pytest.mark.parametrize("mode", MODES)
+def test_multipliers_never_fall_between_the_states_either(effect, mode):
+    first, last = effect.states[0], effect.states[-1]
+    states = np.linspace(first - 10, last + 10, 500)
+    logs = effect.log_multiplier(mode, states)
+    assert (np.diff(logs) >= 0).all()
+    assert (logs[0], np.exp(logs[-1])) == (0, pytest.approx(effect.multipliers[mode][-1]))
+    assert np.isnan(effect.log_multiplier(mode, np.array([np.nan])))
+
+
+@BY_NAME
+@pytest.mark.parametrize("mode", MODES)
+def test_not_seen_lies_between_good_and_worst_and_a_faulty_one_above_it(effect, mode):
+    usual, _ = effect.usual_moments(mode)
+    faulty, _ = effect.moments_if_faulty(mode)
+    assert 1 < usual < faulty <= effect.multipliers[mode][-1] + 1e-12
+
+
+def test_every_check_that_is_a_cause_is_looked_at():
+    looked_at = {check for effect in EFFECTS for check in effect.checks}
+    looked_at |= set(held_arm_effect.CHECKS)
+    assert {check.name for check in CHECKS} - looked_at == HARMS_PEOPLE_NOT_BEARINGS
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_every_check_of_a_mounting_is_looked_at_on_that_mounting(mounting):
+    looked_at = {c for e in EFFECTS if mounting in e.mountings for c in e.checks}
+    looked_at |= set(held_arm_effect.CHECKS)
+    has = {check.name for check in CHECKS if mounting in check.mountings}
+    assert has - looked_at == HARMS_PEOPLE_NOT_BEARINGS
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_base_rate_times_usual_multipliers_is_the_field_rate(mounting, mode):
+    rate = BASE_RATES[mode].field_rate
+    base = rate / np.exp(USUAL_LOG_PRODUCTS[mode][EVERY_MOUNTING.index(mounting)])
+    product = held_arm_effect.usual_mean(mode)
+    for effect in EFFECTS:
+        if mounting in effect.mountings:
+            states = zip(effect.usual, effect.multipliers[mode], strict=True)
+            product *= sum(share * multiplier for share, multiplier in states)
+    assert base * product == pytest.approx(rate)
+    assert base < 0.75 * rate
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_base_rates_have_an_origin_and_rise_with_age(mode):
+    assert BASE_RATES[mode].origin
+    assert BASE_RATES[mode].age_slope > 1
+    assert BASE_RATES[mode].uncertainty > 0
+
+
+def test_the_table_covers_every_effect_with_its_range_and_origin():
+    table = effects_table()
+    for mode in MODES:
+        names = set(table.loc[table["failure_mode"] == mode, "effect"])
+        assert names == {effect.name for effect in EFFECTS} | {held_arm_effect.NAME}
+    assert table["origin"].str.len().min() > 0
+    assert (table["low"] <= table["multiplier"]).all()
+    assert (table["multiplier"] <= table["high"]).all()
+    assert (table["multiplier"] > 1).all()
+    assert table["state"].str.len().min() > 0
+
+
+@pytest.mark.parametrize(
+    ("change", "complaint"),
+    [
+        ({"states": (1, 0)}, "never fall"),
+        ({"multipliers": dict.fromkeys(MODES, (1, 0.5))}, "never fall"),
+        ({"multipliers": dict.fromkeys(MODES, (1.1, 2))}, "multiplies by 1"),
+        ({"usual": (0.9, 0.2)}, "add up"),
+        ({"multipliers": dict.fromkeys(MODES, (1, 2, 3))}, "one share and one multiplier"),
+    ],
+)
+def test_an_effect_by_which_worse_could_be_better_is_refused(change, complaint):
+    parts = {
+        "name": "made up",
+        "label": "made up",
+        "checks": ("breather",),
+        "state": lambda evidence: evidence.badness("breather"),
+        "unit": "",
+        "states": (0, 1),
+        "usual": (0.9, 0.1),
+        "multipliers": dict.fromkeys(MODES, (1, 2)),
+    }
+    assert Effect(**parts).name == "made up"
+    with pytest.raises(ValueError, match=complaint):
+        Effect(**{**parts, **change})
