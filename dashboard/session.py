@@ -4,12 +4,14 @@ import gc
 import os
 import threading
 from dataclasses import dataclass
+from pathlib import Path
 
 import pandas as pd
 import streamlit as st
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.errors import FixableError
+from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.trends import month_ends, state_at
@@ -17,6 +19,8 @@ from scoring.trends.month_ends import StateAtMonthEnd
 
 FLEET = "MOUNT_RISK_FLEET"
 AS_OF = "MOUNT_RISK_AS_OF"
+ADD = "MOUNT_RISK_ADD"
+HEADINGS = "MOUNT_RISK_HEADINGS"
 KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
 """Environment variables by which the command line tells the pages what to show."""
 
@@ -60,8 +64,11 @@ def open_fleet() -> OpenFleet:
         raise FixableError("no fleet was named; start these pages with: mount-risk dashboard FLEET")
     given = os.environ.get(AS_OF, "")
     as_of = pd.Timestamp(given) if given else pd.Timestamp.today().normalize()
-    found = read_fleet(where)
-    checked = check_fleet(found.tables, pd.Timestamp.today())
+    added = tuple(place for place in os.environ.get(ADD, "").split(os.pathsep) if place)
+    headings = os.environ.get(HEADINGS, "")
+    mapping = read_headings_file(Path(headings)) if headings else None
+    found = read_fleet(where, add=added)
+    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
     count = len(checked.faults)
     if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
         raise FixableError(

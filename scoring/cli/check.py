@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from scoring.cli.loading import fleet_argument, fleet_options, load_checked
-from scoring.cli.screen import say, show_faults
+from scoring.cli.screen import counted, say, show_faults
 from scoring.errors import FaultyRecordsError
 from scoring.files.rejected_rows import write_rejected
 from scoring.files.write_table import check_suffix, write_table
@@ -47,4 +47,4 @@ def check(
     if rejected is not None:
         for path in write_rejected(checked.rejected, rejected):
             say(f"rejected rows written to {path}")
-    raise FaultyRecordsError(f"{len(checked.faults)} faults")
+    raise FaultyRecordsError(counted(len(checked.faults), "fault"))

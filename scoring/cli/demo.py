@@ -37,5 +37,5 @@ def demo(plant: str, port: int, *, no_open: bool) -> None:
     if no_open:
         say(f"\nSee it in a browser: mount-risk demo --plant {plant}")
         return
-    environment = environment_of(fleet, AS_OF, keep_good=False)
+    environment = environment_of(fleet, AS_OF)
     sys.exit(serve(environment, port=port, open_browser=True))

@@ -7,7 +7,7 @@ from typing import TypeVar
 import click
 import pandas as pd
 
-from scoring.cli.screen import err, show_faults, warn
+from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
@@ -66,21 +66,20 @@ def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path 
     if checked.faults.empty:
         return
     show_faults(checked.faults, most=SHOWN_FAULTS)
-    count = len(checked.faults)
+    count = counted(len(checked.faults), "fault")
     if checked.unusable:
         raise FaultyRecordsError(
             f"the table {' and '.join(checked.unusable)} cannot be used; nothing was done"
         )
     if not keep_good:
         raise FaultyRecordsError(
-            f"{count} faults; nothing was done. Mend the rows, or go on with the good ones: "
-            "--keep-good"
+            f"{count}; nothing was done. Mend the rows, or go on with the good ones: --keep-good"
         )
     if rejected is None:
-        warn(f"{count} faults; went on with the good rows")
+        warn(f"{count}; went on with the good rows")
         return
     paths = write_rejected(checked.rejected, rejected)
     warn(
-        f"{count} faults; went on with the good rows. The rejected rows are in "
+        f"{count}; went on with the good rows. The rejected rows are in "
         f"{', '.join(str(p) for p in paths)}: mend them there and give --add {rejected}"
     )

@@ -97,7 +97,9 @@ def tell_ranking(assessment: Assessment, show: int) -> None:
     ranking = assessment.ranking
     counts = ranking["verdict"].value_counts()
     share = ", ".join(f"{counts[v]} {v}" for v in VERDICTS)
-    say(f"{len(ranking)} units in service on {assessment.known.as_of.date()}: {share}\n")
+    say(f"{len(ranking)} units in service on {assessment.known.as_of.date()}: {share}")
+    horizon = ranking["horizon_days"].iloc[0]
+    say(f"chances of the first failure within {horizon} days; the handbook's alone\n")
     show_worst(ranking, show)
     if len(ranking) > show:
         say(f"... and {len(ranking) - show} more")

@@ -69,12 +69,14 @@ def show_faults(faults: pd.DataFrame, most: int | None = None) -> None:
 
 
 def show_worst(ranking: pd.DataFrame, most: int) -> None:
-    """Print the worst units as a table that a person can read."""
+    """Print the worst units as a table that a person can read, with their chances of failing."""
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
     table.add_column("rank", justify="right")
     table.add_column("unit", overflow="fold")
     table.add_column("site", overflow="fold")
     table.add_column("verdict", no_wrap=True)
+    table.add_column("bearing", justify="right", no_wrap=True)
+    table.add_column("seal", justify="right", no_wrap=True)
     table.add_column("why, the worst first", ratio=3)
     table.add_column("what to do first", ratio=2)
     for _, row in ranking.head(most).iterrows():
@@ -83,10 +85,27 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
             escape(str(row["unit_id"])),
             escape(str(row["site"])),
             VERDICT_MARKS[str(row["verdict"])],
+            _percent(row["p_low_speed_bearing"]),
+            _percent(row["p_seal_leak"]),
             escape(_or_blank(row["main_reasons"])),
             escape(_or_blank(row["first_action"])),
         )
     out.print(table)
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}" if share >= 0.0995 else f"{share:.1%}"
+
+
+def counted(count: int, what: str) -> str:
+    """Write how many there are of something.
+
+    Examples
+    --------
+    >>> counted(1, "fault"), counted(3, "fault")
+    ('1 fault', '3 faults')
+    """
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _or_blank(value: object) -> str:
