@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pyarrow as pa
-import pytest
 from drawn_units import looks, nameplates
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
@@ -40,7 +39,7 @@ def converted(name, value):
 
 
 @settings(
-    max_examples=5,
+    max_examples=4,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
     phases=[Phase.explicit, Phase.reuse, Phase.generate],  # shrinking is slow
@@ -77,10 +76,9 @@ def test_a_value_just_at_its_limit_is_good_in_inches_too():
     assert (consequences.share_clamped < 1).all()
 
 
-@pytest.mark.parametrize("seed", [1, 2])
-def test_order_of_rows_and_columns_does_not_matter(seed):
+def test_order_of_rows_and_columns_does_not_matter():
     tables = read_fleet("demo:small_quarry").tables
-    chance_of_order = np.random.default_rng(seed)
+    chance_of_order = np.random.default_rng(1)
     shuffled = {name: in_another_order(table, chance_of_order) for name, table in tables.items()}
     one, other = (
         FleetAssessor(check_fleet(t, AS_OF).fleet).assess(AS_OF) for t in (tables, shuffled)
@@ -100,7 +98,7 @@ def in_another_order(table, chance_of_order):
 
 def test_a_longer_horizon_never_lowers_a_chance():
     fleet = FleetAssessor(check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet)
-    runs = [fleet.assess(AS_OF, days) for days in (1, 30, 365, 366, 3650)]
+    runs = [fleet.assess(AS_OF, days) for days in (1, 365, 366, 3650)]
     for mode in MODES:
         risks = [run.risk.modes[mode] for run in runs]
         for ends in ("probability", "low", "high"):
