@@ -17,6 +17,7 @@ page = st.navigation(pages, position="top")
 
 try:
     fleet = session.open_fleet()
+    session.assessment()
 except FixableError as error:
     st.error(plain(str(error)))
     st.stop()

@@ -59,7 +59,7 @@ def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
         "site": units["site"],
         "verdict": verdicts.verdict,
         "expected_loss": risk.expected_loss,
-        "currency": units["currency"],
+        "currency": pd.Series(risk.costs.currency or np.nan, index=units.index, dtype=TEXT),
         "slip_margin": consequences.grip.margin,
         "added_bearing_load_n": consequences.added_bearing_load,
         "bearing_life_ratio": consequences.bearing_life_ratio,

@@ -34,13 +34,13 @@ def numbers_of_the_risk(unit: OneUnit) -> list[TracedNumber]:
     for mode in MODES:
         cost = unit.at(unit.risk.costs.of_failure(mode))
         parts.append(Input(f"chance of a {WORDS_OF_MODE[mode]}", _chance(unit, mode)))
-        parts.append(Input("its cost", cost, _currency(unit)))
+        parts.append(Input("its cost", cost, unit.risk.costs.currency))
     numbers.append(
         TracedNumber(
             "expected loss",
             "expected loss within the horizon",
             unit.at(unit.risk.expected_loss),
-            _currency(unit),
+            unit.risk.costs.currency,
             "sum of chance x (repair + hours x cost of standstill)",
             tuple(parts),
             "costs of the unit's record; blank ones as listed under assumed",
@@ -51,11 +51,6 @@ def numbers_of_the_risk(unit: OneUnit) -> list[TracedNumber]:
 
 def _chance(unit: OneUnit, mode: str) -> float:
     return unit.at(unit.risk.modes[mode].probability)
-
-
-def _currency(unit: OneUnit) -> str:
-    currency = unit.known.units["currency"].iloc[unit.place]
-    return "" if pd.isna(currency) else str(currency)
 
 
 def _numbers_of_mode(unit: OneUnit, mode: str) -> list[TracedNumber]:

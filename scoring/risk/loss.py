@@ -7,6 +7,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.errors import FixableError
 
 Floats = NDArray[np.float64]
 
@@ -35,10 +36,13 @@ class Costs:
         The cost columns of ``units``, blanks filled.
     words : tuple of (ndarray of bool, str)
         For which units a cost was assumed, and how.
+    currency : str
+        The one currency of all costs, an ISO 4217 code; empty where no unit names one.
     """
 
     table: pd.DataFrame
     words: tuple[tuple[NDArray[np.bool_], str], ...]
+    currency: str
 
     def of_failure(self, mode: str) -> Floats:
         """Return what repair and standstill of one failure cost."""
@@ -59,7 +63,13 @@ def fill_costs(units: pd.DataFrame) -> Costs:
     Returns
     -------
     Costs
+
+    Raises
+    ------
+    FixableError
+        If units name different currencies: their losses cannot be ranked together.
     """
+    currency = _one_currency(units)
     filled = {}
     site_blank, fleet_blank, plan_blank = (np.zeros(len(units), dtype=bool) for _ in range(3))
     for name, planned in PLANNED_COSTS.items():
@@ -77,4 +87,15 @@ def fill_costs(units: pd.DataFrame) -> Costs:
         (fleet_blank, "costs: the fleet's median"),
         (plan_blank, "costs: planning values of ours"),
     )
-    return Costs(pd.DataFrame(filled), words)
+    return Costs(pd.DataFrame(filled), words, currency)
+
+
+def _one_currency(units: pd.DataFrame) -> str:
+    counts = units["currency"].value_counts()
+    if len(counts) > 1:
+        said = ", ".join(f"{code} ({count} units)" for code, count in counts.sort_index().items())
+        raise FixableError(
+            f"the costs are in different currencies: {said}; one ranking has one currency. "
+            "Convert the costs, or rank the units of each currency apart"
+        )
+    return str(counts.index[0]) if len(counts) else ""

@@ -175,3 +175,18 @@ def test_rows_that_may_have_been_mended_are_never_written_over(tmp_path):
     call("rank", str(folder), *options)
     result = call("rank", str(folder), *options, expect=2)
     assert "may have been mended" in str(result.exception)
+
+
+def test_two_currencies_cannot_be_ranked_together(tmp_path):
+    folder = broken_copy(tmp_path, guard="fitted")
+    text = (folder / "units.csv").read_text(encoding="utf-8").replace("\r\n", "\n")
+    head, one, two = text.splitlines()
+    mixed = f"{head},currency\n{one},EUR\n{two},CAD\n"
+    (folder / "units.csv").write_text(mixed, encoding="utf-8")
+    result = call("rank", str(folder), "--as-of", AS_OF, expect=2)
+    assert "CAD (1 units), EUR (1 units); one ranking has one currency" in str(result.exception)
+    alike = mixed.replace(",CAD", ",")
+    (folder / "units.csv").write_text(alike, encoding="utf-8")
+    out = tmp_path / "ranking.csv"
+    call("rank", str(folder), "--as-of", AS_OF, "--out", str(out))
+    assert pd.read_csv(out)["currency"].tolist() == ["EUR", "EUR"]
