@@ -1,0 +1,124 @@
+"""The fleet over time: month-ends, installations, findings that come back."""
+
+from collections import defaultdict
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from scoring.assessment import FleetAssessor
+from scoring.contract import CHECKS
+from scoring.contract.rework import ACTION_BY_NAME, with_brought
+from scoring.files.read_fleet import read_fleet
+from scoring.handbook.effect import MODES
+from scoring.intake import check_fleet
+from scoring.rules.rule import Severity
+from scoring.trends import month_ends, recurring_findings, right_first_time, state_at
+
+AS_OF = pd.Timestamp("2026-06-30")
+
+
+@pytest.fixture(scope="module")
+def assessor():
+    return FleetAssessor(check_fleet(read_fleet("demo:grain_port").tables, AS_OF).fleet)
+
+
+def test_month_ends_end_with_the_day_itself():
+    assert [d.day for d in month_ends(pd.Timestamp("2026-05-31"), 3)] == [31, 30, 31]
+    assert month_ends(pd.Timestamp("2026-05-10"), 2)[-1] == pd.Timestamp("2026-05-10")
+
+
+def test_a_month_end_says_what_the_ranking_of_that_day_said(assessor):
+    day = pd.Timestamp("2025-03-31")
+    state, then = state_at(assessor, day), assessor.assess(day)
+    assert state.by_site.groupby("failure_mode")["units"].sum().tolist() == [len(then.ranking)] * 2
+    holds = state.by_site[state.by_site["failure_mode"] == MODES[0]]["holds"].sum()
+    assert holds == (then.ranking["verdict"] == "hold").sum()
+    for mode in MODES:
+        rows = state.by_site[state.by_site["failure_mode"] == mode]
+        total = (rows["expected_per_100_unit_years"] * rows["units"]).sum() / 100
+        assert total == pytest.approx(then.risk.modes[mode].expected.sum())
+
+
+def test_what_was_written_down_later_changes_no_earlier_month_end(assessor):
+    fleet, day = assessor.fleet, pd.Timestamp("2025-03-31")
+    end = day + pd.Timedelta(days=1)
+    early = {
+        name: getattr(fleet, name)[lambda t, c=column: t[c] < end].reset_index(drop=True)
+        for name, column in (
+            ("walkdowns", "inspected_on"),
+            ("events", "occurred_on"),
+            ("rework", "done_on"),
+        )
+    }
+    repaired = early["rework"]["event_id"].isin(early["events"]["event_id"])
+    early["rework"].loc[~repaired, "event_id"] = np.nan
+    cut = FleetAssessor(type(fleet)(units=fleet.units, accepted=fleet.accepted, **early))
+    pd.testing.assert_frame_equal(state_at(cut, day).by_site, state_at(assessor, day).by_site)
+
+
+def test_ages_of_holds_add_up_to_the_holds(assessor):
+    state = state_at(assessor, AS_OF)
+    findings = assessor.assess(AS_OF).findings.open()
+    held = findings.loc[findings["severity"] == Severity.HOLD, "unit"].nunique()
+    assert state.holds_by_age["holds"].sum() == held
+
+
+def test_a_fleet_without_units_in_service_has_empty_months(assessor):
+    state = state_at(assessor, pd.Timestamp("1999-12-31"))
+    assert state.by_site.empty
+    assert state.holds_by_age["holds"].sum() == 0
+
+
+def test_right_first_time_equals_a_naive_count(assessor):
+    fleet = assessor.fleet
+    units = fleet.units.set_index("unit_id")
+    badness = assessor.badness
+    judged = right = inspected = 0
+    for place, row in fleet.walkdowns.iterrows():
+        if row["kind"] != "post_install":
+            continue
+        inspected += 1
+        mounting = units.loc[row["unit_id"], "mounting"]
+        also = {"shaft_end": "engagement_mm", "screws_low": "final_torque_nm"}
+        seen = all(
+            pd.notna(row[check.name]) or pd.notna(row[also.get(check.name, check.name)])
+            for check in CHECKS
+            if mounting in check.critical_for
+        )
+        judged += seen
+        right += seen and not (badness.loc[place] > 0).any()
+    sums = right_first_time(assessor, AS_OF)[["inspected", "judged", "right"]].sum()
+    assert sums.tolist() == [inspected, judged, right]
+    assert 0 < right < judged < inspected
+
+
+def test_findings_that_come_back_equal_a_naive_count(assessor):
+    """Walk through each unit's records one by one; untimed days run as the contract says."""
+    timeline = assessor.timeline
+    fleet, records = timeline.fleet, timeline.records
+    at = records.record_at
+    names = [check.name for check in CHECKS if not check.symptom]
+    came_back = defaultdict(int)
+    bad_now, cured_after_bad = set(), set()
+    walk, work = (records.of_table[name] for name in ("walkdowns", "rework"))
+    for record in at:
+        unit = records.unit[record]
+        if walk.start <= record < walk.stop:
+            for name in names:
+                if assessor.badness[name].iloc[record - walk.start] > 0:
+                    if (unit, name) in cured_after_bad:
+                        came_back[name] += 1
+                        cured_after_bad.discard((unit, name))
+                    bad_now.add((unit, name))
+        elif work.start <= record < work.stop:
+            for action in fleet.rework["actions"].iloc[record - work.start].split(";"):
+                for done in with_brought(ACTION_BY_NAME[action].name):
+                    for name in done.cures:
+                        if (unit, name) in bad_now:
+                            cured_after_bad.add((unit, name))
+    labels = {check.label: check.name for check in CHECKS}
+    table = recurring_findings(assessor, AS_OF)
+    ours = {labels[row.check]: row.came_back for row in table.itertuples() if row.came_back}
+    assert ours == {name: count for name, count in came_back.items() if count}
+    assert ours
