@@ -1,6 +1,6 @@
 """The fleet over time: month-ends, installations, findings that come back."""
 
-from collections import defaultdict
+from collections import Counter
 
 import numpy as np
 import pandas as pd
@@ -8,7 +8,7 @@ import pytest
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
-from scoring.contract.rework import ACTION_BY_NAME, with_brought
+from scoring.contract.rework import with_brought
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
@@ -93,32 +93,38 @@ def test_right_first_time_equals_a_naive_count(assessor):
     assert 0 < right < judged < inspected
 
 
-def test_findings_that_come_back_equal_a_naive_count(assessor):
-    """Walk through each unit's records one by one; untimed days run as the contract says."""
-    timeline = assessor.timeline
-    fleet, records = timeline.fleet, timeline.records
-    at = records.record_at
-    names = [check.name for check in CHECKS if not check.symptom]
-    came_back = defaultdict(int)
-    bad_now, cured_after_bad = set(), set()
+def cured_by(actions):
+    """Return the checks that a visit of re-work reports cured."""
+    done = [action for name in actions.split(";") for action in with_brought(name)]
+    return {name for action in done for name in action.cures}
+
+
+def happenings(assessor):
+    """Go through all records in order: unit, checks found bad, checks reported cured."""
+    records, fleet = assessor.timeline.records, assessor.fleet
     walk, work = (records.of_table[name] for name in ("walkdowns", "rework"))
-    for record in at:
-        unit = records.unit[record]
+    bad = assessor.badness.gt(0)
+    for record in records.record_at:
         if walk.start <= record < walk.stop:
-            for name in names:
-                if assessor.badness[name].iloc[record - walk.start] > 0:
-                    if (unit, name) in cured_after_bad:
-                        came_back[name] += 1
-                        cured_after_bad.discard((unit, name))
-                    bad_now.add((unit, name))
+            row = bad.iloc[record - walk.start]
+            yield records.unit[record], set(row.index[row]), set()
         elif work.start <= record < work.stop:
-            for action in fleet.rework["actions"].iloc[record - work.start].split(";"):
-                for done in with_brought(ACTION_BY_NAME[action].name):
-                    for name in done.cures:
-                        if (unit, name) in bad_now:
-                            cured_after_bad.add((unit, name))
-    labels = {check.label: check.name for check in CHECKS}
+            actions = fleet.rework["actions"].iloc[record - work.start]
+            yield records.unit[record], set(), cured_by(actions)
+
+
+def test_findings_that_come_back_equal_a_naive_count(assessor):
+    came_back = Counter()
+    found, cured_since = set(), set()
+    for unit, bad, cured in happenings(assessor):
+        again = {(unit, name) for name in bad} & cured_since
+        came_back.update(name for _, name in again)
+        cured_since -= again
+        found |= {(unit, name) for name in bad}
+        cured_since |= {(unit, name) for name in cured} & found
+    labels = {check.name: check.label for check in CHECKS if not check.symptom}
+    naive = {labels[name]: count for name, count in came_back.items() if name in labels}
     table = recurring_findings(assessor, AS_OF)
-    ours = {labels[row.check]: row.came_back for row in table.itertuples() if row.came_back}
-    assert ours == {name: count for name, count in came_back.items() if count}
-    assert ours
+    back = table[table["came_back"] > 0]
+    assert dict(zip(back["check"], back["came_back"], strict=True)) == naive
+    assert naive
