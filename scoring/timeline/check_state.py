@@ -70,7 +70,7 @@ def state_of_check(
     today = np.datetime64(as_of.date(), "D")
     void = latest.void_before(check.name)
     looks = looks.where((looks.known_from <= today) & (looks.position > void[looks.unit]))
-    lasting = _lasting_badness(check, looks)
+    lasting = lasting_badness(check, looks)
     standing = looks.where(last_worst_of_each(looks.unit, lasting))
     ignored = _better_later(looks, lasting, standing, size)
     seen_again = np.zeros(size, dtype=bool)
@@ -96,7 +96,7 @@ def outlasts_looks(check: Check) -> bool:
     return check.seen is Seen.HANGING or check.name == "seal_weep"
 
 
-def _lasting_badness(check: Check, looks: Looks) -> NDArray[np.float64]:
+def lasting_badness(check: Check, looks: Looks) -> NDArray[np.float64]:
     """Return how bad each look is as far as a later and better look cannot mend it.
 
     A finding made while hanging stands until the unit is hung anew; a seal that drips leaks until
@@ -113,7 +113,7 @@ def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[n
     """Forget symptoms in time; a seal that drips is no symptom but a leak, and stands."""
     cutoff = np.datetime64((as_of - pd.DateOffset(months=SYMPTOM_MONTHS)).date(), "D")
     recent: NDArray[np.bool_] = standing.day >= cutoff
-    return recent | (_lasting_badness(check, standing) > 0)
+    return recent | (lasting_badness(check, standing) > 0)
 
 
 def _better_later(

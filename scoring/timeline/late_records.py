@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 from scoring.records import Fleet
 from scoring.timeline.order import Records
 
+Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
 
 
-def spans_of_another_order(records: Records) -> tuple[Days, Days]:
+def spans_of_another_order(records: Records) -> tuple[Ints, Days, Days]:
     """Return when the known records of some unit's day stood in another order than all of them.
 
     Parameters
@@ -26,6 +27,8 @@ def spans_of_another_order(records: Records) -> tuple[Days, Days]:
 
     Returns
     -------
+    unit : ndarray of int, shape (n_spans,)
+        Which unit.
     since, until : ndarray of datetime64[D], shape (n_spans,)
         First day of each span, and the day after its last.
     """
@@ -33,13 +36,19 @@ def spans_of_another_order(records: Records) -> tuple[Days, Days]:
     late = ~records.timed & (records.known_from > records.day)
     prompt = ~records.timed & ~late
     if not (late.any() and records.timed.any()):
-        return records.day[:0], records.day[:0]
+        return records.unit[:0], records.day[:0], records.day[:0]
     changed = np.isin(key[late], key[records.timed]) & ~np.isin(key[late], key[prompt])
     of_day = pd.DataFrame(
-        {"key": key[late], "since": records.day[late], "until": records.known_from[late]}
+        {
+            "key": key[late],
+            "unit": records.unit[late],
+            "since": records.day[late],
+            "until": records.known_from[late],
+        }
     )[changed].groupby("key")
     since, until = of_day["since"].first().to_numpy(), of_day["until"].min().to_numpy()
-    return since.astype("datetime64[D]"), until.astype("datetime64[D]")
+    unit = of_day["unit"].first().to_numpy()
+    return unit, since.astype("datetime64[D]"), until.astype("datetime64[D]")
 
 
 def known_part(

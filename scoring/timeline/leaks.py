@@ -12,8 +12,11 @@ from numpy.typing import NDArray
 from scoring.contract.events import SEAL_LEAK
 from scoring.records import Fleet
 from scoring.timeline.looks import Looks
+from scoring.timeline.moments import NEVER
 from scoring.timeline.order import Records, number_of_unit_day
 from scoring.timeline.resets import Resets
+
+Days = NDArray[np.datetime64]
 
 DRIPPING = 2.0
 """Badness of a dripping seal: its place in the list of words."""
@@ -66,6 +69,33 @@ def without_told(fleet: Fleet, records: Records, looks: Looks, today: np.datetim
     own_day = _days_with_leak_event(fleet, records, today)
     told = np.isin(number_of_unit_day(looks.unit, looks.day), own_day) & (looks.badness == DRIPPING)
     return looks.where(~told)
+
+
+def told_from(fleet: Fleet, records: Records, looks: Looks) -> Days:
+    """Return from when on an event is known to tell of what a look saw dripping that day.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    records : Records
+        Their order.
+    looks : Looks
+        Looks at ``seal_weep``.
+
+    Returns
+    -------
+    ndarray of datetime64[D], shape (n_looks,)
+        A day after all others where no event tells of it.
+    """
+    event = np.flatnonzero(_is_leak_event(fleet, records))
+    event = event[np.lexsort([records.known_from[event], records.unit_day[event]])]
+    first_day = np.append(records.known_from[event], NEVER)
+    key = records.unit_day[event]
+    own = number_of_unit_day(looks.unit, looks.day)
+    place = np.searchsorted(key, own)
+    told = (np.append(key, -1)[place] == own) & (looks.badness == DRIPPING)
+    return np.where(told, first_day[place], NEVER)
 
 
 def _is_leak_event(fleet: Fleet, records: Records) -> NDArray[np.bool_]:

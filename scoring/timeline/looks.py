@@ -64,7 +64,7 @@ class Looks:
             badness[row],
         )
 
-    def where(self, keep: NDArray[np.bool_] | Ints) -> "Looks":
+    def where(self, keep: NDArray[np.bool_] | Ints | slice) -> "Looks":
         """Return some of the looks."""
         return Looks(
             self.row[keep],

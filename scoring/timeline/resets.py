@@ -69,6 +69,31 @@ class Resets:
         from_event = pd.isna(self.crew) & (self.event_known_from <= today)
         return np.where(from_event, self.crew_of_event, self.crew)
 
+    def void(self, check: str) -> NDArray[np.bool_]:
+        """Return which of them make earlier looks at a check void."""
+        flag = self.cures[check]
+        if check in VOID_WHEN_HUNG_ANEW:
+            flag = flag | self.off_shaft
+        if check in BEARING_SYMPTOMS:
+            flag = flag | self.new_bearing
+        return flag
+
+    def where(self, keep: NDArray[np.bool_] | slice) -> "Resets":
+        """Return some of the resets."""
+        return Resets(
+            unit=self.unit[keep],
+            position=self.position[keep],
+            day=self.day[keep],
+            known_from=self.known_from[keep],
+            off_shaft=self.off_shaft[keep],
+            new_bearing=self.new_bearing[keep],
+            new_seal=self.new_seal[keep],
+            cures={name: flag[keep] for name, flag in self.cures.items()},
+            crew=self.crew[keep],
+            crew_of_event=self.crew_of_event[keep],
+            event_known_from=self.event_known_from[keep],
+        )
+
 
 def find_resets(fleet: Fleet, records: Records) -> Resets:
     """Find the records that make earlier looks void.

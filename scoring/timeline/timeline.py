@@ -42,7 +42,7 @@ class Timeline:
             for check in CHECKS
         }
         self._day_at: Days = self.records.day[self.records.record_at]
-        self._since, self._until = spans_of_another_order(self.records)
+        _, self._since, self._until = spans_of_another_order(self.records)
 
     @cached_property
     def failures_are_kept(self) -> bool:
@@ -58,11 +58,25 @@ class Timeline:
         DataFrame
             ``unit``: place in ``Fleet.units``; ``day``; ``stands``: whether it leaks still.
         """
-        if self._was_in_another_order(as_of):
-            return self._of_what_was_known(as_of).unrecorded_leaks(as_of)
+        then = self.in_the_order_known(as_of)
         return unrecorded_leaks(
-            self.fleet, self.records, self.resets, self.looks["seal_weep"], _day(as_of)
+            then.fleet, then.records, then.resets, then.looks["seal_weep"], _day(as_of)
         )
+
+    def in_the_order_known(self, as_of: pd.Timestamp) -> "Timeline":
+        """Return the records in the order known by the end of a day, later ones perhaps left out.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+
+        Returns
+        -------
+        Timeline
+            Itself, where what was written down later changes no order.
+        """
+        return self._of_what_was_known(as_of) if self._was_in_another_order(as_of) else self
 
     def known(self, as_of: pd.Timestamp) -> Known:
         """Return what was known of the units in service by the end of a day.
