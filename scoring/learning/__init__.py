@@ -1,0 +1,1 @@
+"""What the fleet's own failures say, and how far to believe it: estimators and their checks."""

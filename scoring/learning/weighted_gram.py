@@ -1,0 +1,95 @@
+"""Products of a tall design, dense or sparse, with weights on its rows."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import sparse
+
+Floats = NDArray[np.float64]
+Design = Any
+"""A dense array or a SciPy CSR array, shape (n_rows, n_columns): both know ``@`` and ``.T``. [-]"""
+
+
+def weighted_gram(design: Design, weights: Floats) -> Floats:
+    """Sum the outer products of the rows of a design, each with its weight.
+
+    Parameters
+    ----------
+    design : ndarray or sparse array, shape (n_rows, n_columns)
+        The rows. [-]
+    weights : ndarray, shape (n_rows,)
+        One weight a row, not below 0. [-]
+
+    Returns
+    -------
+    ndarray, shape (n_columns, n_columns)
+        ``X' diag(w) X``. [-]
+
+    Examples
+    --------
+    >>> weighted_gram(np.array([[1.0, 2.0], [0.0, 1.0]]), np.array([2.0, 3.0]))
+    array([[ 2.,  4.],
+           [ 4., 11.]])
+    """
+    if sparse.issparse(design):
+        product: Floats = (design.T @ scaled_rows(design, weights)).toarray()
+        return product
+    rooted = scaled_rows(design, np.sqrt(weights))
+    return np.asarray(rooted.T @ rooted)
+
+
+def scaled_rows(design: Design, factors: Floats) -> Design:
+    """Multiply each row of a design by its factor.
+
+    Parameters
+    ----------
+    design : ndarray or sparse array, shape (n_rows, n_columns)
+        The rows. [-]
+    factors : ndarray, shape (n_rows,)
+        One factor a row. [-]
+
+    Returns
+    -------
+    ndarray or sparse array, shape (n_rows, n_columns)
+        ``diag(f) X``, sparse if the design is. [-]
+
+    Examples
+    --------
+    >>> scaled_rows(np.array([[1.0, 2.0]]), np.array([3.0]))
+    array([[3., 6.]])
+    """
+    if sparse.issparse(design):
+        return sparse.diags_array(factors).tocsr() @ design
+    return design * factors[:, None]
+
+
+def summed_by_group(design: Design, factors: Floats, group: NDArray[np.int64]) -> Floats:
+    """Sum the rows of a design, each with its factor, within groups.
+
+    Parameters
+    ----------
+    design : ndarray or sparse array, shape (n_rows, n_columns)
+        The rows. [-]
+    factors : ndarray, shape (n_rows,)
+        One factor a row. [-]
+    group : ndarray of int, shape (n_rows,)
+        Number of the group of each row, from 0. [-]
+
+    Returns
+    -------
+    ndarray, shape (n_groups, n_columns)
+        The sums. [-]
+
+    Examples
+    --------
+    >>> summed_by_group(np.array([[1.0], [2.0], [4.0]]), np.ones(3), np.array([0, 1, 0]))
+    array([[5.],
+           [2.]])
+    """
+    rows = np.arange(len(group))
+    members = sparse.csr_array(
+        (factors, (group, rows)), shape=(int(group.max()) + 1, design.shape[0])
+    )
+    sums = members @ design
+    return np.asarray(sums.toarray() if sparse.issparse(sums) else sums)
