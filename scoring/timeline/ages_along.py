@@ -96,6 +96,8 @@ class Renewals:
         From when on each renewal is known.
     chain : ndarray of int, shape (n_renewals,)
         Of which reducer.
+    shaft : ndarray of int, shape (n_renewals,)
+        As which unit that reducer hangs on the day from which the renewal is known.
     """
 
     def __init__(self, timeline: Timeline, clock: ServiceClock, part: str) -> None:
@@ -107,6 +109,7 @@ class Renewals:
         self._clock = clock
         self.chain: Ints = chain[order]
         self.known_from: Days = resets.known_from[renewed]
+        self.shaft: Ints = clock.shaft_on(self.chain, self.known_from)
         reading = clock.read(resets.unit[renewed], resets.day[renewed])
         # The latest known is the one with the highest reading, whenever it was written down.
         self._latest = pd.Series(reading).groupby(self.chain).cummax().to_numpy()

@@ -46,6 +46,35 @@ def unrecorded_leaks(
         ``unit``: place in ``Fleet.units``; ``day``: when it was first seen dripping; ``stands``:
         whether it leaks still. One row for each leak.
     """
+    leaks = leaks_seen(fleet, records, resets, looks, today)
+    leaks = leaks[~leaks["told"]].reset_index(drop=True)
+    return leaks[["unit", "day"]].assign(stands=leaks["renewed_on"].isna())
+
+
+def leaks_seen(
+    fleet: Fleet, records: Records, resets: Resets, looks: Looks, today: np.datetime64
+) -> pd.DataFrame:
+    """Return the leaks known by the end of a day that a walkdown saw before any event told of them.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        Checked tables.
+    records : Records
+        Their order.
+    resets : Resets
+        What renewed seals.
+    looks : Looks
+        Looks at ``seal_weep``.
+    today : datetime64[D]
+        The day.
+
+    Returns
+    -------
+    DataFrame
+        ``unit`` and ``day`` as above; ``renewed_on``: when the seal was renewed, missing where it
+        leaks still; ``told``: whether it was renewed by an event that tells of the leak.
+    """
     looks = looks.where((looks.known_from <= today) & (looks.badness == DRIPPING))
     looks = without_told(fleet, records, looks, today)
 
@@ -60,8 +89,10 @@ def unrecorded_leaks(
     ends[ends] = unit_of_renewal[following[ends]] == looks.unit[ends]
     by_event = np.zeros(len(following), dtype=bool)
     by_event[ends] = _is_leak_event(fleet, records)[records.record_at[renewal[following[ends]]]]
-    keep = first & ~by_event
-    return pd.DataFrame({"unit": looks.unit[keep], "day": looks.day[keep], "stands": ~ends[keep]})
+    renewed_on = np.full(len(following), np.datetime64("NaT", "D"))
+    renewed_on[ends] = resets.day[known][following[ends]]
+    leaks = {"unit": looks.unit, "day": looks.day, "renewed_on": renewed_on, "told": by_event}
+    return pd.DataFrame(leaks)[first].reset_index(drop=True)
 
 
 def without_told(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:

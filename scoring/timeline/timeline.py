@@ -12,7 +12,7 @@ from scoring.timeline.ages import service_ages
 from scoring.timeline.check_state import CheckState, outlasts_looks, state_of_check
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
-from scoring.timeline.leaks import unrecorded_leaks, without_told
+from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_told
 from scoring.timeline.looks import Looks
 from scoring.timeline.order import order_records
 from scoring.timeline.resets import LatestResets, find_resets
@@ -60,6 +60,20 @@ class Timeline:
         """
         then = self.in_the_order_known(as_of)
         return unrecorded_leaks(
+            then.fleet, then.records, then.resets, then.looks["seal_weep"], _day(as_of)
+        )
+
+    def leaks_seen(self, as_of: pd.Timestamp) -> pd.DataFrame:
+        """Return the leaks seen dripping by the end of a day before any event told of them.
+
+        Returns
+        -------
+        DataFrame
+            ``unit``: place in ``Fleet.units``; ``day``; ``renewed_on``: missing where it leaks
+            still; ``told``: whether it was renewed by an event that tells of the leak.
+        """
+        then = self.in_the_order_known(as_of)
+        return leaks_seen(
             then.fleet, then.records, then.resets, then.looks["seal_weep"], _day(as_of)
         )
 

@@ -20,7 +20,7 @@ from scoring.timeline.symptom_days import forgotten_from
 FEW = settings(
     deadline=None,
     derandomize=True,
-    max_examples=15,
+    max_examples=10,
     phases=(Phase.generate,),
     suppress_health_check=[HealthCheck.too_slow],
 )

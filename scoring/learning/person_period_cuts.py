@@ -1,0 +1,99 @@
+"""The days on which something known of a unit changes."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS, Check
+from scoring.learning.person_period_failures import Failures
+from scoring.timeline import Timeline
+from scoring.timeline.ages_along import Renewals
+from scoring.timeline.check_state import lasting_badness
+from scoring.timeline.moments import NEVER, Moments
+from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.symptom_days import counts_from, forgotten_from
+
+Ints = NDArray[np.int64]
+Days = NDArray[np.datetime64]
+
+SYMPTOM_LAG_DAYS = 30
+"""For how long a symptom may not explain a failure. [d]"""
+
+AGE_BANDS_YEARS = (0.0, 0.25, 1.0, 2.0, 4.0, 7.0, 12.0)
+"""Ages at which a band begins; planning values of ours, narrow where parts fail early. [year]"""
+
+DAYS_PER_YEAR = 365.25
+
+AGE_BAND_DAYS = np.round(np.array(AGE_BANDS_YEARS) * DAYS_PER_YEAR)
+"""The same in whole days. [d]"""
+
+UnitDays = tuple[Ints, Days]
+
+
+def starts_of_periods(
+    timeline: Timeline, failures: Failures, entry: Days, leave: Days, ages: list[Renewals]
+) -> Moments:
+    """Return when each stretch begins in which nothing known of a unit changes.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    failures : Failures
+        What failed.
+    entry, leave : ndarray of datetime64[D], shape (n_units,)
+        A unit is observed after its day of entry, up to and with its day of leaving.
+    ages : list of Renewals
+        Of the parts that age.
+
+    Returns
+    -------
+    Moments
+        The day of entry and every later day, before that of leaving, on which something changes.
+    """
+    observed = np.flatnonzero(entry < leave)
+    entries = observed, entry[observed]
+
+    def within(unit: Ints, day: Days) -> UnitDays:
+        here = (entry[unit] < day) & (day < leave[unit])
+        return unit[here], day[here]
+
+    changes = [
+        (timeline.records.unit, timeline.records.known_from),
+        *((failed.unit, failed.day) for failed in failures.of_mode.values()),
+        (failures.leak_unit, failures.leak_until),
+    ]
+    for check in CHECKS:
+        if check.symptom:
+            changes.extend(_days_of_symptom(timeline, check))
+    for age in ages:
+        renewed = within(age.shaft, age.known_from)
+        changes.extend([renewed, _days_of_ageing(age, _sorted_once([entries, renewed]))])
+    return _sorted_once([entries, *(within(*change) for change in changes)])
+
+
+def _sorted_once(unit_days: list[UnitDays]) -> Moments:
+    """Put units and days in order, each once."""
+    unit, day = (np.concatenate(part) for part in zip(*unit_days, strict=True))
+    _, place = np.unique(number_of_unit_day(unit, day), return_index=True)
+    return Moments(unit[place], day[place])
+
+
+def _days_of_symptom(timeline: Timeline, check: Check) -> list[UnitDays]:
+    """Return when looks at a symptom begin to count, and when they are forgotten."""
+    looks = timeline.looks[check.name]
+    counts = counts_from(looks.day, looks.known_from, SYMPTOM_LAG_DAYS)
+    gone = forgotten_from(looks.day)
+    replaced = (looks.unit[1:] == looks.unit[:-1]) & (counts[1:] <= gone[:-1])
+    forgotten = np.append(~replaced, True)[: len(gone)]  # nothing newer counts by then
+    forgotten &= lasting_badness(check, looks) == 0
+    return [(looks.unit, counts), (looks.unit[forgotten], gone[forgotten])]
+
+
+def _days_of_ageing(age: Renewals, known: Moments) -> UnitDays:
+    """Return when a part enters each band of age, from moments at which its age is known anew."""
+    following = np.append(known.unit[1:] == known.unit[:-1], False)
+    until = np.where(following, np.append(known.day[1:], NEVER), NEVER)
+    ahead = AGE_BAND_DAYS - age.age(known.unit, known.day)[:, np.newaxis]
+    day = known.day[:, np.newaxis] + ahead.astype("timedelta64[D]")
+    row, band = np.nonzero((ahead > 0) & (day < until[:, np.newaxis]))
+    return known.unit[row], day[row, band]
