@@ -1,0 +1,103 @@
+"""The life of one unit, told day by day: plain loops, slow, easy to read through."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from fleets import Book, Row
+from naive_timeline import _in_order as records_in_order
+from naive_timeline import day_of
+
+EPOCH_END = "9999-12-31"
+
+
+@dataclass
+class Day:
+    """One day at risk of a bearing failure."""
+
+    bearing_failed: bool
+    seal_at_risk: bool
+    seal_failed: bool
+
+
+def failures_are_kept(book: Book, as_of: date) -> bool:
+    said = any(unit.get("failures_recorded_from") for unit in book.units)
+    return said or any(recorded_by(row, "occurred_on", as_of) for row in book.events)
+
+
+def recorded_by(row: Row, day: str, as_of: date) -> bool:
+    return max(day_of(row[day]), day_of(row.get("recorded_at") or row[day])) <= as_of
+
+
+def observed(unit: Row, as_of: date) -> tuple[date, date]:
+    """Return the day after which, and the last day on which, failures of a unit count."""
+    started = day_of(unit.get("started_on") or unit["installed_on"])
+    recorded = unit.get("failures_recorded_from")
+    entry = max(started, day_of(recorded)) if recorded else started
+    return entry, min(as_of, day_of(unit.get("out_of_service_on") or EPOCH_END))
+
+
+class Seal:
+    """A seal that is sound or leaks."""
+
+    def __init__(self) -> None:
+        self.since: date | None = None
+        self.failed: set[date] = set()
+        self.leaking: set[date] = set()
+
+    def fails(self, day: date) -> None:
+        """Begin to leak, unless it leaks already."""
+        if self.since is None:
+            self.since = day
+            self.failed.add(day)
+
+    def is_renewed(self, day: date) -> None:
+        """End a leak; it stood on every day after its first, this one too."""
+        if self.since is not None:
+            self.leaking.update(days_after(self.since, day))
+        self.since = None
+
+
+def seal_story(book: Book, unit: Row, as_of: date) -> Seal:
+    """Go through the records of one unit, in order, and tell when its seal leaked."""
+    seal = Seal()
+    records = records_in_order(book, unit["unit_id"], as_of)
+    events = [row for table, row in records if table == "events"]
+    told = {day_of(e["occurred_on"]) for e in events if e["mode"] == "seal_leak"}
+    for table, row in records:
+        if table == "walkdowns":
+            day = day_of(row["inspected_on"])
+            if row.get("seal_weep") == "dripping" and day not in told:
+                seal.fails(day)
+        elif table == "events" and row["mode"] in ("seal_leak", "low_speed_bearing"):
+            if row["mode"] == "seal_leak":
+                seal.fails(day_of(row["occurred_on"]))
+            seal.is_renewed(day_of(row["occurred_on"]))
+        elif table == "rework" and {"renew_seal", "renew_bearing"} & {*row["actions"].split(";")}:
+            seal.is_renewed(day_of(row["done_on"]))
+    if seal.since is not None:
+        seal.leaking.update(days_after(seal.since, as_of))
+    return seal
+
+
+def days_after(start: date, stop: date) -> list[date]:
+    """Return the days after one day, up to and with another."""
+    return [start + timedelta(days=n) for n in range(1, (stop - start).days + 1)]
+
+
+def life_of(book: Book, unit: Row, as_of: date) -> dict[date, Day]:
+    """Tell every day of a unit at risk, from the records written down by the end of a day."""
+    if not failures_are_kept(book, as_of):
+        return {}
+    bearing = {
+        day_of(row["occurred_on"])
+        for row in book.events
+        if row["unit_id"] == unit["unit_id"]
+        and row["mode"] == "low_speed_bearing"
+        and recorded_by(row, "occurred_on", as_of)
+    }
+    seal = seal_story(book, unit, as_of)
+    failed, leaking = seal.failed, seal.leaking
+    return {
+        day: Day(day in bearing, day not in leaking, day in failed and day not in leaking)
+        for day in days_after(*observed(unit, as_of))
+    }
