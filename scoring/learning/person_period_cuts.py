@@ -1,5 +1,7 @@
 """The days on which something known of a unit changes."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -7,6 +9,7 @@ from scoring.contract import CHECKS, Check
 from scoring.learning.person_period_failures import Failures
 from scoring.timeline import Timeline
 from scoring.timeline.ages_along import Renewals
+from scoring.timeline.check_along import void_from
 from scoring.timeline.check_state import lasting_badness
 from scoring.timeline.moments import NEVER, Moments
 from scoring.timeline.order import number_of_unit_day
@@ -81,11 +84,12 @@ def _sorted_once(unit_days: list[UnitDays]) -> Moments:
 def _days_of_symptom(timeline: Timeline, check: Check) -> list[UnitDays]:
     """Return when looks at a symptom begin to count, and when they are forgotten."""
     looks = timeline.looks[check.name]
-    counts = counts_from(looks.day, looks.known_from, SYMPTOM_LAG_DAYS)
     gone = forgotten_from(looks.day)
-    replaced = (looks.unit[1:] == looks.unit[:-1]) & (counts[1:] <= gone[:-1])
-    forgotten = np.append(~replaced, True)[: len(gone)]  # nothing newer counts by then
-    forgotten &= lasting_badness(check, looks) == 0
+    counts = counts_from(looks.day, looks.known_from, SYMPTOM_LAG_DAYS)
+    # What drips is a leak: it is never forgotten, and it may give way to the event that tells it.
+    drips = lasting_badness(check, looks) > 0
+    replaced = void_from(looks, replace(looks, known_from=counts).where(~drips))
+    forgotten = ~drips & (counts < gone) & (gone < replaced)
     return [(looks.unit, counts), (looks.unit[forgotten], gone[forgotten])]
 
 

@@ -78,20 +78,20 @@ def check_along(
     return CheckAlong(at(looks.row, look, -1), cured_on)
 
 
-def void_from(looks: Looks, voiding: Resets) -> Days:
+def void_from(looks: Looks, voiding: Resets | Looks) -> Days:
     """Return the day from which each look is known to be void.
 
     Parameters
     ----------
     looks : Looks
         Looks at a check.
-    voiding : Resets
-        Resets that make them void, in the order in which they happened.
+    voiding : Resets or Looks
+        What makes earlier looks void, in the order in which it happened.
 
     Returns
     -------
     ndarray of datetime64[D], shape (n_looks,)
-        The first day by whose end a later reset is known.
+        The first day by whose end something later is known that makes it void.
     """
     until = np.full(len(looks.unit), NEVER)
     if len(voiding.unit) == 0:

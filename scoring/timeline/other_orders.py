@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.timeline.along import Along, along
-from scoring.timeline.late_records import spans_of_another_order
 from scoring.timeline.moments import Moments
 from scoring.timeline.order import number_of_unit_day
 from scoring.timeline.timeline import Timeline
@@ -35,7 +34,7 @@ def put_right(stands: Along, timeline: Timeline, moments: Moments, symptom_lag_d
     The order of a unit's records changes on few days; from one to the next it stays. First stretch
     by first stretch, then second by second: each unit is told anew from what was known by its end.
     """
-    unit, since, until = spans_of_another_order(timeline.records)
+    unit, since, until = timeline.other_orders
     if len(unit) == 0:
         return
     changes = _sorted_changes(unit, since, until)

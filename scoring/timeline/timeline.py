@@ -30,6 +30,11 @@ class Timeline:
         Checked tables.
     badness : DataFrame, shape (n_walkdowns, n_checks)
         How bad each value of each walkdown is, from ``scoring.limits.walkdown_badness``.
+
+    Attributes
+    ----------
+    other_orders : tuple of ndarray
+        Units, and since and until when their known records stood in another order.
     """
 
     def __init__(self, fleet: Fleet, badness: pd.DataFrame) -> None:
@@ -42,7 +47,7 @@ class Timeline:
             for check in CHECKS
         }
         self._day_at: Days = self.records.day[self.records.record_at]
-        _, self._since, self._until = spans_of_another_order(self.records)
+        self.other_orders = spans_of_another_order(self.records)
 
     @cached_property
     def failures_are_kept(self) -> bool:
@@ -137,8 +142,9 @@ class Timeline:
         )
 
     def _was_in_another_order(self, as_of: pd.Timestamp) -> bool:
+        _, since, until = self.other_orders
         today = _day(as_of)
-        return bool(((self._since <= today) & (today < self._until)).any())
+        return bool(((since <= today) & (today < until)).any())
 
     def _of_what_was_known(self, as_of: pd.Timestamp) -> "Timeline":
         return Timeline(*known_part(self.fleet, self.badness, self.records, _day(as_of)))
