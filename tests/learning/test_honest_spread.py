@@ -6,7 +6,8 @@ from drawn_fleets import DrawnFleet, drawn_fleet
 from scipy.integrate import quad
 
 from scoring.learning.hazard_posterior import HazardPosterior
-from scoring.learning.posterior_spread import square_distance_from_bound
+from scoring.learning.posterior_mode import Mode
+from scoring.learning.posterior_spread import posterior_spread, square_distance_from_bound
 
 Z90 = 1.6448536269514722
 TARGETS = np.array([[0.0, 0, 0, 0], [1, 0, 0, 0], [1, 1, 0, 0], [0.4, 0.3, 0.2, 0.1]])
@@ -76,6 +77,16 @@ def test_square_distance_is_the_integral(pressure, precision):
 
     found = square_distance_from_bound(pressure, precision)
     assert float(found) == pytest.approx(moment(2) / moment(0), rel=1e-6)
+
+
+@pytest.mark.parametrize("pressure", [0.0, 0.7, 30.0])
+def test_failures_that_scatter_as_expected_make_both_spreads_equal(pressure):
+    """Scores whose squares add up to the curvature, one column held at its bound."""
+    curvature = np.array([[3.0, 0.8, -0.4], [0.8, 5.0, 1.1], [-0.4, 1.1, 2.5]])
+    held = np.array([False, True, False])
+    mode = Mode(np.zeros(3), held, np.array([0.0, pressure, 0.0]), curvature, 1, converged=True)
+    found = posterior_spread(mode, np.linalg.cholesky(curvature - np.eye(3)).T)
+    np.testing.assert_allclose(found.sandwich, found.laplace, atol=1e-12)
 
 
 def test_sandwich_is_the_textbook_product():

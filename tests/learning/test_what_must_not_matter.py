@@ -78,6 +78,17 @@ def test_a_column_and_its_prior_scale_turned_to_another_unit(fleet, plain):
     np.testing.assert_allclose(answers(found, turned.rows), answers(plain, fleet.rows), rtol=1e-8)
 
 
+def test_names_of_groups_do_not_matter_and_a_missing_name_is_one_too(fleet):
+    rows, events = fleet.rows, fleet.events
+    names = np.array([f"unit {number}" for number in fleet.unit], dtype=object)
+    names[fleet.unit == 7] = None
+    numbered, named = (
+        HazardPosterior().fit(rows, events, exposure=fleet.prior, groups=groups)
+        for groups in (fleet.unit, names)
+    )
+    np.testing.assert_array_equal(named.robust_covariance_, numbered.robust_covariance_)
+
+
 def test_rows_without_exposure_say_nothing(fleet, plain):
     extra = DrawnFleet(
         np.vstack([fleet.rows, np.ones((5, 4))]),
