@@ -124,6 +124,19 @@ def test_a_symptom_seen_anew_is_not_forgotten_but_replaced() -> None:
     assert "2024-09-02" in cuts
 
 
+def test_a_damp_look_beside_a_leak_that_an_event_tells_of_is_forgotten_in_time() -> None:
+    book = kept(installed_on="2022-01-01").failed("2023-03-01", "seal_leak")
+    book.look("2023-03-01", seal_weep="damp").look("2023-03-01", seal_weep="dripping")
+    assert "2024-03-02" in rows(book)["start_on"].astype(str).tolist()
+
+
+def test_a_symptom_written_down_after_it_would_be_forgotten_cuts_nothing_before() -> None:
+    book = kept(installed_on="2022-01-01")
+    book.look("2022-03-01", recorded_at="2024-06-01", vibration_mm_s="9")
+    assert "2023-03-02" not in rows(book)["start_on"].astype(str).tolist()
+    assert "2024-06-01" in rows(book)["start_on"].astype(str).tolist()
+
+
 def test_a_failure_on_the_day_of_entry_does_not_count_but_what_it_renewed_is_new() -> None:
     book = kept(failures_recorded_from="2024-05-01").failed("2024-05-01", "low_speed_bearing")
     assert failures(book, "low_speed_bearing") == []
