@@ -39,7 +39,7 @@ def write_fleet(fleet: Fleet, folder: Path | str) -> None:
             table.replace_schema_metadata(),
             truth / f"{name}.parquet",
             compression="zstd",
-            compression_level=11,
+            compression_level=1,
         )
 
 
