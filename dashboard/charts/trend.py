@@ -46,10 +46,10 @@ def holds_chart(holds: pd.DataFrame, ages: tuple[str, ...]) -> alt.Chart:
             y=alt.Y("holds:Q", title="open holds"),
             color=alt.Color(
                 "age:N",
-                title="seen",
+                title=None,
                 sort=list(ages),
                 scale=alt.Scale(domain=list(ages), range=_AGE_COLOURS),
-                legend=alt.Legend(orient="top"),
+                legend=alt.Legend(orient="top", columns=2),
             ),
             order=alt.Order("age_order:Q"),
             tooltip=[alt.Tooltip("month_end:T", title="month's end"), "age:N", "holds:Q"],
