@@ -3,7 +3,8 @@
 import streamlit as st
 
 from dashboard import session
-from dashboard.presenters.words import CAUTIONS, plain
+from dashboard.presenters.words import plain
+from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 
 st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")

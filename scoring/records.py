@@ -21,6 +21,9 @@ ROW = "row"
 """Extra column: the row in the source, as a spreadsheet counts it."""
 
 
+DAYS_PER_YEAR = 365.25
+"""Ages are counted in days and told in years. [d/year]"""
+
 SOURCE_STEP = 2**40
 """Rows of a second file of the same table are counted from here on, and so forth."""
 

@@ -9,7 +9,8 @@ import pandas as pd
 from scoring.assessment import FleetAssessor
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
 from scoring.cli.rank import DAY
-from scoring.cli.screen import CAUTIONS, VERDICT_MARKS, say
+from scoring.cli.screen import VERDICT_MARKS, say
+from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
 from scoring.explanation import Explanation
 from scoring.explanation import explain as explain_unit

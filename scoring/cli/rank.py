@@ -8,7 +8,8 @@ import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.screen import CAUTIONS, err, say, show_worst, warn
+from scoring.cli.screen import err, say, show_worst, warn
+from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
 from scoring.errors import FixableError
 from scoring.files.write_table import check_suffix, write_table

@@ -30,13 +30,6 @@ VERDICT_MARKS = {
 }
 """A verdict is a word with a shape; colour never stands alone."""
 
-CAUTIONS = (
-    "Before any work: lock out and tag out; secure stored energy (belt take-up, roll-back on "
-    "inclines); never stand under a suspended unit; mind hot surfaces; guards back before "
-    "start-up. The unit's own manual, local codes and licensed practice come first. "
-    "No verdict here is a permission to run."
-)
-
 
 def say(text: str) -> None:
     """Print plain text to the person, as it is."""

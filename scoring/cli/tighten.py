@@ -2,7 +2,8 @@
 
 import click
 
-from scoring.cli.screen import CAUTIONS, say
+from scoring.cli.screen import say
+from scoring.contract.cautions import CAUTIONS
 from scoring.contract.mountings import CLAMPED
 from scoring.rules.tightening_schedule import LEAST_PASSES, tightening_table
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.consequences.interval import Z90
 from scoring.consequences.nameplate import Nameplate
 from scoring.consequences.usual_states import (
     USUAL_FRICTION_SHARES,
@@ -32,9 +33,6 @@ from scoring.records import has_mounting
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
-
-Z90 = 1.6448536269514722
-"""Half-width of a 90 % interval in standard deviations. [-]"""
 
 USUAL_SCREWS = 8
 LOW_SCREW_RATIO = 0.5

@@ -3,6 +3,7 @@
 import numpy as np
 import pandas as pd
 
+from scoring.consequences.interval import Z90
 from scoring.contract.events import LOW_SPEED_BEARING
 from scoring.explanation.one_unit import OneUnit
 from scoring.explanation.traced_number import Input, TracedNumber
@@ -11,7 +12,8 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import EFFECTS, NOT_HERE
 from scoring.limits.assumptions import PLANNING_VALUE
-from scoring.risk.hazard import Z90, log_shape
+from scoring.records import DAYS_PER_YEAR
+from scoring.risk.hazard import log_shape
 
 WORDS_OF_MODE = {
     LOW_SPEED_BEARING: "low-speed-bearing failure",
@@ -96,7 +98,7 @@ def _numbers_of_mode(unit: OneUnit, mode: str) -> list[TracedNumber]:
             (
                 Input("rate without faults", base, "1/year"),
                 Input("multipliers", product),
-                Input("age of the part", float(age) / 365.25, "year"),
+                Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
                 Input("horizon", float(unit.horizon_days), "d"),
                 Input("integral over age", exposure, "year"),
             ),

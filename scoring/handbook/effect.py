@@ -20,6 +20,17 @@ MODES = (LOW_SPEED_BEARING, SEAL_LEAK)
 """The failures that are scored."""
 
 
+def both(bearing: tuple[float, ...], seal: tuple[float, ...]) -> dict[str, tuple[float, ...]]:
+    """Return the multipliers of both failures, as an effect wants them.
+
+    Examples
+    --------
+    >>> both((1, 2), (1, 3))["seal_leak"]
+    (1, 3)
+    """
+    return {LOW_SPEED_BEARING: bearing, SEAL_LEAK: seal}
+
+
 @dataclass(frozen=True)
 class Evidence:
     """What an effect may look at; everything in the order of ``known.units``."""

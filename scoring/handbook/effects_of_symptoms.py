@@ -1,7 +1,6 @@
 """How symptoms multiply hazards: they cause nothing, but they tell of damage under way."""
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
-from scoring.handbook.effect import Effect
+from scoring.handbook.effect import Effect, both
 from scoring.handbook.states import badness_of, rise_over_ambient, value_of
 
 EFFECTS_OF_SYMPTOMS = (
@@ -13,7 +12,7 @@ EFFECTS_OF_SYMPTOMS = (
         unit="K over the surroundings",
         states=(25, 40, 55, 75),
         usual=(0.5, 0.35, 0.1, 0.05),
-        multipliers={LOW_SPEED_BEARING: (1, 1.4, 2.2, 4), SEAL_LEAK: (1, 1.2, 1.5, 2)},
+        multipliers=both((1, 1.4, 2.2, 4), (1, 1.2, 1.5, 2)),
     ),
     Effect(
         name="vibration",
@@ -23,7 +22,7 @@ EFFECTS_OF_SYMPTOMS = (
         unit="mm/s",
         states=(1.5, 3, 4.5, 7.1),
         usual=(0.5, 0.3, 0.15, 0.05),
-        multipliers={LOW_SPEED_BEARING: (1, 1.5, 2.2, 3.6), SEAL_LEAK: (1, 1.15, 1.3, 1.5)},
+        multipliers=both((1, 1.5, 2.2, 3.6), (1, 1.15, 1.3, 1.5)),
     ),
     Effect(
         name="seal_weep",
@@ -33,6 +32,6 @@ EFFECTS_OF_SYMPTOMS = (
         unit="",
         states=(0, 1, 2),
         usual=(0.85, 0.13, 0.02),
-        multipliers={LOW_SPEED_BEARING: (1, 1.2, 1.5), SEAL_LEAK: (1, 2, 3)},
+        multipliers=both((1, 1.2, 1.5), (1, 2, 3)),
     ),
 )

@@ -1,13 +1,7 @@
 """How torque arm, breather and oil multiply hazards; the held arm itself is worked out apart."""
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
-from scoring.handbook.effect import Effect
+from scoring.handbook.effect import Effect, both
 from scoring.handbook.states import badness_of, value_of
-
-
-def _both(bearing: tuple[float, ...], seal: tuple[float, ...]) -> dict[str, tuple[float, ...]]:
-    return {LOW_SPEED_BEARING: bearing, SEAL_LEAK: seal}
-
 
 EFFECTS_OF_THE_ARM = (
     Effect(
@@ -18,7 +12,7 @@ EFFECTS_OF_THE_ARM = (
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
-        multipliers=_both((1, 1.8, 2.6), (1, 1.3, 1.6)),
+        multipliers=both((1, 1.8, 2.6), (1, 1.3, 1.6)),
     ),
     Effect(
         name="anchor_joint",
@@ -28,7 +22,7 @@ EFFECTS_OF_THE_ARM = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.86, 0.07, 0.05, 0.02),
-        multipliers=_both((1, 1.2, 1.5, 2.2), (1, 1.05, 1.15, 1.4)),
+        multipliers=both((1, 1.2, 1.5, 2.2), (1, 1.05, 1.15, 1.4)),
     ),
     Effect(
         name="clearance",
@@ -38,7 +32,7 @@ EFFECTS_OF_THE_ARM = (
         unit="mm too little",
         states=(0, 1.5, 3),
         usual=(0.9, 0.07, 0.03),
-        multipliers=_both((1, 1.3, 1.7), (1, 1.15, 1.5)),
+        multipliers=both((1, 1.3, 1.7), (1, 1.15, 1.5)),
     ),
     Effect(
         name="arm_misset",
@@ -48,7 +42,7 @@ EFFECTS_OF_THE_ARM = (
         unit="mm",
         states=(0.5, 2, 5),
         usual=(0.6, 0.3, 0.1),
-        multipliers=_both((1, 1.15, 1.4), (1, 1.1, 1.2)),
+        multipliers=both((1, 1.15, 1.4), (1, 1.1, 1.2)),
     ),
     Effect(
         name="arm_angle",
@@ -58,7 +52,7 @@ EFFECTS_OF_THE_ARM = (
         unit="° too small",
         states=(0, 15, 30, 45),
         usual=(0.9, 0.06, 0.03, 0.01),
-        multipliers=_both((1, 1.15, 1.4, 1.8), (1, 1.05, 1.1, 1.2)),
+        multipliers=both((1, 1.15, 1.4, 1.8), (1, 1.05, 1.1, 1.2)),
     ),
 )
 
@@ -71,7 +65,7 @@ EFFECTS_OF_THE_HOUSING = (
         unit="",
         states=(0, 1),
         usual=(0.91, 0.09),
-        multipliers=_both((1, 1.5), (1, 3)),
+        multipliers=both((1, 1.5), (1, 3)),
     ),
     Effect(
         name="oil_level",
@@ -81,6 +75,6 @@ EFFECTS_OF_THE_HOUSING = (
         unit="",
         states=(0, 1, 2),
         usual=(0.88, 0.08, 0.04),
-        multipliers=_both((1, 1.15, 2.5), (1, 1.5, 1.5)),
+        multipliers=both((1, 1.15, 2.5), (1, 1.5, 1.5)),
     ),
 )

@@ -1,6 +1,5 @@
 """How the joint between unit and shaft multiplies hazards."""
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import (
     CLAMPED,
     KEYED_BORE,
@@ -8,18 +7,13 @@ from scoring.contract.mountings import (
     SHRINK_DISCS,
     TAPERED_BUSHING,
 )
-from scoring.handbook.effect import Effect
+from scoring.handbook.effect import Effect, both
 from scoring.handbook.states import (
     badness_of,
     engagement_shortage,
     torque_shortage,
     value_of,
 )
-
-
-def _both(bearing: tuple[float, ...], seal: tuple[float, ...]) -> dict[str, tuple[float, ...]]:
-    return {LOW_SPEED_BEARING: bearing, SEAL_LEAK: seal}
-
 
 EFFECTS_OF_THE_JOINT = (
     Effect(
@@ -30,7 +24,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.86, 0.08, 0.04, 0.02),
-        multipliers=_both((1, 1.2, 1.4, 1.6), (1, 1.05, 1.1, 1.1)),
+        multipliers=both((1, 1.2, 1.4, 1.6), (1, 1.05, 1.1, 1.1)),
         mountings=CLAMPED,
     ),
     Effect(
@@ -41,7 +35,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.8, 0.1, 0.07, 0.03),
-        multipliers=_both((1, 1.1, 1.1, 1.1), (1, 1.05, 1.05, 1.05)),
+        multipliers=both((1, 1.1, 1.1, 1.1), (1, 1.05, 1.05, 1.05)),
         mountings=(KEYED_BORE,),
     ),
     Effect(
@@ -52,7 +46,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.88, 0.07, 0.03, 0.02),
-        multipliers=_both((1, 1.1, 1.2, 1.3), (1, 1, 1.05, 1.05)),
+        multipliers=both((1, 1.1, 1.2, 1.3), (1, 1, 1.05, 1.05)),
         mountings=SHRINK_DISCS,
     ),
     Effect(
@@ -63,7 +57,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1),
         usual=(0.93, 0.07),
-        multipliers=_both((1, 1.6), (1, 1.6)),
+        multipliers=both((1, 1.6), (1, 1.6)),
     ),
     Effect(
         name="support_bushings",
@@ -73,7 +67,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
-        multipliers=_both((1, 1.6, 2.5), (1, 1.5, 2)),
+        multipliers=both((1, 1.6, 2.5), (1, 1.5, 2)),
         mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),
     ),
     Effect(
@@ -84,7 +78,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="share missing",
         states=(0, 0.1, 0.3, 0.6),
         usual=(0.93, 0.03, 0.03, 0.01),
-        multipliers=_both((1, 1.6, 2.2, 2.8), (1, 1.25, 1.5, 1.7)),
+        multipliers=both((1, 1.6, 2.2, 2.8), (1, 1.25, 1.5, 1.7)),
     ),
     Effect(
         name="shaft_size",
@@ -94,7 +88,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="mm outside its limits",
         states=(0, 0.02, 0.1, 0.3),
         usual=(0.88, 0.05, 0.05, 0.02),
-        multipliers=_both((1, 1.25, 1.6, 2), (1, 1.2, 1.6, 2)),
+        multipliers=both((1, 1.25, 1.6, 2), (1, 1.2, 1.6, 2)),
     ),
     Effect(
         name="shaft_runout",
@@ -104,7 +98,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="mm",
         states=(0.06, 0.15, 0.25, 0.5, 1),
         usual=(0.45, 0.3, 0.15, 0.08, 0.02),
-        multipliers=_both((1, 1.05, 1.2, 1.5, 2), (1, 1.25, 1.6, 2.4, 3.5)),
+        multipliers=both((1, 1.05, 1.2, 1.5, 2), (1, 1.25, 1.6, 2.4, 3.5)),
     ),
     Effect(
         name="key",
@@ -114,7 +108,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.9, 0.06, 0.03, 0.01),
-        multipliers=_both((1, 1.5, 1.5, 2.5), (1, 1.15, 1.15, 1.4)),
+        multipliers=both((1, 1.5, 1.5, 2.5), (1, 1.15, 1.15, 1.4)),
         mountings=(KEYED_BORE,),
     ),
     Effect(
@@ -125,7 +119,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
-        multipliers=_both((1, 1.4, 2), (1, 1.3, 1.6)),
+        multipliers=both((1, 1.4, 2), (1, 1.3, 1.6)),
         mountings=(KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS),
     ),
     Effect(
@@ -136,7 +130,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="passes short",
         states=(0, 1, 2, 3),
         usual=(0.85, 0.07, 0.07, 0.01),
-        multipliers=_both((1, 1.3, 1.5, 2), (1, 1.1, 1.15, 1.3)),
+        multipliers=both((1, 1.3, 1.5, 2), (1, 1.1, 1.15, 1.3)),
         mountings=CLAMPED,
     ),
     Effect(
@@ -147,7 +141,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2),
         usual=(0.85, 0.1, 0.05),
-        multipliers=_both((1, 1.1, 1.2), (1, 1.03, 1.05)),
+        multipliers=both((1, 1.1, 1.2), (1, 1.03, 1.05)),
         mountings=CLAMPED,
     ),
     Effect(
@@ -158,7 +152,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="share off",
         states=(0, 0.1, 0.3),
         usual=(0.92, 0.06, 0.02),
-        multipliers=_both((1, 1.3, 1.8), (1, 1.1, 1.3)),
+        multipliers=both((1, 1.3, 1.8), (1, 1.1, 1.3)),
         mountings=CLAMPED,
     ),
     Effect(
@@ -169,7 +163,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="mm outside its range",
         states=(0, 0.5, 1.5),
         usual=(0.88, 0.08, 0.04),
-        multipliers=_both((1, 1.2, 1.4), (1, 1.1, 1.2)),
+        multipliers=both((1, 1.2, 1.4), (1, 1.1, 1.2)),
         mountings=(TAPERED_BUSHING,),
     ),
     Effect(
@@ -180,7 +174,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="mm too far",
         states=(0, 1, 4),
         usual=(0.9, 0.07, 0.03),
-        multipliers=_both((1, 1.15, 1.4), (1, 1.05, 1.15)),
+        multipliers=both((1, 1.15, 1.4), (1, 1.05, 1.15)),
         mountings=SHRINK_DISCS,
     ),
 )

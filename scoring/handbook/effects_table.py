@@ -3,11 +3,10 @@
 import numpy as np
 import pandas as pd
 
+from scoring.consequences.interval import Z90
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effect import MODES, Effect
 from scoring.handbook.multipliers import EFFECTS
-
-Z90 = 1.6448536269514722
 
 
 def effects_table() -> pd.DataFrame:

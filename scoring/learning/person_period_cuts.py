@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import CHECKS, Check
 from scoring.learning.person_period_failures import Failures
+from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Timeline
 from scoring.timeline.ages_along import Renewals
 from scoring.timeline.check_along import void_from
@@ -23,8 +24,6 @@ SYMPTOM_LAG_DAYS = 30
 
 AGE_BANDS_YEARS = (0.0, 0.25, 1.0, 2.0, 4.0, 7.0, 12.0)
 """Ages at which a band begins; planning values of ours, narrow where parts fail early. [year]"""
-
-DAYS_PER_YEAR = 365.25
 
 AGE_BAND_DAYS = np.round(np.array(AGE_BANDS_YEARS) * DAYS_PER_YEAR)
 """The same in whole days. [d]"""

@@ -13,11 +13,11 @@ from numpy.typing import NDArray
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.learning.person_period_cuts import (
     AGE_BAND_DAYS,
-    DAYS_PER_YEAR,
     SYMPTOM_LAG_DAYS,
     starts_of_periods,
 )
 from scoring.learning.person_period_failures import MODES, Failures, failures_recorded
+from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Known, Timeline
 from scoring.timeline.ages_along import PARTS, Renewals, ServiceClock
 from scoring.timeline.moments import Moments

@@ -6,17 +6,15 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.interval import Z90
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.base_rates import BASE_RATES, BaseRate
 from scoring.handbook.effect import Evidence
 from scoring.handbook.multipliers import USUAL_LOG_PRODUCTS, Multipliers, multipliers
+from scoring.records import DAYS_PER_YEAR
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
-
-DAYS_PER_YEAR = 365.25
-Z90 = 1.6448536269514722
-"""Half-width of a 90 % interval in standard deviations. [-]"""
 
 
 @dataclass(frozen=True)
