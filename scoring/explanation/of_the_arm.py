@@ -20,8 +20,8 @@ def numbers_of_the_arm(unit: OneUnit) -> list[TracedNumber]:
     """Return the numbers of torque arm and low-speed bearings."""
     consequences = unit.risk.consequences
     nameplate = consequences.nameplate
-    share_rubber = unit.at(consequences.share_clamped)
-    share_metal = unit.at(consequences.share_metal)
+    share_rubber = unit.at(consequences.restraint.share_clamped)
+    share_metal = unit.at(consequences.restraint.share_metal)
     torque, arm = unit.plate("output_torque_nm"), unit.plate("arm_length_mm")
     misset = unit.seen("arm_misset_mm", "mis-set", "mm", _spread_words(spread.ARM_MISSET))
     runout = unit.seen("shaft_runout_mm", "run-out", "mm", _spread_words(spread.SHAFT_RUNOUT))
@@ -57,7 +57,7 @@ def numbers_of_the_arm(unit: OneUnit) -> list[TracedNumber]:
         TracedNumber(
             TOPIC,
             "load of one low-speed bearing, unit floating",
-            unit.at(consequences.arm.bearing_load),
+            unit.at(consequences.restraint.arm.bearing_load),
             "N",
             "(T / r + T / a + m g) / 2",
             (

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.consequence import Consequences
+from scoring.consequences.arm_restraint import ArmRestraint
 from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.restraint import held_arm
 from scoring.consequences.usual_states import USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT
@@ -46,14 +46,14 @@ UNCERTAINTY = 0.4
 ORIGIN = "our own calculation of a restrained arm; limits and shares are planning values of ours"
 
 
-def held_arm_moments(mode: str, consequences: Consequences) -> tuple[Floats, Floats]:
+def held_arm_moments(mode: str, restraint: ArmRestraint) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit.
 
     Parameters
     ----------
     mode : str
         The failure.
-    consequences : Consequences
+    restraint : ArmRestraint
         What a held arm would do, and how likely it is held.
 
     Returns
@@ -61,9 +61,9 @@ def held_arm_moments(mode: str, consequences: Consequences) -> tuple[Floats, Flo
     tuple of ndarray, shape (n_units,)
         Over what was not measured or not seen. [-]
     """
-    arm = consequences.arm
-    by_metal = consequences.share_metal
-    by_rubber = consequences.share_clamped * (1 - by_metal)
+    arm = restraint.arm
+    by_metal = restraint.share_metal
+    by_rubber = restraint.share_clamped * (1 - by_metal)
     rubber, metal = _multipliers(mode, arm.life_with_rubber, arm.life_with_metal)
     floats = 1 - by_rubber - by_metal
     mean = floats + by_rubber * (rubber @ arm.shares) + by_metal * (metal @ arm.shares)

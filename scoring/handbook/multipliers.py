@@ -108,12 +108,12 @@ def _any_reported_cured(known: Known, checks: tuple[str, ...]) -> NDArray[np.boo
 
 
 def _held_arm(mode: str, evidence: Evidence) -> tuple[Floats, Floats, NDArray[np.object_], Floats]:
-    consequences = evidence.consequences
-    mean, square = held_arm_effect.held_arm_moments(mode, consequences)
+    restraint = evidence.restraint
+    mean, square = held_arm_effect.held_arm_moments(mode, restraint)
     log_mean = np.log(mean)
     uncertainty = held_arm_effect.UNCERTAINTY
     variance = np.log(np.maximum(square / mean**2, 1.0)) + (uncertainty * log_mean) ** 2
-    held = 1 - (1 - consequences.share_clamped) * (1 - consequences.share_metal)
+    held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
     cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
     basis = np.select([np.isin(held, (0, 1)), cured], [SEEN, REPORTED_CURED], NOT_SEEN)
     return log_mean, variance, basis.astype(object), held

@@ -52,7 +52,7 @@ def fleet_risk(known: Known, limits: UnitLimits, horizon_days: int) -> FleetRisk
     FleetRisk
     """
     consequences = work_out(known, limits)
-    evidence = Evidence(known, limits, consequences)
+    evidence = Evidence(known, limits, consequences.restraint)
     modes = {mode: mode_risk(mode, evidence, horizon_days) for mode in MODES}
     costs = fill_costs(known.units)
     loss = sum(modes[mode].probability * costs.of_failure(mode) for mode in MODES)

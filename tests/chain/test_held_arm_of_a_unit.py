@@ -44,12 +44,12 @@ def test_the_chance_that_an_arm_is_held_counts_rubber_and_metal():
 def test_two_free_is_as_good_as_one_and_too_much_squeeze_outweighs_both():
     squeezed = {**FREE, "isolator_squeeze_mm": 6}
     found = consequences_of(FREE, {**FREE, "isolators_free": 2}, squeezed)
-    assert found.share_clamped.tolist() == [0, 0, 1]
+    assert found.restraint.share_clamped.tolist() == [0, 0, 1]
 
 
 def test_no_clearance_at_all_is_metal_contact():
     found = consequences_of(FREE, {**FREE, "smallest_clearance_mm": 0})
-    assert found.share_metal.tolist() == [0, 1]
+    assert found.restraint.share_metal.tolist() == [0, 1]
 
 
 def test_not_seen_is_the_usual_mix_of_floating_rubber_and_metal():

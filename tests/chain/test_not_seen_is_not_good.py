@@ -110,8 +110,8 @@ def test_of_an_arm_reported_cured_the_chance_counts_that_it_did_not_take(mountin
     bad = {"isolators_free": 0, "metal_contact": "yes"}
     cured = Unit({"mounting": mounting}, bad, "back_off_isolators;restore_isolation")
     consequences = assess_units([cured]).risk.consequences
-    assert consequences.share_clamped[0] == pytest.approx(0.15)
-    assert consequences.share_metal[0] == pytest.approx(0.15)
+    assert consequences.restraint.share_clamped[0] == pytest.approx(0.15)
+    assert consequences.restraint.share_metal[0] == pytest.approx(0.15)
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)

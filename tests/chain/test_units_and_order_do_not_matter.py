@@ -73,7 +73,7 @@ def test_a_value_just_at_its_limit_is_good_in_inches_too():
     ]
     consequences = assess_units(units).risk.consequences
     assert (consequences.grip.factors["engagement"] == 1).all()
-    assert (consequences.share_clamped < 1).all()
+    assert (consequences.restraint.share_clamped < 1).all()
 
 
 def test_order_of_rows_and_columns_does_not_matter():
