@@ -15,9 +15,8 @@ from sklearn.utils.validation import check_is_fitted, validate_data
 
 from scoring.learning.given_values import column_values, group_numbers, row_values
 from scoring.learning.poisson_deviance import poisson_deviance
-from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
-from scoring.learning.posterior_spread import posterior_spread
-from scoring.learning.weighted_gram import Design, Floats, summed_by_group
+from scoring.learning.posterior import fit_posterior
+from scoring.learning.weighted_gram import Design, Floats
 
 
 class HazardPosterior(RegressorMixin, BaseEstimator):
@@ -54,6 +53,8 @@ class HazardPosterior(RegressorMixin, BaseEstimator):
         Posterior mode of the level; 0 without one. [-]
     held_ : ndarray of bool, shape (n_features,)
         Which coefficients lie at their lower bound and press against it. [-]
+    posterior_ : Posterior
+        All of it, the level last.
     covariance_ : ndarray, shape (n_coefficients, n_coefficients)
         Laplace covariance; the level, if there is one, comes last. [-]
     robust_covariance_ : ndarray, shape (n_coefficients, n_coefficients)
@@ -149,28 +150,31 @@ class HazardPosterior(RegressorMixin, BaseEstimator):
             raise ValueError("a row has failures, but no exposure or no prior hazard")
         scale = self._scales(rows.shape[1])
         floor = np.full(len(scale), -np.inf)
-        bounds = column_values("lower_bound", self.lower_bound, rows.shape[1])
-        floor[: rows.shape[1]] = bounds / scale[: rows.shape[1]]
-        design = self._with_level(rows)
-        problem = PoissonProblem(design, events, expected, scale, floor)
-        mode = posterior_mode(problem, max_iter=self.max_iter, tol=self.tol)
-        if not mode.converged:
+        floor[: rows.shape[1]] = column_values("lower_bound", self.lower_bound, rows.shape[1])
+        group = np.arange(len(events)) if groups is None else group_numbers(groups, len(events))
+        found = fit_posterior(
+            self._with_level(rows),
+            events,
+            expected,
+            scale=scale,
+            floor=floor,
+            group=group,
+            max_iter=self.max_iter,
+            tol=self.tol,
+        )
+        if not found.converged:
             warnings.warn(
                 f"no convergence in {self.max_iter} steps", ConvergenceWarning, stacklevel=2
             )
-        residual = events - expected * np.exp(problem.log_ratio(mode.point))
-        group = np.arange(len(events)) if groups is None else group_numbers(groups, len(events))
-        spread = posterior_spread(mode, summed_by_group(design, residual, group) * scale)
-        back = np.outer(scale, scale)
-        coefficients = np.where(mode.held, scale * floor, scale * mode.point)
-        self.coef_ = coefficients[: rows.shape[1]]
-        self.level_ = float(coefficients[rows.shape[1] :].sum())
-        self.held_ = mode.held[: rows.shape[1]]
-        self.covariance_ = spread.laplace * back
-        self.robust_covariance_ = spread.sandwich * back
-        self.events_ = float(events.sum())
-        self.expected_ = float(expected.sum())
-        self.n_iter_ = mode.n_iterations
+        self.posterior_ = found
+        self.coef_ = found.coefficients[: rows.shape[1]]
+        self.level_ = float(found.coefficients[rows.shape[1] :].sum())
+        self.held_ = found.held[: rows.shape[1]]
+        self.covariance_ = found.laplace
+        self.robust_covariance_ = found.sandwich
+        self.events_ = found.events
+        self.expected_ = found.expected
+        self.n_iter_ = found.n_steps
         return self
 
     def predict(self, X: Design, prior_hazard: ArrayLike | None = None) -> Floats:
@@ -205,9 +209,7 @@ class HazardPosterior(RegressorMixin, BaseEstimator):
         ndarray, shape (n_rows,)
             The larger of Laplace's and the sandwich's; the handbook's own spread is not in it. [-]
         """
-        design = self._with_level(self._checked(X))
-        spreads = (self.covariance_, self.robust_covariance_)
-        return np.sqrt(np.maximum(*(_variances(design, spread) for spread in spreads)))
+        return self.posterior_.log_spread(self._with_level(self._checked(X)))
 
     def share_learned(self, X: Design) -> Floats:
         """Return how much of the prior's variance the failures took away.
@@ -223,10 +225,7 @@ class HazardPosterior(RegressorMixin, BaseEstimator):
             One less Laplace's variance over the prior's: 0 for nothing learned, towards 1 for
             everything; 0 where the prior allows no correction at all. [-]
         """
-        design = self._with_level(self._checked(X))
-        prior = _variances(design, np.diag(self._scales(self.n_features_in_) ** 2))
-        left = _variances(design, self.covariance_)
-        return 1 - np.divide(left, prior, out=np.ones_like(left), where=prior > 0)
+        return self.posterior_.share_learned(self._with_level(self._checked(X)))
 
     def score(
         self,
@@ -279,11 +278,3 @@ class HazardPosterior(RegressorMixin, BaseEstimator):
         if sparse.issparse(design):
             return sparse.hstack([design, sparse.csr_array(ones)], format="csr")
         return np.hstack([design, ones])
-
-
-def _variances(design: Design, covariance: Floats) -> Floats:
-    """Return x' C x of each row x."""
-    product = design @ covariance
-    if sparse.issparse(design):
-        return np.asarray(design.multiply(product).sum(axis=1)).ravel()
-    return np.asarray(np.einsum("ij,ij->i", design, product))

@@ -1,0 +1,137 @@
+"""Coefficients that correct a prior hazard, and how well the failures know them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import sparse
+
+from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
+from scoring.learning.posterior_spread import posterior_spread
+from scoring.learning.weighted_gram import Design, Floats, summed_by_group
+
+MOST_STEPS = 100
+"""Newton steps before a fit gives up. Ours. [-]"""
+SHORTEST_STEP = 1e-9
+"""A fit ends when a further step would be shorter, in posterior deviations. Ours. [-]"""
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """What failures say of the coefficients of a log-linear correction.
+
+    Attributes
+    ----------
+    coefficients : ndarray, shape (n_columns,)
+        Where the posterior is highest. [-]
+    held : ndarray of bool, shape (n_columns,)
+        Which lie at their lower bound and press against it. [-]
+    scale : ndarray, shape (n_columns,)
+        Prior deviations. [-]
+    laplace, sandwich : ndarray, shape (n_columns, n_columns)
+        Covariances, from the curvature and from how groups really scatter. [-]
+    events : float
+        Failures learned from. [-]
+    expected : float
+        Failures that the prior hazard expected of the same exposure. [-]
+    n_steps : int
+        Newton steps.
+    converged : bool
+        Whether the fit ended before it gave up.
+    """
+
+    coefficients: Floats
+    held: NDArray[np.bool_]
+    scale: Floats
+    laplace: Floats
+    sandwich: Floats
+    events: float
+    expected: float
+    n_steps: int
+    converged: bool
+
+    def log_ratio(self, design: Design) -> Floats:
+        """Return log(learned over prior hazard) [-] of each row, shape (n_rows,)."""
+        return np.asarray(design @ self.coefficients)
+
+    def log_spread(self, design: Design) -> Floats:
+        """Return the standard deviation of that logarithm [-], the larger of the two."""
+        both = (row_variances(design, spread) for spread in (self.laplace, self.sandwich))
+        return np.sqrt(np.maximum(*both))
+
+    def share_learned(self, design: Design) -> Floats:
+        """Return how much of the prior's variance the failures took away [-], 0 to 1."""
+        prior = row_variances(design, np.diag(self.scale**2))
+        left = row_variances(design, self.laplace)
+        return 1 - np.divide(left, prior, out=np.ones_like(left), where=prior > 0)
+
+
+def fit_posterior(  # noqa: PLR0913 - a problem has its parts
+    design: Design,
+    events: Floats,
+    expected: Floats,
+    *,
+    scale: Floats,
+    floor: Floats,
+    group: NDArray[np.int64],
+    max_iter: int = MOST_STEPS,
+    tol: float = SHORTEST_STEP,
+) -> Posterior:
+    """Find the coefficients at which the posterior is highest, and its spread there.
+
+    Parameters
+    ----------
+    design : ndarray or sparse array, shape (n_rows, n_columns)
+        What may explain failures. [-]
+    events : ndarray, shape (n_rows,)
+        Failures of each row. [-]
+    expected : ndarray, shape (n_rows,)
+        Failures that the prior hazard expects. [-]
+    scale, floor : ndarray, shape (n_columns,)
+        Prior deviations, above 0, and least coefficients. [-]
+    group : ndarray of int, shape (n_rows,)
+        Unit of each row, from 0: rows of one may share a cause.
+    max_iter : int
+        Most Newton steps.
+    tol : float
+        Shortest step, in posterior deviations. [-]
+
+    Returns
+    -------
+    Posterior
+
+    Examples
+    --------
+    Six failures where nine were expected, one column that every row shares:
+
+    >>> six = fit_posterior(
+    ...     np.ones((1, 1)), np.array([6.0]), np.array([9.0]), scale=np.array([0.5]),
+    ...     floor=np.array([-np.inf]), group=np.array([0]),
+    ... )
+    >>> np.exp(six.coefficients).round(3)
+    array([0.778])
+    """
+    problem = PoissonProblem(design, events, expected, scale, floor / scale)
+    mode = posterior_mode(problem, max_iter=max_iter, tol=tol)
+    residual = events - expected * np.exp(problem.log_ratio(mode.point))
+    spread = posterior_spread(mode, summed_by_group(design, residual, group) * scale)
+    back = np.outer(scale, scale)
+    return Posterior(
+        coefficients=np.where(mode.held, floor, scale * mode.point),
+        held=mode.held,
+        scale=scale,
+        laplace=spread.laplace * back,
+        sandwich=spread.sandwich * back,
+        events=float(events.sum()),
+        expected=float(expected.sum()),
+        n_steps=mode.n_iterations,
+        converged=mode.converged,
+    )
+
+
+def row_variances(design: Design, covariance: Floats) -> Floats:
+    """Return x' C x [-] of each row x, shape (n_rows,)."""
+    product = design @ covariance
+    if sparse.issparse(design):
+        return np.asarray(design.multiply(product).sum(axis=1)).ravel()
+    return np.asarray(np.einsum("ij,ij->i", design, product))
