@@ -39,8 +39,9 @@ def brier_score(
     Those seen stand for those lost: a failure by the horizon weighs 1 / G(age-), a unit seen up to
     the horizon 1 / G(horizon-), one lost before it 0, with G the fraction in sight just before;
     summed over all units and divided by their number. A unit lost from sight at the very horizon
-    was seen to reach it. Other programs take G at, not just before, an age, which moves the score
-    in its third to fifth digit. Score after Graf et al. 1999, from memory.
+    was seen to reach it. Other programs take G at, not just before, an age, and leave out a unit
+    lost at the very horizon, which moves the score in its third to fifth digit. Score after Graf et
+    al. 1999, from memory.
 
     Examples
     --------
