@@ -4,7 +4,11 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from scoring.assessment.fleet_learning import FleetLearning
 from scoring.assessment.ranking import Judged, build_ranking
+from scoring.handbook.learn_prevalence import learn_prevalence
+from scoring.handbook.prevalence import Prevalence
+from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.limits import UnitLimits, unit_limits, walkdown_badness
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
@@ -13,6 +17,9 @@ from scoring.rules.contradictions import contradictions
 from scoring.rules.sight import Sight, sight
 from scoring.rules.slip import Slip
 from scoring.timeline import Known, Timeline
+from scoring.timeline.first_looks import first_looks
+from scoring.validation.choose_basis import days_to_try, try_and_choose
+from scoring.validation.foretold import HANDBOOK
 
 
 @dataclass(frozen=True)
@@ -37,6 +44,8 @@ class Assessment:
         The contract's table ``ranking``.
     contradictions : DataFrame
         Checks that contradict each other; the worse counts.
+    learning : FleetLearning or None
+        What the fleet's own failures said; None by the handbook alone.
     """
 
     known: Known
@@ -47,6 +56,7 @@ class Assessment:
     risk: FleetRisk
     ranking: pd.DataFrame
     contradictions: pd.DataFrame
+    learning: FleetLearning | None
 
 
 class FleetAssessor:
@@ -66,7 +76,36 @@ class FleetAssessor:
         self.badness = walkdown_badness(fleet.walkdowns, of_walkdowns)
         self.timeline = Timeline(fleet, self.badness)
 
-    def assess(self, as_of: pd.Timestamp, horizon_days: int = 365) -> Assessment:
+    def prevalence(self, as_of: pd.Timestamp) -> Prevalence:
+        """Return how usual faults are where nobody has looked, as recorded by a day."""
+        return learn_prevalence(first_looks(self.timeline, as_of), self.limits)
+
+    def learn(self, as_of: pd.Timestamp) -> FleetLearning:
+        """Learn from the failures recorded by a day, and try how well that foretold later ones.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+
+        Returns
+        -------
+        FleetLearning
+        """
+        basis, table = try_and_choose(self.failure_rows(as_of))
+        return FleetLearning(as_of.normalize(), basis, table)
+
+    def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
+        """Return failures beside what may explain them, as recorded by a day."""
+        days = days_to_try(as_of, len(self.fleet.units))
+        return failure_rows(self.timeline, self.limits, self.prevalence(as_of), days)
+
+    def assess(
+        self,
+        as_of: pd.Timestamp,
+        horizon_days: int = 365,
+        learning: FleetLearning | None = None,
+    ) -> Assessment:
         """Assess the fleet with what was known by the end of a day.
 
         Parameters
@@ -75,6 +114,8 @@ class FleetAssessor:
             The day.
         horizon_days : int
             Days looked ahead. [d]
+        learning : FleetLearning, optional
+            What the fleet's own failures say; by default the handbook stands alone.
 
         Returns
         -------
@@ -85,12 +126,24 @@ class FleetAssessor:
             self.limits.table.iloc[known.place].reset_index(drop=True),
             self.limits.assumed[known.place],
         )
-        risk = fleet_risk(known, limits, horizon_days)
+        used = {} if learning is None else learning.used
+        risk = fleet_risk(known, limits, horizon_days, self.prevalence(as_of), used)
         grip = risk.consequences.grip
         findings = find(self.timeline, known, limits, Slip(grip.margin, grip.high, grip.factors))
         seen = sight(known, limits)
         verdicts = give_verdicts(findings, seen, len(known.units))
-        ranking = build_ranking(Judged(known, limits, findings, seen, verdicts, risk), horizon_days)
+        basis = HANDBOOK if learning is None else learning.words
+        ranking = build_ranking(
+            Judged(known, limits, findings, seen, verdicts, risk, basis), horizon_days
+        )
         return Assessment(
-            known, limits, findings, seen, verdicts, risk, ranking, contradictions(known, limits)
+            known,
+            limits,
+            findings,
+            seen,
+            verdicts,
+            risk,
+            ranking,
+            contradictions(known, limits),
+            learning,
         )

@@ -21,8 +21,6 @@ from scoring.timeline.known import Known
 MOST_REASONS = 4
 """Reasons written out in one row; the others are counted."""
 
-BASIS = "handbook"
-
 
 @dataclass(frozen=True)
 class Judged:
@@ -34,6 +32,7 @@ class Judged:
     seen: Sight
     verdicts: Verdicts
     risk: FleetRisk
+    basis: str
 
 
 def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
@@ -70,7 +69,7 @@ def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
         "assumed": _text(_assumed(judged)),
         "as_of": np.full(size, known.as_of.to_datetime64().astype("datetime64[s]")),
         "horizon_days": np.full(size, horizon_days),
-        "basis": pd.Series(BASIS, index=units.index, dtype="str"),
+        "basis": pd.Series(judged.basis, index=units.index, dtype="str"),
     }
     for mode, one in risk.modes.items():
         columns[f"p_{mode}"] = one.probability

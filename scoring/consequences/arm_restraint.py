@@ -3,19 +3,20 @@
 from dataclasses import dataclass
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.nameplate import Nameplate
+from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.restraint import HeldArm, held_arm
 from scoring.consequences.usual_states import (
     CHANCE_THAT_REWORK_TAKES,
-    USUAL_SHARE_CLAMPED,
-    USUAL_SHARE_OF_METAL_CONTACT,
+    UsualArms,
 )
 from scoring.limits import UnitLimits
 from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,9 @@ class ArmRestraint:
     Attributes
     ----------
     arm : HeldArm
-        What a held arm would do.
+        What a held arm would do, once for each distinct arm.
+    which : ndarray of int, shape (n_units,)
+        Place of each unit's arm in it; in the order of units where each comes once.
     share_clamped, share_metal : ndarray, shape (n_units,)
         How likely rubber, or metal, holds the arm; 0 or 1 where it was seen. [-]
     misset, runout, squeeze : ndarray, shape (n_units,)
@@ -33,6 +36,7 @@ class ArmRestraint:
     """
 
     arm: HeldArm
+    which: NDArray[np.int64]
     share_clamped: Floats
     share_metal: Floats
     misset: Floats
@@ -40,17 +44,17 @@ class ArmRestraint:
     squeeze: Floats
 
 
-def arm_restraint(known: Known, limits: UnitLimits, nameplate: Nameplate) -> ArmRestraint:
+def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRestraint:
     """Tell how each torque arm is held.
 
     Parameters
     ----------
     known : Known
-        What was known of the units in service.
+        What was known of units; one may come again and again, as it was on different days.
     limits : UnitLimits
         Their limits.
-    nameplate : Nameplate
-        Their sizes and loads.
+    usual : UsualArms
+        How often an arm is held where nobody has looked.
 
     Returns
     -------
@@ -59,9 +63,23 @@ def arm_restraint(known: Known, limits: UnitLimits, nameplate: Nameplate) -> Arm
     misset = known.found["arm_misset_mm"].to_numpy() / 1e3
     runout = known.found["shaft_runout_mm"].to_numpy() / 1e3
     squeeze = _squeeze_share(known, limits)
-    arm = held_arm(nameplate, misset, runout, squeeze)
-    clamped, metal = _share_clamped(known), _share_of_metal_contact(known)
-    return ArmRestraint(arm, clamped, metal, misset, runout, squeeze)
+    row, which = _distinct(known.place, misset, runout, squeeze)
+    nameplate = read_nameplates(known.units.iloc[row])
+    arm = held_arm(nameplate, misset[row], runout[row], squeeze[row])
+    clamped, metal = _share_clamped(known, usual), _share_of_metal_contact(known, usual)
+    return ArmRestraint(arm, which, clamped, metal, misset, runout, squeeze)
+
+
+def _distinct(place: Ints, *measured: Floats) -> tuple[Ints, Ints]:
+    """Return a row of each distinct arm, and which of them each row has."""
+    if len(np.unique(place)) == len(place):
+        return np.arange(len(place)), np.arange(len(place))
+    code = place.astype(np.int64)
+    for values in measured:
+        codes, distinct = pd.factorize(values)
+        code = pd.factorize(code * (len(distinct) + 1) + codes)[0]
+    _, row, which = np.unique(code, return_index=True, return_inverse=True)
+    return row, which
 
 
 def _squeeze_share(known: Known, limits: UnitLimits) -> Floats:
@@ -70,24 +88,24 @@ def _squeeze_share(known: Known, limits: UnitLimits) -> Floats:
     return share
 
 
-def _share_clamped(known: Known) -> Floats:
+def _share_clamped(known: Known, usual: UsualArms) -> Floats:
     """Tell how likely the rubber holds the arm; too much squeeze outweighs a free isolator."""
     clamped = known.badness["isolators_free"].to_numpy()
-    share = _share_where_not_seen(known, "isolators_free", USUAL_SHARE_CLAMPED)
+    share = _share_where_not_seen(known, "isolators_free", usual.clamped)
     share = np.where(np.isnan(clamped), share, np.where(clamped > 0, 1.0, 0.0))
     return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, 1.0, share)
 
 
-def _share_where_not_seen(known: Known, check: str, usual: float) -> Floats:
+def _share_where_not_seen(known: Known, check: str, usual: float | Floats) -> Floats:
     """Tell how likely a fault is that nobody has seen, or that re-work is said to have cured."""
     cured = known.status[check].to_numpy() == Status.REPORTED_CURED
     return np.where(cured, 1 - CHANCE_THAT_REWORK_TAKES, usual)
 
 
-def _share_of_metal_contact(known: Known) -> Floats:
+def _share_of_metal_contact(known: Known, usual: UsualArms) -> Floats:
     """Tell how likely metal holds the arm; no clearance at all is contact."""
     contact = known.found["metal_contact"].cat.codes.to_numpy()
     clearance = known.found["smallest_clearance_mm"].to_numpy()
-    share = _share_where_not_seen(known, "metal_contact", USUAL_SHARE_OF_METAL_CONTACT)
+    share = _share_where_not_seen(known, "metal_contact", usual.metal)
     share = np.where(contact < 0, share, np.where(contact == 1, 1.0, 0.0))
     return np.where(clearance == 0, 1.0, share)

@@ -10,6 +10,7 @@ from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
 from scoring.consequences.joint_grip import USUAL_SCREWS, JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.usual_states import USUAL_ARMS, UsualArms
 from scoring.contract.mountings import SHRINK_DISCS
 from scoring.limits import UnitLimits
 from scoring.mechanics.seal import runout_ratio
@@ -50,7 +51,7 @@ class Consequences:
     words: tuple[tuple[NDArray[np.bool_], str], ...]
 
 
-def work_out(known: Known, limits: UnitLimits) -> Consequences:
+def work_out(known: Known, limits: UnitLimits, usual: UsualArms = USUAL_ARMS) -> Consequences:
     """Work out what the findings do at each unit.
 
     Parameters
@@ -59,13 +60,15 @@ def work_out(known: Known, limits: UnitLimits) -> Consequences:
         What was known of the units in service.
     limits : UnitLimits
         Their limits.
+    usual : UsualArms
+        How often a torque arm is held where nobody has looked.
 
     Returns
     -------
     Consequences
     """
     nameplate = read_nameplates(known.units)
-    restraint = arm_restraint(known, limits, nameplate)
+    restraint = arm_restraint(known, limits, usual)
     arm, clamped, metal = restraint.arm, restraint.share_clamped, restraint.share_metal
     misset, runout, squeeze = restraint.misset, restraint.runout, restraint.squeeze
     by_rubber, by_metal = clamped * (1 - metal), metal

@@ -1,8 +1,15 @@
 """How often faults are met on the day of installation, before anybody has looked.
 
 Planning values of ours. They serve only where a check was not seen, and to take average faults out
-of field rates; once a fleet has been looked at, its own frequencies replace them.
+of field rates; where a fleet has been looked at, its own frequencies correct them.
 """
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
 
 USUAL_FRICTION_SHARES = (0.86, 0.08, 0.04, 0.02)
 """Bore and shaft: clean and dry, dust or dirt, oil film, anti-seize or grease."""
@@ -18,3 +25,21 @@ USUAL_SHARE_OF_METAL_CONTACT = 0.03
 
 CHANCE_THAT_REWORK_TAKES = 0.85
 """That re-work reported done has cured the fault; planning value of ours. [-]"""
+
+
+@dataclass(frozen=True)
+class UsualArms:
+    """How often a torque arm is held where nobody has looked.
+
+    Attributes
+    ----------
+    clamped, metal : float or ndarray, shape (n_units,)
+        By rubber clamped at both isolators; by metal that touches metal. [-]
+    """
+
+    clamped: float | Floats = USUAL_SHARE_CLAMPED
+    metal: float | Floats = USUAL_SHARE_OF_METAL_CONTACT
+
+
+USUAL_ARMS = UsualArms()
+"""As the handbook has it."""

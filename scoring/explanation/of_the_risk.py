@@ -10,10 +10,10 @@ from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
+from scoring.handbook.handbook_hazard import log_shape
 from scoring.handbook.multipliers import EFFECTS, NOT_HERE
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
-from scoring.risk.hazard import log_shape
 
 WORDS_OF_MODE = {
     LOW_SPEED_BEARING: "low-speed-bearing failure",

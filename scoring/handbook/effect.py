@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import ArmRestraint
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import EVERY_MOUNTING
@@ -37,7 +36,6 @@ class Evidence:
 
     known: Known
     limits: UnitLimits
-    restraint: ArmRestraint
 
     def badness(self, check: str) -> Floats:
         """Return how far a check lies beyond good; missing where not seen."""

@@ -61,13 +61,17 @@ def held_arm_moments(mode: str, restraint: ArmRestraint) -> tuple[Floats, Floats
     tuple of ndarray, shape (n_units,)
         Over what was not measured or not seen. [-]
     """
-    arm = restraint.arm
+    arm, which = restraint.arm, restraint.which
     by_metal = restraint.share_metal
     by_rubber = restraint.share_clamped * (1 - by_metal)
-    rubber, metal = _multipliers(mode, arm.life_with_rubber, arm.life_with_metal)
     floats = 1 - by_rubber - by_metal
-    mean = floats + by_rubber * (rubber @ arm.shares) + by_metal * (metal @ arm.shares)
-    square = floats + by_rubber * (rubber**2 @ arm.shares) + by_metal * (metal**2 @ arm.shares)
+    rubber, metal = _multipliers(mode, arm.life_with_rubber, arm.life_with_metal)
+    mean, square = (
+        floats
+        + by_rubber * (rubber**power @ arm.shares)[which]
+        + by_metal * (metal**power @ arm.shares)[which]
+        for power in (1, 2)
+    )
     return mean, square
 
 

@@ -9,14 +9,17 @@ from numpy.typing import NDArray
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_TAKES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES, Effect, Evidence
+from scoring.handbook.effect import MODES, Effect
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.records import has_mounting
 from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
 
 EFFECTS: tuple[Effect, ...] = (
     *EFFECTS_OF_THE_JOINT,
@@ -43,6 +46,8 @@ class Multipliers:
         Logarithm of the mean multiplier, over what was not seen. [-]
     log_variance : DataFrame, shape (n_units, n_effects)
         Variance of the logarithm: what was not seen, and how unsure the handbook is. [-]
+    unseen_variance : DataFrame, shape (n_units, n_effects)
+        The part of it that comes from what was not seen. [-]
     basis : DataFrame of str, shape (n_units, n_effects)
         Whether the state was seen, reported cured, not seen, or is not on this mounting.
     states : DataFrame, shape (n_units, n_effects)
@@ -51,55 +56,123 @@ class Multipliers:
 
     log_mean: pd.DataFrame
     log_variance: pd.DataFrame
+    unseen_variance: pd.DataFrame
     basis: pd.DataFrame
     states: pd.DataFrame
 
 
-def multipliers(mode: str, evidence: Evidence) -> Multipliers:
+def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     """Evaluate every effect at every unit.
 
     Parameters
     ----------
     mode : str
         The failure.
-    evidence : Evidence
-        What was known, limits, consequences.
+    evidence : UnitEvidence
+        What was known, limits, how the torque arm is held, how usual faults are.
 
     Returns
     -------
     Multipliers
     """
-    columns: dict[str, tuple[Floats, Floats, NDArray[np.object_], Floats]] = {
+    columns: dict[str, Parts] = {
         effect.name: _one_effect(effect, mode, evidence) for effect in EFFECTS
     }
     columns[held_arm_effect.NAME] = _held_arm(mode, evidence)
     return Multipliers(
-        *(pd.DataFrame({name: parts[i] for name, parts in columns.items()}) for i in range(4))
+        *(pd.DataFrame({name: parts[i] for name, parts in columns.items()}) for i in range(5))
     )
 
 
-def _one_effect(
-    effect: Effect, mode: str, evidence: Evidence
-) -> tuple[Floats, Floats, NDArray[np.object_], Floats]:
+def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
+    """Return the logarithm of the mean multiplier of every effect, and nothing else.
+
+    Parameters
+    ----------
+    evidence : UnitEvidence
+        What was known, limits, how the torque arm is held, how usual faults are.
+
+    Returns
+    -------
+    dict of str to ndarray, shape (n_units, n_effects)
+        For each failure, as ``Multipliers.log_mean``: quick, for many rows of the past. [-]
+    """
+    table = {mode: np.zeros((len(evidence.known.units), len(EFFECTS) + 1)) for mode in MODES}
+    for place, effect in enumerate(EFFECTS):
+        looked = _looked(effect, evidence)
+        for mode in MODES:
+            if has_multiplier(effect.name, mode):
+                table[mode][:, place] = np.log(_moments(effect, mode, looked, evidence)[0])
+    for mode in MODES:
+        mean, _ = held_arm_effect.held_arm_moments(mode, evidence.restraint)
+        table[mode][:, -1] = np.log(mean)
+    return table
+
+
+EFFECT_NAMES = (*(effect.name for effect in EFFECTS), held_arm_effect.NAME)
+"""Columns of all tables of multipliers."""
+
+UNCERTAINTIES: Floats = np.array(
+    [*(effect.uncertainty for effect in EFFECTS), held_arm_effect.UNCERTAINTY]
+)
+"""Standard deviation of the logarithm of each multiplier over that logarithm. [-]"""
+
+
+def has_multiplier(name: str, mode: str) -> bool:
+    """Tell whether an effect multiplies the hazard of a failure at all.
+
+    Examples
+    --------
+    >>> has_multiplier("held_arm", "seal_leak")
+    True
+    """
+    by_name = {effect.name: effect for effect in EFFECTS}
+    return name == held_arm_effect.NAME or max(by_name[name].multipliers[mode]) > 1
+
+
+@dataclass(frozen=True)
+class _Looked:
+    """The state of one effect at each unit, and how it is known."""
+
+    state: Floats
+    seen: Flags
+    cured: Flags
+    unseen: Flags
+
+
+def _looked(effect: Effect, evidence: UnitEvidence) -> _Looked:
     known = evidence.known
     here = has_mounting(known.units, effect.mountings)
     state = np.where(here, effect.state(evidence), np.nan)
     seen = ~np.isnan(state)
     cured = here & ~seen & _any_reported_cured(known, effect.checks)
-    unseen = here & ~seen & ~cured
+    return _Looked(state, seen, cured, here & ~seen & ~cured)
 
-    mean, square = np.ones(len(state)), np.ones(len(state))
-    multiplier = np.exp(effect.log_multiplier(mode, state[seen]))
-    mean[seen], square[seen] = multiplier, multiplier**2
+
+def _moments(
+    effect: Effect, mode: str, looked: _Looked, evidence: UnitEvidence
+) -> tuple[Floats, Floats]:
+    """Return mean and mean square of the multiplier at each unit."""
+    mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
+    multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
+    mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
     take = CHANCE_THAT_REWORK_TAKES
     faulty = effect.moments_if_faulty(mode)
-    mean[cured], square[cured] = (take + (1 - take) * moment for moment in faulty)
-    mean[unseen], square[unseen] = effect.usual_moments(mode)
+    mean[looked.cured], square[looked.cured] = (take + (1 - take) * one for one in faulty)
+    usual = evidence.prevalence.moments(effect, mode, evidence.groups[looked.unseen])
+    mean[looked.unseen], square[looked.unseen] = usual
+    return mean, square
 
-    basis = np.select([seen, cured, unseen], [SEEN, REPORTED_CURED, NOT_SEEN], NOT_HERE)
+
+def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
+    looked = _looked(effect, evidence)
+    mean, square = _moments(effect, mode, looked, evidence)
+    how = [looked.seen, looked.cured, looked.unseen]
+    basis = np.select(how, [SEEN, REPORTED_CURED, NOT_SEEN], NOT_HERE)
     log_mean = np.log(mean)
-    variance = np.log(square / mean**2) + (effect.uncertainty * log_mean) ** 2
-    return log_mean, variance, basis.astype(object), state
+    unseen_variance = np.log(square / mean**2)
+    variance = unseen_variance + (effect.uncertainty * log_mean) ** 2
+    return log_mean, variance, unseen_variance, basis.astype(object), looked.state
 
 
 def _any_reported_cured(known: Known, checks: tuple[str, ...]) -> NDArray[np.bool_]:
@@ -107,16 +180,17 @@ def _any_reported_cured(known: Known, checks: tuple[str, ...]) -> NDArray[np.boo
     return np.asarray((status == Status.REPORTED_CURED).any(axis=1))
 
 
-def _held_arm(mode: str, evidence: Evidence) -> tuple[Floats, Floats, NDArray[np.object_], Floats]:
+def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
     restraint = evidence.restraint
     mean, square = held_arm_effect.held_arm_moments(mode, restraint)
     log_mean = np.log(mean)
     uncertainty = held_arm_effect.UNCERTAINTY
-    variance = np.log(np.maximum(square / mean**2, 1.0)) + (uncertainty * log_mean) ** 2
+    unseen_variance = np.log(np.maximum(square / mean**2, 1.0))
+    variance = unseen_variance + (uncertainty * log_mean) ** 2
     held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
     cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
     basis = np.select([np.isin(held, (0, 1)), cured], [SEEN, REPORTED_CURED], NOT_SEEN)
-    return log_mean, variance, basis.astype(object), held
+    return log_mean, variance, unseen_variance, basis.astype(object), held
 
 
 def usual_log_product(mode: str, mounting: str) -> float:

@@ -31,8 +31,13 @@ AGE_BAND_DAYS = np.round(np.array(AGE_BANDS_YEARS) * DAYS_PER_YEAR)
 UnitDays = tuple[Ints, Days]
 
 
-def starts_of_periods(
-    timeline: Timeline, failures: Failures, entry: Days, leave: Days, ages: list[Renewals]
+def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many things
+    timeline: Timeline,
+    failures: Failures,
+    entry: Days,
+    leave: Days,
+    ages: list[Renewals],
+    also_on: Days,
 ) -> Moments:
     """Return when each stretch begins in which nothing known of a unit changes.
 
@@ -46,6 +51,8 @@ def starts_of_periods(
         A unit is observed after its day of entry, up to and with its day of leaving.
     ages : list of Renewals
         Of the parts that age.
+    also_on : ndarray of datetime64[D], shape (n_days,)
+        Days on which every unit's life is cut besides.
 
     Returns
     -------
@@ -59,7 +66,9 @@ def starts_of_periods(
         here = (entry[unit] < day) & (day < leave[unit])
         return unit[here], day[here]
 
+    everyone = np.arange(len(entry))
     changes = [
+        *((everyone, np.full(len(everyone), day)) for day in also_on),
         (timeline.records.unit, timeline.records.known_from),
         *((failed.unit, failed.day) for failed in failures.of_mode.values()),
         (failures.leak_unit, failures.leak_until),

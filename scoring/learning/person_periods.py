@@ -88,7 +88,9 @@ class PersonPeriods:
         return states_along(self.timeline, place, day, symptom_lag_days=SYMPTOM_LAG_DAYS)
 
 
-def person_periods(timeline: Timeline, as_of: pd.Timestamp) -> PersonPeriods:
+def person_periods(
+    timeline: Timeline, as_of: pd.Timestamp, also_on: Days | None = None
+) -> PersonPeriods:
     """Cut the life of every unit into stretches in which nothing known of it changed.
 
     Parameters
@@ -97,6 +99,8 @@ def person_periods(timeline: Timeline, as_of: pd.Timestamp) -> PersonPeriods:
         The records.
     as_of : Timestamp
         The day; what was written down later does not count.
+    also_on : ndarray of datetime64[D], shape (n_days,), optional
+        Days on which every row is cut besides, to tell what came before from what came after.
 
     Returns
     -------
@@ -116,7 +120,8 @@ def person_periods(timeline: Timeline, as_of: pd.Timestamp) -> PersonPeriods:
     failures = failures_recorded(timeline, as_of)
     clock = ServiceClock(timeline.fleet.units)
     ages = {part: Renewals(timeline, clock, part) for part in PARTS}
-    starts = starts_of_periods(timeline, failures, entry, leave, list(ages.values()))
+    besides = np.array([], "datetime64[D]") if also_on is None else also_on
+    starts = starts_of_periods(timeline, failures, entry, leave, list(ages.values()), besides)
     following = np.append(starts.unit[1:] == starts.unit[:-1], False)[: len(starts.unit)]
     stop = np.where(following, np.roll(starts.day, -1), leave[starts.unit])
     days = (stop - starts.day) / np.timedelta64(1, "D")
@@ -130,7 +135,7 @@ def person_periods(timeline: Timeline, as_of: pd.Timestamp) -> PersonPeriods:
     for part, renewals in ages.items():
         age = renewals.age(starts.unit, starts.day)
         columns |= {f"{part}_age_start_days": age, f"{part}_age_stop_days": age + days}
-    failed = _failed_on(stop, starts, failures)
+    failed = failed_on(Moments(starts.unit, stop), failures)
     columns |= {
         LOW_SPEED_BEARING: failed[LOW_SPEED_BEARING].astype(np.int8),
         SEAL_LEAK: (failed[SEAL_LEAK] & at_risk).astype(np.int8),
@@ -170,7 +175,18 @@ def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[Days, Days]:
     return entry, leave if kept else entry
 
 
-def _failed_on(stop: Days, starts: Moments, failures: Failures) -> dict[str, Flags]:
-    """Tell for each row and mode whether a failure falls on its last day."""
-    ends = Moments(starts.unit, stop)
+def failed_on(ends: Moments, failures: Failures) -> dict[str, Flags]:
+    """Tell for each row and mode whether a failure falls on its last day.
+
+    Parameters
+    ----------
+    ends : Moments
+        Unit and last day of each row.
+    failures : Failures
+        What failed.
+
+    Returns
+    -------
+    dict of str to ndarray of bool, shape (n_rows,)
+    """
     return {mode: np.isin(ends.key, failures.of_mode[mode].key) for mode in MODES}

@@ -1,6 +1,6 @@
 """Where a Poisson likelihood with Gaussian priors and lower bounds is highest."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,10 +42,18 @@ class PoissonProblem:
     expected: Floats
     scale: Floats
     floor: Floats
+    _last: dict[bytes, Floats] = field(default_factory=dict, repr=False, compare=False)
 
     def log_ratio(self, point: Floats) -> Floats:
-        """Return log(learned over prior hazard) [-] of each row, shape (n_rows,)."""
-        return np.asarray(self.design @ (self.scale * point))
+        """Return log(learned over prior hazard) [-] of each row, shape (n_rows,).
+
+        Kept for the point asked for last: objective, gradient and curvature all begin with it.
+        """
+        key = point.tobytes()
+        if key not in self._last:
+            self._last.clear()
+            self._last[key] = np.asarray(self.design @ (self.scale * point))
+        return self._last[key]
 
     def objective(self, point: Floats) -> tuple[float, float]:
         """Return the objective, and the size of its terms, which bounds its rounding [-]."""
@@ -134,8 +142,9 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
         whole = np.maximum(point + step, problem.floor)
         converged = _predicted_gain(point, whole, step, gradient, pressing) <= tol**2
         if not converged:
+            value = problem.objective(point)
             fraction = _first_fraction(problem, whole - point)
-            point = _better_point(problem, point, fraction * step, gradient, pressing)
+            point = _better_point(problem, (point, value), fraction * step, gradient, pressing)
     if not converged:
         gradient, hessian = problem.gradient(point), problem.hessian(point)
     held = (point <= problem.floor) & (gradient > 0)
@@ -144,13 +153,13 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
 
 def _better_point(
     problem: PoissonProblem,
-    point: Floats,
+    start: tuple[Floats, tuple[float, float]],
     step: Floats,
     gradient: Floats,
     pressing: NDArray[np.bool_],
 ) -> Floats:
     """Halve a step until it brings a fair share of what it promised."""
-    value, size = problem.objective(point)
+    point, (value, size) = start
     while True:
         reached = np.maximum(point + step, problem.floor)
         gain = _predicted_gain(point, reached, step, gradient, pressing)
@@ -186,5 +195,6 @@ def _predicted_gain(
 
 def _first_fraction(problem: PoissonProblem, change: Floats) -> float:
     """Return the share of a change to try first, so that no hazard runs away."""
-    longest = float(np.abs(problem.log_ratio(change)).max(initial=0.0))
+    moved = np.asarray(problem.design @ (problem.scale * change))
+    longest = float(np.abs(moved).max(initial=0.0))
     return min(1.0, LONGEST_STEP / longest) if longest > 0 else 1.0

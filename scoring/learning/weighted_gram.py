@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 from scipy import sparse
 
 Floats = NDArray[np.float64]
+ROWS_AT_ONCE = 32_768
+"""Rows multiplied in one go, so that no copy of a tall design is made. Ours."""
 Design = Any
 """A dense array or a SciPy CSR array, shape (n_rows, n_columns): both know ``@`` and ``.T``. [-]"""
 
@@ -35,8 +37,12 @@ def weighted_gram(design: Design, weights: Floats) -> Floats:
     if sparse.issparse(design):
         product: Floats = (design.T @ scaled_rows(design, weights)).toarray()
         return product
-    rooted = scaled_rows(design, np.sqrt(weights))
-    return np.asarray(rooted.T @ rooted)
+    gram, roots = np.zeros((design.shape[1], design.shape[1])), np.sqrt(weights)
+    for start in range(0, len(roots), ROWS_AT_ONCE):
+        some = slice(start, start + ROWS_AT_ONCE)
+        rooted = scaled_rows(design[some], roots[some])
+        gram += rooted.T @ rooted
+    return gram
 
 
 def scaled_rows(design: Design, factors: Floats) -> Design:

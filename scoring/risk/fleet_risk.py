@@ -6,7 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.consequence import Consequences, work_out
-from scoring.handbook.effect import MODES, Evidence
+from scoring.handbook.effect import MODES
+from scoring.handbook.prevalence import Prevalence
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.learned import LearnedMode
 from scoring.limits import UnitLimits
 from scoring.risk.hazard import ModeRisk, mode_risk
 from scoring.risk.loss import Costs, fill_costs
@@ -35,7 +38,13 @@ class FleetRisk:
     expected_loss: NDArray[np.float64]
 
 
-def fleet_risk(known: Known, limits: UnitLimits, horizon_days: int) -> FleetRisk:
+def fleet_risk(
+    known: Known,
+    limits: UnitLimits,
+    horizon_days: int,
+    prevalence: Prevalence,
+    learned: dict[str, LearnedMode],
+) -> FleetRisk:
     """Work out the risk of each unit.
 
     Parameters
@@ -46,14 +55,18 @@ def fleet_risk(known: Known, limits: UnitLimits, horizon_days: int) -> FleetRisk
         Their limits.
     horizon_days : int
         Days looked ahead. [d]
+    prevalence : Prevalence
+        How usual faults are where nobody has looked.
+    learned : dict of str to LearnedMode
+        What the fleet's own failures say, for each failure whose hazard they are to correct.
 
     Returns
     -------
     FleetRisk
     """
-    consequences = work_out(known, limits)
-    evidence = Evidence(known, limits, consequences.restraint)
-    modes = {mode: mode_risk(mode, evidence, horizon_days) for mode in MODES}
+    consequences = work_out(known, limits, prevalence.arms(prevalence.groups(known)))
+    evidence = UnitEvidence(known, limits, consequences.restraint, prevalence)
+    modes = {mode: mode_risk(mode, evidence, horizon_days, learned.get(mode)) for mode in MODES}
     costs = fill_costs(known.units)
     loss = sum(modes[mode].probability * costs.of_failure(mode) for mode in MODES)
     return FleetRisk(consequences, modes, costs, np.asarray(loss, dtype=np.float64))

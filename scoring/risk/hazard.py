@@ -3,14 +3,17 @@
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
 from scoring.contract.events import SEAL_LEAK
-from scoring.handbook.base_rates import BASE_RATES, BaseRate
-from scoring.handbook.effect import Evidence
-from scoring.handbook.multipliers import USUAL_LOG_PRODUCTS, Multipliers, multipliers
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook.handbook_hazard import age_exposure, log_base
+from scoring.handbook.multipliers import Multipliers, multipliers
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.explaining_columns import EARLY_LIFE_YEARS
+from scoring.learning.failure_rows import state_now
+from scoring.learning.learned import Correction, LearnedMode
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline.known import Known
 
@@ -24,10 +27,12 @@ class ModeRisk:
     Attributes
     ----------
     log_base : ndarray, shape (n_units,)
-        Logarithm of the rate of a unit without faults, of its duty and surroundings, at the
-        usual age. [log 1/year]
+        Logarithm of the handbook's rate of a unit without faults, of its duty and surroundings, at
+        the usual age. [log 1/year]
     multipliers : Multipliers
         What multiplies it.
+    correction : Correction or None
+        What the fleet's own failures multiply that by; None by the handbook alone.
     age_exposure : ndarray, shape (n_units,)
         Horizon in years, weighted by how the hazard grows with age. [year]
     log_spread : ndarray, shape (n_units,)
@@ -40,6 +45,7 @@ class ModeRisk:
 
     log_base: Floats
     multipliers: Multipliers
+    correction: Correction | None
     age_exposure: Floats
     log_spread: Floats
     expected: Floats
@@ -48,19 +54,23 @@ class ModeRisk:
     high: Floats
 
 
-def mode_risk(mode: str, evidence: Evidence, horizon_days: int) -> ModeRisk:
+def mode_risk(
+    mode: str, evidence: UnitEvidence, horizon_days: int, learned: LearnedMode | None = None
+) -> ModeRisk:
     r"""Work out the risk of one failure.
 
-    .. math:: p = 1 - \exp(-H), \quad H = h_0 \prod_k M_k \int (a / a_0)^{b - 1} da
+    .. math:: p = 1 - \exp(-H), \quad H = h_0 \prod_k M_k \, R \int (a / a_0)^{b - 1} da
 
     Parameters
     ----------
     mode : str
         The failure.
-    evidence : Evidence
-        What was known, limits, consequences.
+    evidence : UnitEvidence
+        What was known, limits, how the torque arm is held, how usual faults are.
     horizon_days : int
         Days looked ahead, above 0. [d]
+    learned : LearnedMode, optional
+        What the fleet's own failures say; without it ``R`` is 1.
 
     Returns
     -------
@@ -68,68 +78,42 @@ def mode_risk(mode: str, evidence: Evidence, horizon_days: int) -> ModeRisk:
 
     Notes
     -----
-    The hazard is lognormal: its spread joins the base rate's, the handbook's and that of what was
-    not seen. A seal seen dripping has failed: its probability is 1 until it is renewed.
+    The hazard is lognormal about its mean ``H``: its spread joins what was not seen, how units
+    alike on paper differ, and how unsure the handbook is or, with failures to learn from, how
+    unsure these leave it. A 90 % interval lies about the median, exp(-spread² / 2) times the mean.
+    A seal seen dripping has failed: its probability is 1 until it is renewed.
     """
-    rate = BASE_RATES[mode]
-    known = evidence.known
+    rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
     age = known.history["bearing_age_days" if mode != SEAL_LEAK else "seal_age_days"].to_numpy()
-    log_base = _log_base(mode, rate, evidence)
-    exposure = _age_exposure(rate, age / DAYS_PER_YEAR, horizon_days / DAYS_PER_YEAR)
-    log_hazard = log_base + effects.log_mean.to_numpy().sum(axis=1)
-    spread = np.sqrt(rate.uncertainty**2 + effects.log_variance.to_numpy().sum(axis=1))
-    expected = np.exp(log_hazard) * exposure
-    width = np.exp(Z90 * spread)
+    start = age / DAYS_PER_YEAR
+    end = start + horizon_days / DAYS_PER_YEAR
+    exposure = age_exposure(rate, start, end)
+    base = log_base(mode, known.units)
+    log_mean = effects.log_mean.to_numpy()
+    expected = np.exp(base + log_mean.sum(axis=1)) * exposure
+    unsure = rate.uncertainty**2 + (effects.log_variance - effects.unseen_variance).to_numpy().sum(
+        axis=1
+    )
+    correction = None
+    if learned is not None:
+        early = age_exposure(rate, start, np.clip(EARLY_LIFE_YEARS, start, end)) / exposure
+        correction = learned.correct(state_now(log_mean, known, early))
+        expected = expected * np.exp(correction.log_ratio)
+        unsure = correction.log_spread**2
+    spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)
+    median = expected * np.exp(-(spread**2) / 2)
+    limits = (expected, median * np.exp(-Z90 * spread), median * np.exp(Z90 * spread))
     failed = _has_failed(mode, known)
     return ModeRisk(
-        log_base,
+        base,
         effects,
+        correction,
         exposure,
         spread,
         expected,
-        *(np.where(failed, 1.0, -np.expm1(-expected * f)) for f in (1.0, 1 / width, width)),
+        *(np.where(failed, 1.0, -np.expm1(-one)) for one in limits),
     )
-
-
-def _log_base(mode: str, rate: BaseRate, evidence: Evidence) -> Floats:
-    """Return the rate without faults: field rate over the product of usual multipliers."""
-    units = evidence.known.units
-    usual = USUAL_LOG_PRODUCTS[mode][units["mounting"].cat.codes.to_numpy()]
-    log_base: Floats = np.log(rate.field_rate) - usual + log_shape(rate, units)
-    return log_base
-
-
-def log_shape(rate: BaseRate, units: pd.DataFrame) -> Floats:
-    """Return the logarithm of what the nameplate makes of a rate, blanks counting as usual.
-
-    Parameters
-    ----------
-    rate : BaseRate
-        With its covariates.
-    units : DataFrame, shape (n_units, ...)
-        The table ``units``.
-
-    Returns
-    -------
-    ndarray, shape (n_units,)
-    """
-    total = np.zeros(len(units))
-    for covariate in rate.covariates:
-        relative = units[covariate.column].to_numpy(dtype=np.float64) / covariate.usual
-        total += covariate.power * np.log(np.where(np.isnan(relative), 1.0, relative))
-    for column, by_word in rate.words.items():
-        logs = [np.log(by_word[word]) for word in units[column].cat.categories]
-        total += np.array([*logs, 0.0])[units[column].cat.codes.to_numpy()]
-    return total
-
-
-def _age_exposure(rate: BaseRate, age: Floats, horizon: float) -> Floats:
-    """Integrate (age / usual age)^(slope - 1) over the horizon, in years."""
-    slope = rate.age_slope
-    grown = (age + horizon) ** slope - age**slope
-    exposure: Floats = grown / (slope * rate.usual_age ** (slope - 1))
-    return exposure
 
 
 def _has_failed(mode: str, known: Known) -> NDArray[np.bool_]:

@@ -1,0 +1,60 @@
+"""From first looks to how usual each state is where nobody has looked."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECK_BY_NAME
+from scoring.handbook.effect import Evidence
+from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.prevalence import (
+    CLAMPED,
+    METAL,
+    USUAL_OF_THE_ARM,
+    Prevalence,
+    count_looks,
+    shrink,
+)
+from scoring.limits import UnitLimits
+from scoring.records import has_mounting
+from scoring.timeline.known import Known
+
+Ints = NDArray[np.int64]
+
+CHECK_OF_THE_ARM = {CLAMPED: "isolators_free", METAL: "metal_contact"}
+
+
+def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
+    """Learn from first looks how usual each state is, by mounting and installer.
+
+    Parameters
+    ----------
+    first : Known
+        First looks, from ``scoring.timeline.first_looks``.
+    limits : UnitLimits
+        Limits of the same units.
+
+    Returns
+    -------
+    Prevalence
+        Nothing of symptoms: they tell of age and damage, not of the day of installation.
+    """
+    crew = first.history["crew"].to_numpy(dtype=object)
+    installers = tuple(sorted({str(name) for name in crew[pd.notna(crew)]}))
+    found = pd.Index(installers, dtype=object).get_indexer(pd.Index(crew, dtype=object))
+    place: Ints = np.where(found < 0, len(installers), found)
+    mounting: Ints = np.asarray(first.units["mounting"].cat.codes, dtype=np.int64)
+    group = mounting, place, len(installers)
+    evidence = Evidence(first, limits)
+    looks = {}
+    for effect in EFFECTS:
+        if any(CHECK_BY_NAME[name].symptom for name in effect.checks):
+            continue
+        here = has_mounting(first.units, effect.mountings)
+        state = np.where(here, effect.state(evidence), np.nan)
+        looks[effect.name] = count_looks(effect.usual, effect.states, state, group)
+    for what, check in CHECK_OF_THE_ARM.items():
+        bad = first.badness[check].to_numpy(dtype=np.float64)
+        held = np.where(np.isnan(bad), np.nan, bad > 0)
+        looks[what] = count_looks(USUAL_OF_THE_ARM[what], (0.0, 1.0), held, group)
+    return shrink(looks, installers)

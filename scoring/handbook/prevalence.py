@@ -1,0 +1,220 @@
+"""How usual faults are where nobody has looked: the handbook's shares, corrected by this fleet's.
+
+Those who looked tell of those who did not: a crew whose seen work is careless makes what nobody saw
+of its work riskier, and what was seen and good no riskier at all.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.usual_states import (
+    USUAL_SHARE_CLAMPED,
+    USUAL_SHARE_OF_METAL_CONTACT,
+    UsualArms,
+)
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.effect import Effect
+from scoring.timeline.known import Known
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+CLAMPED, METAL = "clamped isolators", "metal contact"
+
+USUAL_OF_THE_ARM = {
+    CLAMPED: (1 - USUAL_SHARE_CLAMPED, USUAL_SHARE_CLAMPED),
+    METAL: (1 - USUAL_SHARE_OF_METAL_CONTACT, USUAL_SHARE_OF_METAL_CONTACT),
+}
+"""Shares of a free and of a held arm, by what holds it, where nobody has looked. [-]"""
+
+LOOKS_OF_THE_HANDBOOK = 400.0
+"""Looks at a check that the handbook's share is worth; planning value of ours. [-]"""
+
+LOOKS_OF_THE_FLEET = 200.0
+"""Looks at one installer's work that everybody's share is worth; planning value of ours. [-]"""
+
+FAULTS_OF_THE_FLEET = 40.0
+"""Faults at which an installer's own carelessness counts half; planning value of ours. [-]"""
+
+MOST_FAULTY = 0.95
+"""Most that faulty states may make up where nobody has looked; planning value of ours. [-]"""
+
+
+@dataclass(frozen=True)
+class Prevalence:
+    """How usual each state is where nobody has looked.
+
+    Attributes
+    ----------
+    installers : tuple of str
+        Whose work was looked at, sorted.
+    shares : dict of str to ndarray, shape (n_mountings, n_installers + 1, n_states)
+        By effect, or what holds an arm; the last installer stands for all others. Missing: as in
+        the handbook. [-]
+    carelessness : DataFrame, shape (n_installers, 4)
+        ``installer``, ``faults`` seen, ``expected`` of everybody's shares, and ``ratio`` of both,
+        drawn towards 1.
+    """
+
+    installers: tuple[str, ...] = ()
+    shares: dict[str, Floats] = field(default_factory=dict)
+    carelessness: pd.DataFrame = field(default_factory=pd.DataFrame)
+
+    def groups(self, known: Known) -> Ints:
+        """Return where each unit stands in the tables of ``shares``, mounting by installer.
+
+        Parameters
+        ----------
+        known : Known
+            Units with their mounting, and the crew that hung each.
+
+        Returns
+        -------
+        ndarray of int, shape (n_units,)
+        """
+        crew = pd.Index(self.installers, dtype=object).get_indexer(
+            pd.Index(known.history["crew"], dtype=object)
+        )
+        crew = np.where(crew < 0, len(self.installers), crew)
+        mounting = known.units["mounting"].cat.codes.to_numpy(dtype=np.int64)
+        return mounting * (len(self.installers) + 1) + crew
+
+    def moments(self, effect: Effect, mode: str, group: Ints) -> tuple[Floats, Floats]:
+        """Return mean and mean square of a multiplier where nobody has looked.
+
+        Parameters
+        ----------
+        effect : Effect
+            The effect.
+        mode : str
+            The failure.
+        group : ndarray of int, shape (n_units,)
+            From ``groups``.
+
+        Returns
+        -------
+        tuple of ndarray, shape (n_units,)
+        """
+        shares = self.shares.get(effect.name)
+        if shares is None:
+            return tuple(np.full(len(group), m) for m in effect.usual_moments(mode))  # type: ignore[return-value]
+        flat = shares.reshape(-1, shares.shape[-1])
+        multipliers = np.array(effect.multipliers[mode])
+        return (flat @ multipliers)[group], (flat @ multipliers**2)[group]
+
+    def arms(self, group: Ints) -> UsualArms:
+        """Return how often an arm is held where nobody has looked."""
+        if CLAMPED not in self.shares:
+            return UsualArms()
+        return UsualArms(*(self.shares[what].reshape(-1, 2)[group, 1] for what in (CLAMPED, METAL)))
+
+
+@dataclass(frozen=True)
+class Looks:
+    """States seen at first looks, as weights of the states of an effect.
+
+    Attributes
+    ----------
+    usual : tuple of float
+        Shares by the handbook. [-]
+    counts : ndarray, shape (n_mountings, n_installers + 1, n_states)
+        Looks that found each state, parted between neighbours where it lay between two. [-]
+    """
+
+    usual: tuple[float, ...]
+    counts: Floats
+
+
+def count_looks(
+    usual: tuple[float, ...],
+    states: tuple[float, ...],
+    state: Floats,
+    group: tuple[Ints, Ints, int],
+) -> Looks:
+    """Count what first looks found.
+
+    Parameters
+    ----------
+    usual : tuple of float
+        Shares by the handbook. [-]
+    states : tuple of float
+        Rising. [unit]
+    state : ndarray, shape (n_units,)
+        As seen, missing where not. [unit]
+    group : tuple
+        Mounting and installer of each unit as numbers, and how many installers there are.
+
+    Returns
+    -------
+    Looks
+    """
+    mounting, crew, n_installers = group
+    counts = np.zeros((len(EVERY_MOUNTING), n_installers + 1, len(states)))
+    seen = ~np.isnan(state)
+    place = np.interp(state[seen], states, np.arange(len(states)))
+    below = np.minimum(place.astype(np.int64), len(states) - 2)
+    for step, weight in ((0, 1 - (place - below)), (1, place - below)):
+        np.add.at(counts, (mounting[seen], crew[seen], below + step), weight)
+    return Looks(usual, counts)
+
+
+def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
+    """Draw what was seen towards everybody's shares, and these towards the handbook's.
+
+    Parameters
+    ----------
+    looks : dict of str to Looks
+        By effect, or what holds an arm.
+    installers : tuple of str
+        Sorted.
+
+    Returns
+    -------
+    Prevalence
+
+    Notes
+    -----
+    Everybody's share of a state on a mounting is (looks that found it + 400 x the handbook's
+    share) over (looks + 400). An installer's carelessness is (faults seen + 40) over (faults
+    expected of everybody's shares + 40), over all checks; everybody's faulty shares times it are
+    what 200 looks are worth against the installer's own.
+
+    Examples
+    --------
+    >>> seen = Looks((0.9, 0.1), np.array([[[0, 200.0], [0, 0]]] * 4))
+    >>> learned = shrink({"breather": seen}, ("crew A",))
+    >>> learned.shares["breather"][0].round(2)  # crew A, and anybody else
+    array([[0.15, 0.85],
+           [0.6 , 0.4 ]])
+    """
+    everybody = {name: _everybody(one) for name, one in looks.items()}
+    faults, expected = np.zeros(len(installers) + 1), np.zeros(len(installers) + 1)
+    for name, one in looks.items():
+        faults += one.counts[..., 1:].sum(axis=(0, 2))
+        faulty = 1 - everybody[name][:, np.newaxis, 0]
+        expected += (one.counts.sum(axis=2) * faulty).sum(axis=0)
+    ratio = (faults + FAULTS_OF_THE_FLEET) / (expected + FAULTS_OF_THE_FLEET)
+    ratio[-1] = 1.0  # nobody in particular
+    shares = {}
+    for name, one in looks.items():
+        faulty = everybody[name][:, np.newaxis, 1:] * ratio[:, np.newaxis]
+        faulty /= np.maximum(faulty.sum(axis=2, keepdims=True) / MOST_FAULTY, 1.0)
+        awaited = np.concatenate([1 - faulty.sum(axis=2, keepdims=True), faulty], axis=2)
+        counts = one.counts.copy()
+        counts[:, -1] = 0.0
+        shares[name] = _drawn_towards(counts, awaited, LOOKS_OF_THE_FLEET)
+    table = {"faults": faults[:-1], "expected": expected[:-1], "ratio": ratio[:-1]}
+    return Prevalence(installers, shares, pd.DataFrame({"installer": list(installers), **table}))
+
+
+def _everybody(looks: Looks) -> Floats:
+    """Return the share of each state on each mounting, whoever hung the unit."""
+    return _drawn_towards(looks.counts.sum(axis=1), np.array(looks.usual), LOOKS_OF_THE_HANDBOOK)
+
+
+def _drawn_towards(counts: Floats, awaited: Floats, weight: float) -> Floats:
+    shares: Floats = (counts + weight * awaited) / (counts.sum(axis=-1, keepdims=True) + weight)
+    return shares

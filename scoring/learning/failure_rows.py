@@ -1,0 +1,221 @@
+"""Failures beside what may explain them, one row for each stretch in which nothing changed."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.arm_restraint import arm_restraint
+from scoring.contract.events import SEAL_LEAK
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.effect import MODES
+from scoring.handbook.handbook_hazard import age_exposure, log_base
+from scoring.handbook.multipliers import EFFECT_NAMES, log_mean_multipliers
+from scoring.handbook.prevalence import Prevalence
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.person_period_failures import failures_recorded
+from scoring.learning.person_periods import PersonPeriods, failed_on, person_periods
+from scoring.limits import UnitLimits
+from scoring.records import DAYS_PER_YEAR
+from scoring.timeline import Known, Timeline
+from scoring.timeline.moments import Moments
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+Days = NDArray[np.datetime64]
+
+ROWS_AT_ONCE = 100_000
+"""Rows laid out in one go, to bound memory. Ours."""
+
+
+@dataclass(frozen=True)
+class RowsOfMode:
+    """What one failure mode adds to the rows.
+
+    Attributes
+    ----------
+    state : State
+        What may explain failures.
+    log_base : ndarray, shape (n_rows,)
+        Logarithm of the handbook's rate without faults, at the usual age. [log 1/year]
+    aged_years : ndarray, shape (n_rows,)
+        Time at risk, weighted by how the hazard grows with age. [year]
+    age_years : ndarray, shape (n_rows,)
+        Age of the part at the start. [year]
+    years : ndarray, shape (n_rows,)
+        Time at risk. [year]
+    events : ndarray of int, shape (n_rows, n_days)
+        Failures as they had been recorded by each of ``days``.
+    """
+
+    state: State
+    log_base: Floats
+    aged_years: Floats
+    age_years: Floats
+    years: Floats
+    events: Ints
+
+    @property
+    def expected(self) -> Floats:
+        """Failures [-] that the handbook expects in each row."""
+        log_hazard = self.log_base + self.state.log_multipliers.sum(axis=1, dtype=np.float64)
+        expected: Floats = np.exp(log_hazard) * self.aged_years
+        return expected
+
+
+@dataclass(frozen=True)
+class FailureRows:
+    """Failures beside what may explain them.
+
+    Attributes
+    ----------
+    days : ndarray of datetime64[D], shape (n_days,)
+        Days as of which one may learn, rising; the last is the day of the rows.
+    place : ndarray of int, shape (n_rows,)
+        The unit, as its place in ``Fleet.units``; rows are sorted by unit and time.
+    start_on, stop_on : ndarray of datetime64[D], shape (n_rows,)
+        A row runs from the day after the first to the end of the second.
+    period : ndarray of int, shape (n_rows,)
+        Between which days a row lies: 0 up to and with the first of ``days``, and so on.
+    modes : dict of str to RowsOfMode
+        For each failure.
+    """
+
+    days: Days
+    place: Ints
+    start_on: Days
+    stop_on: Days
+    period: Ints
+    modes: dict[str, RowsOfMode]
+
+    def __len__(self) -> int:
+        """Return the number of rows."""
+        return len(self.place)
+
+
+def failure_rows(
+    timeline: Timeline,
+    limits: UnitLimits,
+    prevalence: Prevalence,
+    days: Days,
+) -> FailureRows:
+    """Lay failures beside what was known before them.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    limits : UnitLimits
+        Limits of every unit of the fleet.
+    prevalence : Prevalence
+        How usual faults are where nobody has looked, as of the last day.
+    days : ndarray of datetime64[D], shape (n_days,)
+        Days as of which one may learn, rising. Nothing later than the last counts.
+
+    Returns
+    -------
+    FailureRows
+        No rows where failures are not kept.
+    """
+    as_of = pd.Timestamp(days[-1])
+    periods = person_periods(timeline, as_of, days[:-1])
+    events = _events_by(timeline, periods, days)
+    start_on, stop_on = (
+        periods.rows[column].to_numpy().astype("datetime64[D]")
+        for column in ("start_on", "stop_on")
+    )
+    period = np.searchsorted(days, stop_on)
+    base = {mode: log_base(mode, timeline.fleet.units) for mode in MODES}
+    place = periods.rows["place"].to_numpy()
+    states = _states(periods, limits, prevalence)
+    modes = {}
+    for mode in MODES:
+        ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
+        aged = age_exposure(BASE_RATES[mode], *ages) * (years > 0)
+        modes[mode] = RowsOfMode(
+            states[mode], base[mode][place], aged, ages[0], years, events[mode]
+        )
+    return FailureRows(days, place, start_on, stop_on, period, modes)
+
+
+def state_now(log_multipliers: Floats, known: Known, early: Floats) -> State:
+    """Return what may explain failures ahead of units as they are known.
+
+    Parameters
+    ----------
+    log_multipliers : ndarray, shape (n_units, n_effects)
+        Of the handbook. [-]
+    known : Known
+        What was known of the units.
+    early : ndarray, shape (n_units,)
+        For how much of the time ahead the part is in its early life. [-]
+
+    Returns
+    -------
+    State
+    """
+    sites = _sites(known.units)
+    names = tuple(str(name) for name in sites.categories)
+    return State(log_multipliers, _bad(known), sites.codes, names, early)
+
+
+def _bad(known: Known) -> NDArray[np.int8]:
+    badness = known.badness[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
+    return np.where(np.isnan(badness), -1, badness > 0).astype(np.int8)
+
+
+def _sites(units: pd.DataFrame) -> pd.Categorical:
+    return pd.Categorical(units["site"].astype(object))
+
+
+def _events_by(timeline: Timeline, periods: PersonPeriods, days: Days) -> dict[str, Ints]:
+    """Count the failures of each row as recorded by each day, shape (n_rows, n_days)."""
+    rows = periods.rows
+    ends = Moments(rows["place"].to_numpy(), rows["stop_on"].to_numpy().astype("datetime64[D]"))
+    by_day: dict[str, list[Ints]] = {mode: [] for mode in MODES}
+    for day in days[:-1]:
+        failed = failed_on(ends, failures_recorded(timeline, pd.Timestamp(day)))
+        for mode in MODES:
+            by_day[mode].append(failed[mode] * rows[mode].to_numpy())
+    return {
+        mode: np.stack([*by_day[mode], rows[mode].to_numpy()], axis=1).astype(np.int64)
+        for mode in MODES
+    }
+
+
+def _states(periods: PersonPeriods, limits: UnitLimits, prevalence: Prevalence) -> dict[str, State]:
+    """Lay out what may explain failures, some rows at a time, and kept small."""
+    size = len(periods)
+    bad = np.full((size, len(PLAIN_CHECKS)), -1, dtype=np.int8)
+    logs = {mode: np.empty((size, len(EFFECT_NAMES)), dtype=np.float32) for mode in MODES}
+    for start in range(0, size, ROWS_AT_ONCE):
+        some = slice(start, min(start + ROWS_AT_ONCE, size))
+        known = periods.known(some)
+        of_rows = UnitLimits(
+            limits.table.iloc[known.place].reset_index(drop=True), limits.assumed[known.place]
+        )
+        arms = arm_restraint(known, of_rows, prevalence.arms(prevalence.groups(known)))
+        found = log_mean_multipliers(UnitEvidence(known, of_rows, arms, prevalence))
+        bad[some] = _bad(known)
+        for mode in MODES:
+            logs[mode][some] = found[mode]
+    sites = _sites(periods.timeline.fleet.units)
+    site = sites.codes[periods.rows["place"].to_numpy()]
+    names = tuple(str(name) for name in sites.categories)
+    early = {
+        mode: (_ages(mode, periods.rows)[0] < EARLY_LIFE_YEARS).astype(np.float32) for mode in MODES
+    }
+    return {mode: State(logs[mode], bad, site, names, early[mode]) for mode in MODES}
+
+
+def _ages(mode: str, rows: pd.DataFrame) -> tuple[Floats, Floats]:
+    """Return the age [year] of the part at both ends of each row."""
+    part = "seal" if mode == SEAL_LEAK else "bearing"
+    start, stop = (
+        rows[f"{part}_age_{end}_days"].to_numpy(dtype=np.float64) / DAYS_PER_YEAR
+        for end in ("start", "stop")
+    )
+    return start, stop

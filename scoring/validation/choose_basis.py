@@ -1,0 +1,137 @@
+"""Which basis is used for each failure, and why: the handbook, or the handbook and the fleet."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.handbook.effect import MODES
+from scoring.learning.failure_rows import FailureRows
+from scoring.learning.learned import Learned, LearnedMode, learn
+from scoring.validation.foretold import FLEET, HANDBOOK, followed_from, foretold
+from scoring.validation.which_is_better import Gain, gain_in_concordance, gain_in_likelihood
+
+YEARS_BACK = 3
+"""Yearly days in the past from which it is tried how well failures are foretold. Ours."""
+
+LARGE_FLEET = 20_000
+"""From so many units on one year has failures enough to try it on. Ours."""
+
+FEW_FAILURES = 20
+"""Below so many failures foretold little can be told; planning value of ours."""
+
+
+def days_to_try(as_of: pd.Timestamp, n_units: int) -> NDArray[np.datetime64]:
+    """Return the days as of which one learns: yearly ones in the past, and the day itself.
+
+    Examples
+    --------
+    >>> days_to_try(pd.Timestamp("2026-06-30"), 56).tolist()[0].isoformat()
+    '2023-07-01'
+    """
+    years = YEARS_BACK if n_units < LARGE_FLEET else 1
+    back = np.arange(years, -1, -1) * np.timedelta64(365, "D")
+    days: NDArray[np.datetime64] = np.datetime64(as_of.date(), "D") - back
+    return days
+
+
+@dataclass(frozen=True)
+class Basis:
+    """What the hazards of one failure rest on.
+
+    Attributes
+    ----------
+    mode : str
+        The failure.
+    learned : LearnedMode or None
+        What the fleet's own failures say; None where none are kept.
+    used : bool
+        Whether it corrects the handbook.
+    why : str
+        In words.
+    failures : int
+        Failures that were to be foretold when it was tried.
+    likelihood, concordance : Gain
+        What the correction gained over the handbook alone.
+    """
+
+    mode: str
+    learned: LearnedMode | None
+    used: bool
+    why: str
+    failures: int
+    likelihood: Gain
+    concordance: Gain
+
+    @property
+    def words(self) -> str:
+        """Name it as the ranking does."""
+        return FLEET if self.used else HANDBOOK
+
+
+def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
+    """Learn up to each day, foretell up to the next, and choose.
+
+    Parameters
+    ----------
+    rows : FailureRows
+        With days in the past.
+
+    Returns
+    -------
+    basis : dict of str to Basis
+        For each failure.
+    table : DataFrame
+        What was foretold and what became of it, from ``foretold``.
+
+    Notes
+    -----
+    What is learned of the fleet is used unless it foretold worse than the handbook alone, by more
+    than two standard errors, in likelihood or in concordance. How usual faults are is taken as
+    known today; findings, ages and failures as recorded then.
+    """
+    now = learn(rows)
+    tables = [
+        table
+        for day in range(len(rows.days) - 1)
+        for table in foretold_from(rows, day, learn(rows, day))
+    ]
+    table = pd.concat(tables, ignore_index=True) if tables else pd.DataFrame()
+    return {mode: _choose(mode, now, table) for mode in MODES}, table
+
+
+def foretold_from(rows: FailureRows, day: int, learned: Learned | None) -> list[pd.DataFrame]:
+    """Return what was foretold as of one day, a table for each failure."""
+    return [
+        foretold(
+            followed_from(rows, mode, day),
+            rows.days[day],
+            None if learned is None else learned.modes[mode],
+        )
+        for mode in MODES
+    ]
+
+
+def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
+    nothing = Gain(0.0, float("nan"))
+    if now is None:
+        why = "failures of this fleet are not kept"
+        return Basis(
+            mode, None, used=False, why=why, failures=0, likelihood=nothing, concordance=nothing
+        )
+    of_mode = table[table["failure_mode"] == mode] if len(table) else table
+    failures = int(of_mode["failed"].sum()) if len(of_mode) else 0
+    likelihood = gain_in_likelihood(of_mode) if failures else nothing
+    concordance = gain_in_concordance(of_mode) if failures else nothing
+    used = not (likelihood.worse or concordance.worse)
+    if not used:
+        why = (
+            f"tried on {failures} later failures, the fleet's own foretold worse than the handbook "
+            "alone by more than two standard errors"
+        )
+    elif failures < FEW_FAILURES:
+        why = f"only {failures} later failures to try it on: too few to speak against it"
+    else:
+        why = f"tried on {failures} later failures, it foretold no worse than the handbook alone"
+    return Basis(mode, now.modes[mode], used, why, failures, likelihood, concordance)
