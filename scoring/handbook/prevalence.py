@@ -187,7 +187,7 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
     >>> seen = Looks((0.9, 0.1), np.array([[[0, 200.0], [0, 0]]] * 4))
     >>> learned = shrink({"breather": seen}, ("crew A",))
     >>> learned.shares["breather"][0].round(2)  # crew A, and anybody else
-    array([[0.15, 0.85],
+    array([[0.03, 0.97],
            [0.6 , 0.4 ]])
     """
     everybody = {name: _everybody(one) for name, one in looks.items()}

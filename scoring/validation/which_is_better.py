@@ -70,6 +70,37 @@ def gain_in_likelihood(table: pd.DataFrame) -> Gain:
     return Gain(float(of_unit.sum()), _error_of_sum(of_unit))
 
 
+def gain_in_proportions(table: pd.DataFrame) -> Gain:
+    """Compare how likely it was that these units failed and no others, given how many failed.
+
+    Parameters
+    ----------
+    table : DataFrame
+        Of one failure, from ``foretold``.
+
+    Returns
+    -------
+    Gain
+        As ``gain_in_likelihood``, after what is expected of each day is scaled to the failures that
+        followed: a wrong level neither helps nor hurts.
+
+    Examples
+    --------
+    >>> table = pd.DataFrame({
+    ...     "since": 0, "place": [0, 1], "failed": [True, False],
+    ...     "expected_handbook": [0.1, 0.1], "expected_fleet": [0.3, 0.1],
+    ... })
+    >>> round(gain_in_proportions(table).value, 3)  # log(0.75 / 0.5)
+    0.405
+    """
+    scaled = table.copy()
+    days = table["since"]
+    failed = table["failed"].astype(np.float64).groupby(days).transform("sum")
+    for column in ("expected_handbook", "expected_fleet"):
+        scaled[column] *= failed / table[column].groupby(days).transform("sum")
+    return gain_in_likelihood(scaled[failed > 0])
+
+
 def gain_in_concordance(table: pd.DataFrame) -> Gain:
     """Compare how often, of two units, the one that failed first was foretold more.
 
