@@ -9,7 +9,7 @@ from pathlib import Path
 import pandas as pd
 import streamlit as st
 
-from scoring.assessment import Assessment, FleetAssessor
+from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.errors import FixableError
 from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
@@ -82,15 +82,23 @@ def open_fleet() -> OpenFleet:
     # rerun of a page many times cheaper.
     gc.collect()
     gc.freeze()
-    threading.Thread(target=_Trend.of(opened).work, daemon=True).start()
     return opened
+
+
+@st.cache_resource(show_spinner="Learning from the fleet's own failures …", max_entries=4)
+def learning() -> FleetLearning:
+    """Learn from the failures recorded by the day the pages speak of."""
+    fleet = open_fleet()
+    learned = fleet.assessor.learn(fleet.as_of)
+    threading.Thread(target=_Trend.of(fleet).work, args=(learned,), daemon=True).start()
+    return learned
 
 
 @st.cache_resource(show_spinner="Judging the fleet …", max_entries=4)
 def assessment() -> Assessment:
     """Assess the fleet as of the day the pages speak of."""
     fleet = open_fleet()
-    return fleet.assessor.assess(fleet.as_of, HORIZON_DAYS)
+    return fleet.assessor.assess(fleet.as_of, HORIZON_DAYS, learning())
 
 
 class _Trend:
@@ -107,9 +115,9 @@ class _Trend:
     def of(cls, fleet: OpenFleet) -> "_Trend":
         return cls._made.setdefault(id(fleet), cls(fleet))
 
-    def work(self) -> None:
+    def work(self, learned: FleetLearning) -> None:
         for day in reversed(self.days):
-            self.states.append(state_at(self.fleet.assessor, day))
+            self.states.append(state_at(self.fleet.assessor, day, learned))
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,10 @@ FEWEST_MONTHS = 2
 
 fleet = session.open_fleet()
 st.title("Is it getting better?")
-st.text("The fleet ranked at each month's end with what was known then; basis: handbook")
+st.text(
+    "The fleet ranked at each month's end with what was known of its units then, all months with "
+    f"one yardstick: hazards as they are known today; basis: {session.learning().words}"
+)
 
 
 @st.fragment(run_every=None)

@@ -24,7 +24,7 @@ def show() -> None:
     st.title("What to fix first")
     st.text(
         f"{len(ranked)} units in service on {fleet.as_of.date()}; chances within "
-        f"{session.HORIZON_DAYS} days; basis: handbook"
+        f"{session.HORIZON_DAYS} days; basis: {session.learning().words}"
     )
     if ranked.empty:
         st.info("No unit was in service on that day. Give another day with --as-of.")

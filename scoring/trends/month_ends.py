@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from scoring.assessment import Assessment, FleetAssessor
+from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.contract.ranking import HOLD
 from scoring.handbook.effect import MODES
 from scoring.rules.rule import Severity
@@ -46,7 +46,9 @@ def month_ends(as_of: pd.Timestamp, months: int) -> list[pd.Timestamp]:
     return days[-months:]
 
 
-def state_at(assessor: FleetAssessor, day: pd.Timestamp) -> StateAtMonthEnd:
+def state_at(
+    assessor: FleetAssessor, day: pd.Timestamp, learning: FleetLearning | None = None
+) -> StateAtMonthEnd:
     """Assess the fleet as of one month's end.
 
     Parameters
@@ -55,12 +57,15 @@ def state_at(assessor: FleetAssessor, day: pd.Timestamp) -> StateAtMonthEnd:
         The fleet.
     day : Timestamp
         The month's end.
+    learning : FleetLearning, optional
+        What the fleet's own failures say, the same for all months that are to be compared: one
+        yardstick, so that a month differs from another by what was known of the units alone.
 
     Returns
     -------
     StateAtMonthEnd
     """
-    assessment = assessor.assess(day, horizon_days=365)
+    assessment = assessor.assess(day, 365, learning)
     return StateAtMonthEnd(_by_site(assessment, day), _holds_by_age(assessment, day))
 
 
