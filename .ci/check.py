@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parent.parent
 def steps(*, fast: bool) -> dict[str, list[str]]:
     """Return the steps and the command of each."""
     python = [sys.executable, "-m"]
-    tests = [*python, "pytest", "-n", "auto"] + (["-m", "not slow"] if fast else [])
+    tests = [*python, "pytest", "-n", "auto"] + (["-m", "not slow and not long"] if fast else [])
     return {
         "format": [*python, "ruff", "format", "--check", "."],
         "lint": [*python, "ruff", "check", "."],

@@ -59,6 +59,10 @@ class LearnedMode:
     columns: ExplainingColumns
     posterior: Posterior
 
+    def log_ratio(self, state: State) -> Floats:
+        """Return log(learned over handbook hazard) [-] of each row, and nothing else."""
+        return self.posterior.log_ratio(self.columns.design(state))
+
     def correct(self, state: State) -> Correction:
         """Apply what was learned.
 

@@ -83,7 +83,7 @@ class Followed:
         state = State(
             self.state.log_multipliers, self.state.bad, self.state.site, self.state.sites, share
         )
-        return expected * np.exp(learned.correct(state).log_ratio)
+        return expected * np.exp(learned.log_ratio(state))
 
 
 def followed_from(rows: FailureRows, mode: str, day: int) -> Followed:
