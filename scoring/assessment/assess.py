@@ -46,6 +46,8 @@ class Assessment:
         Checks that contradict each other; the worse counts.
     learning : FleetLearning or None
         What the fleet's own failures said; None by the handbook alone.
+    prevalence : Prevalence
+        How usual faults are where nobody has looked.
     """
 
     known: Known
@@ -57,6 +59,7 @@ class Assessment:
     ranking: pd.DataFrame
     contradictions: pd.DataFrame
     learning: FleetLearning | None
+    prevalence: Prevalence
 
 
 class FleetAssessor:
@@ -80,19 +83,21 @@ class FleetAssessor:
         """Return how usual faults are where nobody has looked, as recorded by a day."""
         return learn_prevalence(first_looks(self.timeline, as_of), self.limits)
 
-    def learn(self, as_of: pd.Timestamp) -> FleetLearning:
+    def learn(self, as_of: pd.Timestamp, rows: FailureRows | None = None) -> FleetLearning:
         """Learn from the failures recorded by a day, and try how well that foretold later ones.
 
         Parameters
         ----------
         as_of : Timestamp
             The day.
+        rows : FailureRows, optional
+            From ``failure_rows`` of that day, where they are laid out already.
 
         Returns
         -------
         FleetLearning
         """
-        basis, table = try_and_choose(self.failure_rows(as_of))
+        basis, table = try_and_choose(self.failure_rows(as_of) if rows is None else rows)
         return FleetLearning(as_of.normalize(), basis, table)
 
     def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
@@ -127,7 +132,8 @@ class FleetAssessor:
             self.limits.assumed[known.place],
         )
         used = {} if learning is None else learning.used
-        risk = fleet_risk(known, limits, horizon_days, self.prevalence(as_of), used)
+        prevalence = self.prevalence(as_of)
+        risk = fleet_risk(known, limits, horizon_days, prevalence, used)
         grip = risk.consequences.grip
         findings = find(self.timeline, known, limits, Slip(grip.margin, grip.high, grip.factors))
         seen = sight(known, limits)
@@ -146,4 +152,5 @@ class FleetAssessor:
             ranking,
             contradictions(known, limits),
             learning,
+            prevalence,
         )
