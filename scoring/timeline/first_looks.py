@@ -4,11 +4,10 @@ import numpy as np
 import pandas as pd
 
 from scoring.contract import CHECKS
+from scoring.contract.walkdowns import AFTER_REWORK
 from scoring.timeline.known import Known, Status
 from scoring.timeline.looks import Looks
 from scoring.timeline.timeline import Timeline
-
-AFTER_REWORK = "after_rework"
 
 
 def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
@@ -28,11 +27,13 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
         re-work of that unit, and after it was hung anew, tell of another day's work and are not in
         it. ``history`` has one column: ``crew``, the installer.
     """
-    units, today = timeline.fleet.units, np.datetime64(as_of.date(), "D")
-    after = (timeline.fleet.walkdowns["kind"] == AFTER_REWORK).to_numpy(dtype=bool)
-    resets = timeline.resets
+    today = np.datetime64(as_of.date(), "D")
+    then = timeline.in_the_order_known(as_of)
+    units, walkdowns = then.fleet.units, then.fleet.walkdowns
+    after = (walkdowns["kind"] == AFTER_REWORK).to_numpy(dtype=bool)
     first_work = np.full(len(units), np.iinfo(np.int64).max)
-    np.minimum.at(first_work, resets.unit, resets.position)
+    told = then.resets.known_from <= today
+    np.minimum.at(first_work, then.resets.unit[told], then.resets.position[told])
 
     def first(looks: Looks) -> Looks:
         counts = (looks.known_from <= today) & ~after[looks.row]
@@ -42,10 +43,10 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
 
     found, badness, status, seen_on = {}, {}, {}, {}
     for check in CHECKS:
-        looks = first(timeline.looks[check.name])
+        looks = first(then.looks[check.name])
         row = np.full(len(units), -1)
         row[looks.unit] = looks.row
-        said = timeline.fleet.walkdowns[check.name].array
+        said = walkdowns[check.name].array
         found[check.name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
         bad, day = np.full(len(units), np.nan), np.full(len(units), np.datetime64("NaT", "D"))
         bad[looks.unit], day[looks.unit] = looks.badness, looks.day
