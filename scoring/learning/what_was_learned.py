@@ -1,0 +1,128 @@
+"""What a fleet's own failures say of each effect, finding and site, beside the handbook's word."""
+
+from collections.abc import Mapping
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.interval import Z90
+from scoring.handbook.effect import MODES
+from scoring.learning.explaining_columns import PLAIN_CHECKS, columns_for
+from scoring.learning.failure_rows import FailureRows, RowsOfMode
+from scoring.learning.learned import LearnedMode
+from scoring.learning.observed_expected import observed_over_expected
+from scoring.learning.posterior import Posterior
+from scoring.learning.rows_it_rests_on import plain_checks_of, rests_on
+from scoring.learning.what_columns_stand_for import StandsFor, what_columns_stand_for
+
+Floats = NDArray[np.float64]
+
+
+def what_was_learned(rows: FailureRows, learned: Mapping[str, LearnedMode]) -> pd.DataFrame:
+    """Return one row for each failure and everything that may multiply its hazard.
+
+    Parameters
+    ----------
+    rows : FailureRows
+        Failures beside what may explain them: what was learned from, all of it.
+    learned : mapping of str to LearnedMode
+        What was learned of each failure. Of one left out nothing was: the fleet says what the
+        handbook says.
+
+    Returns
+    -------
+    DataFrame
+        ``failure_mode``; ``part``, of ``PARTS``; ``effect``; ``label`` and ``state``, in words;
+        ``handbook``, what the state multiplies the hazard by [-] before a failure is learned from,
+        with its 90 % range ``handbook_low`` to ``handbook_high``; ``fleet``, ``fleet_low``,
+        ``fleet_high``, the same afterwards; ``with_finding``, the state's multiplier times that of
+        the plain finding that tells of it [-]; ``failures`` while the state stood and
+        ``unit_years`` for which it did [year]; ``expected``, the failures of these years, had only
+        this word of the handbook stayed as it was, with ``ratio`` of observed to expected and its
+        exact 90 % limits ``ratio_low``, ``ratio_high`` [-]; ``accounts_for``, the failures expected
+        of these years that were not to be expected had the state been good; ``share_learned``, how
+        much of its own variance before the failures took away [-]; ``origin``.
+
+    Notes
+    -----
+    An effect's state is its worst; one that is found half as bad multiplies by less. An interval
+    is that of the one coefficient, from the larger of its two variances; of what can only make
+    things worse it does not reach below 1. When something stood is told by
+    ``scoring.learning.rows_it_rests_on.stood``.
+    """
+    parts = []
+    for mode in MODES:
+        of_mode = rows.modes[mode]
+        parts.append(_of_mode(of_mode, learned.get(mode) or not_taught(mode, of_mode)))
+    return pd.concat(parts, ignore_index=True)
+
+
+def not_taught(mode: str, rows: RowsOfMode) -> LearnedMode:
+    """Return what is known of a failure before any was learned from."""
+    columns = columns_for(mode, rows.state, rows.years)
+    scale = columns.scale
+    spread = np.diag(scale**2)
+    nothing, free = np.zeros(len(scale)), np.zeros(len(scale), dtype=bool)
+    return LearnedMode(
+        columns, Posterior(nothing, free, scale, spread, spread, 0.0, 0.0, 0, converged=True)
+    )
+
+
+def deviations(posterior: Posterior) -> Floats:
+    """Return the standard deviation [-] of each coefficient, the larger of the two."""
+    both = (np.diag(spread) for spread in (posterior.laplace, posterior.sandwich))
+    return np.sqrt(np.maximum(*both))
+
+
+def _of_mode(rows: RowsOfMode, learned: LearnedMode) -> pd.DataFrame:
+    posterior, stands_for = learned.posterior, what_columns_stand_for(learned.columns)
+    table = pd.DataFrame(
+        {
+            "failure_mode": learned.columns.mode,
+            "part": [one.part for one in stands_for],
+            "effect": [one.name for one in stands_for],
+            "label": [one.label for one in stands_for],
+            "state": [one.state for one in stands_for],
+        }
+    )
+    nothing = np.zeros(len(stands_for))
+    _add_multiplier(table, "handbook", stands_for, nothing, posterior.scale)
+    _add_multiplier(table, "fleet", stands_for, posterior.coefficients, deviations(posterior))
+    table["with_finding"] = table["fleet"] * np.exp(_finding_beside(learned))
+    sums = rests_on(rows, learned)
+    table["failures"], table["unit_years"] = sums.failures, sums.years
+    table["expected"], table["accounts_for"] = sums.expected, sums.accounts_for
+    ratio = observed_over_expected(sums.failures, sums.expected)
+    table["ratio"], table["ratio_low"], table["ratio_high"] = ratio.ratio, ratio.low, ratio.high
+    table["share_learned"] = 1 - np.diag(posterior.laplace) / posterior.scale**2
+    table["origin"] = [one.origin for one in stands_for]
+    return table
+
+
+def _add_multiplier(
+    table: pd.DataFrame, name: str, of: list[StandsFor], value: Floats, deviation: Floats
+) -> None:
+    """Add a multiplier with its 90 % interval, which of what only worsens begins at 1 or above."""
+    base, slope = (
+        np.array([getattr(one, what) for one in of]) for what in ("log_multiplier", "slope")
+    )
+    least = np.where([one.only_worse for one in of], 0.0, -np.inf)
+    middle, half = base + value * slope, Z90 * deviation * slope
+    table[name] = np.exp(middle)
+    table[f"{name}_low"] = np.exp(np.maximum(middle - half, least))
+    table[f"{name}_high"] = np.exp(middle + half)
+
+
+def _finding_beside(learned: LearnedMode) -> Floats:
+    """Return what the plain finding that tells of each effect adds to the logarithm [-].
+
+    Of several checks that tell of it, the one that adds most.
+    """
+    columns = learned.columns
+    first = len(columns.effects)
+    weight = dict(zip(PLAIN_CHECKS, learned.posterior.coefficients[first:], strict=False))
+    beside = np.zeros(len(columns.names))
+    for column, name in enumerate(columns.names[:first]):
+        beside[column] = max((weight[check] for check in plain_checks_of(name)), default=0.0)
+    return beside
