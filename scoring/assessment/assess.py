@@ -1,6 +1,6 @@
 """One call for a fleet: from checked records to a ranking as of any day."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pandas as pd
 
@@ -97,8 +97,27 @@ class FleetAssessor:
         -------
         FleetLearning
         """
-        basis, table = try_and_choose(self.failure_rows(as_of) if rows is None else rows)
-        return FleetLearning(as_of.normalize(), basis, table)
+        laid_out = self.failure_rows(as_of) if rows is None else rows
+        basis, table = try_and_choose(laid_out)
+        tallies = laid_out.tallies(len(self.fleet.units))
+        return FleetLearning(as_of.normalize(), basis, table, tallies)
+
+    def with_own_failures(self, learning: FleetLearning, as_of: pd.Timestamp) -> FleetLearning:
+        """Put the failures of this fleet's units, as recorded by a day, beside what was learned.
+
+        Parameters
+        ----------
+        learning : FleetLearning
+            What was learned, perhaps of another fleet.
+        as_of : Timestamp
+            The day.
+
+        Returns
+        -------
+        FleetLearning
+        """
+        tallies = self.failure_rows(as_of).tallies(len(self.fleet.units))
+        return replace(learning, tallies=tallies)
 
     def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
         """Return failures beside what may explain them, as recorded by a day."""
@@ -131,7 +150,7 @@ class FleetAssessor:
             self.limits.table.iloc[known.place].reset_index(drop=True),
             self.limits.assumed[known.place],
         )
-        used = {} if learning is None else learning.used
+        used = {} if learning is None else learning.used_as_of(as_of, known.place)
         prevalence = self.prevalence(as_of)
         risk = fleet_risk(known, limits, horizon_days, prevalence, used)
         grip = risk.consequences.grip

@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from scoring.learning.learned import LearnedMode
+from scoring.learning.own_failures import FailureTally, OwnFailures
 from scoring.validation.choose_basis import Basis
 from scoring.validation.foretold import FLEET, HANDBOOK
 
@@ -21,11 +24,14 @@ class FleetLearning:
         For each failure what was learned, whether it is used, and why.
     foretold : DataFrame
         How it was tried, from ``scoring.validation.foretold``; empty where it could not be.
+    tallies : dict of str to FailureTally
+        Failures of each unit of the fleet that is ranked; none where they are not kept.
     """
 
     as_of: pd.Timestamp
     basis: dict[str, Basis]
     foretold: pd.DataFrame
+    tallies: dict[str, FailureTally]
 
     @property
     def used(self) -> dict[str, LearnedMode]:
@@ -34,6 +40,28 @@ class FleetLearning:
             mode: basis.learned
             for mode, basis in self.basis.items()
             if basis.used and basis.learned is not None
+        }
+
+    def used_as_of(
+        self, day: pd.Timestamp, place: NDArray[np.int64]
+    ) -> dict[str, tuple[LearnedMode, OwnFailures]]:
+        """Return what corrects the handbook, and what had become of units by a day.
+
+        Parameters
+        ----------
+        day : Timestamp
+            The day.
+        place : ndarray of int, shape (n_units,)
+            The units, as their places in ``Fleet.units``.
+
+        Returns
+        -------
+        dict of str to tuple of LearnedMode and OwnFailures
+        """
+        date = np.datetime64(day.date(), "D")
+        return {
+            mode: (learned, self.tallies[mode].as_of(date).where(place))
+            for mode, learned in self.used.items()
         }
 
     @property

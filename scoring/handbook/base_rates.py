@@ -49,7 +49,7 @@ class BaseRate:
     origin: str
 
 
-UNLIKE_UNITS = 0.45
+UNLIKE_UNITS = 0.5
 """Standard deviation of the logarithm of the hazards of units alike on paper: chosen so that 90 %
 intervals hold 9 of 10 true hazards on generated fleets. [-]"""
 

@@ -29,13 +29,17 @@ MOST_OF_A_FINDING = 0.4
 SITE_SCALE = 0.2
 """Prior deviation of the logarithm of a site: chosen on generated fleets. [-]"""
 
+OWN_SCALE = 0.5
+"""Prior deviation of the power to which a unit's own failures over expected ones count: chosen on
+generated fleets. [-]"""
+
 EARLY_SCALE = 0.4
 """Prior deviation of the logarithm of early life: chosen on generated fleets. [-]"""
 
 EARLY_LIFE_YEARS = float(AGE_BAND_DAYS[1]) / DAYS_PER_YEAR
 """Age up to which a part is in its early life; the first band of age. [year]"""
 
-PARTS = ("effects", "findings", "site", "early life", "level")
+PARTS = ("effects", "findings", "site", "own failures", "early life", "level")
 """What a correction is made of."""
 
 
@@ -55,6 +59,8 @@ class State:
         Sites, sorted.
     early : ndarray, shape (n_rows,)
         Whether the part is in its early life, or for how much of the time. [-]
+    own : ndarray, shape (n_rows,)
+        Logarithm of the unit's own failures over expected ones, from ``OwnFailures``. [-]
     """
 
     log_multipliers: NDArray[np.floating[Any]]
@@ -62,6 +68,7 @@ class State:
     site: NDArray[np.integer[Any]]
     sites: tuple[str, ...]
     early: NDArray[np.floating[Any]]
+    own: Floats
 
     def __len__(self) -> int:
         """Return the number of rows."""
@@ -75,6 +82,7 @@ class State:
             self.site[keep],
             self.sites,
             self.early[keep],
+            self.own[keep],
         )
 
 
@@ -107,14 +115,14 @@ class ExplainingColumns:
     @cached_property
     def part_of_column(self) -> NDArray[np.int64]:
         """Place in ``PARTS`` of each column."""
-        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1]
+        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1]
         return np.repeat(np.arange(len(PARTS)), counts)
 
     @cached_property
     def names(self) -> tuple[str, ...]:
         """What each column is called."""
         effects = (EFFECT_NAMES[place] for place in self.effects)
-        return (*effects, *PLAIN_CHECKS, *self.sites, "early life", "level")
+        return (*effects, *PLAIN_CHECKS, *self.sites, *PARTS[3:])
 
     @cached_property
     def scale(self) -> Floats:
@@ -125,18 +133,19 @@ class ExplainingColumns:
                 UNCERTAINTIES[self.effects],
                 np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
                 np.full(len(self.sites), SITE_SCALE),
-                [EARLY_SCALE, BASE_RATES[self.mode].uncertainty],
+                [OWN_SCALE, EARLY_SCALE, BASE_RATES[self.mode].uncertainty],
             ]
         )
 
     @cached_property
     def floor(self) -> Floats:
-        """Least coefficient [-] of each column: no worse finding may lower a risk."""
+        """Least coefficient [-] of each column: no worse finding, no failure may lower a risk."""
         return np.concatenate(
             [
                 np.full(len(self.effects), -1.0),
                 np.zeros(len(PLAIN_CHECKS)),
-                np.full(len(self.sites) + 2, -np.inf),
+                np.full(len(self.sites), -np.inf),
+                [0.0, -np.inf, -np.inf],
             ]
         )
 
@@ -155,14 +164,14 @@ class ExplainingColumns:
             check not seen, or a site that nothing was learned of, counts as nothing known.
         """
         whole: Floats = np.zeros((len(state), len(self.scale)))
-        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1])
-        effects, findings, sites, early, level = np.split(whole, places, axis=1)
+        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1])
+        effects, findings, sites, own, early, level = np.split(whole, places, axis=1)
         effects[:] = state.log_multipliers[:, self.effects]
         findings[:] = np.where(state.bad < 0, 0.0, state.bad - self.share)
         at = self._site_column(state)
         known = np.flatnonzero(at >= 0)
         sites[known, at[known]] = 1.0
-        early[:, 0], level[:] = state.early, 1.0
+        own[:, 0], early[:, 0], level[:] = state.own, state.early, 1.0
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:

@@ -1,6 +1,7 @@
 """Failures beside what may explain them, one row for each stretch in which nothing changed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -15,6 +16,7 @@ from scoring.handbook.multipliers import EFFECT_NAMES, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
 from scoring.learning.person_period_failures import failures_recorded
 from scoring.learning.person_periods import PersonPeriods, failed_on, person_periods
 from scoring.limits import UnitLimits
@@ -38,7 +40,7 @@ class RowsOfMode:
     Attributes
     ----------
     state : State
-        What may explain failures.
+        What may explain failures; a unit's own failures are not in it yet.
     log_base : ndarray, shape (n_rows,)
         Logarithm of the handbook's rate without faults, at the usual age. [log 1/year]
     aged_years : ndarray, shape (n_rows,)
@@ -58,12 +60,34 @@ class RowsOfMode:
     years: Floats
     events: Ints
 
-    @property
+    @cached_property
     def expected(self) -> Floats:
         """Failures [-] that the handbook expects in each row."""
         log_hazard = self.log_base + self.state.log_multipliers.sum(axis=1, dtype=np.float64)
         expected: Floats = np.exp(log_hazard) * self.aged_years
         return expected
+
+    def failures_by(self, by: int) -> Floats:
+        """Return the failures [-] of each row, as recorded by one of the days."""
+        failures: Floats = np.where(self.expected > 0, self.events[:, by], 0).astype(np.float64)
+        return failures
+
+    def state_by(self, place: Ints, by: int) -> State:
+        """Return what may explain failures, each unit's own as recorded by one of the days.
+
+        Parameters
+        ----------
+        place : ndarray of int, shape (n_rows,)
+            The unit of each row.
+        by : int
+            Which day.
+
+        Returns
+        -------
+        State
+        """
+        own = before_each_row(place, self.failures_by(by), self.expected)
+        return replace(self.state, own=own.log_ratio)
 
 
 @dataclass(frozen=True)
@@ -94,6 +118,31 @@ class FailureRows:
     def __len__(self) -> int:
         """Return the number of rows."""
         return len(self.place)
+
+    def tallies(self, n_units: int) -> dict[str, FailureTally]:
+        """Return failures and what was expected, to be counted up to any day.
+
+        Parameters
+        ----------
+        n_units : int
+            Units of the fleet.
+
+        Returns
+        -------
+        dict of str to FailureTally
+            For each failure.
+        """
+        return {
+            mode: FailureTally(
+                n_units,
+                self.place,
+                self.start_on,
+                self.stop_on,
+                one.failures_by(-1),
+                one.expected,
+            )
+            for mode, one in self.modes.items()
+        }
 
 
 def failure_rows(
@@ -141,7 +190,7 @@ def failure_rows(
     return FailureRows(days, place, start_on, stop_on, period, modes)
 
 
-def state_now(log_multipliers: Floats, known: Known, early: Floats) -> State:
+def state_now(log_multipliers: Floats, known: Known, early: Floats, own: OwnFailures) -> State:
     """Return what may explain failures ahead of units as they are known.
 
     Parameters
@@ -152,6 +201,8 @@ def state_now(log_multipliers: Floats, known: Known, early: Floats) -> State:
         What was known of the units.
     early : ndarray, shape (n_units,)
         For how much of the time ahead the part is in its early life. [-]
+    own : OwnFailures
+        What became of the units so far.
 
     Returns
     -------
@@ -159,7 +210,7 @@ def state_now(log_multipliers: Floats, known: Known, early: Floats) -> State:
     """
     sites = _sites(known.units)
     names = tuple(str(name) for name in sites.categories)
-    return State(log_multipliers, _bad(known), sites.codes, names, early)
+    return State(log_multipliers, _bad(known), sites.codes, names, early, own.log_ratio)
 
 
 def _bad(known: Known) -> NDArray[np.int8]:
@@ -208,7 +259,9 @@ def _states(periods: PersonPeriods, limits: UnitLimits, prevalence: Prevalence) 
     early = {
         mode: (_ages(mode, periods.rows)[0] < EARLY_LIFE_YEARS).astype(np.float32) for mode in MODES
     }
-    return {mode: State(logs[mode], bad, site, names, early[mode]) for mode in MODES}
+    return {
+        mode: State(logs[mode], bad, site, names, early[mode], np.zeros(size)) for mode in MODES
+    }
 
 
 def _ages(mode: str, rows: pd.DataFrame) -> tuple[Floats, Floats]:

@@ -126,7 +126,8 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     -----
     For each failure the hazard is the handbook's times ``exp(x b)``, x as laid out by
     ``ExplainingColumns``: the logarithms of the multipliers, whose coefficients are bounded so that
-    no multiplier falls below 1; plain findings, which can only add; site, early life and level. The
+    no multiplier falls below 1; plain findings, and a unit's own failures so far, which can
+    only add; site, early life and level. The
     b are where failures and Gaussian priors together are likeliest, the failures of each row
     following a Poisson law.
     """
@@ -140,12 +141,11 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     modes = {}
     for mode in MODES:
         one = rows.modes[mode]
-        state, expected = one.state.where(here), one.expected[here]
+        state, expected = one.state_by(rows.place, by).where(here), one.expected[here]
         columns = columns_for(mode, state, one.years[here])
-        events = one.events[here, by] * (expected > 0)
         posterior = fit_posterior(
             columns.design(state),
-            events.astype(np.float64),
+            one.failures_by(by)[here],
             expected,
             scale=columns.scale,
             floor=columns.floor,

@@ -10,6 +10,7 @@ from scoring.handbook.effect import MODES
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import LearnedMode
+from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.hazard import ModeRisk, mode_risk
 from scoring.risk.loss import Costs, fill_costs
@@ -43,7 +44,7 @@ def fleet_risk(
     limits: UnitLimits,
     horizon_days: int,
     prevalence: Prevalence,
-    learned: dict[str, LearnedMode],
+    learned: dict[str, tuple[LearnedMode, OwnFailures]],
 ) -> FleetRisk:
     """Work out the risk of each unit.
 
@@ -57,8 +58,9 @@ def fleet_risk(
         Days looked ahead. [d]
     prevalence : Prevalence
         How usual faults are where nobody has looked.
-    learned : dict of str to LearnedMode
-        What the fleet's own failures say, for each failure whose hazard they are to correct.
+    learned : dict of str to tuple of LearnedMode and OwnFailures
+        What the fleet's own failures say, and those of each unit, for each failure whose hazard
+        they are to correct.
 
     Returns
     -------

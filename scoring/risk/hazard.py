@@ -14,6 +14,7 @@ from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.explaining_columns import EARLY_LIFE_YEARS
 from scoring.learning.failure_rows import state_now
 from scoring.learning.learned import Correction, LearnedMode
+from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline.known import Known
 
@@ -55,7 +56,10 @@ class ModeRisk:
 
 
 def mode_risk(
-    mode: str, evidence: UnitEvidence, horizon_days: int, learned: LearnedMode | None = None
+    mode: str,
+    evidence: UnitEvidence,
+    horizon_days: int,
+    learned: tuple[LearnedMode, OwnFailures] | None = None,
 ) -> ModeRisk:
     r"""Work out the risk of one failure.
 
@@ -69,8 +73,8 @@ def mode_risk(
         What was known, limits, how the torque arm is held, how usual faults are.
     horizon_days : int
         Days looked ahead, above 0. [d]
-    learned : LearnedMode, optional
-        What the fleet's own failures say; without it ``R`` is 1.
+    learned : tuple of LearnedMode and OwnFailures, optional
+        What the fleet's own failures say, and those of each unit; without it ``R`` is 1.
 
     Returns
     -------
@@ -98,7 +102,8 @@ def mode_risk(
     correction = None
     if learned is not None:
         early = age_exposure(rate, start, np.clip(EARLY_LIFE_YEARS, start, end)) / exposure
-        correction = learned.correct(state_now(log_mean, known, early))
+        of_fleet, own = learned
+        correction = of_fleet.correct(state_now(log_mean, known, early, own))
         expected = expected * np.exp(correction.log_ratio)
         unsure = correction.log_spread**2
     spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)

@@ -1,6 +1,6 @@
 """What was foretold of units as of earlier days, and what became of them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -80,9 +80,7 @@ class Followed:
             return expected
         early = age_exposure(rate, age, np.clip(EARLY_LIFE_YEARS, age, end))
         share = np.divide(early, aged, out=np.zeros_like(aged), where=aged > 0)
-        state = State(
-            self.state.log_multipliers, self.state.bad, self.state.site, self.state.sites, share
-        )
+        state = replace(self.state, early=share)
         return expected * np.exp(learned.log_ratio(state))
 
 
@@ -122,7 +120,7 @@ def followed_from(rows: FailureRows, mode: str, day: int) -> Followed:
     return Followed(
         mode,
         rows.place[start],
-        one.state.where(start),
+        one.state_by(rows.place, day).where(start),
         one.log_base[start],
         one.age_years[start],
         years,

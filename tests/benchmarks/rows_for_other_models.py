@@ -8,6 +8,7 @@ from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.multipliers import EFFECT_NAMES
 from scoring.learning.explaining_columns import PLAIN_CHECKS
 from scoring.learning.failure_rows import state_now
+from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
 
 NAMEPLATE = {
@@ -42,7 +43,8 @@ def rows_ahead(assessment, mode, share):
     """Lay out the same features of every unit in service."""
     known = assessment.known
     log_mean = assessment.risk.modes[mode].multipliers.log_mean.to_numpy()
-    state = state_now(log_mean, known, np.zeros(len(known.units)))
+    nothing = np.zeros(len(known.units))
+    state = state_now(log_mean, known, nothing, OwnFailures(nothing, nothing))
     age = known.history["seal_age_days" if mode == SEAL_LEAK else "bearing_age_days"].to_numpy()
     return _features(known.units, state, age / DAYS_PER_YEAR, share)
 
