@@ -180,14 +180,15 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
     Everybody's share of a state on a mounting is (looks that found it + 400 x the handbook's
     share) over (looks + 400). An installer's carelessness is (faults seen + 40) over (faults
     expected of everybody's shares + 40), over all checks; everybody's faulty shares times it are
-    what 200 looks are worth against the installer's own.
+    what 200 looks are worth against the installer's own. Faulty states never make up more than
+    95 %, however many looks found them.
 
     Examples
     --------
     >>> seen = Looks((0.9, 0.1), np.array([[[0, 200.0], [0, 0]]] * 4))
     >>> learned = shrink({"breather": seen}, ("crew A",))
     >>> learned.shares["breather"][0].round(2)  # crew A, and anybody else
-    array([[0.03, 0.97],
+    array([[0.05, 0.95],
            [0.6 , 0.4 ]])
     """
     everybody = {name: _everybody(one) for name, one in looks.items()}
@@ -200,12 +201,11 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
     ratio[-1] = 1.0  # nobody in particular
     shares = {}
     for name, one in looks.items():
-        faulty = everybody[name][:, np.newaxis, 1:] * ratio[:, np.newaxis]
-        faulty /= np.maximum(faulty.sum(axis=2, keepdims=True) / MOST_FAULTY, 1.0)
-        awaited = np.concatenate([1 - faulty.sum(axis=2, keepdims=True), faulty], axis=2)
+        awaited = _with_the_good(everybody[name][:, np.newaxis, 1:] * ratio[:, np.newaxis])
         counts = one.counts.copy()
         counts[:, -1] = 0.0
-        shares[name] = _drawn_towards(counts, awaited, LOOKS_OF_THE_FLEET)
+        found = _drawn_towards(counts, awaited, LOOKS_OF_THE_FLEET)
+        shares[name] = _with_the_good(found[..., 1:])
     table = {"faults": faults[:-1], "expected": expected[:-1], "ratio": ratio[:-1]}
     return Prevalence(installers, shares, pd.DataFrame({"installer": list(installers), **table}))
 
@@ -213,6 +213,16 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
 def _everybody(looks: Looks) -> Floats:
     """Return the share of each state on each mounting, whoever hung the unit."""
     return _drawn_towards(looks.counts.sum(axis=1), np.array(looks.usual), LOOKS_OF_THE_HANDBOOK)
+
+
+def _with_the_good(faulty: Floats) -> Floats:
+    """Put the share of the good state before those of faulty ones, and leave it its least.
+
+    What is too much is taken from the mildest, so that a worse look never makes a share milder.
+    """
+    at_least = np.minimum(faulty[..., ::-1].cumsum(axis=-1)[..., ::-1], MOST_FAULTY)
+    ends = np.ones_like(at_least[..., :1])
+    return -np.diff(np.concatenate([ends, at_least, 0 * ends], axis=-1), axis=-1)
 
 
 def _drawn_towards(counts: Floats, awaited: Floats, weight: float) -> Floats:

@@ -1,0 +1,42 @@
+"""Invented fleets of tens to thousands of units, as books of text and ready to be assessed."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pandas as pd
+from fleets import Book
+
+import demo_data
+from scoring.assessment import FleetAssessor
+
+AS_OF = pd.Timestamp("2026-06-30")
+TABLES = ("units", "walkdowns", "events", "rework")
+
+
+@cache
+def generated_book(n_units: int, seed: int) -> Book:
+    """Generate a fleet and read it as people would have written it down."""
+    with TemporaryDirectory() as folder:
+        demo_data.write_fleet(demo_data.generate_fleet(n_units, seed), folder)
+        tables = {
+            name: pd.read_csv(Path(folder) / f"{name}.csv", dtype=str, keep_default_na=False)
+            for name in TABLES
+        }
+    return Book(**{name: table.to_dict("records") for name, table in tables.items()})
+
+
+@cache
+def generated_assessor(n_units: int, seed: int) -> FleetAssessor:
+    return FleetAssessor(generated_book(n_units, seed).fleet())
+
+
+def without_failures(book: Book) -> Book:
+    """Leave out every failure, and since when they are written down: they are not kept."""
+    return replace(
+        book,
+        units=[{**unit, "failures_recorded_from": ""} for unit in book.units],
+        events=[],
+        rework=[{**row, "event_id": ""} for row in book.rework],
+    )
