@@ -7,9 +7,10 @@ import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.errors import FixableError
+from scoring.explanation.effects_of_unit import effects_of_unit
 from scoring.explanation.of_the_arm import numbers_of_the_arm
 from scoring.explanation.of_the_joint import numbers_of_the_joint, numbers_of_the_seal
-from scoring.explanation.of_the_risk import effects_of_unit, numbers_of_the_risk
+from scoring.explanation.of_the_risk import numbers_of_the_risk
 from scoring.explanation.one_unit import OneUnit
 from scoring.explanation.traced_number import TracedNumber
 
@@ -63,8 +64,15 @@ def explain(assessment: Assessment, unit_id: str) -> Explanation:
         )
     ranking = assessment.ranking
     ranked = ranking[ranking["unit_id"] == unit_id].iloc[0]
+    learning = assessment.learning
     unit = OneUnit(
-        int(places[0]), known, assessment.limits, assessment.risk, int(ranked["horizon_days"])
+        place=int(places[0]),
+        known=known,
+        limits=assessment.limits,
+        risk=assessment.risk,
+        horizon_days=int(ranked["horizon_days"]),
+        prevalence=assessment.prevalence,
+        learned={} if learning is None else learning.used_as_of(known.as_of, known.place),
     )
     findings = assessment.findings.table
     return Explanation(

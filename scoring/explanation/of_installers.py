@@ -57,7 +57,7 @@ def installers_and_failures(
     tables = [pd.DataFrame(columns=["failure_mode", "installer"])]
     for mode, one in learned.items():
         of_mode = rows.modes[mode]
-        log_ratio = one.posterior.log_ratio(one.columns.design(of_mode.state))
+        log_ratio = one.log_ratio(of_mode.state_by(rows.place, -1))
         weights = {
             "unit_years": of_mode.years,
             "failures": of_mode.events[:, -1] * (of_mode.expected > 0),

@@ -1,17 +1,18 @@
-"""Numbers of hazards, probabilities and loss, and the effects that make them."""
+"""Numbers of hazards, probabilities and loss."""
 
 import numpy as np
 import pandas as pd
 
 from scoring.consequences.interval import Z90
 from scoring.contract.events import LOW_SPEED_BEARING
+from scoring.explanation.of_the_correction import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
 from scoring.explanation.one_unit import OneUnit
 from scoring.explanation.traced_number import Input, TracedNumber
-from scoring.handbook import held_arm_effect
-from scoring.handbook.base_rates import BASE_RATES
+from scoring.explanation.where_nobody_looked import where_nobody_looked
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
 from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import log_shape
-from scoring.handbook.multipliers import EFFECTS, NOT_HERE
+from scoring.handbook.multipliers import NOT_SEEN, REPORTED_CURED, SEEN
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
 
@@ -20,13 +21,10 @@ WORDS_OF_MODE = {
     "seal_leak": "seal leak",
 }
 
-_BY_NAME = {effect.name: effect for effect in EFFECTS}
-_LABELS = {effect.name: effect.label for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.LABEL
-}
-_ORIGINS = {effect.name: effect.origin for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.ORIGIN
-}
+LOGNORMAL = (
+    "lognormal hazard about its mean: what was not seen, how units alike on paper differ, and how "
+    "unsure the number itself is"
+)
 
 
 def numbers_of_the_risk(unit: OneUnit) -> list[TracedNumber]:
@@ -56,53 +54,153 @@ def _chance(unit: OneUnit, mode: str) -> float:
 
 
 def _numbers_of_mode(unit: OneUnit, mode: str) -> list[TracedNumber]:
-    one, rate = unit.risk.modes[mode], BASE_RATES[mode]
     topic = f"chance of a {WORDS_OF_MODE[mode]}"
-    row = unit.known.units.iloc[[unit.place]]
-    shape = float(np.exp(log_shape(rate, row)[0]))
-    base = float(np.exp(unit.at(one.log_base)))
-    product = float(np.exp(one.multipliers.log_mean.iloc[unit.place].sum()))
+    return [
+        _base(unit, mode, topic),
+        *_multipliers(unit, mode, topic),
+        *numbers_of_the_correction(unit, mode, topic),
+        _expected(unit, mode, topic),
+        _spread(unit, mode, topic),
+        *_probability(unit, mode, topic),
+    ]
+
+
+def _base(unit: OneUnit, mode: str, topic: str) -> TracedNumber:
+    rate, base = BASE_RATES[mode], float(np.exp(unit.at(unit.risk.modes[mode].log_base)))
+    shape = float(np.exp(log_shape(rate, unit.known.units.iloc[[unit.place]])[0]))
+    return TracedNumber(
+        topic,
+        "rate of such a unit without faults",
+        base,
+        "1/year",
+        "field rate x nameplate / product of usual multipliers",
+        (
+            Input("field rate", rate.field_rate, "1/year", assumed=True),
+            Input("what duty, speed, size and surroundings make of it", shape),
+            Input("product of usual multipliers", rate.field_rate * shape / base),
+        ),
+        rate.origin,
+    )
+
+
+def _multipliers(unit: OneUnit, mode: str, topic: str) -> list[TracedNumber]:
+    """Return the product of all multipliers of the handbook, and that of what nobody saw."""
+    effects = unit.risk.modes[mode].multipliers
+    logs, basis = effects.log_mean.iloc[unit.place], effects.basis.iloc[unit.place]
+    known = {
+        how: float(np.exp(logs[basis == how].sum())) for how in (SEEN, REPORTED_CURED, NOT_SEEN)
+    }
+    by_handbook = where_nobody_looked(unit, mode)["by_handbook"].to_numpy()
+    crew = unit.known.history["crew"].iloc[unit.place]
+    not_seen = TracedNumber(
+        topic,
+        "multipliers of what nobody saw",
+        known[NOT_SEEN],
+        "",
+        "product over effects not seen of the mean over their states, each by how usual it is on "
+        "such mountings and by this crew",
+        (
+            Input("hung last by", "nobody knows whom" if pd.isna(crew) else str(crew)),
+            Input(
+                "were faults as usual as in the handbook",
+                float(by_handbook[(basis == NOT_SEEN).to_numpy()].prod()),
+            ),
+        ),
+        "first looks at this fleet, drawn towards the handbook's shares; " + PLANNING_VALUE,
+    )
+    product = TracedNumber(
+        topic,
+        "product of the multipliers by the handbook",
+        float(np.exp(logs.sum())),
+        "",
+        "product over effects, see their table",
+        tuple(Input(f"of those {how}", value) for how, value in known.items()),
+        PLANNING_VALUE,
+    )
+    return [not_seen, product] if (basis == NOT_SEEN).any() else [product]
+
+
+def _expected(unit: OneUnit, mode: str, topic: str) -> TracedNumber:
+    one = unit.risk.modes[mode]
     age = unit.known.history[
         "bearing_age_days" if mode == LOW_SPEED_BEARING else "seal_age_days"
     ].iloc[unit.place]
-    spread, exposure = unit.at(one.log_spread), unit.at(one.age_exposure)
+    learned = one.correction
+    return TracedNumber(
+        topic,
+        "expected failures within the horizon",
+        unit.at(one.expected),
+        "",
+        "rate x multipliers x "
+        + ("" if learned is None else "what the fleet's failures make of it x ")
+        + "integral of (age / usual age)^(slope - 1)",
+        (
+            Input("rate without faults", float(np.exp(unit.at(one.log_base)))),
+            Input("multipliers", float(np.exp(one.multipliers.log_mean.iloc[unit.place].sum()))),
+            *(
+                ()
+                if learned is None
+                else (Input(WHAT_IT_MAKES_OF_IT, float(np.exp(unit.at(learned.log_ratio)))),)
+            ),
+            Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
+            Input("horizon", float(unit.horizon_days), "d"),
+            Input("integral over age", unit.at(one.age_exposure), "year"),
+        ),
+        "our own calculation; slope: " + BASE_RATES[mode].origin,
+    )
+
+
+def _spread(unit: OneUnit, mode: str, topic: str) -> TracedNumber:
+    one, place = unit.risk.modes[mode], unit.place
+    unseen = float(one.multipliers.unseen_variance.iloc[place].sum())
+    unsure: tuple[Input, ...]
+    if one.correction is None:
+        of_effects = float(one.multipliers.log_variance.iloc[place].sum()) - unseen
+        unsure = (
+            Input("how unsure the rate is", BASE_RATES[mode].uncertainty, "", assumed=True),
+            Input("how unsure the handbook's multipliers are", float(np.sqrt(max(of_effects, 0)))),
+        )
+    else:
+        unsure = (Input("how unsure the failures leave it", unit.at(one.correction.log_spread)),)
+    return TracedNumber(
+        topic,
+        "log standard deviation of the hazard",
+        unit.at(one.log_spread),
+        "",
+        "root of the sum of squares",
+        (
+            Input("what was not seen", float(np.sqrt(unseen))),
+            Input("units alike on paper", UNLIKE_UNITS, "", assumed=True),
+            *unsure,
+        ),
+        "our own calculation; how units alike on paper differ was chosen on generated fleets",
+    )
+
+
+def _probability(unit: OneUnit, mode: str, topic: str) -> list[TracedNumber]:
+    one = unit.risk.modes[mode]
+    expected, spread = unit.at(one.expected), unit.at(one.log_spread)
+    ends = Input("90 % interval from", unit.at(one.low)), Input("to", unit.at(one.high))
+    since = unit.known.history["leak_since"].iloc[unit.place]
+    if mode != LOW_SPEED_BEARING and pd.notna(since):
+        leaks = Input("leaks since", str(since.date()))
+        formula = "1, for it leaks: it has failed until the seal is renewed"
+        return [TracedNumber(topic, topic, 1.0, "", formula, (leaks, *ends), "a look or an event")]
+    median = expected * float(np.exp(-(spread**2) / 2))
+    inputs = (
+        Input("median of the expected failures", median),
+        Input("log standard deviation", spread),
+        Input("standard deviations each way", Z90),
+    )
     return [
         TracedNumber(
             topic,
-            "rate of such a unit without faults",
-            base,
-            "1/year",
-            "field rate x nameplate / product of usual multipliers",
-            (
-                Input("field rate", rate.field_rate, "1/year", assumed=True),
-                Input("what duty, speed, size and surroundings make of it", shape),
-                Input("product of usual multipliers", rate.field_rate * shape / base),
-            ),
-            rate.origin,
-        ),
-        TracedNumber(
-            topic,
-            "product of the multipliers of what was found",
-            product,
+            "median of the expected failures",
+            median,
             "",
-            "product over effects, see their table",
-            (),
-            PLANNING_VALUE,
-        ),
-        TracedNumber(
-            topic,
-            "expected failures within the horizon",
-            unit.at(one.expected),
-            "",
-            "rate x multipliers x integral of (age / usual age)^(slope - 1)",
-            (
-                Input("rate without faults", base, "1/year"),
-                Input("multipliers", product),
-                Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
-                Input("horizon", float(unit.horizon_days), "d"),
-                Input("integral over age", exposure, "year"),
-            ),
-            "our own calculation; slope: " + rate.origin,
+            "expected failures x exp(-(log standard deviation)^2 / 2)",
+            (Input("expected failures", expected), Input("log standard deviation", spread)),
+            LOGNORMAL,
         ),
         TracedNumber(
             topic,
@@ -110,66 +208,19 @@ def _numbers_of_mode(unit: OneUnit, mode: str) -> list[TracedNumber]:
             _chance(unit, mode),
             "",
             "1 - exp(-expected failures)",
-            (
-                Input("expected failures", unit.at(one.expected)),
-                Input("90 % interval from", unit.at(one.low)),
-                Input("to", unit.at(one.high)),
-                Input("log standard deviation", spread),
-                Input("standard deviations each way", Z90),
-            ),
-            "lognormal hazard: base rate, handbook and what was not seen",
+            (Input("expected failures", expected), *ends),
+            LOGNORMAL,
+        ),
+        *(
+            TracedNumber(
+                topic,
+                f"90 % interval of that chance, {end} end",
+                unit.at(values),
+                "",
+                f"1 - exp(-median x exp({sign}standard deviations x log standard deviation))",
+                inputs,
+                LOGNORMAL,
+            )
+            for end, sign, values in (("lower", "-", one.low), ("upper", "", one.high))
         ),
     ]
-
-
-def effects_of_unit(unit: OneUnit) -> pd.DataFrame:
-    """Return what drives each risk, effect by effect.
-
-    Returns
-    -------
-    DataFrame
-        ``failure_mode``, ``effect``, ``label``, ``state`` in words, ``basis``, ``multiplier``
-        with its 90 % interval ``low`` and ``high``, ``against_usual`` (over the mean where
-        nobody has looked) and ``origin``; the strongest first.
-    """
-    rows = [_effects_of_mode(unit, mode) for mode in MODES]
-    return pd.concat(rows, ignore_index=True)
-
-
-def _effects_of_mode(unit: OneUnit, mode: str) -> pd.DataFrame:
-    effects = unit.risk.modes[mode].multipliers
-    basis = effects.basis.iloc[unit.place]
-    names = [name for name in effects.log_mean.columns if basis[name] != NOT_HERE]
-    mean = effects.log_mean.iloc[unit.place][names].to_numpy(dtype=np.float64)
-    spread = np.sqrt(effects.log_variance.iloc[unit.place][names].to_numpy(dtype=np.float64))
-    usual = np.array([_usual(name, mode) for name in names])
-    states = effects.states.iloc[unit.place][names].to_numpy(dtype=np.float64)
-    table = pd.DataFrame(
-        {
-            "failure_mode": mode,
-            "effect": names,
-            "label": [_LABELS[name] for name in names],
-            "state": [_state_words(n, s) for n, s in zip(names, states, strict=True)],
-            "basis": basis[names].to_numpy(dtype=object),
-            "multiplier": np.exp(mean),
-            "low": np.exp(mean - Z90 * spread),
-            "high": np.exp(mean + Z90 * spread),
-            "against_usual": np.exp(mean) / usual,
-            "origin": [_ORIGINS[name] for name in names],
-        }
-    )
-    return table.sort_values("multiplier", ascending=False, kind="stable", ignore_index=True)
-
-
-def _state_words(name: str, state: float) -> str:
-    if np.isnan(state):
-        return ""
-    if name == held_arm_effect.NAME:
-        return f"held with a chance of {state:.0%}"
-    return _BY_NAME[name].state_words(state)
-
-
-def _usual(name: str, mode: str) -> float:
-    if name == held_arm_effect.NAME:
-        return held_arm_effect.usual_mean(mode)
-    return _BY_NAME[name].usual_moments(mode)[0]

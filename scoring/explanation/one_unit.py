@@ -1,6 +1,7 @@
 """One unit of an assessment, with its numbers at hand."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -8,6 +9,9 @@ from numpy.typing import NDArray
 
 from scoring.contract import UNITS
 from scoring.explanation.traced_number import Input
+from scoring.handbook.prevalence import Prevalence
+from scoring.learning.learned import LearnedMode
+from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.fleet_risk import FleetRisk
 from scoring.timeline.known import Known
@@ -46,6 +50,11 @@ class OneUnit:
         The risk.
     horizon_days : int
         Days looked ahead. [d]
+    prevalence : Prevalence
+        How usual faults are where nobody has looked.
+    learned : dict of str to tuple of LearnedMode and OwnFailures
+        What the fleet's own failures say, and those of each unit, for each failure whose hazard
+        they correct.
     """
 
     place: int
@@ -53,6 +62,13 @@ class OneUnit:
     limits: UnitLimits
     risk: FleetRisk
     horizon_days: int
+    prevalence: Prevalence
+    learned: dict[str, tuple[LearnedMode, OwnFailures]]
+
+    @cached_property
+    def groups(self) -> NDArray[np.int64]:
+        """Where every unit of the fleet stands in the tables of the prevalence."""
+        return self.prevalence.groups(self.known)
 
     def at(self, values: NDArray[np.float64]) -> float:
         """Return the unit's own value of an array of the fleet."""

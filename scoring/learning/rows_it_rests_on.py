@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scoring.handbook import held_arm_effect
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
 from scoring.learning.explaining_columns import PARTS, PLAIN_CHECKS, ExplainingColumns, State
-from scoring.learning.failure_rows import RowsOfMode
+from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode
 
 Floats = NDArray[np.float64]
@@ -73,7 +73,8 @@ def stood(columns: ExplainingColumns, state: State, column: int) -> Flags:
     ndarray of bool, shape (n_rows,)
         An effect: a finding of one of its checks stood, on a mounting that has it. A symptom: it
         was seen, and worse than what it is taken to be where nobody looked. A plain finding: it
-        stood. A site: the unit is there. Early life: the part was in it. The level: always.
+        stood. A site: the unit is there. Own failures: the unit had failed more often than
+        expected. Early life: the part was in it. The level: always.
     """
     part, name = PARTS[columns.part_of_column[column]], columns.names[column]
     if part == "effects":
@@ -82,6 +83,8 @@ def stood(columns: ExplainingColumns, state: State, column: int) -> Flags:
         return np.asarray(state.bad[:, PLAIN_CHECKS.index(name)] == 1)
     if part == "site":
         return np.asarray(state.site == state.sites.index(name))
+    if part == "own failures":
+        return np.asarray(state.own > 0)
     if part == "early life":
         return np.asarray(state.early > 0)
     return np.ones(len(state), dtype=bool)
@@ -96,24 +99,26 @@ def _effect_stood(mode: str, name: str, state: State) -> Flags:
     return np.asarray(logs > not_seen + np.float32(1e-6))
 
 
-def rests_on(rows: RowsOfMode, learned: LearnedMode) -> RestsOn:
+def rests_on(rows: FailureRows, learned: LearnedMode) -> RestsOn:
     """Sum up what each coefficient rests on.
 
     Parameters
     ----------
-    rows : RowsOfMode
+    rows : FailureRows
         What was learned from, all of it.
     learned : LearnedMode
-        What was learned.
+        What was learned of one failure.
 
     Returns
     -------
     RestsOn
     """
-    columns, state, coefficients = learned.columns, rows.state, learned.posterior.coefficients
+    columns, coefficients = learned.columns, learned.posterior.coefficients
+    of_mode = rows.modes[columns.mode]
+    state = of_mode.state_by(rows.place, -1)
     design = columns.design(state)
-    expected = rows.expected * np.exp(learned.posterior.log_ratio(design))
-    events = rows.events[:, -1] * (rows.expected > 0)
+    expected = of_mode.expected * np.exp(learned.posterior.log_ratio(design))
+    events = of_mode.events[:, -1] * (of_mode.expected > 0)
     sums = np.zeros((len(coefficients), 4))
     for column, coefficient in enumerate(coefficients):
         here = np.flatnonzero(stood(columns, state, column))
@@ -125,7 +130,7 @@ def rests_on(rows: RowsOfMode, learned: LearnedMode) -> RestsOn:
             log_state += coefficient
         sums[column] = (
             events[here].sum(),
-            rows.years[here].sum(),
+            of_mode.years[here].sum(),
             (expected[here] * np.exp(-coefficient * value)).sum(),
             (expected[here] * -np.expm1(-log_state)).sum(),
         )

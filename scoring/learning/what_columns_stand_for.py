@@ -69,7 +69,7 @@ def what_columns_stand_for(columns: ExplainingColumns) -> list[StandsFor]:
         The state of an effect is its worst.
     """
     return [
-        _STANDS_FOR[PARTS[part]](columns.mode, name)
+        _OF_PART[PARTS[part]](columns.mode, name)
         for part, name in zip(columns.part_of_column, columns.names, strict=True)
     ]
 
@@ -110,15 +110,29 @@ def _site(mode: str, name: str) -> StandsFor:
     return StandsFor("site", name, name, "", 0.0, 1.0, only_worse=False, origin=NO_WORD)
 
 
+def _own(mode: str, name: str) -> StandsFor:
+    del mode
+    label, state = "a unit's own failures", "twice as many as expected so far"
+    slope = float(np.log(2))
+    return StandsFor(name, name, label, state, 0.0, slope, only_worse=True, origin=NO_WORD)
+
+
 def _early(mode: str, name: str) -> StandsFor:
     del mode
     state = f"the first {EARLY_LIFE_YEARS * DAYS_PER_YEAR:.0f} days of a part"
-    return StandsFor("early life", name, name, state, 0.0, 1.0, only_worse=False, origin=NO_WORD)
+    return StandsFor(name, name, name, state, 0.0, 1.0, only_worse=False, origin=NO_WORD)
 
 
 def _level(mode: str, name: str) -> StandsFor:
     origin = BASE_RATES[mode].origin
-    return StandsFor("level", name, "all units", "", 0.0, 1.0, only_worse=False, origin=origin)
+    return StandsFor(name, name, "all units", "", 0.0, 1.0, only_worse=False, origin=origin)
 
 
-_STANDS_FOR = dict(zip(PARTS, (_effect, _finding, _site, _early, _level), strict=True))
+_OF_PART = {
+    "effects": _effect,
+    "findings": _finding,
+    "site": _site,
+    "own failures": _own,
+    "early life": _early,
+    "level": _level,
+}

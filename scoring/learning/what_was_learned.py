@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.consequences.interval import Z90
 from scoring.handbook.effect import MODES
 from scoring.learning.explaining_columns import PLAIN_CHECKS, columns_for
-from scoring.learning.failure_rows import FailureRows, RowsOfMode
+from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode
 from scoring.learning.observed_expected import observed_over_expected
 from scoring.learning.posterior import Posterior
@@ -51,16 +51,13 @@ def what_was_learned(rows: FailureRows, learned: Mapping[str, LearnedMode]) -> p
     things worse it does not reach below 1. When something stood is told by
     ``scoring.learning.rows_it_rests_on.stood``.
     """
-    parts = []
-    for mode in MODES:
-        of_mode = rows.modes[mode]
-        parts.append(_of_mode(of_mode, learned.get(mode) or not_taught(mode, of_mode)))
+    parts = [_of_mode(rows, learned.get(mode) or not_taught(rows, mode)) for mode in MODES]
     return pd.concat(parts, ignore_index=True)
 
 
-def not_taught(mode: str, rows: RowsOfMode) -> LearnedMode:
+def not_taught(rows: FailureRows, mode: str) -> LearnedMode:
     """Return what is known of a failure before any was learned from."""
-    columns = columns_for(mode, rows.state, rows.years)
+    columns = columns_for(mode, rows.modes[mode].state, rows.modes[mode].years)
     scale = columns.scale
     spread = np.diag(scale**2)
     nothing, free = np.zeros(len(scale)), np.zeros(len(scale), dtype=bool)
@@ -75,7 +72,7 @@ def deviations(posterior: Posterior) -> Floats:
     return np.sqrt(np.maximum(*both))
 
 
-def _of_mode(rows: RowsOfMode, learned: LearnedMode) -> pd.DataFrame:
+def _of_mode(rows: FailureRows, learned: LearnedMode) -> pd.DataFrame:
     posterior, stands_for = learned.posterior, what_columns_stand_for(learned.columns)
     table = pd.DataFrame(
         {

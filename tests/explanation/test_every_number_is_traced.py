@@ -1,6 +1,6 @@
 """Every number of every unit has formula and source, and follows from what it lists."""
 
-from math import exp, pi, radians, sin
+from math import exp, pi, prod, radians, sin, sqrt
 
 import numpy as np
 import pandas as pd
@@ -9,6 +9,7 @@ import pytest
 from scoring.assessment import FleetAssessor
 from scoring.errors import FixableError
 from scoring.explanation import explain
+from scoring.explanation.of_the_risk import WORDS_OF_MODE
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
@@ -16,10 +17,11 @@ from scoring.intake import check_fleet
 AS_OF = pd.Timestamp("2026-06-30")
 
 
-@pytest.fixture(scope="module")
-def assessment():
-    fleet = check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet
-    return FleetAssessor(fleet).assess(AS_OF)
+@pytest.fixture(scope="module", params=["by the handbook", "after learning"])
+def assessment(request):
+    assessor = FleetAssessor(check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet)
+    learning = assessor.learn(AS_OF) if request.param == "after learning" else None
+    return assessor.assess(AS_OF, learning=learning)
 
 
 @pytest.fixture(scope="module")
@@ -40,6 +42,11 @@ def link_force(given):
     return given["running torque"] / (given["arm length"] / 1e3 * sin(angle))
 
 
+def end_of_interval(given, sign):
+    away = given["standard deviations each way"] * given["log standard deviation"]
+    return 1 - exp(-given["median of the expected failures"] * exp(sign * away))
+
+
 SIMPLE = {
     "force in the link": link_force,
     "slip margin": lambda given: (
@@ -57,9 +64,19 @@ SIMPLE = {
         * given["what duty, speed, size and surroundings make of it"]
         / given["product of usual multipliers"]
     ),
+    "product of the multipliers by the handbook": lambda given: prod(given.values()),
     "expected failures within the horizon": lambda given: (
-        given["rate without faults"] * given["multipliers"] * given["integral over age"]
+        given["rate without faults"]
+        * given["multipliers"]
+        * given.get("what the fleet's own failures make of it", 1.0)
+        * given["integral over age"]
     ),
+    "log standard deviation of the hazard": lambda given: sqrt(sum(v**2 for v in given.values())),
+    "median of the expected failures": lambda given: (
+        given["expected failures"] * exp(-(given["log standard deviation"] ** 2) / 2)
+    ),
+    "90 % interval of that chance, lower end": lambda given: end_of_interval(given, -1),
+    "90 % interval of that chance, upper end": lambda given: end_of_interval(given, 1),
     "rating life of both bearings, floating": lambda given: (
         2 ** (-1 / given["Weibull slope"])
         * (given["dynamic rating C"] / given["load P"]) ** given["life exponent p"]
@@ -98,17 +115,16 @@ def test_a_run_out_not_measured_counts_as_the_mean_of_its_distribution(explained
     assert ratios == pytest.approx([0.135 / 0.25] * len(ratios))
 
 
-def test_a_chance_follows_from_the_expected_failures_or_is_certain(assessment, explained):
-    leaking = assessment.known.history["leak_since"].notna().to_numpy()
-    for place, one in enumerate(explained.values()):
+def test_a_chance_follows_from_the_expected_failures_and_lies_within_its_interval(explained):
+    for one in explained.values():
         chances = [n for n in one.numbers if n.formula == "1 - exp(-expected failures)"]
         for mode, number in zip(MODES, chances, strict=True):
             given = inputs_of(number)
-            certain = mode == "seal_leak" and leaking[place]
-            expected = 1 if certain else 1 - exp(-given["expected failures"])
-            assert number.value == pytest.approx(expected)
-            assert given["90 % interval from"] <= number.value <= given["to"]
-            assert one.ranked[f"p_{mode}"] == number.value
+            assert number.value == pytest.approx(1 - exp(-given["expected failures"]))
+            low, high = given["90 % interval from"], given["to"]
+            assert low <= number.value <= high
+            columns = [f"p_{mode}", f"p_{mode}_low", f"p_{mode}_high"]
+            assert one.ranked[columns].tolist() == [number.value, low, high]
 
 
 def test_the_loss_follows_from_chances_and_costs(explained):
@@ -119,15 +135,42 @@ def test_the_loss_follows_from_chances_and_costs(explained):
         assert one.ranked["expected_loss"] == pytest.approx(loss.value)
 
 
-def test_the_effects_multiply_to_the_product_that_is_told(explained):
+def test_the_effects_multiply_to_the_products_that_are_told(explained):
     for one in explained.values():
-        products = [n.value for n in one.numbers if n.name.startswith("product of")]
-        for mode, product in zip(MODES, products, strict=True):
+        for mode, words in WORDS_OF_MODE.items():
             effects = one.effects[one.effects["failure_mode"] == mode]
-            assert effects["multiplier"].prod() == pytest.approx(product)
-            assert (effects["low"] <= effects["multiplier"]).all()
-            assert (effects["multiplier"] <= effects["high"]).all()
-            assert effects["origin"].str.len().min() > 0
+            told = {n.name: n for n in one.numbers if n.topic == f"chance of a {words}"}
+            product = told["product of the multipliers by the handbook"].value
+            assert effects["handbook"].prod() == pytest.approx(product)
+            learned = told.get("what the fleet's own failures make of it")
+            made = 1.0 if learned is None else learned.inputs[0].value
+            assert effects["multiplier"].prod() == pytest.approx(product * made)
+            not_seen = effects[effects["basis"] == "not seen"]
+            if len(not_seen):
+                nobody = told["multipliers of what nobody saw"].value
+                assert not_seen["handbook"].prod() == pytest.approx(nobody)
+                assert not_seen["faulty"].between(0, 1).all()
+
+
+def test_no_effect_and_no_interval_lies_below_1(explained):
+    for one in explained.values():
+        for low, middle, high in (
+            ("low", "multiplier", "high"),
+            ("handbook_low", "handbook", "handbook_high"),
+        ):
+            assert (one.effects[low] >= 1).all()
+            assert (one.effects[low] <= one.effects[middle]).all()
+            assert (one.effects[middle] <= one.effects[high]).all()
+        assert one.effects["origin"].str.len().min() > 0
+
+
+def test_what_nobody_saw_is_as_usual_and_what_was_seen_good_is_less(explained):
+    for one in explained.values():
+        usual = one.effects["against_usual"]
+        not_seen = (one.effects["basis"] == "not seen") & (one.effects["effect"] != "held_arm")
+        assert usual[not_seen].to_numpy() == pytest.approx(1.0)
+        good = (one.effects["basis"] == "seen") & (one.effects["handbook"] == 1)
+        assert (usual[good] < 1).all()
 
 
 def test_an_unknown_unit_is_refused(assessment):

@@ -1,6 +1,6 @@
 """What a fleet's own failures say of each effect, on records that can be counted by hand."""
 
-from math import exp, log, sqrt
+from math import exp, sqrt
 
 import numpy as np
 import pandas as pd
@@ -17,7 +17,7 @@ from scoring.learning.explaining_columns import PARTS
 
 AS_OF = pd.Timestamp("2024-12-31")
 YEAR = 365.25
-CAN_ONLY_WORSEN = ("effects", "findings")
+CAN_ONLY_WORSEN = ("effects", "findings", "own failures")
 WIDE = 1.6448536269514722
 
 
@@ -40,7 +40,7 @@ def two_breathers() -> Book:
     return book.failed("2024-06-01", "seal_leak", "U1")
 
 
-@pytest.mark.parametrize("part", CAN_ONLY_WORSEN)
+@pytest.mark.parametrize("part", ["effects", "findings"])
 def test_an_effect_rests_on_the_failures_and_the_time_in_which_its_finding_stood(part):
     found = row(said(two_breathers()).table, "seal_leak", part, "breather")
     assert found["failures"] == 1
@@ -95,6 +95,13 @@ def test_sites_level_and_installers_each_count_every_failure_once():
     crews = what.installers[what.installers["failure_mode"] == "seal_leak"].set_index("installer")
     assert crews["failures"].to_dict() == {"crew A": 1, "crew B": 0}
     assert crews["unit_years"].tolist() == pytest.approx([365 / YEAR] * 2)
+
+
+def test_own_failures_count_from_the_first_one_on():
+    own = row(said(two_breathers()).table, "seal_leak", "own failures", "own failures")
+    after = (AS_OF - pd.Timestamp("2024-06-01")).days
+    assert own["unit_years"] == pytest.approx(after / YEAR)
+    assert own["failures"] == 0
 
 
 def test_early_life_counts_the_first_quarter_of_a_part():
@@ -163,21 +170,19 @@ def test_multipliers_and_intervals_follow_from_coefficients(port, mode):
     posterior = learned.posterior
     table = what.table[what.table["failure_mode"] == mode]
     worst = {effect.name: effect.multipliers[mode][-1] for effect in EFFECTS}
+    step = {"own failures": 2.0}  # everything else that is no effect is told for a step of e
     for place, told in enumerate(table.to_dict("records")):
         assert told["effect"] == learned.columns.names[place]
         c = posterior.coefficients[place]
         deviation = sqrt(max(posterior.laplace[place, place], posterior.sandwich[place, place]))
-        m = worst.get(told["effect"], told["handbook"]) if told["part"] == "effects" else exp(1)
-        base = log(m) if told["part"] == "effects" else 0.0
-        assert told["handbook"] == pytest.approx(exp(base))
-        assert told["fleet"] == pytest.approx(exp(base) * m**c)
-        assert told["fleet_high"] == pytest.approx(exp(base) * m ** (c + WIDE * deviation))
-        low = exp(base) * m ** (c - WIDE * deviation)
-        assert told["fleet_low"] == pytest.approx(max(1, low) if place < _sites(table) else low)
-
-
-def _sites(table: pd.DataFrame) -> int:
-    return int(table["part"].isin(CAN_ONLY_WORSEN).sum())
+        first = worst.get(told["effect"], told["handbook"]) if told["part"] == "effects" else 1.0
+        m = first if told["part"] == "effects" else step.get(told["part"], exp(1))
+        assert told["handbook"] == pytest.approx(first)
+        assert told["fleet"] == pytest.approx(first * m**c)
+        assert told["fleet_high"] == pytest.approx(first * m ** (c + WIDE * deviation))
+        least = 1 if told["part"] in CAN_ONLY_WORSEN else 0
+        low = first * m ** (c - WIDE * deviation)
+        assert told["fleet_low"] == pytest.approx(max(least, low))
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -185,11 +190,12 @@ def test_expected_failures_are_those_of_everything_else_that_was_learned(port, m
     what, rows, _ = port
     learned, of_mode = what.learning.basis[mode].learned, rows.modes[mode]
     table = what.table[what.table["failure_mode"] == mode].reset_index(drop=True)
-    design = learned.columns.design(of_mode.state)
+    state = of_mode.state_by(rows.place, -1)
+    design = learned.columns.design(state)
     coefficients = learned.posterior.coefficients
-    north = of_mode.state.sites.index("North quay")
+    north = state.sites.index("North quay")
     for part, name, here in (
-        ("site", "North quay", of_mode.state.site == north),
+        ("site", "North quay", state.site == north),
         ("level", "level", np.ones(len(rows), dtype=bool)),
     ):
         place = learned.columns.names.index(name)
@@ -208,9 +214,8 @@ def test_installers_are_compared_with_what_was_learned_of_everything_else(port, 
     what, rows, assessor = port
     learned, of_mode = what.learning.basis[mode].learned, rows.modes[mode]
     crews = what.installers[what.installers["failure_mode"] == mode].set_index("installer")
-    expected = of_mode.expected * np.exp(
-        learned.columns.design(of_mode.state) @ learned.posterior.coefficients
-    )
+    design = learned.columns.design(of_mode.state_by(rows.place, -1))
+    expected = of_mode.expected * np.exp(design @ learned.posterior.coefficients)
     of_crew = (assessor.fleet.units["installer"] == "crew B").to_numpy()[rows.place]
     told = crews.loc["crew B"]
     assert told["expected"] == pytest.approx(expected[of_crew].sum())

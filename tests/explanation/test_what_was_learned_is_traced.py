@@ -1,0 +1,169 @@
+"""What failures made of each hazard, recomputed from coefficients and records."""
+
+from math import exp, log, prod, sqrt
+
+import numpy as np
+import pandas as pd
+import pytest
+from fleets import Book
+
+from scoring.assessment import FleetAssessor
+from scoring.contract import CHECKS
+from scoring.explanation import explain
+from scoring.explanation.of_the_risk import WORDS_OF_MODE
+from scoring.files.read_fleet import read_fleet
+from scoring.handbook.effect import MODES
+from scoring.handbook.multipliers import EFFECTS
+from scoring.intake import check_fleet
+
+AS_OF = pd.Timestamp("2026-06-30")
+WIDE = 1.6448536269514722
+
+
+@pytest.fixture(scope="module")
+def port():
+    assessor = FleetAssessor(check_fleet(read_fleet("demo:grain_port").tables, AS_OF).fleet)
+    return assessor.assess(AS_OF, learning=assessor.learn(AS_OF))
+
+
+@pytest.fixture(scope="module")
+def explained(port):
+    return {unit: explain(port, unit) for unit in port.known.units["unit_id"][::20]}
+
+
+def correction(one, mode):
+    topic = f"chance of a {WORDS_OF_MODE[mode]}"
+    told = [n for n in one.numbers if n.topic == topic and n.name.startswith("what the fleet's")]
+    return told[0]
+
+
+def coefficients(port, mode):
+    learned = port.learning.used[mode]
+    names = zip(learned.columns.part_of_column, learned.columns.names, strict=True)
+    return dict(zip(names, learned.posterior.coefficients, strict=True))
+
+
+EFFECT, FINDING, SITE, OWN, EARLY, LEVEL = range(6)
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_the_parts_multiply_to_the_whole(explained, mode):
+    for one in explained.values():
+        told = correction(one, mode)
+        assert told.value == pytest.approx(prod(part.value for part in told.inputs[:6]))
+        assert 0 <= told.inputs[7].value <= 1
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_each_part_follows_from_its_coefficient(port, explained, mode):
+    b = coefficients(port, mode)
+    for unit_id, one in explained.items():
+        place = int(np.flatnonzero(port.known.units["unit_id"] == unit_id)[0])
+        effects, findings, site, own, early, level = (
+            part.value for part in correction(one, mode).inputs[:6]
+        )
+        rows = one.effects[one.effects["failure_mode"] == mode]
+        before = zip(rows["effect"], rows["handbook"], strict=True)
+        changed = [m ** b.get((EFFECT, effect), 0.0) for effect, m in before]
+        assert effects == pytest.approx(prod(changed))
+        assert findings == pytest.approx(finding_product(port, mode, place, b))
+        assert site == pytest.approx(exp(b[SITE, one.ranked["site"]]))
+        assert level == pytest.approx(exp(b[LEVEL, "level"]))
+        tally = port.learning.tallies[mode]
+        mine = tally.place == port.known.place[place]
+        ratio = (tally.failures[mine].sum() + 4) / (tally.expected[mine].sum() + 4)
+        assert own == pytest.approx(ratio ** b[OWN, "own failures"])
+        part = "seal" if mode == "seal_leak" else "bearing"
+        age = port.known.history[f"{part}_age_days"].iloc[place]
+        most = max(1.0, exp(b[EARLY, "early life"]))
+        assert early == 1 if age >= 91 else 1 < early < most
+
+
+def finding_product(port, mode, place, b):
+    columns = port.learning.used[mode].columns
+    total = 1.0
+    for j, check in enumerate(check for check in CHECKS if not check.symptom):
+        bad = port.known.badness[check.name].iloc[place]
+        if not np.isnan(bad):
+            total *= exp(b[FINDING, check.name]) ** ((bad > 0) - columns.share[j])
+    return total
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mode):
+    for one in explained.values():
+        topic = f"chance of a {WORDS_OF_MODE[mode]}"
+        told = next(
+            n for n in one.numbers if n.topic == topic and n.name.startswith("what findings add")
+        )
+        assert told.value == pytest.approx(prod(part.value for part in told.inputs))
+        assert told.value == pytest.approx(correction(one, mode).inputs[1].value)
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_effects_after_learning_and_their_intervals(port, explained, mode):
+    learned = port.learning.used[mode]
+    names = list(learned.columns.names)
+    by_name = {effect.name: effect for effect in EFFECTS}
+    for one in explained.values():
+        rows = one.effects[one.effects["failure_mode"] == mode]
+        for row in rows[rows["basis"] == "seen"].to_dict("records"):
+            k, base = names.index(row["effect"]), log(row["handbook"])
+            c = learned.posterior.coefficients[k]
+            spread = learned.posterior
+            deviation = sqrt(max(spread.laplace[k, k], spread.sandwich[k, k]))
+            assert c >= -1
+            assert row["multiplier"] == pytest.approx(exp((1 + c) * base))
+            if row["effect"] in by_name:  # an arm that is held is an average over its mis-set
+                assert row["low"] == pytest.approx(max(1, exp((1 + c - WIDE * deviation) * base)))
+                assert row["high"] == pytest.approx(exp((1 + c + WIDE * deviation) * base))
+                unsure = by_name[row["effect"]].uncertainty
+                assert row["handbook_high"] == pytest.approx(exp((1 + WIDE * unsure) * base))
+
+
+def test_by_the_handbook_alone_every_effect_is_the_handbooks():
+    fleet = check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet
+    assessment = FleetAssessor(fleet).assess(AS_OF)
+    one = explain(assessment, assessment.ranking["unit_id"].iloc[0])
+    for used, handbook in (("multiplier", "handbook"), ("low", "handbook_low")):
+        assert (one.effects[used] == one.effects[handbook]).all()
+    assert not any(n.name.startswith(("what the fleet's", "what findings")) for n in one.numbers)
+
+
+def quarry() -> Book:
+    """Hang units by a careless and a careful crew; of each, one that nobody looked at."""
+    book = Book()
+    for n in range(60):
+        crew, word = ("careless", "plugged") if n % 2 else ("careful", "open")
+        book.unit(f"U{n}", installer=crew, installed_on="2022-01-01")
+        if n > 1:
+            book.look("2022-01-02", f"U{n}", breather=word, isolators_free="0" if n % 2 else "2")
+    return book.look("2023-01-01", "U5", seal_weep="dripping")
+
+
+def test_what_nobody_saw_is_by_the_crew_that_hung_it():
+    assessment = FleetAssessor(quarry().fleet()).assess(pd.Timestamp("2024-12-31"))
+    faulty, nobody = {}, {}
+    for unit_id, crew in (("U1", "careless"), ("U0", "careful")):
+        one = explain(assessment, unit_id)
+        rows = one.effects.set_index(["failure_mode", "effect"]).loc["seal_leak"]
+        rows = rows.loc[["breather", "held_arm"]]
+        assert rows["against_usual"].to_numpy() == pytest.approx(1.0)
+        assert rows["faulty_by_handbook"].to_numpy() == pytest.approx([0.09, 1 - 0.82 * 0.97])
+        told = [n for n in one.numbers if n.name == "multipliers of what nobody saw"]
+        assert told[1].inputs[0].value == crew
+        faulty[crew], nobody[crew] = rows["faulty"], told[1]
+    assert (faulty["careless"] > faulty["careful"]).all()
+    assert nobody["careless"].value > nobody["careful"].value
+    by_handbook = nobody["careful"].inputs[1].value
+    assert nobody["careless"].inputs[1].value == pytest.approx(by_handbook)
+    assert nobody["careless"].value > by_handbook
+
+
+def test_a_seal_that_leaks_has_failed():
+    assessment = FleetAssessor(quarry().fleet()).assess(pd.Timestamp("2024-12-31"))
+    one = explain(assessment, "U5")
+    chance = next(n for n in one.numbers if n.name == "chance of a seal leak")
+    assert chance.value == one.ranked["p_seal_leak"] == 1
+    assert chance.inputs[0].words == "leaks since 2023-01-01"
+    assert not any("interval of that" in n.name for n in one.numbers if "seal" in n.topic)
