@@ -1,0 +1,191 @@
+"""Rows of whole fleets against one unit on one day, assessed as a ranking of that day would."""
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pandas as pd
+import pytest
+from fleets import Book, timeline_of
+from generated_fleets import AS_OF, generated_assessor, generated_book, without_failures
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from naive_life import Day, life_of
+from random_books import books
+from scipy.integrate import quad
+
+from scoring.assessment import FleetAssessor
+from scoring.consequences.arm_restraint import arm_restraint
+from scoring.consequences.nameplate import read_nameplates
+from scoring.consequences.restraint import held_arm
+from scoring.contract import CHECKS
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.effect import MODES
+from scoring.learning import failure_rows as module
+from scoring.learning.failure_rows import FailureRows, failure_rows
+from scoring.learning.person_periods import person_periods
+from scoring.limits import UnitLimits, unit_limits
+from scoring.risk.fleet_risk import FleetRisk, fleet_risk
+
+FEW = settings(
+    deadline=None,
+    derandomize=True,
+    max_examples=10,
+    phases=(Phase.generate,),
+    suppress_health_check=[HealthCheck.too_slow],
+)
+SYMPTOMS = [check.name for check in CHECKS if check.symptom]
+SMALL = {"n_units": 30, "seed": 4}
+FLOAT32 = 1e-6
+
+
+@pytest.fixture(scope="module")
+def assessor() -> FleetAssessor:
+    return generated_assessor(**SMALL)
+
+
+@pytest.fixture(scope="module")
+def rows(assessor) -> FailureRows:
+    return assessor.failure_rows(AS_OF)
+
+
+def of_that_day(assessor, day: np.datetime64) -> tuple[np.ndarray, FleetRisk]:
+    """Return the risk of units as of a day, symptoms of its last 30 days taken out."""
+    fleet, when = assessor.fleet, pd.Timestamp(day)
+    walkdowns = fleet.walkdowns.copy()
+    late = when - walkdowns["inspected_on"].dt.normalize() < pd.Timedelta(days=30)
+    for check in SYMPTOMS:
+        walkdowns[check] = walkdowns[check].where(~late)
+    then = FleetAssessor(replace(fleet, walkdowns=walkdowns))
+    known = then.timeline.known(when)
+    table = then.limits.table.iloc[known.place].reset_index(drop=True)
+    limits = UnitLimits(table, then.limits.assumed[known.place])
+    return known.place, fleet_risk(known, limits, 365, assessor.prevalence(AS_OF), {})
+
+
+def lives(book: Book, as_of: date) -> list[dict[date, Day]]:
+    return [life_of(book, unit, as_of) for unit in book.units]
+
+
+def test_every_row_stands_on_what_a_ranking_of_its_first_day_would_say(assessor, rows):
+    days, of_row = np.unique(rows.start_on, return_inverse=True)
+    for place in np.random.default_rng(0).choice(len(days), 15, replace=False):
+        units, risk = of_that_day(assessor, days[place])
+        here = np.flatnonzero(of_row == place)
+        at = np.searchsorted(units, rows.place[here])
+        assert (units[at] == rows.place[here]).all()
+        for mode in MODES:
+            ours, plain = rows.modes[mode], risk.modes[mode]
+            np.testing.assert_allclose(ours.log_base[here], plain.log_base[at], rtol=1e-12)
+            logs = plain.multipliers.log_mean.to_numpy()[at]
+            np.testing.assert_allclose(ours.state.log_multipliers[here], logs, atol=FLOAT32)
+
+
+def test_expected_failures_are_the_hazard_summed_up_over_the_age_of_the_part(assessor, rows):
+    seal_at_risk = lives(generated_book(**SMALL), AS_OF.date())
+    table = person_periods(assessor.timeline, AS_OF, rows.days[:-1]).rows
+    for row in range(0, len(rows), 7):
+        start = pd.Timestamp(rows.start_on[row])
+        days = (rows.stop_on[row] - rows.start_on[row]) / np.timedelta64(1, "D")
+        life = seal_at_risk[rows.place[row]][start.date() + pd.Timedelta(days=1)]
+        for mode, part in zip(MODES, ("bearing", "seal"), strict=True):
+            one, rate = rows.modes[mode], BASE_RATES[mode]
+            at_risk = mode == "low_speed_bearing" or life.seal_at_risk
+            age = table[f"{part}_age_start_days"].iloc[row] / 365.25
+            assert one.age_years[row] == age
+            assert one.years[row] == pytest.approx(at_risk * days / 365.25)
+            log_hazard = one.log_base[row] + sum(map(float, one.state.log_multipliers[row]))
+
+            def hazard(year, rate=rate, at=log_hazard):
+                return np.exp(at) * (year / rate.usual_age) ** (rate.age_slope - 1)
+
+            expected = at_risk * quad(hazard, age, age + days / 365.25)[0]
+            assert one.expected[row] == pytest.approx(expected, rel=1e-6)
+            assert one.state.early[row] == (age < 91 / 365.25)
+
+
+def test_rows_are_cut_at_the_days_and_know_between_which_they_lie(rows):
+    for day in rows.days:
+        assert not ((rows.start_on < day) & (day < rows.stop_on)).any()
+    for row in range(0, len(rows), 5):
+        before = [day for day in rows.days if day < rows.stop_on[row]]
+        assert rows.period[row] == len(before)
+    assert set(rows.period) == set(range(len(rows.days)))
+
+
+def test_what_is_bad_is_a_finding_of_that_day(assessor, rows):
+    known = person_periods(assessor.timeline, AS_OF, rows.days[:-1]).known()
+    for mode in MODES:
+        state = rows.modes[mode].state
+        for column, check in enumerate(c.name for c in CHECKS if not c.symptom):
+            bad = [-1 if np.isnan(b) else int(b > 0) for b in known.badness[check]]
+            assert state.bad[:, column].tolist() == bad
+        sites = [state.sites[site] for site in state.site]
+        assert sites == assessor.fleet.units["site"].iloc[rows.place].tolist()
+
+
+def assert_events_are_as_recorded(rows: FailureRows, book: Book) -> int:
+    by_day = [lives(book, pd.Timestamp(day).date()) for day in rows.days]
+    counted = 0
+    for row, (place, stop) in enumerate(zip(rows.place, rows.stop_on, strict=True)):
+        last = [life[place].get(pd.Timestamp(stop).date()) for life in by_day]
+        for mode, failed in (("low_speed_bearing", "bearing_failed"), ("seal_leak", "seal_failed")):
+            told = [day is not None and getattr(day, failed) for day in last]
+            expected = [int(one and told[-1]) for one in told]
+            assert rows.modes[mode].events[row].tolist() == expected
+            counted += expected[-1]
+    return counted
+
+
+def test_failures_are_those_recorded_by_each_day(rows):
+    book = generated_book(**SMALL)
+    total = sum(int(rows.modes[mode].events[:, -1].sum()) for mode in MODES)
+    assert assert_events_are_as_recorded(rows, book) == total > 0
+    for mode in MODES:
+        assert (np.diff(rows.modes[mode].events, axis=1) >= 0).all()
+
+
+@FEW
+@given(books(), st.lists(st.sampled_from((1, 2, 30, 365)), max_size=3, unique=True))
+def test_so_are_those_of_random_records_written_down_late(drawn, back):
+    book, as_of = drawn
+    steps = sorted({0, *back}, reverse=True)
+    days = np.datetime64(as_of, "D") - np.array(steps, dtype="timedelta64[D]")
+    fleet = book.fleet()
+    assessor = FleetAssessor(fleet)
+    prevalence = assessor.prevalence(pd.Timestamp(as_of))
+    rows = failure_rows(timeline_of(fleet), unit_limits(fleet.units), prevalence, days)
+    assert_events_are_as_recorded(rows, book)
+
+
+@pytest.mark.parametrize("at_once", [97, 400])
+def test_rows_laid_out_in_parts_are_the_same(assessor, rows, monkeypatch, at_once):
+    monkeypatch.setattr(module, "ROWS_AT_ONCE", at_once)
+    in_parts = assessor.failure_rows(AS_OF)
+    for mode in MODES:
+        whole, parts = rows.modes[mode].state, in_parts.modes[mode].state
+        np.testing.assert_allclose(parts.log_multipliers, whole.log_multipliers, rtol=1e-6)
+        assert (parts.bad == whole.bad).all()
+
+
+def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor):
+    periods = person_periods(assessor.timeline, AS_OF)
+    known = periods.known()
+    table = assessor.limits.table.iloc[known.place].reset_index(drop=True)
+    limits = UnitLimits(table, assessor.limits.assumed[known.place])
+    prevalence = assessor.prevalence(AS_OF)
+    arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
+    plain = held_arm(read_nameplates(known.units), arms.misset, arms.runout, arms.squeeze)
+    loads = ("bearing_load", "added_by_rubber", "added_by_metal")
+    for name in (*loads, "life_with_rubber", "life_with_metal"):
+        ours = getattr(arms.arm, name)[arms.which]
+        np.testing.assert_allclose(ours, getattr(plain, name), rtol=1e-12)
+    assert len(arms.arm.bearing_load) < 0.5 * len(known.place)
+
+
+def test_where_failures_are_not_kept_there_are_no_rows():
+    fleet = without_failures(generated_book(**SMALL)).fleet()
+    rows = FleetAssessor(fleet).failure_rows(AS_OF)
+    assert len(rows) == 0
+    for mode in MODES:
+        assert len(rows.modes[mode].state) == len(rows.modes[mode].expected) == 0
