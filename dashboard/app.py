@@ -13,6 +13,7 @@ pages = [
     st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix", default=True),
     st.Page("views/one_unit.py", title="One unit", url_path="unit"),
     st.Page("views/getting_better.py", title="Is it getting better", url_path="trend"),
+    st.Page("views/how_far_to_trust.py", title="How far to trust it", url_path="trust"),
 ]
 page = st.navigation(pages, position="top")
 

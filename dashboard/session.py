@@ -11,11 +11,13 @@ import streamlit as st
 
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.errors import FixableError
+from scoring.explanation.of_what_was_learned import WhatWasLearned, what_the_fleet_says
 from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.trends import month_ends, state_at
 from scoring.trends.month_ends import StateAtMonthEnd
+from scoring.validation.validate import Validation, validate
 
 FLEET = "MOUNT_RISK_FLEET"
 AS_OF = "MOUNT_RISK_AS_OF"
@@ -99,6 +101,21 @@ def assessment() -> Assessment:
     """Assess the fleet as of the day the pages speak of."""
     fleet = open_fleet()
     return fleet.assessor.assess(fleet.as_of, HORIZON_DAYS, learning())
+
+
+@st.cache_resource(show_spinner="Trying what would have been foretold …", max_entries=4)
+def validation() -> Validation:
+    """Learn up to earlier days, and score what that foretold."""
+    fleet = open_fleet()
+    rows = fleet.assessor.failure_rows(fleet.as_of)
+    return validate(rows, unit_ids=fleet.assessor.fleet.units["unit_id"].to_numpy())
+
+
+@st.cache_resource(show_spinner="Laying out what was learned …", max_entries=4)
+def what_was_learned() -> WhatWasLearned:
+    """Lay out what the fleet's own failures say."""
+    fleet = open_fleet()
+    return what_the_fleet_says(fleet.assessor, fleet.as_of)
 
 
 class _Trend:

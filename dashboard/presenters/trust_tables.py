@@ -1,0 +1,170 @@
+"""How far to trust the numbers, as its page shows it."""
+
+import pandas as pd
+
+from dashboard.presenters.words import MODE_WORDS
+from scoring.assessment import FleetLearning
+from scoring.explanation.of_what_was_learned import WhatWasLearned, share_in_words
+from scoring.learning.observed_expected import exact_limits
+from scoring.validation.choose_basis import Basis
+from scoring.validation.validate import Validation
+
+SHOWN_EFFECTS = 12
+"""Effects drawn, those first that most failures speak of; the table has all."""
+
+SCORE_WORDS = {
+    "foretold_by": "foretold by",
+    "units": "units foretold",
+    "failures": "failures",
+    "harrell": "concordance",
+    "uno": "concordance, losses weighed",
+    "brier": "Brier score",
+    "ratio": "came over foretold",
+    "ratio_low": "from",
+    "ratio_high": "to",
+    "slope": "slope of calibration",
+    "slope_error": "± its standard error",
+    "worst_tenth": "failures from the worst tenth",
+}
+
+SCORES_MEAN = (
+    "Concordance: of two units, how often the one that failed first was foretold more; 0.5 is "
+    "chance, 1 a prophet. Brier score: mean square distance of chances from what came true; lower "
+    "is better. Slope of calibration: 1 is right, below 1 too bold, above 1 too timid; left out "
+    "below 20 failures."
+)
+
+
+def bases(learning: FleetLearning) -> dict[str, Basis]:
+    """Return what each failure's hazards rest on, by its words."""
+    return {MODE_WORDS[mode]: basis for mode, basis in learning.basis.items()}
+
+
+def learned_from(basis: Basis) -> str:
+    """Say how many failures were learned from, and how many the handbook had expected."""
+    if basis.learned is None:
+        return "no failures are kept"
+    found = basis.learned.posterior
+    return f"{found.events:,.0f} failures, {found.expected:,.0f} expected by the handbook"
+
+
+def years(foretold: pd.DataFrame) -> pd.DataFrame:
+    """Return failures that came and failures foretold, by year and failure.
+
+    Parameters
+    ----------
+    foretold : DataFrame
+        From ``FleetLearning``.
+
+    Returns
+    -------
+    DataFrame
+        ``failure``, ``year`` (as its first day), ``units``, ``observed`` with its exact 90 %
+        limits ``low`` and ``high``, ``handbook`` and ``fleet`` foretold.
+    """
+    sums = (
+        foretold.groupby(["failure_mode", "since"], as_index=False)
+        .agg(
+            units=("place", "size"),
+            observed=("failed", "sum"),
+            handbook=("expected_handbook", "sum"),
+            fleet=("expected_fleet", "sum"),
+        )
+        .sort_values("since", kind="stable")
+    )
+    low, high = exact_limits(sums["observed"].to_numpy())
+    return sums.assign(
+        failure=sums["failure_mode"].map(MODE_WORDS),
+        year=sums["since"].dt.strftime("from %Y-%m-%d"),
+        low=low,
+        high=high,
+    )
+
+
+def groups(validation: Validation, scheme: str) -> pd.DataFrame:
+    """Return groups of like risk of one scheme, in words."""
+    table = validation.groups[validation.groups["scheme"] == scheme]
+    return table.assign(
+        failure=table["failure_mode"].map(MODE_WORDS), way=table["foretold_by"].astype(object)
+    )
+
+
+def scores(validation: Validation, scheme: str) -> pd.DataFrame:
+    """Return the scores of one scheme, as they are drawn."""
+    table = validation.scores[validation.scores["scheme"] == scheme]
+    return table.assign(
+        failure=table["failure_mode"].map(MODE_WORDS), way=table["foretold_by"].astype(object)
+    )
+
+
+def score_table(validation: Validation, scheme: str) -> pd.DataFrame:
+    """Return the scores of one scheme, as a person reads them."""
+    table = scores(validation, scheme)
+    columns = {"failure": "failure", **SCORE_WORDS}
+    shown = table[list(columns)].rename(columns=columns)
+    numbers = shown.select_dtypes("float").columns
+    return shown.assign(**{name: shown[name].round(3) for name in numbers})
+
+
+def said(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
+    """Return what is said of the effects that most failures of one kind speak of."""
+    table = learned.table
+    mode = next(name for name, words in MODE_WORDS.items() if words == failure)
+    rows = table[(table["failure_mode"] == mode) & table["part"].isin(["effects", "findings"])]
+    rows = rows[rows["fleet"] > 1].nlargest(SHOWN_EFFECTS, "accounts_for")
+    return rows.assign(
+        shown=rows["label"] + ": " + rows["state"],
+        learned=rows["share_learned"].map(share_in_words),
+    )
+
+
+def sites(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
+    """Return what is said of sites."""
+    table = learned.table
+    mode = next(name for name, words in MODE_WORDS.items() if words == failure)
+    rows = table[(table["failure_mode"] == mode) & (table["part"] == "site")]
+    return rows.assign(shown=rows["label"], learned=rows["share_learned"].map(share_in_words))
+
+
+def installers(learned: WhatWasLearned) -> pd.DataFrame:
+    """Return failures and faults by installer, as a person reads them."""
+    table = learned.installers
+    if table.empty:
+        return table
+    shown = pd.DataFrame(
+        {
+            "failure": table["failure_mode"].map(MODE_WORDS),
+            "hung by": table["installer"],
+            "units": table["units"],
+            "failures": table["failures"],
+            "expected": table["expected"].round(1),
+            "came over expected, drawn towards 1": table["drawn"].round(2),
+            "from": table["drawn_low"].round(2),
+            "to": table["drawn_high"].round(2),
+            "faults seen": table["faults"].round(0),
+            "faults expected": table["faults_expected"].round(0),
+        }
+    )
+    return shown.reset_index(drop=True)
+
+
+def everything_said(learned: WhatWasLearned) -> pd.DataFrame:
+    """Return the whole table of what is said, as a person reads it."""
+    table = learned.table
+    return pd.DataFrame(
+        {
+            "failure": table["failure_mode"].map(MODE_WORDS),
+            "what": table["label"],
+            "state": table["state"],
+            "handbook x": table["handbook"].round(2),
+            "handbook from": table["handbook_low"].round(2),
+            "handbook to": table["handbook_high"].round(2),
+            "with the fleet x": table["fleet"].round(2),
+            "from": table["fleet_low"].round(2),
+            "to": table["fleet_high"].round(2),
+            "failures": table["failures"].round(0),
+            "unit-years": table["unit_years"].round(0),
+            "learned": table["share_learned"].map(share_in_words),
+            "source": table["origin"],
+        }
+    ).reset_index(drop=True)

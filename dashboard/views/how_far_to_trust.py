@@ -1,0 +1,106 @@
+"""How far to trust the numbers: on what they rest, and whether they came true."""
+
+import streamlit as st
+
+from dashboard import session
+from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
+from dashboard.presenters import trust_tables as present
+from dashboard.presenters.words import MODE_WORDS, plain
+from scoring.explanation.of_what_was_learned import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
+from scoring.explanation.what_would_improve import what_would_improve
+from scoring.validation.validate import Validation
+
+
+def show() -> None:
+    """Show the page."""
+    st.title("How far to trust the numbers")
+    show_bases()
+    learned = session.what_was_learned()
+    if learned.failures_are_kept:
+        show_whether_it_came_true()
+    else:
+        st.info(
+            "Failures of this fleet are not kept, so that nothing can be learned or tried: every "
+            "number rests on the handbook."
+        )
+    show_what_is_said(learned)
+    show_what_would_improve()
+
+
+def show_bases() -> None:
+    """Show what each failure's chances rest on, and why."""
+    with st.container(horizontal=True):
+        for failure, basis in present.bases(session.learning()).items():
+            with st.container(border=True, width=420):
+                st.markdown(f"**{failure}: {basis.words}**")
+                st.text(present.learned_from(basis))
+                st.text(basis.why)
+
+
+def show_whether_it_came_true() -> None:
+    """Show what was foretold as of earlier days beside what came."""
+    validation = session.validation()
+    st.subheader("Did it come true?")
+    foretold = session.learning().foretold
+    if foretold.empty or validation.scores.empty:
+        st.info("The records do not reach back far enough to foretell anything and wait for it.")
+        return
+    st.text(
+        "As of earlier days one learned from what had been recorded by then, and foretold the year "
+        "that followed. Filled marks with lines: failures that came, and what luck would make of "
+        "as many, 9 times in 10; open marks: what was foretold."
+    )
+    table = present.years(foretold)
+    for failure in MODE_WORDS.values():
+        st.markdown(f"**{failure}s, year by year**")
+        st.altair_chart(years_chart(table, failure), width="stretch")
+    schemes = list(validation.scores["scheme"].unique())
+    scheme = st.selectbox("tried on", schemes, key="scheme")
+    show_scheme(validation, scheme)
+
+
+def show_scheme(validation: Validation, scheme: str) -> None:
+    """Show how one trial went."""
+    st.markdown("**Do the worst as foretold fail?** A tenth would be chance.")
+    st.altair_chart(worst_tenth_chart(present.scores(validation, scheme)), width="stretch")
+    groups = present.groups(validation, scheme)
+    for failure in MODE_WORDS.values():
+        st.markdown(f"**{failure}s that came over those foretold, by group of like risk**")
+        st.altair_chart(groups_chart(groups, failure), width="stretch")
+    with st.expander("All scores"):
+        st.dataframe(present.score_table(validation, scheme), hide_index=True)
+        st.caption(present.SCORES_MEAN)
+
+
+def show_what_is_said(learned: WhatWasLearned) -> None:
+    """Show what the handbook says, and what the fleet's own failures make of it."""
+    st.subheader("What the failures say")
+    for failure in MODE_WORDS.values():
+        st.markdown(f"**{failure}: what most of them speak of**")
+        said = present.said(learned, failure)
+        if said.empty:
+            st.text("No failure stood beside a finding.")
+        else:
+            st.altair_chart(said_chart(said), width="stretch")
+    st.caption("◆ grey: the handbook with its range; ● blue: with this fleet's own failures.")
+    if learned.failures_are_kept:
+        with st.expander("Sites"):
+            for failure in MODE_WORDS.values():
+                st.markdown(f"**{failure}**")
+                st.altair_chart(said_chart(present.sites(learned, failure)), width="stretch")
+        with st.expander("Installers"):
+            st.dataframe(present.installers(learned), hide_index=True)
+    with st.expander("Every effect, finding and site"):
+        st.dataframe(present.everything_said(learned), hide_index=True)
+    st.caption(plain(FEW_FAILURES_PROVE_LITTLE))
+
+
+def show_what_would_improve() -> None:
+    """Show what to do for better numbers."""
+    st.subheader("What would improve it")
+    for one in what_would_improve(session.assessment()):
+        st.markdown(f"**{plain(one.do)}**")
+        st.text(one.why)
+
+
+show()
