@@ -15,6 +15,7 @@ from scoring.cli.rank import rank
 from scoring.cli.screen import warn
 from scoring.cli.template import template
 from scoring.cli.tighten import tighten
+from scoring.cli.validate import validate
 from scoring.errors import FixableError
 
 
@@ -34,6 +35,7 @@ COMMANDS = (
     dashboard,
     explain,
     effects,
+    validate,
     check,
     columns,
     template,
