@@ -1,0 +1,84 @@
+"""One short word for the handbook and the contract that a correction was learned beside."""
+
+import json
+from dataclasses import asdict
+from hashlib import sha256
+
+from scoring.consequences.usual_states import (
+    CHANCE_THAT_REWORK_TAKES,
+    USUAL_SHARE_CLAMPED,
+    USUAL_SHARE_OF_METAL_CONTACT,
+)
+from scoring.contract import FLEET_TABLES, Check, Column
+from scoring.handbook import held_arm_effect
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.effect import Effect
+from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
+from scoring.learning.explaining_columns import (
+    EARLY_LIFE_YEARS,
+    EARLY_SCALE,
+    FINDING_SCALE,
+    MOST_OF_A_FINDING,
+    OWN_SCALE,
+    PARTS,
+    PLAIN_CHECKS,
+    SITE_SCALE,
+)
+from scoring.learning.own_failures import FAILURES_OF_THE_HANDBOOK
+from scoring.limits import assumptions
+
+
+def handbook_fingerprint() -> str:
+    """Return a fingerprint of everything that gives a learned coefficient its meaning.
+
+    Returns
+    -------
+    str
+        SHA-256, as 64 hexadecimal digits, of one JSON text: columns of every table (name, kind,
+        unit, words) and what makes a check bad; assumed limits; effects (states, shares,
+        multipliers, uncertainty), the numbers of a held arm, base rates; the columns by which
+        failures are explained and their prior deviations. Labels, meanings and origins are left
+        out: they may be said better without anything having to be learned anew.
+
+    Examples
+    --------
+    >>> len(handbook_fingerprint()), handbook_fingerprint() == handbook_fingerprint()
+    (64, True)
+    """
+    content = {
+        "columns": [[table.name, *map(_column, table.columns)] for table in FLEET_TABLES],
+        "limits": {name: one.value for name, one in sorted(vars(assumptions).items())
+                   if isinstance(one, assumptions.Assumed)},
+        "effect names": EFFECT_NAMES,
+        "effects": [_effect(effect) for effect in EFFECTS],
+        "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
+                     if name.isupper() and isinstance(value, int | float)},
+        "usual": [USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT, CHANCE_THAT_REWORK_TAKES],
+        "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
+        "plain checks": PLAIN_CHECKS,
+        "parts": PARTS,
+        "scales": [FINDING_SCALE, MOST_OF_A_FINDING, SITE_SCALE, OWN_SCALE, EARLY_SCALE],
+        "early life": EARLY_LIFE_YEARS,
+        "own failures": FAILURES_OF_THE_HANDBOOK,
+    }  # fmt: skip
+    return sha256(json.dumps(content, sort_keys=True, allow_nan=False).encode()).hexdigest()
+
+
+def _column(column: Column) -> list[object]:
+    told: list[object] = [column.name, column.kind, column.unit, column.allowed]
+    if isinstance(column, Check):
+        told += [column.worse.name, column.seen, column.mountings, column.symptom]
+    return told
+
+
+def _effect(effect: Effect) -> list[object]:
+    return [
+        effect.name,
+        effect.checks,
+        effect.unit,
+        effect.states,
+        effect.usual,
+        effect.multipliers,
+        effect.uncertainty,
+        effect.mountings,
+    ]
