@@ -11,6 +11,7 @@ from scoring.cli.demo import demo
 from scoring.cli.effects import effects
 from scoring.cli.explain import explain
 from scoring.cli.headings import headings
+from scoring.cli.learn import learn
 from scoring.cli.rank import rank
 from scoring.cli.screen import warn
 from scoring.cli.template import template
@@ -32,6 +33,7 @@ def cli() -> None:
 COMMANDS = (
     demo,
     rank,
+    learn,
     dashboard,
     explain,
     effects,

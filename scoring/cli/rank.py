@@ -6,13 +6,16 @@ from pathlib import Path
 import click
 import pandas as pd
 
-from scoring.assessment import Assessment, FleetAssessor
+from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.screen import err, say, show_worst, warn
+from scoring.cli.screen import counted, err, say, show_worst, warn
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
 from scoring.errors import FixableError
+from scoring.explanation.of_the_risk import WORDS_OF_MODE
+from scoring.files.learned_folder import read_learned
 from scoring.files.write_table import check_suffix, write_table
+from scoring.validation.choose_basis import Basis
 
 SHOWN_NOTES = 5
 """Odd records told one by one; the others are counted."""
@@ -47,7 +50,14 @@ DAY = click.DateTime(formats=["%Y-%m-%d"])
 @click.option(
     "--handbook-only",
     is_flag=True,
-    help="Rank by the handbook alone; today every ranking is, for nothing is learned yet.",
+    help="Rank by the handbook alone; by default this fleet's own failures correct it.",
+)
+@click.option(
+    "--learned",
+    type=click.Path(path_type=Path),
+    default=None,
+    metavar="FOLDER",
+    help="Use what mount-risk learn kept there, instead of learning from FLEET.",
 )
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
 @click.option(
@@ -65,25 +75,40 @@ def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     horizon: int,
     out: Path | None,
     show: int,
+    learned: Path | None,
     rejected: Path,
     *,
     handbook_only: bool,
     keep_good: bool,
 ) -> None:
     """Rank the units of FLEET, holds first, with reasons and the first thing to do."""
-    del handbook_only  # every ranking is the handbook's until failures are learned from
+    if learned is not None and handbook_only:
+        raise click.UsageError(
+            "--handbook-only and --learned exclude each other: give one of the two, or neither to "
+            "learn from FLEET"
+        )
     if out is not None:
         check_suffix(out)
+    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
+    kept = None if learned is None else read_learned(learned, day)
     checked = load_checked(fleet, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    with err.status("judging units"):
-        assessment = FleetAssessor(checked.fleet).assess(day, horizon)
+    learning = None
+    with err.status("learning from failures and judging units"):
+        assessor = FleetAssessor(checked.fleet)
+        if kept is not None:
+            learning = assessor.with_own_failures(kept.learning, day)
+        elif not handbook_only:
+            learning = assessor.learn(day)
+        assessment = assessor.assess(day, horizon, learning)
     if assessment.ranking.empty:
         raise FixableError(
             f"no unit was in service on {day.date()}; give --as-of a day between installed_on "
             "and out_of_service_on"
         )
+    if kept is not None:
+        for note in kept.notes(checked.fleet, day):
+            warn(f"note: {learned}: {note}")
     _tell_what_was_odd(assessment)
     if out is not None:
         with err.status(f"writing {out}"):
@@ -99,12 +124,30 @@ def tell_ranking(assessment: Assessment, show: int) -> None:
     counts = ranking["verdict"].value_counts()
     share = ", ".join(f"{counts[v]} {v}" for v in VERDICTS)
     say(f"{len(ranking)} units in service on {assessment.known.as_of.date()}: {share}")
-    horizon = ranking["horizon_days"].iloc[0]
-    say(f"chances of the first failure within {horizon} days; the handbook's alone\n")
+    horizon, learning = ranking["horizon_days"].iloc[0], assessment.learning
+    alone = "; the handbook's alone" if learning is None else ""
+    say(f"chances of the first failure within {horizon} days{alone}")
+    if learning is not None:
+        tell_basis(learning)
+    say("")
     show_worst(ranking, show)
     if len(ranking) > show:
         say(f"... and {len(ranking) - show} more")
     say(f"\n{CAUTIONS}")
+
+
+def tell_basis(learning: FleetLearning) -> None:
+    """Print what the chances of each failure rest on, and why."""
+    for mode, basis in learning.basis.items():
+        say(f"  {WORDS_OF_MODE[mode]} by {basis.words}: {_learned_from(basis)}{basis.why}")
+
+
+def _learned_from(basis: Basis) -> str:
+    if basis.learned is None:
+        return ""
+    known = basis.learned.posterior
+    of_handbook = f"where the handbook expected {known.expected:.1f}"
+    return f"{counted(round(known.events), 'failure')} {of_handbook};\n      "
 
 
 def _tell_what_was_odd(assessment: Assessment) -> None:
