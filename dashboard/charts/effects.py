@@ -27,6 +27,7 @@ def effects_chart(effects: pd.DataFrame, failure: str) -> alt.LayerChart:
             alt.Tooltip("multiplier:Q", format=".2f"),
             alt.Tooltip("low:Q", format=".2f"),
             alt.Tooltip("high:Q", format=".2f"),
+            alt.Tooltip("handbook:Q", format=".2f", title="by the handbook alone"),
             alt.Tooltip("origin:N", title="rests on"),
         ],
     )

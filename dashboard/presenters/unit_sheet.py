@@ -61,7 +61,7 @@ def effects(explanation: Explanation) -> pd.DataFrame:
     table["failure"] = table["failure_mode"].map(MODE_WORDS)
     seen = table["state"].where(table["state"] != "", table["basis"])
     table["shown"] = table["label"] + ": " + seen
-    return table[table["multiplier"].round(3) != 1]
+    return table[table["handbook"].round(3) != 1]
 
 
 def probabilities(explanation: Explanation) -> pd.DataFrame:

@@ -93,7 +93,7 @@ def _findings(unit: OneUnit, learned: LearnedMode) -> tuple[Input, ...]:
         if weight == 0 or np.isnan(bad):
             continue
         share = float(learned.columns.share[place])
-        said = f"{'found' if bad > 0 else 'seen good'}, {np.exp(weight):.3g}^({int(bad > 0)}"
+        said = f"{'found' if bad > 0 else 'seen good'}, {np.exp(weight):.4g}^({int(bad > 0)}"
         inputs.append(
             Input(
                 f"{CHECK_BY_NAME[name].label} {said} - {share:.3g})",
