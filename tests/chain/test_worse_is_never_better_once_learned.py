@@ -1,0 +1,101 @@
+"""Whatever a fleet's failures taught, no worse value of any check lowers a chance."""
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from drawn_units import ladders, looks, nameplates
+from generated_fleets import AS_OF as LEARNED_ON
+from generated_fleets import generated_assessor
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from looked_at_units import MODES, Unit, assess_units
+
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.learning.learned import Learned, learn
+from scoring.learning.own_failures import OwnFailures
+from scoring.risk.fleet_risk import fleet_risk
+
+ROUNDING = 1e-12
+
+
+@cache
+def rows_of_a_fleet():
+    return generated_assessor(200, 5).failure_rows(LEARNED_ON)
+
+
+def taught_by_its_failures() -> Learned:
+    return learn(rows_of_a_fleet())
+
+
+def taught_the_contrary() -> Learned:
+    """Learn from rows of which those failed that the handbook thought best, and no others."""
+    rows = rows_of_a_fleet()
+    modes = {}
+    for mode, one in rows.modes.items():
+        hazard = one.state.log_multipliers.sum(axis=1) + (one.state.bad == 1).sum(axis=1)
+        best = (hazard < np.quantile(hazard, 0.3)) & (one.expected > 0)
+        events = np.repeat(best[:, np.newaxis], len(rows.days), axis=1).astype(np.int64)
+        modes[mode] = replace(one, events=events)
+    return learn(replace(rows, modes=modes))
+
+
+def taught_by_nothing_but_years() -> Learned:
+    rows = rows_of_a_fleet()
+    modes = {m: replace(one, events=np.zeros_like(one.events)) for m, one in rows.modes.items()}
+    return learn(replace(rows, modes=modes))
+
+
+TEACHERS = {
+    "failures": cache(taught_by_its_failures),
+    "the contrary": cache(taught_the_contrary),
+    "years": cache(taught_by_nothing_but_years),
+}
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("teacher", TEACHERS)
+def test_no_coefficient_turns_a_finding_into_a_good_sign(teacher, mode):
+    learned = TEACHERS[teacher]().modes[mode]
+    columns, coefficients = learned.columns, learned.posterior.coefficients
+    assert learned.posterior.converged
+    assert (coefficients >= columns.floor).all()
+    assert columns.floor[columns.part_of_column == 0].tolist() == [-1.0] * len(columns.effects)
+    assert (columns.floor[columns.part_of_column == 1] == 0).all()
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_the_contrary_presses_multipliers_to_their_bound(mode):
+    """Else the search below would not come where it could go wrong."""
+    learned = taught_the_contrary().modes[mode]
+    effects = learned.columns.part_of_column == 0
+    assert (learned.posterior.coefficients[effects] == -1).sum() >= 2
+    assert learned.posterior.held.sum() > 10
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+@settings(
+    max_examples=2,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],  # what broke is told; shrinking is slow
+)
+@given(data=st.data(), failures=st.integers(0, 3), expected=st.floats(0, 4))
+def test_no_worse_value_lowers_a_chance(mounting, data, failures, expected):
+    plate = {"site": rows_of_a_fleet().modes[MODES[0]].state.sites[0]}
+    plate |= data.draw(nameplates(mounting))
+    others = data.draw(looks(mounting, plate["shaft_diameter_mm"]))
+    every = data.draw(ladders(plate))
+    steps = [(ladder.check, value) for ladder in every for value in ladder.values]
+    same_ladder = np.concatenate([np.arange(len(ladder.values)) > 0 for ladder in every])[1:]
+    judged = assess_units([Unit(plate, {**others, check: value}) for check, value in steps])
+    so_far = OwnFailures(np.full(len(steps), float(failures)), np.full(len(steps), expected))
+    for name, teacher in TEACHERS.items():
+        used = {mode: (learned, so_far) for mode, learned in teacher().modes.items()}
+        risk = fleet_risk(judged.known, judged.limits, 365, judged.prevalence, used)
+        for mode in MODES:
+            p = risk.modes[mode].probability
+            assert np.isfinite(p).all()
+            lower = same_ladder & (np.diff(p) < -ROUNDING * p[:-1])
+            assert not [(*steps[n], steps[n + 1][1]) for n in np.flatnonzero(lower)], (name, mode)
