@@ -1,15 +1,18 @@
 """``mount-risk explain``: every number of one unit."""
 
+from collections.abc import Hashable, Mapping
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import click
+import numpy as np
 import pandas as pd
 
-from scoring.assessment import FleetAssessor
+from scoring.assessment import FleetAssessor, FleetLearning
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY
-from scoring.cli.screen import VERDICT_MARKS, say
+from scoring.cli.rank import DAY, tell_basis
+from scoring.cli.screen import VERDICT_MARKS, err, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
 from scoring.explanation import Explanation
@@ -22,6 +25,11 @@ from scoring.explanation import explain as explain_unit
 @click.option("--unit", "unit_id", required=True, help="Id of the unit.")
 @click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
 @click.option("--horizon", type=click.IntRange(1, 3650), default=365, show_default=True)
+@click.option(
+    "--handbook-only",
+    is_flag=True,
+    help="Explain by the handbook alone; by default this fleet's own failures correct it.",
+)
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
 @click.option("--rejected", type=click.Path(path_type=Path, file_okay=False), default="rejected")
 def explain(  # noqa: PLR0913, PLR0917 - a command has the options it has
@@ -33,20 +41,26 @@ def explain(  # noqa: PLR0913, PLR0917 - a command has the options it has
     horizon: int,
     rejected: Path,
     *,
+    handbook_only: bool,
     keep_good: bool,
 ) -> None:
     """Print every number of one unit: formula, inputs with units, source, what was assumed."""
     checked = load_checked(fleet, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
     day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    assessment = FleetAssessor(checked.fleet).assess(day, horizon)
-    _tell(explain_unit(assessment, unit_id))
+    with err.status("learning from failures and judging units"):
+        assessor = FleetAssessor(checked.fleet)
+        learning = None if handbook_only else assessor.learn(day)
+        assessment = assessor.assess(day, horizon, learning)
+    _tell(explain_unit(assessment, unit_id), learning)
 
 
-def _tell(explanation: Explanation) -> None:
+def _tell(explanation: Explanation, learning: FleetLearning | None) -> None:
     ranked = explanation.ranked
     say(f"{ranked['unit_id']} at {ranked['site']}: {VERDICT_MARKS[str(ranked['verdict'])]}")
     say(f"rank {ranked['rank']}, basis: {ranked['basis']}; verdicts: {', '.join(VERDICTS)}")
+    if learning is not None:
+        tell_basis(learning)
     for finding in explanation.findings.to_dict("records"):
         accepted = f" ({finding['accepted']})" if finding["accepted"] else ""
         say(f"  finding: {finding['reason']}{accepted}; rule {finding['rule']}")
@@ -74,12 +88,30 @@ def _tell(explanation: Explanation) -> None:
 def _tell_effects(effects: pd.DataFrame) -> None:
     for mode, rows in effects.groupby("failure_mode", sort=False):
         say(f"\nwhat drives {mode}, effect by effect")
-        idle = rows["multiplier"].round(3) == 1
+        idle = rows["handbook"].round(3) == 1
         for row in rows[~idle].to_dict("records"):
-            state = f", {row['state']}" if row["state"] else ""
             say(
                 f"  x {row['multiplier']:.2f} ({row['low']:.2f} to {row['high']:.2f}) "
-                f"{row['label']}: {row['basis']}{state}; {row['origin']}"
+                f"{row['label']}: {_known(row)}; {_handbook(row)}{row['origin']}"
             )
         if idle.any():
             say(f"  seen and good, x 1: {', '.join(rows.loc[idle, 'label'])}")
+
+
+def _known(row: Mapping[Hashable, Any]) -> str:
+    """Say how the state is known; of what was not seen, how usual a fault is taken to be."""
+    state = f", {row['state']}" if row["state"] else ""
+    if np.isnan(row["faulty"]):
+        return f"{row['basis']}{state}"
+    usual = f", taken to be worse than good with a chance of {row['faulty']:.0%}"
+    if round(row["faulty"], 2) != round(row["faulty_by_handbook"], 2):
+        usual += f" (by the handbook {row['faulty_by_handbook']:.0%})"
+    return f"{row['basis']}{state}{usual}"
+
+
+def _handbook(row: Mapping[Hashable, Any]) -> str:
+    """Say what the handbook alone says, where failures have changed it."""
+    if row["multiplier"] == row["handbook"]:
+        return ""
+    limits = f"{row['handbook_low']:.2f} to {row['handbook_high']:.2f}"
+    return f"the handbook's own x {row['handbook']:.2f} ({limits}), "
