@@ -1,0 +1,165 @@
+"""Scores of what was foretold, worked out again with plain loops."""
+
+import numpy as np
+import pandas as pd
+import pytest
+from scipy.stats import chi2
+from sklearn.linear_model import PoissonRegressor
+from tried_fleets import validation_of_sites
+
+from scoring.handbook.effect import MODES
+from scoring.validation.schemes import OTHER_SITES, SCHEMES
+from scoring.validation.scores import EXPECTED, WAYS, captured_in_worst
+from scoring.validation.validate import GROUPS, SCORES
+
+FLEET = (240, 4)
+CASES = [(scheme, mode) for scheme in SCHEMES for mode in MODES]
+
+
+def tables_of(scheme, mode):
+    """Return what was foretold and its scores, by way."""
+    found = validation_of_sites(*FLEET)
+    foretold, scores = (
+        table[(table["scheme"] == scheme) & (table["failure_mode"] == mode)]
+        for table in (found.foretold, found.scores)
+    )
+    return foretold, scores.set_index("foretold_by")
+
+
+def in_sight(day, age):
+    """Multiply up the chances of not being lost at each earlier age."""
+    left = 1.0
+    for lost in sorted({y for y, f in zip(day["years"], day["failed"], strict=True) if not f}):
+        if lost < age:
+            at_risk = ((day["years"] > lost) | ((day["years"] == lost) & ~day["failed"])).sum()
+            left *= 1 - ((day["years"] == lost) & ~day["failed"]).sum() / at_risk
+    return left
+
+
+def order_plainly(foretold, way, *, weighed):
+    right = pairs = 0.0
+    for _, day in foretold.groupby("since"):
+        for _, alike in day.groupby("fold"):
+            years, failed, score = (alike[c].to_numpy() for c in ("years", "failed", way))
+            for i in np.flatnonzero(failed):
+                weight = in_sight(day, years[i]) ** -2 if weighed else 1.0
+                for j in range(len(years)):
+                    if years[j] > years[i] or (years[j] == years[i] and not failed[j]):
+                        pairs += weight
+                        right += weight * ((score[i] > score[j]) + 0.5 * (score[i] == score[j]))
+    return right / pairs if pairs else np.nan
+
+
+def distance_plainly(foretold, way):
+    total = 0.0
+    for _, day in foretold.groupby("since"):
+        for row in day.to_dict("records"):
+            if row["failed"] or row["years"] >= row["horizon_years"]:
+                chance = 1 - np.exp(-row[way])
+                total += (row["failed"] - chance) ** 2 / in_sight(day, row["years"])
+    return total / len(foretold)
+
+
+@pytest.mark.parametrize(("scheme", "mode"), CASES)
+def test_order_and_distance(scheme, mode):
+    foretold, scores = tables_of(scheme, mode)
+    for way in WAYS:
+        for column, weighed in (("harrell", False), ("uno", True)):
+            plain = order_plainly(foretold, way, weighed=weighed)
+            assert scores.loc[way, column] == pytest.approx(plain, nan_ok=True)
+        if way in EXPECTED:
+            assert scores.loc[way, "brier"] == pytest.approx(distance_plainly(foretold, way))
+
+
+@pytest.mark.parametrize(("scheme", "mode"), CASES)
+def test_failed_over_expected_and_its_limits(scheme, mode):
+    foretold, scores = tables_of(scheme, mode)
+    failed = int(foretold["failed"].sum())
+    assert (scores[["failures", "observed"]] == failed).all(axis=None)
+    assert (scores["units"] == len(foretold)).all()
+    for way, column in EXPECTED.items():
+        expected = foretold[column].sum()
+        ends = (chi2.ppf(0.05, 2 * failed) if failed else 0.0, chi2.ppf(0.95, 2 * failed + 2))
+        found = scores.loc[way, ["expected", "ratio", "ratio_low", "ratio_high"]].astype(float)
+        plain = [expected, failed / expected, *(end / 2 / expected for end in ends)]
+        np.testing.assert_allclose(found, plain)
+
+
+@pytest.mark.parametrize(("scheme", "mode"), CASES)
+def test_the_slope_is_told_from_twenty_failures_on(scheme, mode):
+    foretold, scores = tables_of(scheme, mode)
+    for way, column in EXPECTED.items():
+        slope, error = scores.loc[way, ["slope", "slope_error"]]
+        if foretold["failed"].sum() < 20:
+            assert np.isnan([slope, error]).all()
+            continue
+        log_rate = np.log(foretold[column] / foretold["years"]).to_numpy()
+        plain = PoissonRegressor(alpha=0, solver="newton-cholesky", tol=1e-12).fit(
+            log_rate[:, np.newaxis],
+            foretold["failed"] / foretold["years"],
+            sample_weight=foretold["years"],
+        )
+        assert slope == pytest.approx(plain.coef_[0], abs=1e-5)
+        assert 0 < error < 1
+
+
+def test_both_few_and_many_failures_were_looked_at():
+    failures = validation_of_sites(*FLEET).scores.groupby("failure_mode")["failures"].first()
+    assert failures.min() < 20 <= failures.max()
+
+
+def test_groups_add_up_to_the_whole():
+    found = validation_of_sites(*FLEET)
+    assert tuple(found.groups.columns) == GROUPS
+    assert tuple(found.scores.columns) == SCORES
+    by = ["scheme", "failure_mode", "foretold_by"]
+    whole = found.scores[found.scores["foretold_by"].isin(EXPECTED)].set_index(by)
+    sums = found.groups.groupby(by)[["units", "observed", "expected"]].sum().loc[whole.index]
+    np.testing.assert_allclose(sums.to_numpy(), whole[sums.columns].to_numpy(dtype=float))
+    for (scheme, mode, way), groups in found.groups.groupby(by):
+        foretold, _ = tables_of(scheme, mode)
+        assert groups["chance"].is_monotonic_increasing
+        mean = (groups["chance"] * groups["units"]).sum() / groups["units"].sum()
+        assert mean == pytest.approx(-np.expm1(-foretold[way]).mean())
+
+
+def worst_plainly(score, failed, share, rng, draws):
+    """Draw lots among equals, and for the last place where it is no whole one."""
+    taken = share * len(score)
+    found = []
+    for _ in range(draws):
+        order = np.lexsort([rng.random(len(score)), -score])
+        places = int(taken) + (rng.random() < taken - int(taken))
+        found.append(failed[order[:places]].sum())
+    return np.mean(found), np.std(found) / np.sqrt(draws)
+
+
+@pytest.mark.parametrize("levels", [2, 5, 1000])
+def test_lots_among_equals_are_drawn_on_average(levels):
+    rng = np.random.default_rng(levels)
+    score = rng.integers(0, levels, 57).astype(float)
+    failed = rng.random(57) < 0.3
+    mean, error = worst_plainly(score, failed, 0.1, rng, 4000)
+    assert captured_in_worst(score, failed) == pytest.approx(mean, abs=4 * error + 1e-12)
+
+
+def test_the_worst_tenth_is_that_of_each_day_and_fold():
+    foretold, scores = tables_of(OTHER_SITES, "seal_leak")
+    for way in WAYS:
+        caught = sum(
+            captured_in_worst(alike[way], alike["failed"])
+            for _, alike in foretold.groupby(["since", "fold"])
+        )
+        assert scores.loc[way, "worst_tenth"] == pytest.approx(caught / foretold["failed"].sum())
+    nobody = captured_in_worst(np.zeros(10), np.ones(10, dtype=bool))
+    assert nobody == pytest.approx(1.0)  # a tenth, when nothing is told apart
+
+
+def test_every_unit_is_foretold_once_a_day_in_every_scheme():
+    foretold = validation_of_sites(*FLEET).foretold
+    keys = ["failure_mode", "since", "place"]
+    parts = [part.sort_values(keys)[keys] for _, part in foretold.groupby("scheme")]
+    assert len(parts) == len(SCHEMES)
+    for part in parts:
+        assert not part.duplicated().any()
+        pd.testing.assert_frame_equal(part.reset_index(drop=True), parts[0].reset_index(drop=True))
