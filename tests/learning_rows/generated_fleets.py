@@ -32,11 +32,27 @@ def generated_assessor(n_units: int, seed: int) -> FleetAssessor:
     return FleetAssessor(generated_book(n_units, seed).fleet())
 
 
-def without_failures(book: Book) -> Book:
-    """Leave out every failure, and since when they are written down: they are not kept."""
+def failures_not_kept(book: Book) -> Book:
+    """Leave out every failure, and since when they are written down."""
     return replace(
         book,
         units=[{**unit, "failures_recorded_from": ""} for unit in book.units],
         events=[],
         rework=[{**row, "event_id": ""} for row in book.rework],
+    )
+
+
+def no_failure_yet(book: Book) -> Book:
+    """Leave out every failure and leak; they would have been written down from the first."""
+    quiet = failures_not_kept(book)
+    return replace(
+        quiet,
+        units=[
+            {**unit, "failures_recorded_from": unit["started_on"] or unit["installed_on"]}
+            for unit in quiet.units
+        ],
+        walkdowns=[
+            {**row, "seal_weep": row["seal_weep"].replace("dripping", "damp")}
+            for row in quiet.walkdowns
+        ],
     )

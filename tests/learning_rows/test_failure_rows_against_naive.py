@@ -7,7 +7,7 @@ import numpy as np
 import pandas as pd
 import pytest
 from fleets import Book, timeline_of
-from generated_fleets import AS_OF, generated_assessor, generated_book, without_failures
+from generated_fleets import AS_OF, failures_not_kept, generated_assessor, generated_book
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from naive_life import Day, life_of
@@ -184,7 +184,7 @@ def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor):
 
 
 def test_where_failures_are_not_kept_there_are_no_rows():
-    fleet = without_failures(generated_book(**SMALL)).fleet()
+    fleet = failures_not_kept(generated_book(**SMALL)).fleet()
     rows = FleetAssessor(fleet).failure_rows(AS_OF)
     assert len(rows) == 0
     for mode in MODES:

@@ -1,56 +1,24 @@
 """Order and names of units and sites, and in how many rows a fleet is told, change nothing."""
 
-from dataclasses import fields, replace
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from generated_fleets import AS_OF, generated_assessor
+from rows_as_given import own_as_given, taken
 
 from scoring.handbook.effect import MODES
 from scoring.learning.explaining_columns import State
-from scoring.learning.failure_rows import FailureRows, RowsOfMode
+from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn
 
 FLEET = (200, 5)
 NEARLY = {"rtol": 1e-9, "atol": 1e-9}
 
 
-class OwnAsGiven(RowsOfMode):
-    """Rows that hold on to the own failures they were given."""
-
-    def state_by(self, place, by):
-        del place, by
-        return self.state
-
-
 @pytest.fixture(scope="module")
 def rows() -> FailureRows:
     return generated_assessor(*FLEET).failure_rows(AS_OF)
-
-
-def own_as_given(rows: FailureRows) -> FailureRows:
-    modes = {}
-    for mode, one in rows.modes.items():
-        parts = {part.name: getattr(one, part.name) for part in fields(one)}
-        modes[mode] = OwnAsGiven(**{**parts, "state": one.state_by(rows.place, -1)})
-    return replace(rows, modes=modes)
-
-
-def taken(rows: FailureRows, some: np.ndarray) -> FailureRows:
-    """Return some of the rows, or all in another order."""
-
-    def of_mode(one: RowsOfMode) -> RowsOfMode:
-        columns = {
-            part.name: getattr(one, part.name)[some] for part in fields(one) if part.name != "state"
-        }
-        return replace(one, state=one.state.where(some), **columns)
-
-    columns = ("place", "start_on", "stop_on", "period")
-    return replace(
-        rows,
-        modes={mode: of_mode(one) for mode, one in rows.modes.items()},
-        **{name: getattr(rows, name)[some] for name in columns},
-    )
 
 
 def assert_same_learned(one, other, *, spread=True):
