@@ -3,7 +3,7 @@
 import altair as alt
 import pandas as pd
 
-from dashboard.presenters.words import MODE_WORDS
+from scoring.contract.events import MODE_WORDS
 
 FAILURE_SHAPES = {"low-speed-bearing failure": "circle", "seal leak": "diamond"}
 FAILURE_COLOURS = {"low-speed-bearing failure": "#0072B2", "seal leak": "#D55E00"}

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from dashboard.presenters.words import MODE_WORDS
+from scoring.contract.events import MODE_WORDS
 from scoring.trends.month_ends import StateAtMonthEnd
 
 FEWEST_JUDGED = 5

@@ -2,8 +2,8 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import MODE_WORDS
 from scoring.assessment import FleetLearning
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation.of_what_was_learned import WhatWasLearned, share_in_words
 from scoring.learning.observed_expected import exact_limits
 from scoring.validation.choose_basis import Basis

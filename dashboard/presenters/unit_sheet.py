@@ -2,9 +2,9 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import MODE_WORDS
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME, UNITS
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation import Explanation
 from scoring.explanation.traced_number import TracedNumber
 from scoring.handbook.effect import MODES

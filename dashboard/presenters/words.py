@@ -18,11 +18,6 @@ VERDICT_MEANS = {
     "no_finding": "all critical checks seen and good; no permission to run",
 }
 
-MODE_WORDS = {
-    "low_speed_bearing": "low-speed-bearing failure",
-    "seal_leak": "seal leak",
-}
-
 _MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
 
 

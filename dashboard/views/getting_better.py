@@ -5,7 +5,7 @@ import streamlit as st
 from dashboard import session
 from dashboard.charts.trend import expected_failures_chart, holds_chart, right_chart
 from dashboard.presenters import trend_tables as present
-from dashboard.presenters.words import MODE_WORDS
+from scoring.contract.events import MODE_WORDS
 from scoring.trends import recurring_findings, right_first_time
 from scoring.trends.month_ends import AGE_LABELS
 

@@ -5,7 +5,8 @@ import streamlit as st
 from dashboard import session
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
 from dashboard.presenters import trust_tables as present
-from dashboard.presenters.words import MODE_WORDS, plain
+from dashboard.presenters.words import plain
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation.of_what_was_learned import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
 from scoring.explanation.what_would_improve import what_would_improve
 from scoring.validation.validate import Validation

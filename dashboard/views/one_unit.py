@@ -7,7 +7,6 @@ from dashboard.charts.effects import effects_chart
 from dashboard.charts.history import events_chart, looks_chart
 from dashboard.presenters import unit_sheet as present
 from dashboard.presenters.words import (
-    MODE_WORDS,
     VERDICT_MEANS,
     VERDICT_WORDS,
     chance,
@@ -15,6 +14,7 @@ from dashboard.presenters.words import (
     money,
     plain,
 )
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation import Explanation, explain
 from scoring.explanation.history import unit_events, unit_looks
 

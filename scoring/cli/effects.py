@@ -16,7 +16,7 @@ from scoring.cli.what_was_learned_tables import (
     show_installers,
     show_others,
 )
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation.of_what_was_learned import (
     FEW_FAILURES_PROVE_LITTLE,
     WhatWasLearned,
@@ -106,7 +106,7 @@ def _tell(what: WhatWasLearned, day: pd.Timestamp) -> None:
     tell_basis(what.learning)
     say(f"\n{HOW_TO_READ}")
     for mode, rows in what.table.groupby("failure_mode", sort=False):
-        words, part = WORDS_OF_MODE[str(mode)].capitalize(), rows["part"]
+        words, part = MODE_WORDS[str(mode)].capitalize(), rows["part"]
         say(f"\n{words}: effects of the handbook, what matters most first\n")
         show_effects(rows[part == "effects"])
         say(f"\n{words}: findings, whatever their degree; what they add multiplies besides\n")

@@ -1,26 +1,48 @@
 """``mount-risk``: the command and its parts."""
 
 import sys
+from importlib import import_module
 
 import click
 
-from scoring.cli.check import check
-from scoring.cli.columns import columns
-from scoring.cli.dashboard import dashboard
-from scoring.cli.demo import demo
-from scoring.cli.effects import effects
-from scoring.cli.explain import explain
-from scoring.cli.headings import headings
-from scoring.cli.learn import learn
-from scoring.cli.rank import rank
 from scoring.cli.screen import warn
-from scoring.cli.template import template
-from scoring.cli.tighten import tighten
-from scoring.cli.validate import validate
 from scoring.errors import FixableError
 
+COMMANDS = (
+    "demo",
+    "rank",
+    "learn",
+    "dashboard",
+    "explain",
+    "effects",
+    "validate",
+    "check",
+    "columns",
+    "template",
+    "headings",
+    "tighten",
+)
+"""Each is in the file of its name, and is imported when it is asked for: some take seconds."""
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+
+class CommandsInFiles(click.Group):
+    """A group whose commands are imported when they are asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the commands in the order of their use."""
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import a command, if there is one of that name."""
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(f"scoring.cli.{cmd_name}"), cmd_name)
+        return command
+
+
+@click.group(cls=CommandsInFiles, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="mount-risk")
 def cli() -> None:
     """Say which shaft-mounted reducers must not run, and which to re-work first.
@@ -28,25 +50,6 @@ def cli() -> None:
     FLEET is a folder of CSV or Parquet files (units, walkdowns, events, rework, accepted), one
     XLSX workbook with sheets of those names, or demo:NAME for an invented demo plant.
     """
-
-
-COMMANDS = (
-    demo,
-    rank,
-    learn,
-    dashboard,
-    explain,
-    effects,
-    validate,
-    check,
-    columns,
-    template,
-    headings,
-    tighten,
-)
-
-for command in COMMANDS:
-    cli.add_command(command)
 
 
 def main() -> None:

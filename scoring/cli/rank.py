@@ -10,9 +10,9 @@ from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
 from scoring.cli.screen import counted, err, say, show_worst, warn
 from scoring.contract.cautions import CAUTIONS
+from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import VERDICTS
 from scoring.errors import FixableError
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
 from scoring.files.learned_folder import read_learned
 from scoring.files.write_table import check_suffix, write_table
 from scoring.validation.choose_basis import Basis
@@ -139,7 +139,7 @@ def tell_ranking(assessment: Assessment, show: int) -> None:
 def tell_basis(learning: FleetLearning) -> None:
     """Print what the chances of each failure rest on, and why."""
     for mode, basis in learning.basis.items():
-        say(f"  {WORDS_OF_MODE[mode]} by {basis.words}: {_learned_from(basis)}{basis.why}")
+        say(f"  {MODE_WORDS[mode]} by {basis.words}: {_learned_from(basis)}{basis.why}")
 
 
 def _learned_from(basis: Basis) -> str:

@@ -19,7 +19,7 @@ from scoring.cli.validation_tables import (
     table_of_groups,
     table_of_scores,
 )
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
+from scoring.contract.events import MODE_WORDS
 from scoring.files.write_table import check_suffix, write_table
 from scoring.handbook.effect import MODES
 from scoring.learning.failure_rows import FailureRows
@@ -122,7 +122,7 @@ def _tell(found: Validation) -> None:
         of_mode = scores[scores["failure_mode"] == mode]
         units, failures = of_mode[["units", "failures"]].iloc[0]
         say(
-            f"\n{WORDS_OF_MODE[mode]}: {counted(failures, 'failure')} among {units} units, each "
+            f"\n{MODE_WORDS[mode]}: {counted(failures, 'failure')} among {units} units, each "
             "counted once for each day\n"
         )
         screen.print(table_of_scores(of_mode))
@@ -143,7 +143,7 @@ def _tell(found: Validation) -> None:
         say("Other sites were not tried: there is but one.")
     for mode in modes:
         failures = scores.loc[scores["failure_mode"] == mode, "failures"].iloc[0]
-        say(f"{WORDS_OF_MODE[mode]}: {few_failures_prove_little(failures)}")
+        say(f"{MODE_WORDS[mode]}: {few_failures_prove_little(failures)}")
 
 
 def few_failures_prove_little(failures: int) -> str:
@@ -180,4 +180,4 @@ def _tell_basis(found: Validation, modes: tuple[str, ...] | list[str]) -> None:
     say("")
     for mode in modes:
         basis = found.basis[mode]
-        say(f"used now for {WORDS_OF_MODE[mode]}: {basis.words}; {basis.why}")
+        say(f"used now for {MODE_WORDS[mode]}: {basis.words}; {basis.why}")

@@ -7,7 +7,7 @@ import pandas as pd
 from rich import box
 from rich.table import Table
 
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
+from scoring.contract.events import MODE_WORDS
 from scoring.validation.choose_basis import FEW_FAILURES
 from scoring.validation.validate import Validation
 from scoring.validation.which_is_better import STANDARD_ERRORS
@@ -95,7 +95,7 @@ def table_of_gains(gains: pd.DataFrame, modes: list[str]) -> Table:
     """Lay out what the fleet's own failures gained, failure by failure and scheme by scheme."""
     table = _table("tried on", "likelihood", "given how many", "order")
     for mode in modes:
-        table.add_row(WORDS_OF_MODE[mode])
+        table.add_row(MODE_WORDS[mode])
         of_mode = gains[gains["failure_mode"] == mode]
         for scheme, rows in of_mode.groupby("scheme", sort=False):
             values, errors = (

@@ -4,6 +4,9 @@ from scoring.contract.declaration import Column, Kind, Table
 
 LOW_SPEED_BEARING = "low_speed_bearing"
 SEAL_LEAK = "seal_leak"
+MODE_WORDS = {LOW_SPEED_BEARING: "low-speed-bearing failure", SEAL_LEAK: "seal leak"}
+"""What a person calls the failures that are scored."""
+
 FAILURE_MODES = (LOW_SPEED_BEARING, SEAL_LEAK, "joint_slip", "other")
 
 EVENTS = Table(

@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 
 from scoring.consequences.interval import Z90
-from scoring.contract.events import LOW_SPEED_BEARING
+from scoring.contract.events import LOW_SPEED_BEARING, MODE_WORDS
 from scoring.explanation.of_the_correction import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
 from scoring.explanation.one_unit import OneUnit
 from scoring.explanation.traced_number import Input, TracedNumber
@@ -15,11 +15,6 @@ from scoring.handbook.handbook_hazard import log_shape
 from scoring.handbook.multipliers import NOT_SEEN, REPORTED_CURED, SEEN
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
-
-WORDS_OF_MODE = {
-    LOW_SPEED_BEARING: "low-speed-bearing failure",
-    "seal_leak": "seal leak",
-}
 
 LOGNORMAL = (
     "lognormal hazard about its mean: what was not seen, how units alike on paper differ, and how "
@@ -33,7 +28,7 @@ def numbers_of_the_risk(unit: OneUnit) -> list[TracedNumber]:
     parts = []
     for mode in MODES:
         cost = unit.at(unit.risk.costs.of_failure(mode))
-        parts.append(Input(f"chance of a {WORDS_OF_MODE[mode]}", _chance(unit, mode)))
+        parts.append(Input(f"chance of a {MODE_WORDS[mode]}", _chance(unit, mode)))
         parts.append(Input("its cost", cost, unit.risk.costs.currency))
     numbers.append(
         TracedNumber(
@@ -54,7 +49,7 @@ def _chance(unit: OneUnit, mode: str) -> float:
 
 
 def _numbers_of_mode(unit: OneUnit, mode: str) -> list[TracedNumber]:
-    topic = f"chance of a {WORDS_OF_MODE[mode]}"
+    topic = f"chance of a {MODE_WORDS[mode]}"
     return [
         _base(unit, mode, topic),
         *_multipliers(unit, mode, topic),

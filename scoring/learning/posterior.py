@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import sparse
 from threadpoolctl import threadpool_limits
 
 from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
 from scoring.learning.posterior_spread import posterior_spread
-from scoring.learning.weighted_gram import Design, Floats, summed_by_group
+from scoring.learning.weighted_gram import Design, Floats, is_sparse, summed_by_group
 
 MOST_STEPS = 100
 """Newton steps before a fit gives up. Ours. [-]"""
@@ -139,6 +138,6 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
 def row_variances(design: Design, covariance: Floats) -> Floats:
     """Return x' C x [-] of each row x, shape (n_rows,)."""
     product = design @ covariance
-    if sparse.issparse(design):
+    if is_sparse(design):
         return np.asarray(design.multiply(product).sum(axis=1)).ravel()
     return np.asarray(np.einsum("ij,ij->i", design, product))

@@ -7,9 +7,9 @@ import pandas as pd
 import pytest
 
 from scoring.assessment import FleetAssessor
+from scoring.contract.events import MODE_WORDS
 from scoring.errors import FixableError
 from scoring.explanation import explain
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
@@ -137,7 +137,7 @@ def test_the_loss_follows_from_chances_and_costs(explained):
 
 def test_the_effects_multiply_to_the_products_that_are_told(explained):
     for one in explained.values():
-        for mode, words in WORDS_OF_MODE.items():
+        for mode, words in MODE_WORDS.items():
             effects = one.effects[one.effects["failure_mode"] == mode]
             told = {n.name: n for n in one.numbers if n.topic == f"chance of a {words}"}
             product = told["product of the multipliers by the handbook"].value

@@ -9,8 +9,8 @@ from fleets import Book
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
+from scoring.contract.events import MODE_WORDS
 from scoring.explanation import explain
-from scoring.explanation.of_the_risk import WORDS_OF_MODE
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import EFFECTS
@@ -32,7 +32,7 @@ def explained(port):
 
 
 def correction(one, mode):
-    topic = f"chance of a {WORDS_OF_MODE[mode]}"
+    topic = f"chance of a {MODE_WORDS[mode]}"
     told = [n for n in one.numbers if n.topic == topic and n.name.startswith("what the fleet's")]
     return told[0]
 
@@ -92,7 +92,7 @@ def finding_product(port, mode, place, b):
 @pytest.mark.parametrize("mode", MODES)
 def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mode):
     for one in explained.values():
-        topic = f"chance of a {WORDS_OF_MODE[mode]}"
+        topic = f"chance of a {MODE_WORDS[mode]}"
         told = next(
             n for n in one.numbers if n.topic == topic and n.name.startswith("what findings add")
         )
