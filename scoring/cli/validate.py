@@ -14,6 +14,7 @@ from scoring.cli.screen import counted, err, say
 from scoring.cli.screen import out as screen
 from scoring.cli.validation_tables import (
     GAINS_IN_WORDS,
+    READ_WITH_CARE,
     SCORES_IN_WORDS,
     table_of_gains,
     table_of_groups,
@@ -135,10 +136,8 @@ def _tell(found: Validation) -> None:
     say("")
     _explain(GAINS_IN_WORDS)
     _tell_basis(found, modes)
-    say(
-        "How usual faults are where nobody looked is taken as known today; all else as recorded "
-        "then."
-    )
+    for line in READ_WITH_CARE:
+        say(line)
     if scores["scheme"].nunique() < 3:
         say("Other sites were not tried: there is but one.")
     for mode in modes:

@@ -30,6 +30,12 @@ GAINS_IN_WORDS = {
     "order": "what the order above gained; told, not chosen by, for it is noisier",
 }
 
+READ_WITH_CARE = (
+    "Chances are foretold as if nobody acts; units put right within the year failed less than that.",
+    "How usual faults are where nobody looked is taken as known today; all else as recorded then.",
+)
+"""What keeps a right answer from looking so."""
+
 FORMS = {"likelihood": "+.1f", "proportions": "+.1f", "concordance": "+.3f"}
 """How each gain is written, in the order of the table's columns."""
 

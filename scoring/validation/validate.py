@@ -126,6 +126,9 @@ def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = No
 
     Notes
     -----
+    What is foretold supposes that nobody acts. Units that were put right within the year failed
+    less than that, which makes ``ratio`` and ``slope`` smaller than they would be.
+
     How usual faults are where nobody looked is taken as known on the last day, which is the one
     thing that is not as it was; it rests on looks, not on failures.
     """

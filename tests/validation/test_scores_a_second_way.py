@@ -9,7 +9,7 @@ from tried_fleets import validation_of_sites
 
 from scoring.handbook.effect import MODES
 from scoring.validation.schemes import OTHER_SITES, SCHEMES
-from scoring.validation.scores import EXPECTED, WAYS, captured_in_worst
+from scoring.validation.scores import EXPECTED, WAYS, captured_in_worst, scores_of
 from scoring.validation.validate import GROUPS, SCORES
 
 FLEET = (240, 4)
@@ -101,6 +101,28 @@ def test_the_slope_is_told_from_twenty_failures_on(scheme, mode):
         )
         assert slope == pytest.approx(plain.coef_[0], abs=1e-5)
         assert 0 < error < 1
+
+
+def test_units_that_fail_year_after_year_widen_the_error_of_the_slope():
+    rng = np.random.default_rng(0)
+    bold = np.tile(rng.normal(0, 0.7, 200), 3)
+    table = pd.DataFrame(
+        {
+            "scheme": SCHEMES[0],
+            "failure_mode": "seal_leak",
+            "fold": 0,
+            "since": np.repeat([0, 1, 2], 200),
+            "place": np.tile(np.arange(200), 3),
+            "years": 1.0,
+            "horizon_years": 1.0,
+            "failed": np.tile(rng.random(200) < 0.2 * np.exp(bold[:200]), 3),
+            **{column: 0.2 * np.exp(bold) for column in (*WAYS, *EXPECTED.values())},
+        }
+    )
+    one = scores_of(table).iloc[0]
+    alone = scores_of(table.assign(place=np.arange(600))).iloc[0]
+    assert one["slope"] == pytest.approx(alone["slope"])
+    assert one["slope_error"] > 1.2 * alone["slope_error"]
 
 
 def test_both_few_and_many_failures_were_looked_at():
