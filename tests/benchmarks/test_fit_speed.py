@@ -1,0 +1,123 @@
+"""Learning from the failures of 2,000 units, against a Cox model of the same rows and columns.
+
+Run with ``pytest tests/benchmarks/test_fit_speed.py --benchmark-only -s``; times, of one processor
+on one thread, are told and never asserted.
+"""
+
+import time
+import warnings
+
+import numpy as np
+import pandas as pd
+import pytest
+from lifelines import CoxTimeVaryingFitter
+from lifelines.exceptions import ConvergenceWarning
+from threadpoolctl import threadpool_limits
+
+import demo_data
+from scoring.assessment import FleetAssessor
+from scoring.files.read_fleet import read_fleet
+from scoring.handbook.effect import MODES
+from scoring.intake import check_fleet
+from scoring.learning.explaining_columns import columns_for
+from scoring.learning.posterior import fit_posterior
+
+AS_OF = pd.Timestamp("2026-06-30")
+SIZE = 2000
+PENALTY = 0.1
+pytestmark = pytest.mark.benchmark(timer=time.process_time)
+NOT_CONVERGED = "Newton-Raphson"
+
+
+@pytest.fixture(scope="module", autouse=True)
+def one_thread():
+    """Both run on one thread, so that neither suffers from what else the machine does."""
+    with threadpool_limits(limits=1):
+        yield
+
+
+@pytest.fixture(scope="module")
+def assessor(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("fleet")
+    demo_data.write_fleet(demo_data.generate_fleet(SIZE, 1), folder)
+    return FleetAssessor(check_fleet(read_fleet(str(folder)).tables, AS_OF).fleet)
+
+
+@pytest.fixture(scope="module")
+def rows(assessor):
+    return assessor.failure_rows(AS_OF)
+
+
+@pytest.fixture(scope="module")
+def told():
+    """Fastest time of each step in seconds, for the ratios at the end."""
+    fastest = {}
+    yield fastest
+    if len(fastest) == 1 + 2 * len(MODES):
+        lay_out = fastest["rows"]
+        fit, cox = ([fastest[what, mode] for mode in MODES] for what in ("fit", "cox"))
+        lines = [
+            f"{mode}: ours {ours:.2f} s, Cox model {theirs:.2f} s, {theirs / ours:.1f} times"
+            for mode, ours, theirs in zip(MODES, fit, cox, strict=True)
+        ]
+        ratio, with_rows = sum(cox) / sum(fit), sum(cox) / (lay_out + sum(fit))
+        lines.append(f"both: {ratio:.1f} times; with {lay_out:.2f} s for our rows {with_rows:.1f}")
+        print("\n" + "\n".join(lines))  # noqa: T201 - a report
+
+
+def test_lay_out_rows(benchmark, assessor, told):
+    rows = benchmark.pedantic(lambda: assessor.failure_rows(AS_OF), rounds=3, warmup_rounds=1)
+    told["rows"] = benchmark.stats.stats.min
+    assert len(rows) > 10 * SIZE
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_fit_ours(benchmark, rows, mode, told):
+    """Columns, design, coefficients and both covariances: all of ``learn`` for one failure."""
+    one = rows.modes[mode]
+
+    def fit():
+        state, at_risk = state_at_risk(rows, mode)
+        columns = columns_for(mode, state, one.years[at_risk])
+        return fit_posterior(
+            columns.design(state),
+            one.failures_by(-1)[at_risk],
+            one.expected[at_risk],
+            scale=columns.scale,
+            floor=columns.floor,
+            group=np.unique(rows.place[at_risk], return_inverse=True)[1],
+        )
+
+    found = benchmark.pedantic(fit, rounds=5, warmup_rounds=1)
+    told["fit", mode] = benchmark.stats.stats.min
+    assert found.converged
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_fit_a_cox_model(benchmark, rows, mode, told):
+    """On the clock of the part's age; columns that never change say nothing to it."""
+    one = rows.modes[mode]
+    state, at_risk = state_at_risk(rows, mode)
+    columns = columns_for(mode, state, one.years[at_risk])
+    design = pd.DataFrame(columns.design(state), columns=columns.names)
+    changes = (design != design.iloc[0]).any()
+    table = design.loc[:, changes].assign(
+        start=one.age_years[at_risk],
+        stop=(one.age_years + one.years)[at_risk],
+        failed=one.failures_by(-1)[at_risk].astype(bool),
+    )
+
+    def fit():
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # rare columns, and what pandas 4 will refuse
+            warnings.filterwarnings("error", category=ConvergenceWarning, message=NOT_CONVERGED)
+            return CoxTimeVaryingFitter(penalizer=PENALTY).fit(table, event_col="failed")
+
+    fitted = benchmark.pedantic(fit, rounds=2)
+    told["cox", mode] = benchmark.stats.stats.min
+    assert fitted.params_.notna().all()
+
+
+def state_at_risk(rows, mode):
+    at_risk = rows.modes[mode].expected > 0
+    return rows.modes[mode].state_by(rows.place, -1).where(at_risk), at_risk
