@@ -31,7 +31,7 @@ GAINS_IN_WORDS = {
 }
 
 READ_WITH_CARE = (
-    "Chances are foretold as if nobody acts; units put right within the year failed less than that.",
+    "Chances are foretold as if nobody acts; units put right within the year failed less.",
     "How usual faults are where nobody looked is taken as known today; all else as recorded then.",
 )
 """What keeps a right answer from looking so."""
