@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from generated_fleets import without_failures
+from generated_fleets import failures_not_kept
 from tried_fleets import book_of_sites, rows_of_sites, validated
 
 from scoring.learning.learned import Learned, learn
@@ -69,7 +69,7 @@ def test_few_failures_speak_against_nothing():
 
 
 def test_where_failures_are_not_kept_the_handbook_stands_alone():
-    basis = validated(without_failures(book_of_sites(*FEW))).basis
+    basis = validated(failures_not_kept(book_of_sites(*FEW))).basis
     for one in basis.values():
         assert not one.used
         assert one.learned is None

@@ -70,7 +70,7 @@ def test_an_unknown_suffix_is_refused_before_any_work():
 
 @pytest.mark.slow
 def test_who_only_ranks_does_not_wait_for_what_validating_needs():
-    code = "import scoring.cli.main, sys; sys.exit('sklearn' in sys.modules)"
+    code = "import scoring.cli.rank, scoring.cli.validate, sys; sys.exit('sklearn' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pytest
-from generated_fleets import AS_OF, without_failures
+from generated_fleets import AS_OF, failures_not_kept
 from tried_fleets import (
     SITES,
     book_of_sites,
@@ -116,7 +116,7 @@ def failed_before(rows):
 
 
 def test_nothing_is_scored_where_failures_are_not_kept():
-    found = validated(without_failures(book_of_sites(*FLEET)))
+    found = validated(failures_not_kept(book_of_sites(*FLEET)))
     assert found.scores.empty
     assert tuple(found.scores.columns) == SCORES
     assert tuple(found.groups.columns) == GROUPS
