@@ -56,11 +56,9 @@ def test_rows_that_end_alike_rank_nobody(model, rows, ahead, outcome):
     assert np.ptp(model(alike, ahead)) == 0
 
 
-@pytest.mark.parametrize("n_failures", [1, 2])
-def test_a_failure_or_two_still_give_scores(model, rows, ahead, n_failures):
-    kept = np.flatnonzero(rows.events)[:n_failures]
-    few = replace(rows, events=np.isin(np.arange(len(rows.events)), kept).astype(int))
-    assert np.isfinite(model(few, ahead)).all()
+def test_a_single_failure_still_gives_scores(model, rows, ahead):
+    one = np.arange(len(rows.events)) == rows.events.argmax()
+    assert np.isfinite(model(replace(rows, events=one.astype(int)), ahead)).all()
 
 
 @pytest.mark.parametrize("name", ["ridge", "cox"])
