@@ -46,6 +46,7 @@ def numbers_of_the_correction(unit: OneUnit, mode: str, topic: str) -> list[Trac
             f"{unit.at(own.expected):.2g}"
         ),
         "early life": "early life, by its share of the time ahead",
+        "old age": "old age, by its share of the time ahead",
         "level": "level of the whole fleet",
     }
     findings = TracedNumber(

@@ -33,13 +33,18 @@ OWN_SCALE = 0.5
 """Prior deviation of the power to which a unit's own failures over expected ones count: chosen on
 generated fleets. [-]"""
 
-EARLY_SCALE = 0.4
-"""Prior deviation of the logarithm of early life: chosen on generated fleets. [-]"""
+EARLY_SCALE = 0.7
+OLD_SCALE = 0.25
+"""Prior deviations of the logarithm of early life and of old age: chosen on generated
+fleets. [-]"""
 
 EARLY_LIFE_YEARS = float(AGE_BAND_DAYS[1]) / DAYS_PER_YEAR
-"""Age up to which a part is in its early life; the first band of age. [year]"""
+"""Age up to which a part is in its early life: the first band of age. [year]"""
 
-PARTS = ("effects", "findings", "site", "own failures", "early life", "level")
+OLD_AGE_YEARS = float(AGE_BAND_DAYS[-2]) / DAYS_PER_YEAR
+"""Age from which on a part is old: the last two bands of age. [year]"""
+
+PARTS = ("effects", "findings", "site", "own failures", "early life", "old age", "level")
 """What a correction is made of."""
 
 
@@ -57,8 +62,8 @@ class State:
         Where the unit is, as its place in ``sites``.
     sites : tuple of str
         Sites, sorted.
-    early : ndarray, shape (n_rows,)
-        Whether the part is in its early life, or for how much of the time. [-]
+    early, old : ndarray, shape (n_rows,)
+        Whether the part is in its early life, or old, or for how much of the time. [-]
     own : ndarray, shape (n_rows,)
         Logarithm of the unit's own failures over expected ones, from ``OwnFailures``. [-]
     """
@@ -68,6 +73,7 @@ class State:
     site: NDArray[np.integer[Any]]
     sites: tuple[str, ...]
     early: NDArray[np.floating[Any]]
+    old: NDArray[np.floating[Any]]
     own: Floats
 
     def __len__(self) -> int:
@@ -82,6 +88,7 @@ class State:
             self.site[keep],
             self.sites,
             self.early[keep],
+            self.old[keep],
             self.own[keep],
         )
 
@@ -115,7 +122,7 @@ class ExplainingColumns:
     @cached_property
     def part_of_column(self) -> NDArray[np.int64]:
         """Place in ``PARTS`` of each column."""
-        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1]
+        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1, 1]
         return np.repeat(np.arange(len(PARTS)), counts)
 
     @cached_property
@@ -133,7 +140,7 @@ class ExplainingColumns:
                 UNCERTAINTIES[self.effects],
                 np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
                 np.full(len(self.sites), SITE_SCALE),
-                [OWN_SCALE, EARLY_SCALE, BASE_RATES[self.mode].uncertainty],
+                [OWN_SCALE, EARLY_SCALE, OLD_SCALE, BASE_RATES[self.mode].uncertainty],
             ]
         )
 
@@ -145,7 +152,7 @@ class ExplainingColumns:
                 np.full(len(self.effects), -1.0),
                 np.zeros(len(PLAIN_CHECKS)),
                 np.full(len(self.sites), -np.inf),
-                [0.0, -np.inf, -np.inf],
+                [0.0, -np.inf, -np.inf, -np.inf],
             ]
         )
 
@@ -164,14 +171,15 @@ class ExplainingColumns:
             check not seen, or a site that nothing was learned of, counts as nothing known.
         """
         whole: Floats = np.zeros((len(state), len(self.scale)))
-        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1])
-        effects, findings, sites, own, early, level = np.split(whole, places, axis=1)
+        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1])
+        effects, findings, sites, own, early, old, level = np.split(whole, places, axis=1)
         effects[:] = state.log_multipliers[:, self.effects]
         findings[:] = np.where(state.bad < 0, 0.0, state.bad - self.share)
         at = self._site_column(state)
         known = np.flatnonzero(at >= 0)
         sites[known, at[known]] = 1.0
-        own[:, 0], early[:, 0], level[:] = state.own, state.early, 1.0
+        own[:, 0], early[:, 0], old[:, 0] = state.own, state.early, state.old
+        level[:] = 1.0
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:
@@ -207,7 +215,7 @@ def columns_for(mode: str, state: State, weight: Floats) -> ExplainingColumns:
     for place in range(len(PLAIN_CHECKS)):
         bad = state.bad[:, place]
         seen, faulty = float(weight[bad >= 0].sum()), float(weight[bad == 1].sum())
-        share[place] = faulty / seen if seen > 0 else 0.0
+        share[place] = min(faulty / seen, 1.0) if seen > 0 else 0.0
         square[place] = faulty * (1 - share[place])
     spread = np.sqrt(square / max(float(weight.sum()), 1e-12))
     present = np.unique(state.site)

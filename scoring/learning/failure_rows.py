@@ -12,10 +12,10 @@ from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
-from scoring.handbook.multipliers import EFFECT_NAMES, log_mean_multipliers
+from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
 from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
 from scoring.learning.person_period_failures import failures_recorded
 from scoring.learning.person_periods import PersonPeriods, failed_on, person_periods
@@ -43,6 +43,8 @@ class RowsOfMode:
         What may explain failures; a unit's own failures are not in it yet.
     log_base : ndarray, shape (n_rows,)
         Logarithm of the handbook's rate without faults, at the usual age. [log 1/year]
+    log_usual : ndarray, shape (n_rows,)
+        Logarithm of the product of multipliers where nobody has looked. [-]
     aged_years : ndarray, shape (n_rows,)
         Time at risk, weighted by how the hazard grows with age. [year]
     age_years : ndarray, shape (n_rows,)
@@ -55,6 +57,7 @@ class RowsOfMode:
 
     state: State
     log_base: Floats
+    log_usual: Floats
     aged_years: Floats
     age_years: Floats
     years: Floats
@@ -65,6 +68,12 @@ class RowsOfMode:
         """Failures [-] that the handbook expects in each row."""
         log_hazard = self.log_base + self.state.log_multipliers.sum(axis=1, dtype=np.float64)
         expected: Floats = np.exp(log_hazard) * self.aged_years
+        return expected
+
+    @property
+    def expected_of_its_kind(self) -> Floats:
+        """Failures [-] that the handbook expects in each row of a unit with usual faults."""
+        expected: Floats = np.exp(self.log_base + self.log_usual) * self.aged_years
         return expected
 
     def failures_by(self, by: int) -> Floats:
@@ -86,7 +95,7 @@ class RowsOfMode:
         -------
         State
         """
-        own = before_each_row(place, self.failures_by(by), self.expected)
+        own = before_each_row(place, self.failures_by(by), self.expected_of_its_kind)
         return replace(self.state, own=own.log_ratio)
 
 
@@ -139,7 +148,7 @@ class FailureRows:
                 self.start_on,
                 self.stop_on,
                 one.failures_by(-1),
-                one.expected,
+                one.expected_of_its_kind,
             )
             for mode, one in self.modes.items()
         }
@@ -178,6 +187,8 @@ def failure_rows(
     )
     period = np.searchsorted(days, stop_on)
     base = {mode: log_base(mode, timeline.fleet.units) for mode in MODES}
+    mounting = timeline.fleet.units["mounting"].cat.codes.to_numpy()
+    usual = {mode: USUAL_LOG_PRODUCTS[mode][mounting] for mode in MODES}
     place = periods.rows["place"].to_numpy()
     states = _states(periods, limits, prevalence)
     modes = {}
@@ -185,12 +196,14 @@ def failure_rows(
         ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
         aged = age_exposure(BASE_RATES[mode], *ages) * (years > 0)
         modes[mode] = RowsOfMode(
-            states[mode], base[mode][place], aged, ages[0], years, events[mode]
+            states[mode], base[mode][place], usual[mode][place], aged, ages[0], years, events[mode]
         )
     return FailureRows(days, place, start_on, stop_on, period, modes)
 
 
-def state_now(log_multipliers: Floats, known: Known, early: Floats, own: OwnFailures) -> State:
+def state_now(
+    log_multipliers: Floats, known: Known, ageing: tuple[Floats, Floats], own: OwnFailures
+) -> State:
     """Return what may explain failures ahead of units as they are known.
 
     Parameters
@@ -199,8 +212,9 @@ def state_now(log_multipliers: Floats, known: Known, early: Floats, own: OwnFail
         Of the handbook. [-]
     known : Known
         What was known of the units.
-    early : ndarray, shape (n_units,)
-        For how much of the time ahead the part is in its early life. [-]
+    ageing : tuple of ndarray, shape (n_units,)
+        For how much of the time ahead the part is in its early life, and for how much it is old,
+        from ``shares_of_ages``. [-]
     own : OwnFailures
         What became of the units so far.
 
@@ -210,7 +224,38 @@ def state_now(log_multipliers: Floats, known: Known, early: Floats, own: OwnFail
     """
     sites = _sites(known.units)
     names = tuple(str(name) for name in sites.categories)
-    return State(log_multipliers, _bad(known), sites.codes, names, early, own.log_ratio)
+    return State(log_multipliers, _bad(known), sites.codes, names, *ageing, own.log_ratio)
+
+
+def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]:
+    """Return for how much of a stretch a part is in its early life, and for how much it is old.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    age, end : ndarray
+        Age of the part at both ends. [year]
+
+    Returns
+    -------
+    tuple of ndarray
+        Shares of the time, weighted by how the handbook's hazard grows with age. [-]
+
+    Examples
+    --------
+    >>> early, old = shares_of_ages("seal_leak", np.array([0.0, 3.0, 6.5]), np.array([0.1, 4, 7.5]))
+    >>> early.tolist(), old.round(2).tolist()
+    ([1.0, 0.0, 0.0], [0.0, 0.0, 0.5])
+    """
+    rate = BASE_RATES[mode]
+    whole = age_exposure(rate, age, end)
+    early = age_exposure(rate, age, np.clip(EARLY_LIFE_YEARS, age, end))
+    old = age_exposure(rate, np.clip(OLD_AGE_YEARS, age, end), end)
+    shares = (
+        np.divide(part, whole, out=np.zeros_like(whole), where=whole > 0) for part in (early, old)
+    )
+    return next(shares), next(shares)
 
 
 def _bad(known: Known) -> NDArray[np.int8]:
@@ -256,11 +301,12 @@ def _states(periods: PersonPeriods, limits: UnitLimits, prevalence: Prevalence) 
     sites = _sites(periods.timeline.fleet.units)
     site = sites.codes[periods.rows["place"].to_numpy()]
     names = tuple(str(name) for name in sites.categories)
-    early = {
-        mode: (_ages(mode, periods.rows)[0] < EARLY_LIFE_YEARS).astype(np.float32) for mode in MODES
-    }
+    age = {mode: _ages(mode, periods.rows)[0] for mode in MODES}
+    early = {mode: (age[mode] < EARLY_LIFE_YEARS).astype(np.float32) for mode in MODES}
+    old = {mode: (age[mode] >= OLD_AGE_YEARS).astype(np.float32) for mode in MODES}
     return {
-        mode: State(logs[mode], bad, site, names, early[mode], np.zeros(size)) for mode in MODES
+        mode: State(logs[mode], bad, site, names, early[mode], old[mode], np.zeros(size))
+        for mode in MODES
     }
 
 

@@ -19,6 +19,8 @@ from scoring.learning.explaining_columns import (
     EARLY_SCALE,
     FINDING_SCALE,
     MOST_OF_A_FINDING,
+    OLD_AGE_YEARS,
+    OLD_SCALE,
     OWN_SCALE,
     PARTS,
     PLAIN_CHECKS,
@@ -57,8 +59,8 @@ def handbook_fingerprint() -> str:
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "plain checks": PLAIN_CHECKS,
         "parts": PARTS,
-        "scales": [FINDING_SCALE, MOST_OF_A_FINDING, SITE_SCALE, OWN_SCALE, EARLY_SCALE],
-        "early life": EARLY_LIFE_YEARS,
+        "scales": [FINDING_SCALE, MOST_OF_A_FINDING, SITE_SCALE, OWN_SCALE, EARLY_SCALE, OLD_SCALE],
+        "ages": [EARLY_LIFE_YEARS, OLD_AGE_YEARS],
         "own failures": FAILURES_OF_THE_HANDBOOK,
     }  # fmt: skip
     return sha256(json.dumps(content, sort_keys=True, allow_nan=False).encode()).hexdigest()

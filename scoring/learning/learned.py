@@ -61,7 +61,7 @@ class LearnedMode:
 
     def log_ratio(self, state: State) -> Floats:
         """Return log(learned over handbook hazard) [-] of each row, and nothing else."""
-        return self.posterior.log_ratio(self.columns.design(state))
+        return np.asarray(self._pieces(self.columns.design(state), state).sum(axis=1))
 
     def correct(self, state: State) -> Correction:
         """Apply what was learned.
@@ -76,7 +76,7 @@ class LearnedMode:
         Correction
         """
         design = self.columns.design(state)
-        pieces = design * self.posterior.coefficients
+        pieces = self._pieces(design, state)
         parts = np.stack(
             [
                 pieces[:, self.columns.part_of_column == place].sum(axis=1)
@@ -90,6 +90,15 @@ class LearnedMode:
             np.sqrt(self.posterior.log_spread(design) ** 2 + unknown),
             self.posterior.share_learned(design),
         )
+
+    def _pieces(self, design: Floats, state: State) -> Floats:
+        """Return what each column adds to the logarithm; of ages, the mean over the time ahead."""
+        pieces: Floats = design * self.posterior.coefficients
+        for part, share in (("early life", state.early), ("old age", state.old)):
+            column = int(np.flatnonzero(self.columns.part_of_column == PARTS.index(part))[0])
+            change = np.expm1(self.posterior.coefficients[column])
+            pieces[:, column] = np.log1p(share * change)
+        return pieces
 
 
 @dataclass(frozen=True)
@@ -127,7 +136,7 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     For each failure the hazard is the handbook's times ``exp(x b)``, x as laid out by
     ``ExplainingColumns``: the logarithms of the multipliers, whose coefficients are bounded so that
     no multiplier falls below 1; plain findings, and a unit's own failures so far, which can
-    only add; site, early life and level. The
+    only add; site, early life, old age and level. The
     b are where failures and Gaussian priors together are likeliest, the failures of each row
     following a Poisson law.
     """

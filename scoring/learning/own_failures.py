@@ -1,4 +1,8 @@
-"""A unit's own failures so far, beside those that the handbook expected of it."""
+"""A unit's own failures so far, beside those that the handbook expects of its kind.
+
+Of its kind, with usual faults: the faults found at the unit itself are left out, for else a worse
+finding would make its own failures look fewer than expected, and could lower its risk.
+"""
 
 from dataclasses import dataclass
 
@@ -21,7 +25,7 @@ class OwnFailures:
     Attributes
     ----------
     failures, expected : ndarray, shape (n_units,)
-        Failures while they were observed, and what the handbook expected meanwhile. [-]
+        Failures while they were observed, and what the handbook expects of their kind. [-]
     """
 
     failures: Floats

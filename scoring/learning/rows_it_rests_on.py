@@ -74,7 +74,7 @@ def stood(columns: ExplainingColumns, state: State, column: int) -> Flags:
         An effect: a finding of one of its checks stood, on a mounting that has it. A symptom: it
         was seen, and worse than what it is taken to be where nobody looked. A plain finding: it
         stood. A site: the unit is there. Own failures: the unit had failed more often than
-        expected. Early life: the part was in it. The level: always.
+        expected. Early life, old age: the part was in it. The level: always.
     """
     part, name = PARTS[columns.part_of_column[column]], columns.names[column]
     if part == "effects":
@@ -83,11 +83,8 @@ def stood(columns: ExplainingColumns, state: State, column: int) -> Flags:
         return np.asarray(state.bad[:, PLAIN_CHECKS.index(name)] == 1)
     if part == "site":
         return np.asarray(state.site == state.sites.index(name))
-    if part == "own failures":
-        return np.asarray(state.own > 0)
-    if part == "early life":
-        return np.asarray(state.early > 0)
-    return np.ones(len(state), dtype=bool)
+    whether = {"own failures": state.own, "early life": state.early, "old age": state.old}
+    return np.asarray(whether.get(part, np.ones(len(state))) > 0)
 
 
 def _effect_stood(mode: str, name: str, state: State) -> Flags:

@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
-ROWS_AT_ONCE = 32_768
-"""Rows multiplied in one go, so that no copy of a tall design is made. Ours."""
+ROWS_AT_ONCE = 1024
+"""Rows multiplied in one go: no copy of a tall design is made, and the cache holds them. Ours."""
 Design = Any
 """A dense array or a SciPy CSR array, shape (n_rows, n_columns): both know ``@`` and ``.T``. [-]"""
 

@@ -10,7 +10,12 @@ from scoring.contract import CHECK_BY_NAME
 from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECTS
-from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, PARTS, ExplainingColumns
+from scoring.learning.explaining_columns import (
+    EARLY_LIFE_YEARS,
+    OLD_AGE_YEARS,
+    PARTS,
+    ExplainingColumns,
+)
 from scoring.records import DAYS_PER_YEAR
 
 Floats = NDArray[np.float64]
@@ -123,6 +128,12 @@ def _early(mode: str, name: str) -> StandsFor:
     return StandsFor(name, name, name, state, 0.0, 1.0, only_worse=False, origin=NO_WORD)
 
 
+def _old(mode: str, name: str) -> StandsFor:
+    del mode
+    state = f"a part of more than {OLD_AGE_YEARS:.0f} years"
+    return StandsFor(name, name, name, state, 0.0, 1.0, only_worse=False, origin=NO_WORD)
+
+
 def _level(mode: str, name: str) -> StandsFor:
     origin = BASE_RATES[mode].origin
     return StandsFor(name, name, "all units", "", 0.0, 1.0, only_worse=False, origin=origin)
@@ -134,5 +145,6 @@ _OF_PART = {
     "site": _site,
     "own failures": _own,
     "early life": _early,
+    "old age": _old,
     "level": _level,
 }

@@ -11,8 +11,7 @@ from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.explaining_columns import EARLY_LIFE_YEARS
-from scoring.learning.failure_rows import state_now
+from scoring.learning.failure_rows import shares_of_ages, state_now
 from scoring.learning.learned import Correction, LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
@@ -101,9 +100,9 @@ def mode_risk(
     )
     correction = None
     if learned is not None:
-        early = age_exposure(rate, start, np.clip(EARLY_LIFE_YEARS, start, end)) / exposure
         of_fleet, own = learned
-        correction = of_fleet.correct(state_now(log_mean, known, early, own))
+        ageing = shares_of_ages(mode, start, end)
+        correction = of_fleet.correct(state_now(log_mean, known, ageing, own))
         expected = expected * np.exp(correction.log_ratio)
         unsure = correction.log_spread**2
     spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)

@@ -124,7 +124,7 @@ def foretold_from(rows: FailureRows, day: int, learned: Learned | None) -> list[
 def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
     nothing = Gain(0.0, float("nan"))
     if now is None:
-        why = "failures of this fleet are not kept"
+        why = "failures of this fleet are not kept for any time on record"
         return Basis(
             mode,
             None,

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure
-from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, State
-from scoring.learning.failure_rows import FailureRows
+from scoring.learning.explaining_columns import State
+from scoring.learning.failure_rows import FailureRows, shares_of_ages
 from scoring.learning.learned import LearnedMode
 from scoring.records import DAYS_PER_YEAR
 
@@ -78,9 +78,8 @@ class Followed:
         expected: Floats = np.exp(self.log_base + logs) * aged
         if learned is None:
             return expected
-        early = age_exposure(rate, age, np.clip(EARLY_LIFE_YEARS, age, end))
-        share = np.divide(early, aged, out=np.zeros_like(aged), where=aged > 0)
-        state = replace(self.state, early=share)
+        early, old = shares_of_ages(self.mode, age, end)
+        state = replace(self.state, early=early, old=old)
         return expected * np.exp(learned.log_ratio(state))
 
 

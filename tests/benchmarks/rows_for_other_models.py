@@ -44,7 +44,7 @@ def rows_ahead(assessment, mode, share):
     known = assessment.known
     log_mean = assessment.risk.modes[mode].multipliers.log_mean.to_numpy()
     nothing = np.zeros(len(known.units))
-    state = state_now(log_mean, known, nothing, OwnFailures(nothing, nothing))
+    state = state_now(log_mean, known, (nothing, nothing), OwnFailures(nothing, nothing))
     age = known.history["seal_age_days" if mode == SEAL_LEAK else "bearing_age_days"].to_numpy()
     return _features(known.units, state, age / DAYS_PER_YEAR, share)
 

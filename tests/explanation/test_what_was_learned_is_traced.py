@@ -43,15 +43,15 @@ def coefficients(port, mode):
     return dict(zip(names, learned.posterior.coefficients, strict=True))
 
 
-EFFECT, FINDING, SITE, OWN, EARLY, LEVEL = range(6)
+EFFECT, FINDING, SITE, OWN, EARLY, OLD, LEVEL = range(7)
 
 
 @pytest.mark.parametrize("mode", MODES)
 def test_the_parts_multiply_to_the_whole(explained, mode):
     for one in explained.values():
         told = correction(one, mode)
-        assert told.value == pytest.approx(prod(part.value for part in told.inputs[:6]))
-        assert 0 <= told.inputs[7].value <= 1
+        assert told.value == pytest.approx(prod(part.value for part in told.inputs[:7]))
+        assert 0 <= told.inputs[8].value <= 1
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -59,8 +59,8 @@ def test_each_part_follows_from_its_coefficient(port, explained, mode):
     b = coefficients(port, mode)
     for unit_id, one in explained.items():
         place = int(np.flatnonzero(port.known.units["unit_id"] == unit_id)[0])
-        effects, findings, site, own, early, level = (
-            part.value for part in correction(one, mode).inputs[:6]
+        effects, findings, site, own, early, old, level = (
+            part.value for part in correction(one, mode).inputs[:7]
         )
         rows = one.effects[one.effects["failure_mode"] == mode]
         before = zip(rows["effect"], rows["handbook"], strict=True)
@@ -75,8 +75,14 @@ def test_each_part_follows_from_its_coefficient(port, explained, mode):
         assert own == pytest.approx(ratio ** b[OWN, "own failures"])
         part = "seal" if mode == "seal_leak" else "bearing"
         age = port.known.history[f"{part}_age_days"].iloc[place]
-        most = max(1.0, exp(b[EARLY, "early life"]))
-        assert early == 1 if age >= 91 else 1 < early < most
+        assert early == 1 if age >= 91 else within(early, exp(b[EARLY, "early life"]))
+        year_ahead, old_from = age + 365, round(7 * 365.25)
+        assert old == 1 if year_ahead <= old_from else within(old, exp(b[OLD, "old age"]))
+
+
+def within(value, whole):
+    """Tell whether it lies between nothing and the whole, which it is where all time counts."""
+    return min(1.0, whole) <= value * (1 + 1e-12) and value <= max(1.0, whole) * (1 + 1e-12)
 
 
 def finding_product(port, mode, place, b):

@@ -137,6 +137,7 @@ def drawn_state(columns: ExplainingColumns) -> State:
         chance.integers(0, len(sites), 30),
         sites,
         chance.uniform(0, 1, 30),
+        chance.uniform(0, 1, 30),
         chance.normal(size=30),
     )
 

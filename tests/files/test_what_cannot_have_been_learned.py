@@ -32,7 +32,7 @@ def times(factor: float):
 
 
 CHANGES = [
-    ("columns", lambda v: v[::-1], "columns: ['level', 'early life', "),
+    ("columns", lambda v: v[::-1], "columns: ['level', 'old age', "),
     ("columns", lambda v: put(v, 0, "other"), "columns: 'other' is given"),
     ("columns", lambda v: put(v, 0, 1), "right is a list of texts"),
     (

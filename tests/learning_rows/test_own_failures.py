@@ -1,6 +1,7 @@
 """A unit's own failures so far, against a plain loop over its rows."""
 
 from collections import defaultdict
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -28,7 +29,7 @@ def test_each_row_knows_what_became_of_its_unit_before(mode, by):
         plain = drawn_to_one(failures[unit], expected[unit])
         assert own[row] == pytest.approx(plain, abs=1e-12)
         failures[unit] += one.events[row, by] if one.expected[row] > 0 else 0
-        expected[unit] += one.expected[row]
+        expected[unit] += one.expected_of_its_kind[row]
     assert sum(failures.values()) == one.failures_by(by).sum()
 
 
@@ -44,7 +45,7 @@ def test_a_tally_counts_up_to_any_day_a_row_that_reaches_beyond_it_in_proportion
         if stop <= day:
             failures[unit] += one.failures_by(-1)[row]
         within = min(max(day, start), stop) - start
-        expected[unit] += one.expected[row] * (within / (stop - start))
+        expected[unit] += one.expected_of_its_kind[row] * (within / (stop - start))
     np.testing.assert_allclose(own.failures, failures, rtol=1e-12)
     np.testing.assert_allclose(own.expected, expected, rtol=1e-9, atol=1e-15)
     np.testing.assert_allclose(own.log_ratio, drawn_to_one(failures, expected), atol=1e-12)
@@ -68,3 +69,15 @@ def test_more_failures_raise_it_and_more_expected_ones_lower_it():
     assert (np.diff(ratio, axis=0) > 0).all()
     assert (np.diff(ratio, axis=1) < 0).all()
     assert ratio[0, 0] == 0
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_what_was_found_at_a_unit_changes_nothing_of_what_is_expected_of_its_kind(mode):
+    """Else a worse finding would make its failures look fewer, and could lower its risk."""
+    one = ROWS.modes[mode]
+    worst = replace(one.state, log_multipliers=one.state.log_multipliers + 1)
+    worse = replace(one, state=worst)
+    np.testing.assert_array_equal(worse.expected_of_its_kind, one.expected_of_its_kind)
+    assert (worse.expected >= one.expected).all()
+    own = worse.state_by(ROWS.place, -1).own
+    np.testing.assert_array_equal(own, one.state_by(ROWS.place, -1).own)
