@@ -32,7 +32,8 @@ def demo(plant: str, port: int, *, no_open: bool) -> None:
     """Rank an invented plant, print the worst units, and open the pages in a browser."""
     fleet = f"{DEMO}{plant}"
     checked = load_checked(fleet, (), None)
-    assessment = FleetAssessor(checked.fleet).assess(pd.Timestamp(AS_OF))
+    assessor, day = FleetAssessor(checked.fleet), pd.Timestamp(AS_OF)
+    assessment = assessor.assess(day, learning=assessor.learn(day))
     tell_ranking(assessment, show=8)
     if no_open:
         say(f"\nSee it in a browser: mount-risk demo --plant {plant}")
