@@ -28,6 +28,7 @@ class Role(StrEnum):
     FINDING = "finding"
     FORCE = "force"
     QUIET = "quiet"
+    UNSEEN = "unseen"
     TEXT = "text"
 
 

@@ -33,6 +33,7 @@ _STROKE = {
     Role.FINDING: ("alarm", 0.6, ""),
     Role.FORCE: ("force", 0.8, ""),
     Role.QUIET: ("quiet", 0.3, ""),
+    Role.UNSEEN: ("quiet", 0.35, "1.2 0.8"),
 }
 _INK = {
     Role.REQUIRED: "required",
@@ -40,6 +41,7 @@ _INK = {
     Role.FORCE: "force",
     Role.DIMENSION: "quiet",
     Role.QUIET: "quiet",
+    Role.UNSEEN: "quiet",
 }
 _PLAIN_STROKE = ("ink", 0.4, "")
 
