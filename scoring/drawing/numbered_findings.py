@@ -32,7 +32,7 @@ class NumberedFinding:
 
 
 def numbered_findings(assessment: Assessment, unit_id: str) -> tuple[NumberedFinding, ...]:
-    """Number the findings of a unit, worst first, as they are listed everywhere else.
+    """Return the findings of a unit with their numbers, worst first, as every list has them.
 
     Parameters
     ----------

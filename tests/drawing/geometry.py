@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 from itertools import combinations
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 from scoring.drawing.shapes import Label, Mark, Picture
 from scoring.drawing.svg import THEMES, to_svg
@@ -25,7 +25,7 @@ def must_be_safe_svg(picture: Picture) -> None:
     """Fail where the SVG is not well formed, lacks its words, or reaches outside itself."""
     for theme in THEMES:
         text = to_svg(picture, theme)
-        root = ElementTree.fromstring(text)  # noqa: S314 - our own text is what is tested
+        root = ET.fromstring(text)  # noqa: S314 - our own text is what is tested
         assert root.tag == f"{SVG}svg"
         assert root.findtext(f"{SVG}title") == picture.title
         assert root.findtext(f"{SVG}desc") == picture.description

@@ -1,0 +1,206 @@
+"""The walk round one unit: where each of its checks is looked for, and what is known of it."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from scoring.assessment import Assessment
+from scoring.contract import CHECK_BY_NAME
+from scoring.contract.cautions import CAUTIONS
+from scoring.drawing.machine_from_the_side import machine_from_the_side
+from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings, place_of_unit
+from scoring.drawing.shapes import AnyShape, Circle, Label, Line, Mark, Picture, Point, Role
+from scoring.drawing.walk_stations import STATIONS, WORKED_OUT, Station
+from scoring.timeline.known import Status
+
+_WIDTH = 120.0
+_LIST_TOP = 102.0
+_ROW = 5.0
+_HEADING = 7.5
+_PATH: tuple[tuple[Point, ...], ...] = (
+    ((112, 38), (112, 46)),
+    ((112, 54), (112, 62), (101, 62)),
+    ((97, 66), (97, 81), (91, 81)),
+    ((87, 84), (87, 89), (46, 89), (46, 62)),
+    ((46, 54), (46, 16)),
+    ((46, 8), (46, 3.5), (112, 3.5), (112, 8)),
+)
+"""From each station to the next; behind the machine where that stands before it. [mm]"""
+
+_POINTED_AT: tuple[tuple[Point, Point], ...] = (
+    ((109, 35), (95, 39.5)),
+    ((109, 49), (96.5, 44.5)),
+    ((94, 61.5), (74, 61)),
+    ((84, 81), (79, 81.5)),
+    ((47.5, 55.5), (52.6, 49)),
+    ((48.6, 13.5), (55.4, 17.6)),
+)
+"""From a station to what is looked at there. [mm]"""
+
+
+_NOT_TO_SCALE = (
+    "A sketch, not to scale: what is where, not how large. A letter stands in a bold ring where "
+    "something was found."
+)
+
+
+@dataclass(frozen=True)
+class _Row:
+    """What is known of one check of the unit."""
+
+    check: str
+    name: str
+    known: str
+    finding: NumberedFinding | None
+
+
+def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
+    """Draw the walk round a unit.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What is said of the fleet.
+    unit_id : str
+        The unit.
+
+    Returns
+    -------
+    Picture
+        A sketch of the machine with the stations of the walk; below it, station by station,
+        the checks of this mounting with what is known of each. Findings carry their mark.
+
+    Raises
+    ------
+    FixableError
+        If no unit of that id is in service.
+    """
+    place = place_of_unit(assessment, unit_id)
+    found = {finding.check: finding for finding in numbered_findings(assessment, unit_id)}
+    mounting = str(assessment.known.units["mounting"].iloc[place])
+    stops = [(station, _rows(assessment, place, mounting, station, found)) for station in STATIONS]
+    stops = [(station, rows) for station, rows in stops if rows]
+    listed, bottom = _listed(stops)
+    return Picture(
+        title=f"Walk round {unit_id}",
+        description=_description(unit_id, stops),
+        width=_WIDTH,
+        height=bottom,
+        shapes=(*_path(), *machine_from_the_side(mounting), *_letters(stops), *listed),
+        notes=(_NOT_TO_SCALE, CAUTIONS),
+    )
+
+
+def _rows(
+    assessment: Assessment,
+    place: int,
+    mounting: str,
+    station: Station,
+    found: dict[str, NumberedFinding],
+) -> list[_Row]:
+    rows = [
+        _Row(check, CHECK_BY_NAME[check].label, _known(assessment, place, check), found.get(check))
+        for check in station.checks
+        if mounting in CHECK_BY_NAME[check].mountings
+    ]
+    return rows + [
+        _Row(check, name, "", found[check])
+        for check, (letter, name) in WORKED_OUT.items()
+        if letter == station.letter and check in found
+    ]
+
+
+def _known(assessment: Assessment, place: int, check: str) -> str:
+    """Say what is known: never good where nobody has looked."""
+    known = assessment.known
+    status = int(known.status[check].iloc[place])
+    if status == Status.NOT_SEEN:
+        return "not seen"
+    if status == Status.REPORTED_CURED:
+        return "reported cured, not seen"
+    if known.badness[check].iloc[place] > 0:
+        return _value(check, known.found[check].iloc[place])
+    return "good"
+
+
+def _value(check: str, value: object) -> str:
+    if pd.isna(value):  # type: ignore[call-overload]
+        return "worse than good"
+    if CHECK_BY_NAME[check].is_numeric:
+        return f"{float(str(value)):.4g} {CHECK_BY_NAME[check].unit}".strip()
+    return str(value).replace("_", " ")
+
+
+def _path() -> tuple[AnyShape, ...]:
+    return tuple(Line(role=Role.REQUIRED, part="path", points=way, head=True) for way in _PATH)
+
+
+def _letters(stops: list[tuple[Station, list[_Row]]]) -> tuple[AnyShape, ...]:
+    pointers = [Line(role=Role.QUIET, part="pointer", points=ends) for ends in _POINTED_AT]
+    letters = [shape for station, rows in stops for shape in _lettered(station, station.at, rows)]
+    return (*pointers, *letters)
+
+
+def _lettered(station: Station, at: Point, rows: list[_Row]) -> tuple[AnyShape, ...]:
+    """Return a station's letter; ringed as a finding where there is one."""
+    role = Role.FINDING if any(row.finding for row in rows) else Role.TEXT
+    size = 3.6
+    letter_at = (at[0], at[1] + 0.36 * size)
+    return (
+        Circle(role=role, part=f"station {station.letter}", centre=at, radius=2.9),
+        Label(role=role, at=letter_at, lines=(station.letter,), anchor="middle", size=size),
+    )
+
+
+def _listed(stops: list[tuple[Station, list[_Row]]]) -> tuple[list[AnyShape], float]:
+    """Return the lists below the sketch, and where they end."""
+    shapes: list[AnyShape] = []
+    y = _LIST_TOP
+    for station, rows in stops:
+        shapes += _lettered(station, (6.5, y - 1.3), rows)
+        shapes.append(Label(at=(12, y), lines=(station.words,), size=3.5))
+        y += 0.7
+        for row in rows:
+            y += _ROW
+            shapes += _line_of(row, y)
+        y += _HEADING
+    return shapes, y - _HEADING + 4
+
+
+def _line_of(row: _Row, y: float) -> list[AnyShape]:
+    quiet = row.finding is None and row.known == "good"
+    role = Role.QUIET if quiet else Role.TEXT
+    shapes: list[AnyShape] = []
+    if row.finding is not None:
+        role = Role.FINDING
+        number, severe = row.finding.number, row.finding.severe
+        mark = (6.5, y - 1.2)
+        shapes.append(Mark(at=mark, number=number, check=row.check, severe=severe, radius=2.2))
+    shapes.append(Label(role=role, part=row.check, at=(12, y), lines=(row.name,)))
+    if row.known:
+        at = (_WIDTH - 4, y)
+        shapes.append(Label(role=role, part=row.check, at=at, lines=(row.known,), anchor="end"))
+    return shapes
+
+
+def _description(unit_id: str, stops: list[tuple[Station, list[_Row]]]) -> str:
+    begin = (
+        f"{unit_id} from the side, on the conveyor's shaft beside the pulley, its torque arm "
+        f"anchored below. One walks round it in {len(stops)} stations."
+    )
+    told = [f"{station.letter}, {station.words}: {_told(rows)}." for station, rows in stops]
+    return " ".join([begin, *told])
+
+
+def _told(rows: list[_Row]) -> str:
+    found = [
+        f"finding {row.finding.number}, {row.name}" + (f" {row.known}" if row.known else "")
+        for row in rows
+        if row.finding is not None
+    ]
+    rest = [row for row in rows if row.finding is None]
+    known = sorted({row.known for row in rest}, key=lambda words: words == "good")
+    return "; ".join(
+        found
+        + [f"{words}: {', '.join(r.name for r in rest if r.known == words)}" for words in known]
+    )
