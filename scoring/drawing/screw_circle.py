@@ -1,0 +1,300 @@
+"""The circle of clamp screws: numbers, order of tightening, passes, and what was found."""
+
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+import pandas as pd
+
+from scoring.assessment import Assessment
+from scoring.consequences.joint_grip import USUAL_SCREWS
+from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
+from scoring.drawing.numbered_findings import numbered_findings
+from scoring.drawing.shapes import LETTER_WIDTH, Box, Circle, Label, Line, Picture, Point, Role
+from scoring.drawing.sheet import Sheet
+from scoring.drawing.what_was_seen import WhatWasSeen
+from scoring.errors import OutOfRangeError
+from scoring.rules.tightening_schedule import LEAST_PASSES, screw_order, torque_shares
+
+WIDTH, HEIGHT = 120.0, 110.0
+"""The paper. [mm]"""
+
+CENTRE: Point = (38.0, 41.0)
+PITCH_RADIUS = 27.0
+ORDER_RADIUS = 32.5
+"""The circle of screws on the paper, and the circle of the numbers beside it. [mm]"""
+
+MOST_SCREWS = 48
+MOST_PASSES = 9
+"""As far as an order, and torques of passes, are given. [-]"""
+
+FROM_THE_MANUAL = "from the unit's own manual"
+
+
+def has_screw_circle(mounting: str) -> bool:
+    """Tell whether a mounting is clamped by screws on a circle.
+
+    Examples
+    --------
+    >>> has_screw_circle("shrink_disc"), has_screw_circle("keyed_bore")
+    (True, False)
+    """
+    return mounting in CLAMPED
+
+
+@dataclass(frozen=True)
+class _Screws:
+    """What is known of the screws of one unit."""
+
+    unit_id: str
+    mounting: str
+    count: int
+    count_assumed: bool
+    order: tuple[int, ...]
+    shares: tuple[float, ...]
+    passes_asked: int
+    passes_assumed: bool
+    final_torque: float | None
+    entered: bool
+    found: tuple[tuple[str, str, bool], ...]
+    low: int
+
+    @property
+    def order_words(self) -> str:
+        """Star or circle."""
+        return "star" if self.mounting == TAPERED_BUSHING else "circular"
+
+    @property
+    def torque_words(self) -> str:
+        """Which final torque the passes rest on, and where it is from."""
+        if self.final_torque is None:
+            return f"final torque: {FROM_THE_MANUAL}"
+        where = "as entered" if self.entered else "on the nameplate"
+        return f"final torque {self.final_torque:.4g} N·m, {where}: {FROM_THE_MANUAL}"
+
+    @property
+    def rows(self) -> list[tuple[str, str, str]]:
+        """Pass, share and torque of each pass, the check pass last."""
+        names = [*(str(n) for n in range(1, len(self.shares) + 1)), "check"]
+        shares = [*self.shares, 1.0]
+        torque = self.final_torque
+        return [
+            (name, f"{share:.0%}", "" if torque is None else f"{share * torque:.4g}")
+            for name, share in zip(names, shares, strict=True)
+        ]
+
+
+def draw_screw_circle(
+    assessment: Assessment, unit_id: str, final_torque_nm: float | None = None
+) -> Picture:
+    """Draw the clamp screws of a unit, how they are tightened, and what was found.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What is known.
+    unit_id : str
+        A unit in service.
+    final_torque_nm : float, optional
+        Final torque from the unit's own manual, above 0; by default that on the unit's nameplate;
+        where there is neither, shares are shown. [N·m]
+
+    Returns
+    -------
+    Picture
+        Not to scale.
+
+    Raises
+    ------
+    FixableError
+        If no unit of that id is in service.
+    OutOfRangeError
+        If the final torque entered is not above 0.
+    ValueError
+        If its mounting has no clamp screws; ask ``has_screw_circle`` before.
+
+    Notes
+    -----
+    Order and shares are those of ``mount-risk tighten``: common practice, no source.
+    """
+    screws = _read(assessment, unit_id, final_torque_nm)
+    sheet = Sheet(Box(1.0, 1.0, WIDTH - 1.0, HEIGHT - 1.0))
+    _draw_circle(sheet, screws)
+    _write_passes(sheet, screws)
+    _write_found(sheet, screws)
+    return Picture(
+        f"clamp screws of {unit_id}",
+        _describe(screws),
+        WIDTH,
+        HEIGHT,
+        tuple(sheet.shapes),
+        _notes(screws),
+    )
+
+
+def _read(assessment: Assessment, unit_id: str, entered: float | None) -> _Screws:
+    seen = WhatWasSeen.of(assessment, unit_id)
+    row = assessment.known.units.iloc[seen.place]
+    mounting = str(row["mounting"])
+    if not has_screw_circle(mounting):
+        raise ValueError(f"{mounting} has no clamp screws; one of {', '.join(CLAMPED)}")
+    if entered is not None and not entered > 0:
+        raise OutOfRangeError("final_torque", entered, "N·m", "values above 0")
+    count = USUAL_SCREWS if pd.isna(row["screw_count"]) else int(row["screw_count"])
+    asked = int(assessment.limits.table["torque_passes_required"].iloc[seen.place])
+    passes = min(max(asked, LEAST_PASSES), MOST_PASSES)
+    stated = None if pd.isna(row["screw_torque_nm"]) else float(row["screw_torque_nm"])
+    faults = {finding.check for finding in numbered_findings(assessment, unit_id)}
+    return _Screws(
+        unit_id=unit_id,
+        mounting=mounting,
+        count=count,
+        count_assumed=bool(pd.isna(row["screw_count"])),
+        order=tuple(screw_order(count, mounting)) if 2 <= count <= MOST_SCREWS else (),
+        shares=tuple(torque_shares(passes)),
+        passes_asked=asked,
+        passes_assumed=bool(pd.isna(row["torque_passes_required"])),
+        final_torque=stated if entered is None else float(entered),
+        entered=entered is not None,
+        found=tuple((name, seen.words(check), check in faults) for check, name in _FOUND.items()),
+        low=min(int(seen.number("screws_low") or 0), count),
+    )
+
+
+_FOUND = {
+    "torque_passes": "passes made",
+    "tightening_order": "order found",
+    "final_torque_nm": "lowest torque read",
+    "screws_low": "screws low or missing",
+}
+
+
+def _draw_circle(sheet: Sheet, screws: _Screws) -> None:
+    """Draw screws clockwise from the top, with their turn outside and the path lightly."""
+    sheet.draw(
+        Circle(role=Role.PART, part="clamp", centre=CENTRE, radius=PITCH_RADIUS + 3.0),
+        Circle(role=Role.SHAFT, part="shaft", centre=CENTRE, radius=13.0),
+        Circle(role=Role.CENTRE, part="pitch circle", centre=CENTRE, radius=PITCH_RADIUS),
+    )
+    if screws.count > MOST_SCREWS:
+        words = (f"{screws.count} screws:", "too many to draw")
+        sheet.write(Label(at=CENTRE, lines=words, anchor="middle", role=Role.QUIET))
+        return
+    places = [_on_circle(PITCH_RADIUS, n, screws.count) for n in range(screws.count)]
+    if screws.order:
+        path = tuple(places[screw - 1] for screw in screws.order)
+        sheet.draw(Line(role=Role.QUIET, part="order of the screws", points=path))
+    apart = 2 * pi * PITCH_RADIUS / screws.count
+    radius = min(2.6, 0.42 * apart)
+    size = min(3.0, 0.52 * apart)
+    for n, place in enumerate(places):
+        sheet.draw(Circle(role=Role.BEARING, part="screw", centre=place, radius=radius))
+        sheet.draw(_centred(str(n + 1), place, size, "number of a screw", Role.TEXT))
+    for turn, screw in enumerate(screws.order, 1):
+        at = _on_circle(ORDER_RADIUS, screw - 1, screws.count)
+        sheet.draw(_centred(str(turn), at, size, "turn of a screw", Role.FORCE))
+
+
+def _on_circle(radius: float, n: int, count: int) -> Point:
+    angle = 2 * pi * n / count
+    return CENTRE[0] + radius * sin(angle), CENTRE[1] - radius * cos(angle)
+
+
+def _centred(words: str, at: Point, size: float, part: str, role: Role) -> Label:
+    below = (at[0], at[1] + 0.36 * size)
+    return Label(at=below, lines=(words,), anchor="middle", size=size, part=part, role=role)
+
+
+def _write_passes(sheet: Sheet, screws: _Screws) -> None:
+    """Write the table of passes at the right."""
+    left, y = 78.0, 10.0
+    columns = (left, left + 22.0, left + 38.0)
+    heading = ("pass", "share", "" if screws.final_torque is None else "N·m")
+    for n, row in enumerate([heading, *screws.rows]):
+        role = Role.QUIET if n == 0 else Role.TEXT
+        for x, words, anchor in zip(columns, row, ("start", "end", "end"), strict=True):
+            if words:
+                part = "heading" if n == 0 else "pass"
+                sheet.write(Label(at=(x, y), lines=(words,), anchor=anchor, role=role, part=part))
+        y += 1.6 if n == 0 else 5.0
+        if n == 0:
+            sheet.draw(Line(role=Role.DIMENSION, points=((left, y), (left + 38.0, y))))
+            y += 4.4
+    size = 2.6
+    lines = ("check pass: all round in", "a circle, until none turns")
+    sheet.write(Label(at=(left, y), lines=lines, size=size, role=Role.QUIET))
+
+
+def _write_found(sheet: Sheet, screws: _Screws) -> None:
+    """Write below the circle how it is read, and what was found."""
+    assumed = " (assumed)" if screws.count_assumed else ""
+    lines = [(f"{screws.count} screws{assumed}, {_order_said(screws)}", Role.TEXT)]
+    if screws.order:
+        lines.append(("in each circle its number, outside its turn; not to scale", Role.QUIET))
+    lines.append((screws.torque_words, Role.REQUIRED))
+    y = 80.5
+    for words, role in lines:
+        sheet.write(Label(at=(4.0, y), lines=(words,), size=_fitting(words), role=role))
+        y += 4.8
+    for n, (name, words, fault) in enumerate(screws.found):
+        role = Role.FINDING if fault else Role.TEXT
+        said = f"{name}: {words}"
+        at = (4.0 + 58.0 * (n % 2), y + 4.8 * (n // 2))
+        sheet.write(Label(at=at, lines=(said,), size=_fitting(said, 56.0), role=role))
+    if screws.low:
+        _draw_low(sheet, screws.low, y + 9.6)
+
+
+def _draw_low(sheet: Sheet, low: int, y: float) -> None:
+    """Draw as many screws as were found low, apart from the circle."""
+    words = "which ones: not recorded"
+    sheet.write(Label(at=(4.0, y), lines=(words,), size=2.8, role=Role.FINDING))
+    left, room = 48.0, WIDTH - 52.0
+    apart = min(5.0, room / min(low, MOST_SCREWS))
+    for n in range(min(low, MOST_SCREWS)):
+        at = (left + (n + 0.5) * apart, y - 1.0)
+        sheet.draw(
+            Circle(role=Role.FINDING, part="screw found low", centre=at, radius=0.36 * apart)
+        )
+
+
+def _order_said(screws: _Screws) -> str:
+    if not screws.order:
+        return f"order given for 2 to {MOST_SCREWS} screws"
+    return f"{screws.order_words} order"
+
+
+def _fitting(words: str, room: float = WIDTH - 8.0) -> float:
+    """Return the size of letters at which words take no more than their room."""
+    return min(3.2, room / (LETTER_WIDTH * len(words)))
+
+
+def _describe(screws: _Screws) -> str:
+    passes = "; ".join(
+        f"pass {name} at {share}" + (f", {torque} N·m" if torque else "")
+        for name, share, torque in screws.rows
+    )
+    order = f": {' '.join(map(str, screws.order))}" if screws.order else ""
+    found = "; ".join(f"{name}: {words}" for name, words, _ in screws.found)
+    assumed = ", assumed" if screws.count_assumed else ""
+    which = " Which screws are low is not recorded." if screws.low else ""
+    return (
+        f"Circle of {screws.count} clamp screws{assumed}, numbered clockwise from the top. "
+        f"{_order_said(screws).capitalize()}{order}. {passes}, until no screw turns. "
+        f"{screws.torque_words.capitalize()}. Found: {found}.{which}"
+    )
+
+
+def _notes(screws: _Screws) -> tuple[str, ...]:
+    notes = [
+        "Not to scale.",
+        "Order and shares: common practice, no source; the unit's own manual comes first.",
+    ]
+    if screws.count_assumed:
+        notes.append(f"Sizes assumed: {screws.count} clamp screws.")
+    if screws.passes_assumed:
+        notes.append(f"{screws.passes_asked} torque passes assumed.")
+    elif screws.passes_asked < LEAST_PASSES:
+        notes.append(f"The manual asks for {screws.passes_asked}; {LEAST_PASSES} are shown.")
+    if screws.low:
+        notes.append(f"{screws.low} screws found low or missing; which ones is not recorded.")
+    return tuple(notes)
