@@ -14,6 +14,7 @@ COMMANDS = (
     "learn",
     "dashboard",
     "explain",
+    "draw",
     "effects",
     "validate",
     "check",

@@ -15,7 +15,7 @@ from scoring.timeline.known import Status
 
 _WIDTH = 120.0
 _LIST_TOP = 102.0
-_ROW = 5.0
+_ROW = 5.2
 _HEADING = 7.5
 _PATH: tuple[tuple[Point, ...], ...] = (
     ((112, 38), (112, 46)),
@@ -31,7 +31,7 @@ _POINTED_AT: tuple[tuple[Point, Point], ...] = (
     ((109, 35), (95, 39.5)),
     ((109, 49), (96.5, 44.5)),
     ((94, 61.5), (74, 61)),
-    ((84, 81), (79, 81.5)),
+    ((84, 81), (78.6, 80)),
     ((47.5, 55.5), (52.6, 49)),
     ((48.6, 13.5), (55.4, 17.6)),
 )
@@ -159,7 +159,7 @@ def _listed(stops: list[tuple[Station, list[_Row]]]) -> tuple[list[AnyShape], fl
     for station, rows in stops:
         shapes += _lettered(station, (6.5, y - 1.3), rows)
         shapes.append(Label(at=(12, y), lines=(station.words,), size=3.5))
-        y += 0.7
+        y += 1.2
         for row in rows:
             y += _ROW
             shapes += _line_of(row, y)
@@ -175,7 +175,7 @@ def _line_of(row: _Row, y: float) -> list[AnyShape]:
         role = Role.FINDING
         number, severe = row.finding.number, row.finding.severe
         mark = (6.5, y - 1.2)
-        shapes.append(Mark(at=mark, number=number, check=row.check, severe=severe, radius=2.2))
+        shapes.append(Mark(at=mark, number=number, check=row.check, severe=severe, radius=2.1))
     shapes.append(Label(role=role, part=row.check, at=(12, y), lines=(row.name,)))
     if row.known:
         at = (_WIDTH - 4, y)
