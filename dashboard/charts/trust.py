@@ -16,7 +16,7 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
     """Draw failures that came, with the limits of luck, beside those foretold, year by year."""
     table = years[years["failure"] == failure]
     came = alt.Chart(table).encode(
-        x=alt.X("year:N", title=None, axis=alt.Axis(labelAngle=0, labelLimit=160)),
+        x=alt.X("year:N", title="in the year from", axis=alt.Axis(labelAngle=0)),
         tooltip=[
             alt.Tooltip("year:N", title="year from"),
             alt.Tooltip("observed:Q", title="came"),
@@ -46,7 +46,7 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
             shape=alt.Shape("way:N", title=None, scale=_WAY_SHAPES),
         )
     )
-    chart: alt.LayerChart = (limits + seen + foretold).properties(height=260)
+    chart: alt.LayerChart = (limits + seen + foretold).properties(height=320)
     return chart
 
 
@@ -86,7 +86,7 @@ def groups_chart(groups: pd.DataFrame, failure: str) -> alt.LayerChart:
         .mark_rule(strokeDash=[3, 3], color="gray")
         .encode(y="one:Q")
     )
-    chart: alt.LayerChart = (one + lines + points).properties(height=280)
+    chart: alt.LayerChart = (one + lines + points).properties(height=340)
     return chart
 
 
@@ -98,7 +98,7 @@ def worst_tenth_chart(shares: pd.DataFrame) -> alt.LayerChart:
         ),
         x=alt.X(
             "worst_tenth:Q",
-            title="share of the failures that came from the worst tenth",
+            title="share of all failures",
             scale=alt.Scale(domain=[0, 1]),
             axis=alt.Axis(format="%", tickCount=5),
         ),
@@ -134,7 +134,7 @@ def worst_tenth_chart(shares: pd.DataFrame) -> alt.LayerChart:
 
 def said_chart(said: pd.DataFrame) -> alt.LayerChart:
     """Draw what multiplies a hazard: the handbook's word, grey, and this fleet's failures'."""
-    axis = alt.Axis(title="multiplies the hazard by", values=[0.5, 1, 2, 5, 10], format="~g")
+    axis = alt.Axis(title="times the hazard", values=[0.5, 1, 2, 5, 10], format="~g")
     scale = alt.Scale(type="log", nice=False)
     parts = []
     for way, colour, shape, shift in (
@@ -146,7 +146,7 @@ def said_chart(said: pd.DataFrame) -> alt.LayerChart:
                 "shown:N",
                 sort=list(said["shown"]),
                 title=None,
-                axis=alt.Axis(labelLimit=230, labelOverlap=False),
+                axis=alt.Axis(labelLimit=180, labelOverlap=False),
             ),
             tooltip=[
                 alt.Tooltip("label:N", title="what"),

@@ -75,7 +75,7 @@ def years(foretold: pd.DataFrame) -> pd.DataFrame:
     low, high = exact_limits(sums["observed"].to_numpy())
     return sums.assign(
         failure=sums["failure_mode"].map(MODE_WORDS),
-        year=sums["since"].dt.strftime("from %Y-%m-%d"),
+        year=sums["since"].dt.strftime("%Y-%m-%d"),
         low=low,
         high=high,
     )

@@ -39,11 +39,12 @@ def _said(value: object) -> str:
 
 
 def findings(explanation: Explanation) -> pd.DataFrame:
-    """Return the unit's findings with why each matters and where its rule comes from."""
+    """Return the unit's findings, numbered as in its pictures, with why and on whose word."""
     table = explanation.findings
     rules = [RULE_BY_NAME[name] for name in table["rule"]]
     return pd.DataFrame(
         {
+            "no.": range(1, len(table) + 1),
             "asks for": [_SEVERITY_WORDS[Severity(level)] for level in table["severity"]],
             "found": table["reason"],
             "seen on": table["seen_on"],

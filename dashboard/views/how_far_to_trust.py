@@ -26,6 +26,8 @@ def show() -> None:
         )
     show_what_is_said(learned)
     show_what_would_improve()
+    if learned.failures_are_kept:
+        show_harder_trials()  # last, for it takes some seconds
 
 
 def show_bases() -> None:
@@ -40,10 +42,9 @@ def show_bases() -> None:
 
 def show_whether_it_came_true() -> None:
     """Show what was foretold as of earlier days beside what came."""
-    validation = session.validation()
     st.subheader("Did it come true?")
     foretold = session.learning().foretold
-    if foretold.empty or validation.scores.empty:
+    if foretold.empty:
         st.info("The records do not reach back far enough to foretell anything and wait for it.")
         return
     st.text(
@@ -55,6 +56,15 @@ def show_whether_it_came_true() -> None:
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}s, year by year**")
         st.altair_chart(years_chart(table, failure), width="stretch")
+
+
+def show_harder_trials() -> None:
+    """Show how well later failures were foretold, of the same units, other units, other sites."""
+    st.subheader("Tried on units and sites it had not seen")
+    validation = session.validation()
+    if validation.scores.empty:
+        st.info("The records do not reach back far enough to try it.")
+        return
     schemes = list(validation.scores["scheme"].unique())
     scheme = st.selectbox("tried on", schemes, key="scheme")
     show_scheme(validation, scheme)

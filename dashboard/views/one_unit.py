@@ -6,6 +6,7 @@ from dashboard import session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.history import events_chart, looks_chart
 from dashboard.presenters import unit_sheet as present
+from dashboard.presenters.unit_pictures import ShownPicture, shown_pictures
 from dashboard.presenters.words import (
     VERDICT_MEANS,
     VERDICT_WORDS,
@@ -29,6 +30,7 @@ def show() -> None:
     show_verdict(explanation)
     show_chances(explanation)
     show_findings(explanation)
+    show_pictures(unit_id)
     show_effects(explanation)
     show_history(unit_id)
     show_numbers(explanation)
@@ -98,6 +100,34 @@ def show_findings(explanation: Explanation) -> None:
         st.text("No finding. Never a permission to run.")
         return
     st.dataframe(found, hide_index=True, column_config={"seen on": st.column_config.DateColumn()})
+
+
+def show_pictures(unit_id: str) -> None:
+    """Show the pictures of the unit, each in its tab."""
+    theme = "dark" if st.context.theme.type == "dark" else "light"
+    pictures = shown_pictures(session.assessment(), unit_id, theme)
+    for tab, picture in zip(st.tabs([p.name for p in pictures]), pictures, strict=True):
+        with tab:
+            show_picture(picture)
+
+
+def show_picture(picture: ShownPicture) -> None:
+    """Show a picture, the findings it marks, what it shows in words, and its notes."""
+    drawn, said = st.columns([3, 2])
+    drawn.html(picture.svg)
+    with said:
+        st.markdown("**Marked here**")
+        for finding in picture.marked:
+            st.text(finding)
+        if not picture.marked:
+            st.text("No finding.")
+        if picture.elsewhere:
+            others = f"{picture.elsewhere} more" if picture.marked else f"{picture.elsewhere}"
+            st.caption(f"{others} marked in another picture.")
+        for note in picture.notes:
+            st.caption(plain(note))
+        with st.expander("What the picture shows"):
+            st.write(plain(picture.description))
 
 
 def show_effects(explanation: Explanation) -> None:

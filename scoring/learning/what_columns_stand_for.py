@@ -107,7 +107,9 @@ def _effect(mode: str, name: str) -> StandsFor:
 def _finding(mode: str, name: str) -> StandsFor:
     del mode
     label = CHECK_BY_NAME[name].label
-    return StandsFor("findings", name, label, "found", 0.0, 1.0, only_worse=True, origin=NO_WORD)
+    return StandsFor(
+        "findings", name, label, "found bad", 0.0, 1.0, only_worse=True, origin=NO_WORD
+    )
 
 
 def _site(mode: str, name: str) -> StandsFor:

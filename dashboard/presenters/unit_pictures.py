@@ -1,0 +1,69 @@
+"""The pictures of one unit as its page shows them."""
+
+from dataclasses import dataclass
+
+from scoring.assessment import Assessment
+from scoring.contract.cautions import CAUTIONS
+from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
+from scoring.drawing.pictures_of_unit import PICTURE_WORDS, pictures_of_unit
+from scoring.drawing.shapes import Mark, Picture
+from scoring.drawing.svg import to_svg
+
+
+@dataclass(frozen=True)
+class ShownPicture:
+    """A picture with what stands beside it.
+
+    Attributes
+    ----------
+    name : str
+        What a person calls it.
+    svg : str
+        The picture itself.
+    description : str
+        What it shows, in sentences.
+    marked : tuple of str
+        The findings that it marks, each with its number.
+    elsewhere : int
+        How many findings are marked in other pictures only.
+    notes : tuple of str
+        What must be said beside it; the cautions stand below every page.
+    """
+
+    name: str
+    svg: str
+    description: str
+    marked: tuple[str, ...]
+    elsewhere: int
+    notes: tuple[str, ...]
+
+
+def shown_pictures(assessment: Assessment, unit_id: str, theme: str) -> list[ShownPicture]:
+    """Return the pictures of a unit in the colours of the page.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What is said of the fleet.
+    unit_id : str
+        The unit.
+    theme : str
+        ``light`` or ``dark``.
+    """
+    found = numbered_findings(assessment, unit_id)
+    pictures = pictures_of_unit(assessment, unit_id)
+    return [_shown(PICTURE_WORDS[word], pictures[word], found, theme) for word in pictures]
+
+
+def _shown(
+    name: str, picture: Picture, found: tuple[NumberedFinding, ...], theme: str
+) -> ShownPicture:
+    checks = {shape.check for shape in picture.shapes if isinstance(shape, Mark)}
+    marked = tuple(_said(finding) for finding in found if finding.check in checks)
+    notes = tuple(note for note in picture.notes if note != CAUTIONS)
+    svg = to_svg(picture, theme)
+    return ShownPicture(name, svg, picture.description, marked, len(found) - len(marked), notes)
+
+
+def _said(finding: NumberedFinding) -> str:
+    return f"{finding.number}  {'■ hold: ' if finding.severe else ''}{finding.words}"
