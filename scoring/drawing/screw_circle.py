@@ -20,7 +20,7 @@ WIDTH, HEIGHT = 120.0, 110.0
 
 CENTRE: Point = (38.0, 41.0)
 PITCH_RADIUS = 27.0
-ORDER_RADIUS = 32.5
+ORDER_RADIUS = 33.6
 """The circle of screws on the paper, and the circle of the numbers beside it. [mm]"""
 
 MOST_SCREWS = 48
@@ -78,7 +78,7 @@ class _Screws:
         shares = [*self.shares, 1.0]
         torque = self.final_torque
         return [
-            (name, f"{share:.0%}", "" if torque is None else f"{share * torque:.4g}")
+            (name, f"{share:.0%}", "" if torque is None else f"{round(share * torque, 3):g}")
             for name, share in zip(names, shares, strict=True)
         ]
 
@@ -236,7 +236,7 @@ def _write_found(sheet: Sheet, screws: _Screws) -> None:
         sheet.write(Label(at=(4.0, y), lines=(words,), size=_fitting(words), role=role))
         y += 4.8
     for n, (name, words, fault) in enumerate(screws.found):
-        role = Role.FINDING if fault else Role.TEXT
+        role = Role.FINDING if fault else Role.UNSEEN if "not seen" in words else Role.TEXT
         said = f"{name}: {words}"
         at = (4.0 + 58.0 * (n % 2), y + 4.8 * (n // 2))
         sheet.write(Label(at=at, lines=(said,), size=_fitting(said, 56.0), role=role))
