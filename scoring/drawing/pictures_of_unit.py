@@ -1,6 +1,8 @@
 """All pictures of one unit, by the word that names each."""
 
 from scoring.assessment import Assessment
+from scoring.drawing.numbered_findings import place_of_unit
+from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
 from scoring.drawing.shapes import Picture
 from scoring.drawing.walk_round import draw_walk_round
 
@@ -37,5 +39,10 @@ def pictures_of_unit(
     FixableError
         If no unit of that id is in service.
     """
-    del final_torque_nm
-    return {"walk": draw_walk_round(assessment, unit_id)}
+    place = place_of_unit(assessment, unit_id)
+    mounting = str(assessment.known.units["mounting"].iloc[place])
+    pictures = {}
+    if has_screw_circle(mounting):
+        pictures["screws"] = draw_screw_circle(assessment, unit_id, final_torque_nm)
+    pictures["walk"] = draw_walk_round(assessment, unit_id)
+    return pictures
