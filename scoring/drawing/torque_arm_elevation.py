@@ -62,7 +62,7 @@ def lay_out(arm: ArmAsKnown) -> Elevation:
 def _force_of_longest(force: float) -> float:
     """Return a round force, at least the given one, that the longest arrow stands for."""
     tens = 10.0 ** int(log10(force) // 1)
-    for round_one in (1.0, 1.8, 3.6, 9.0, 18.0):
+    for round_one in (1.8, 3.6, 9.0, 18.0):
         if round_one * tens >= force:
             return round_one * tens
     return 18.0 * tens
