@@ -9,6 +9,9 @@ from scoring.drawing.pictures_of_unit import PICTURE_WORDS, pictures_of_unit
 from scoring.drawing.shapes import Mark, Picture
 from scoring.drawing.svg import to_svg
 
+PIXELS_OF_A_MILLIMETRE = 5
+"""A letter of 3.2 mm of paper is then as high as the page's own. [px/mm]"""
+
 
 @dataclass(frozen=True)
 class ShownPicture:
@@ -20,8 +23,10 @@ class ShownPicture:
         What a person calls it.
     svg : str
         The picture itself.
-    description : str
-        What it shows, in sentences.
+    width : int
+        As wide as it is read well on a desk; narrower screens shrink it. [px]
+    title, description : str
+        What it shows, in some words and in sentences.
     marked : tuple of str
         The findings that it marks, each with its number.
     elsewhere : int
@@ -32,6 +37,8 @@ class ShownPicture:
 
     name: str
     svg: str
+    width: int
+    title: str
     description: str
     marked: tuple[str, ...]
     elsewhere: int
@@ -61,8 +68,16 @@ def _shown(
     checks = {shape.check for shape in picture.shapes if isinstance(shape, Mark)}
     marked = tuple(_said(finding) for finding in found if finding.check in checks)
     notes = tuple(note for note in picture.notes if note != CAUTIONS)
-    svg = to_svg(picture, theme)
-    return ShownPicture(name, svg, picture.description, marked, len(found) - len(marked), notes)
+    return ShownPicture(
+        name,
+        to_svg(picture, theme),
+        round(PIXELS_OF_A_MILLIMETRE * picture.width),
+        picture.title,
+        picture.description,
+        marked,
+        len(found) - len(marked),
+        notes,
+    )
 
 
 def _said(finding: NumberedFinding) -> str:

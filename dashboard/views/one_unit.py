@@ -114,7 +114,7 @@ def show_pictures(unit_id: str) -> None:
 def show_picture(picture: ShownPicture) -> None:
     """Show a picture, the findings it marks, what it shows in words, and its notes."""
     drawn, said = st.columns([3, 2])
-    drawn.html(picture.svg)
+    drawn.image(picture.svg, width=picture.width, alt=picture.description)
     with said:
         st.markdown("**Marked here**")
         for finding in picture.marked:
