@@ -1,0 +1,106 @@
+"""The page that tells how far to trust the numbers, in Streamlit's own harness."""
+
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard import session
+from dashboard.presenters import trust_tables as present
+from scoring.files.write_table import write_table
+
+APP = str(Path(session.__file__).parent / "app.py")
+CACHES = ("open_fleet", "learning", "assessment", "validation", "what_was_learned")
+
+
+@pytest.fixture(autouse=True)
+def forget():
+    for name in CACHES:
+        getattr(session, name).clear()
+    yield
+    for name in CACHES:
+        getattr(session, name).clear()
+
+
+def trust_page(monkeypatch, fleet):
+    monkeypatch.setenv(session.FLEET, fleet)
+    monkeypatch.setenv(session.AS_OF, "2026-06-30")
+    app = AppTest.from_file(APP, default_timeout=120).run()
+    return app.switch_page("views/how_far_to_trust.py").run()
+
+
+def words_of(app):
+    return "\n".join(
+        str(element.value)
+        for kind in (app.markdown, app.text, app.info, app.caption)
+        for element in kind
+    )
+
+
+def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
+    app = trust_page(monkeypatch, "demo:small_quarry")
+    assert not app.exception
+    said = words_of(app)
+    assert "low-speed-bearing failure: handbook and fleet" in said
+    assert "expected by the handbook" in said
+    assert "too few to speak against it" in said
+    assert "Look at\\:" in said  # as a page that takes it for plain words wants it
+    assert "Few failures prove little" in said
+    assert len(app.get("vega_lite_chart")) >= 6
+    assert app.selectbox(key="scheme").options[0] == "later failures of the same units"
+
+
+def test_another_trial_can_be_chosen(monkeypatch):
+    app = trust_page(monkeypatch, "demo:small_quarry")
+    app.selectbox(key="scheme").select("later failures of other units").run()
+    assert not app.exception
+
+
+def test_without_failures_it_says_so_and_shows_the_handbook(monkeypatch, tmp_path):
+    units = pd.DataFrame(
+        {
+            "unit_id": ["A-1", "A-2"],
+            "site": "Pit",
+            "installed_on": "2024-01-01",
+            "mounting": "keyed_bore",
+            "shaft_diameter_mm": 80,
+        }
+    )
+    write_table(units, tmp_path / "units.csv")
+    write_table(
+        pd.DataFrame(
+            {
+                "walkdown_id": ["W1"],
+                "unit_id": ["A-1"],
+                "inspected_on": ["2024-01-02"],
+                "kind": ["post_install"],
+                "breather": ["plugged"],
+            }
+        ),
+        tmp_path / "walkdowns.csv",
+    )
+    app = trust_page(monkeypatch, str(tmp_path))
+    assert not app.exception
+    said = words_of(app)
+    assert "Failures of this fleet are not kept" in said
+    assert "Write down every bearing failure and seal leak" in said
+
+
+def test_years_add_up_what_was_foretold_and_what_came():
+    foretold = pd.DataFrame(
+        {
+            "failure_mode": "seal_leak",
+            "since": pd.to_datetime(["2024-06-30"] * 3 + ["2025-06-30"]),
+            "place": [0, 1, 2, 0],
+            "failed": [True, False, True, False],
+            "expected_handbook": [0.1, 0.2, 0.3, 0.4],
+            "expected_fleet": [0.2, 0.2, 0.2, 0.2],
+        }
+    )
+    table = present.years(foretold)
+    assert table["observed"].tolist() == [2, 0]
+    assert table["units"].tolist() == [3, 1]
+    assert table["handbook"].round(9).tolist() == [0.6, 0.4]
+    assert (table["low"] <= table["observed"]).all()
+    assert (table["observed"] <= table["high"]).all()

@@ -1,0 +1,52 @@
+"""What a plant is told to do for better numbers."""
+
+import pandas as pd
+import pytest
+
+from scoring.assessment import FleetAssessor
+from scoring.explanation.what_would_improve import what_would_improve
+from scoring.files.read_fleet import read_fleet
+from scoring.intake import check_fleet
+
+AS_OF = pd.Timestamp("2026-06-30")
+
+
+@pytest.fixture(scope="module")
+def assessor():
+    return FleetAssessor(check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet)
+
+
+def done(assessor, *, learn=True):
+    learning = assessor.learn(AS_OF) if learn else None
+    return what_would_improve(assessor.assess(AS_OF, 365, learning))
+
+
+def test_it_begins_with_failures_where_none_are_learned_from(assessor):
+    first = done(assessor, learn=False)[0]
+    assert first.do.startswith("Write down every bearing failure and seal leak")
+
+
+def test_it_counts_blank_days_since_failures_are_kept(assessor):
+    blank = int(assessor.assess(AS_OF).known.units["failures_recorded_from"].isna().sum())
+    told = [one.why for one in done(assessor) if "failures_recorded_from" in one.do]
+    assert [f"blank at {blank:,} of 56 units" in why for why in told] == [True] * bool(blank)
+
+
+def test_checks_are_told_with_how_many_units_nobody_looked_at(assessor):
+    looks = [one for one in done(assessor) if one.do.startswith("Look at: ")]
+    assert 1 <= len(looks) <= 5
+    shares = [float(one.why.split("; ")[1].split("%")[0]) for one in looks]
+    assert shares == sorted(shares, reverse=True)
+    assert sum(shares) <= 100
+    status = assessor.timeline.known(AS_OF).status["vibration_mm_s"]
+    vibration = next(one for one in looks if one.do == "Look at: vibration")
+    assert f"not seen at {int((status == 0).sum())} of 56 units" in vibration.why
+
+
+def test_numbers_of_the_nameplate_are_told_where_many_are_blank(assessor):
+    plates = [one for one in done(assessor) if one.do.startswith("Write down: ")]
+    units = assessor.assess(AS_OF).known.units
+    for one in plates:
+        name = one.do.rsplit("(", 1)[1].rstrip(")")
+        assert f"blank at {units[name].isna().mean():.0%}" in one.why
+        assert units[name].isna().mean() >= 0.2
