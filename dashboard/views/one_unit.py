@@ -116,14 +116,13 @@ def show_picture(picture: ShownPicture) -> None:
     drawn, said = st.columns([3, 2])
     drawn.image(picture.svg, width=picture.width, alt=picture.description)
     with said:
-        st.markdown("**Marked here**")
+        st.markdown("**Findings marked here**")
         for finding in picture.marked:
             st.text(finding)
         if not picture.marked:
-            st.text("No finding.")
+            st.text("none")
         if picture.elsewhere:
-            others = f"{picture.elsewhere} more" if picture.marked else f"{picture.elsewhere}"
-            st.caption(f"{others} marked in another picture.")
+            st.caption(f"In other pictures only: {picture.elsewhere}.")
         for note in picture.notes:
             st.caption(plain(note))
         with st.expander("What the picture shows"):

@@ -1,9 +1,11 @@
 """All pictures of one unit, by the word that names each."""
 
 from scoring.assessment import Assessment
+from scoring.drawing.joint_section import draw_joint
 from scoring.drawing.numbered_findings import place_of_unit
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
 from scoring.drawing.shapes import Picture
+from scoring.drawing.torque_arm import draw_torque_arm
 from scoring.drawing.walk_round import draw_walk_round
 
 PICTURE_WORDS = {
@@ -41,7 +43,10 @@ def pictures_of_unit(
     """
     place = place_of_unit(assessment, unit_id)
     mounting = str(assessment.known.units["mounting"].iloc[place])
-    pictures = {}
+    pictures = {
+        "joint": draw_joint(assessment, unit_id),
+        "arm": draw_torque_arm(assessment, unit_id),
+    }
     if has_screw_circle(mounting):
         pictures["screws"] = draw_screw_circle(assessment, unit_id, final_torque_nm)
     pictures["walk"] = draw_walk_round(assessment, unit_id)
