@@ -22,6 +22,9 @@ SIZE = 3.0
 GAP = 2.4
 """Height of a letter and least distance of words beside each other. [mm]"""
 
+NECK, BAND = 0.4, 3.2
+"""Where a line leaves its words, and where it turns straight towards its part. [mm]"""
+
 MARK_GAP = 0.3
 STEP = 1.5
 TURNS = 16
@@ -78,10 +81,13 @@ def row_of_callouts(
     for one, middle in zip(row, middles, strict=True):
         last = size * LINE_HEIGHT * (len(one.lines) - 1)
         first = edge + size if below else edge - 0.25 * size - last
-        knee = edge - 0.4 if below else edge + 0.4
+        away = -1 if below else 1
+        knee, bend = edge + away * NECK, edge + away * BAND
         part = "callout"
         shapes += [
-            Line(role=Role.QUIET, part="leader", points=((middle, knee), one.at)),
+            Line(
+                role=Role.QUIET, part="leader", points=((middle, knee), (one.at[0], bend), one.at)
+            ),
             Circle(role=Role.QUIET, part="leader", centre=one.at, radius=0.45),
             Label(
                 at=(middle, first),
@@ -96,17 +102,21 @@ def row_of_callouts(
 
 
 def _spread(wanted: list[float], widths: list[float], left: float, right: float) -> list[float]:
-    """Move middles apart until nothing overlaps, as little as two sweeps can."""
-    starts, edge = [], left
-    for middle, width in zip(wanted, widths, strict=True):
-        start = max(middle - width / 2, edge)
-        starts.append(start)
-        edge = start + width + GAP
-    edge = right
-    for place in reversed(range(len(starts))):
-        starts[place] = min(starts[place], edge - widths[place])
-        edge = starts[place] - GAP
-    return [start + width / 2 for start, width in zip(starts, widths, strict=True)]
+    """Move middles apart until nothing overlaps, by the least sum of squares."""
+    before = [sum(widths[:n]) + GAP * n + widths[n] / 2 for n in range(len(widths))]
+    most = right - left - sum(widths) - GAP * (len(widths) - 1)
+    pools: list[tuple[float, int]] = []
+    for middle, room in zip(wanted, before, strict=True):
+        mean, count = middle - left - room, 1
+        while pools and pools[-1][0] > mean:
+            other, size = pools.pop()
+            mean, count = (mean * count + other * size) / (count + size), count + size
+        pools.append((mean, count))
+    starts = [mean for mean, count in pools for _ in range(count)]
+    return [
+        left + min(max(start, 0.0), max(most, 0.0)) + room
+        for start, room in zip(starts, before, strict=True)
+    ]
 
 
 def place_marks(

@@ -1,6 +1,8 @@
 """Lengths under the section: shaft in the bore, length asked for, and a bar of the scale."""
 
+from dataclasses import dataclass
 from math import floor, log10
+from typing import NamedTuple
 
 from scoring.drawing.section import Scale, Section
 from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Role
@@ -10,70 +12,89 @@ ROW = 6.6
 """Height of a letter and distance of two dimension lines. [mm]"""
 
 
-def dimension_lines(section: Section, scale: Scale, paper: Box, top: float) -> list[AnyShape]:
-    """Dimension the shaft in the bore and the length asked for, one below the other.
+class Length(NamedTuple):
+    """A length from where the bore begins, and what is said of it."""
 
-    Parameters
+    part: str
+    role: Role
+    length: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Rows:
+    """Room for dimension lines under a section.
+
+    Attributes
     ----------
     section : Section
         The section.
     scale : Scale
         Its scale.
     paper : Box
-        Where words may stand.
-    top : float
-        Where the first row begins. [mm]
-
-    Returns
-    -------
-    list of shapes
+        Where words may stand; the first row begins at its top.
+    crossed : tuple of float
+        Where lines go down through the rows. [mm]
     """
-    s, found = section.sizes, section.found
-    if found.seen("engagement_mm"):
-        role = Role.FINDING if found.bad("engagement_mm") else Role.DIMENSION
-        words = f"{s.engaged:.4g} mm in the bore"
-    else:
-        role, words = Role.UNSEEN, "length in the bore: " + found.said("engagement_mm")
-    rows = [_row("engaged", role, section, scale, (s.engaged, words), paper, top + ROW)]
-    line = top + 2 * ROW
-    if s.required is None:
-        at = (scale.point((0.0, 0.0))[0], line - 1.2)
-        rows.append([_words("required", Role.QUIET, "no length stated by the manual", at, paper)])
-    else:
-        asked = (s.required, f"{s.required:.4g} mm asked for")
-        rows.append(_row("required", Role.REQUIRED, section, scale, asked, paper, line))
-    return [shape for row in rows for shape in row]
 
+    section: Section
+    scale: Scale
+    paper: Box
+    crossed: tuple[float, ...]
 
-def _row(  # noqa: PLR0913 - a dimension is all of these
-    part: str,
-    role: Role,
-    section: Section,
-    scale: Scale,
-    length: tuple[float, str],
-    paper: Box,
-    y: float,
-) -> list[AnyShape]:
-    """Return one dimension line, the lines up to what it measures, and its words."""
-    (begin, axis), (end, _) = scale.point((0.0, 0.0)), scale.point((length[0], 0.0))
-    foot = axis + scale.per_mm * section.sizes.radius
-    witness = Role.QUIET if role is not Role.REQUIRED else Role.REQUIRED
-    return [
-        *(
-            Line(role=witness, part=f"{part}_end", points=((x, foot), (x, y + 1)))
-            for x in (begin, end)
-        ),
-        Line(role=role, part=part, points=((begin, y), (end, y)), head=True, tail=True),
-        _words(part, role, length[1], ((begin + end) / 2, y - 1.2), paper),
-    ]
+    def draw(self) -> list[AnyShape]:
+        """Dimension the shaft in the bore and the length asked for, one below the other."""
+        s, found = self.section.sizes, self.section.found
+        first, second = self.paper.top + ROW, self.paper.top + 2 * ROW
+        if found.seen("engagement_mm"):
+            role = Role.FINDING if found.bad("engagement_mm") else Role.DIMENSION
+            words = f"{s.engaged:.4g} mm in the bore"
+        else:
+            role, words = Role.UNSEEN, "length in the bore: " + found.said("engagement_mm")
+        begin = self._x(0.0)
+        ends = (begin, begin if s.required is None else self._x(s.required))
+        shapes = self._row(Length("engaged", role, s.engaged, words), first, ends)
+        if s.required is None:
+            missing = Length("required", Role.QUIET, 0.0, "no length stated by the manual")
+            return [*shapes, self._words(missing, second, ())]
+        asked = Length("required", Role.REQUIRED, s.required, f"{s.required:.4g} mm asked for")
+        return [*shapes, *self._row(asked, second, ())]
 
+    def _x(self, along: float) -> float:
+        return self.scale.point((along, 0.0))[0]
 
-def _words(part: str, role: Role, text: str, at: tuple[float, float], paper: Box) -> Label:
-    half = len(text) * SIZE * LETTER_WIDTH / 2
-    x = min(max(at[0], paper.left + half), paper.right - half)
-    return Label(
-        at=(x, at[1]), lines=(text,), anchor="middle", size=SIZE, role=role, part=f"{part}_words"
-    )
+    def _row(self, length: Length, y: float, crossed: tuple[float, ...]) -> list[AnyShape]:
+        """Return one dimension line, the lines up to what it measures, and its words."""
+        foot = self.scale.point((0.0, -self.section.sizes.radius))[1]
+        begin, end = self._x(0.0), self._x(length.length)
+        role = Role.REQUIRED if length.role is Role.REQUIRED else Role.QUIET
+        part = length.part
+        return [
+            *(
+                Line(role=role, part=f"{part}_end", points=((x, foot), (x, y + 1)))
+                for x in (begin, end)
+            ),
+            Line(role=length.role, part=part, points=((begin, y), (end, y)), head=True, tail=True),
+            self._words(length, y, crossed),
+        ]
+
+    def _words(self, length: Length, y: float, crossed: tuple[float, ...]) -> Label:
+        """Return words over their line, moved to where no line goes through them."""
+        half = len(length.words) * SIZE * LETTER_WIDTH / 2
+        low, high = self.paper.left + half, self.paper.right - half
+        middle = self._x(length.length / 2)
+        shifts = [sign * 1.5 * step for step in range(80) for sign in (1, -1)]
+        tried = [min(max(middle + shift, low), high) for shift in shifts]
+        lines = (*self.crossed, *crossed)
+        free = (x for x in tried if all(abs(x - line) > half + 0.6 for line in lines))
+        return Label(
+            at=(next(free, tried[0]), y - 1.2),
+            lines=(length.words,),
+            anchor="middle",
+            size=SIZE,
+            role=length.role,
+            part=f"{length.part}_words",
+        )
 
 
 def scale_bar(scale: Scale, left: float, y: float) -> list[AnyShape]:

@@ -3,6 +3,7 @@
 from scoring.drawing.joint_sizes import exaggeration
 from scoring.drawing.section import Callout, Section
 from scoring.drawing.shapes import Point, Role
+from scoring.limits import assumptions
 
 STUB = 1.15
 """Length of shaft drawn before the unit, over its diameter. [-]"""
@@ -13,7 +14,7 @@ SHOULDER = 0.55
 GAP_WHEN_SHORT = 0.12
 """Gap drawn at the shoulder where the unit was only seen to be short of it, over the shaft. [-]"""
 
-MOST_RUNOUT = 0.16
+MOST_DRAWN = 0.16
 """What a run-out is drawn as at the most, over the shaft's diameter. [-]"""
 
 
@@ -21,11 +22,11 @@ def add_shaft(section: Section) -> None:
     """Add the driven shaft; over the hub, under what is on the shaft."""
     s, found = section.sizes, section.found
     end_seen = found.seen("engagement_mm") or found.seen("shaft_end")
-    solid_to = s.engaged if end_seen else 0.0
     face = shoulder_face(section)
+    solid_to = s.engaged if end_seen else face
     section.outline("shaft", Role.SHAFT, _outline(section, face, solid_to), both=False)
     if not end_seen:
-        section.one("shaft_engaged", Role.UNSEEN, (0.0, s.engaged), (-s.radius, s.radius))
+        section.one("shaft_engaged", Role.UNSEEN, (face, s.engaged), (-s.radius, s.radius))
         section.notes.append("shaft end not seen: drawn as good, dashed")
     section.line("break_line", Role.DIMENSION, *_break(section, face))
     _run_out(section, face)
@@ -55,7 +56,7 @@ def _outline(section: Section, face: float, end: float) -> list[Point]:
         (end, s.radius - chamfer),
     ]
     lower = [(x, -y) for x, y in reversed(upper)]
-    return [*_break(section, face)[::-1], *upper, *lower]
+    return [*reversed(_break(section, face)), *upper, *lower]
 
 
 def _break(section: Section, face: float) -> list[Point]:
@@ -64,7 +65,7 @@ def _break(section: Section, face: float) -> list[Point]:
     at, wave = face - STUB * s.shaft, 0.05 * s.shaft
     steps = ((1, 0), (0.75, -1), (0.5, -1.2), (0.25, -1), (0, 0))
     upper = [(at + wave * shift, high * share) for share, shift in steps]
-    return [*upper, *((2 * at - x, -y) for x, y in reversed(upper[:-1]))][::-1]
+    return [*upper, *((2 * at - x, -y) for x, y in reversed(upper[:-1]))]
 
 
 def _run_out(section: Section, face: float) -> None:
@@ -76,7 +77,7 @@ def _run_out(section: Section, face: float) -> None:
     elif runout == 0:
         words = ("run-out", "none")
     else:
-        times = exaggeration(runout, MOST_RUNOUT * s.shaft)
+        times = exaggeration(max(runout, assumptions.MOST_RUNOUT.value), MOST_DRAWN * s.shaft)
         role = Role.FINDING if found.bad("shaft_runout_mm") else Role.DIMENSION
         for swing in (1, -1):
             for side in (1, -1):
@@ -100,7 +101,7 @@ def _words_and_places(section: Section, face: float) -> None:
     size = f"shaft ø {s.shaft:.5g} mm"
     measured = found.number("shaft_diameter_measured_mm")
     seen = found.said("shaft_diameter_measured_mm")
-    measured_words = f"ø {seen} measured" if measured is not None else f"ø {seen}"
+    measured_words = f"ø {seen} measured" if measured is not None else f"measured: {seen}"
     section.callouts += [
         Callout(
             ("unit home on shaft", found.said("seated")),
@@ -116,9 +117,8 @@ def _words_and_places(section: Section, face: float) -> None:
         ),
         Callout(
             ("bore and shaft", found.said("bore_condition")),
-            (0.16 * s.hub_end, -s.radius),
+            (0.16 * s.hub_end, s.radius),
             ("bore_condition",),
-            below=True,
         ),
     ]
     section.places |= {

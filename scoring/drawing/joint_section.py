@@ -11,14 +11,14 @@ from scoring.contract.mountings import (
 )
 from scoring.drawing import keyed_bore, shrink_disc, support_bushings, tapered_bushing
 from scoring.drawing.callouts import Tied, place_marks, row_of_callouts
-from scoring.drawing.dimension_lines import dimension_lines, scale_bar
-from scoring.drawing.driven_shaft import add_shaft
+from scoring.drawing.dimension_lines import Rows, scale_bar
+from scoring.drawing.driven_shaft import add_shaft, shoulder_radius
 from scoring.drawing.joint_found import JointFound
 from scoring.drawing.joint_sizes import joint_sizes
 from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings, place_of_unit
 from scoring.drawing.reducer_around_joint import add_reducer
 from scoring.drawing.section import Callout, Scale, Section
-from scoring.drawing.shapes import AnyShape, Box, Label, Line, Picture, Role
+from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Picture, Role
 from scoring.rules.slip import SLIP_RULE
 
 CHECKS_OF_THE_JOINT = frozenset(
@@ -57,8 +57,9 @@ MARKS = Box(2.0, 16.5, 178.0, 73.0)
 WORDS = Box(3.0, 2.0, 177.0, 108.0)
 """Where the machine, the marks and the words stand on the paper. [mm]"""
 
-ABOVE, DIMENSIONS, BELOW, FOOT = 15.5, 73.0, 90.5, 106.0
-"""Lower edge of the words above, top of the dimensions, top of the words below, foot. [mm]"""
+DIMENSIONS = Box(3.0, 73.0, 177.0, 87.0)
+ABOVE, BELOW, FOOT = 15.5, 90.5, 106.0
+"""Rows of dimensions; lower edge of the words above, top of the words below, foot. [mm]"""
 
 _MOUNTINGS: dict[str, tuple[str, Callable[[Section], None], Callable[[Section], None]]] = {
     KEYED_BORE: ("keyed bore", keyed_bore.add_hub, keyed_bore.add_joint),
@@ -126,12 +127,14 @@ def draw_joint(assessment: Assessment, unit_id: str) -> Picture:
 def _on_paper(section: Section, findings: list[NumberedFinding]) -> tuple[AnyShape, ...]:
     scale = Scale.to_fit(section.box, MACHINE)
     machine: list[AnyShape] = [scale.shape(shape) for shape in section.shapes]
+    crossed = tuple(scale.point(one.at)[0] for one in section.callouts if one.below)
     words = [
         *_callouts(section, scale, below=False),
         *_callouts(section, scale, below=True),
-        *dimension_lines(section, scale, WORDS, DIMENSIONS),
+        *Rows(section, scale, DIMENSIONS, crossed).draw(),
         *scale_bar(scale, WORDS.left + 1, FOOT),
         *_key_to_lines(),
+        *_to_conveyor(section, scale),
     ]
     taken = [shape.box for shape in words if isinstance(shape, Label)]
     places = {check: scale.point(at) for check, at in section.places.items()}
@@ -161,11 +164,24 @@ def _role(section: Section, callout: Callout) -> Role:
 def _key_to_lines() -> list[AnyShape]:
     text = "dashed: not seen, drawn as good"
     right = WORDS.right - 1
-    label = Label(
-        at=(right, FOOT + 1), lines=(text,), anchor="end", size=3.0, role=Role.UNSEEN, part="key"
+    left = right - len(text) * 3.0 * LETTER_WIDTH
+    return [
+        Line(role=Role.UNSEEN, part="not_seen", points=((left - 12, FOOT), (left - 2, FOOT))),
+        Label(at=(left, FOOT + 1), lines=(text,), size=3.0, role=Role.UNSEEN, part="not_seen"),
+    ]
+
+
+def _to_conveyor(section: Section, scale: Scale) -> list[AnyShape]:
+    """Say over the broken shaft where the conveyor is."""
+    left, top = scale.point((section.box.left, 1.25 * shoulder_radius(section)))
+    y = min(top - 1.5, scale.origin[1] - 5)
+    arrow = Line(
+        role=Role.DIMENSION, part="conveyor", points=((left + 12, y), (left, y)), head=True
     )
-    left = label.box.left - 2
-    return [Line(role=Role.UNSEEN, part="key", points=((left - 10, FOOT), (left, FOOT))), label]
+    words = Label(
+        at=(left, y - 1.4), lines=("conveyor",), size=3.0, role=Role.DIMENSION, part="conveyor"
+    )
+    return [arrow, words]
 
 
 def _notes(section: Section) -> tuple[str, ...]:
@@ -186,8 +202,8 @@ def _description(section: Section, name: str, findings: list[NumberedFinding]) -
         else f"the length in the bore was {found.said('engagement_mm')}"
     )
     said = [
-        f"Section through the joint of a reducer on a shaft of {s.shaft:.5g} mm, held by a {name}; "
-        f"the conveyor is on the left. {in_bore[0].upper()}{in_bore[1:]}; {asked}.",
+        f"Section through the joint of a reducer on a shaft of {s.shaft:.5g} mm, a {name}.",
+        f"The conveyor is on the left. {in_bore[0].upper()}{in_bore[1:]}; {asked}.",
         *(", ".join(callout.lines).capitalize() + "." for callout in section.callouts),
         *(f"Mark {finding.number}: {finding.words}." for finding in findings),
     ]

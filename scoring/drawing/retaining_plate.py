@@ -32,8 +32,13 @@ def add_retaining_plate(section: Section, stands_off: float = 0.0) -> None:
     back = face + THICK * s.shaft
     section.one("retaining_plate", role, (face, back), (-away, away))
     tip = min(s.engaged, face) - INTO_SHAFT * s.shaft
-    section.screw("retaining_bolt", role, back, tip, 0.0, BOLT * s.shaft)
+    section.screw("retaining_bolt", role, (back, tip), 0.0, BOLT * s.shaft)
     section.callouts.append(
-        Callout(("axial retention", found.said("retention")), (back, 0.6 * away), ("retention",))
+        Callout(
+            ("axial retention", found.said("retention")),
+            (back, -0.6 * away),
+            ("retention",),
+            below=True,
+        )
     )
     section.places["retention"] = (back + 0.12 * s.shaft, 0.0)

@@ -71,10 +71,9 @@ class Section:
         """Add a line."""
         self.shapes.append(Line(role=role, part=part, points=points))
 
-    def screw(
-        self, part: str, role: Role, head: float, tip: float, away: float, thick: float
-    ) -> None:
-        """Add a screw along the shaft, its head's inner face at ``head``."""
+    def screw(self, part: str, role: Role, along: Point, away: float, thick: float) -> None:
+        """Add a screw along the shaft, from the inner face of its head to its tip."""
+        head, tip = along
         grow = 1 if head > tip else -1
         self.one(part, role, (tip, head), (away - thick / 2, away + thick / 2))
         self.one(part, role, (head, head + grow * thick * 0.8), (away - thick, away + thick))

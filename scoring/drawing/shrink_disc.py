@@ -66,7 +66,7 @@ def _words_and_places(section: Section, middle: float, top: float) -> None:
     s, found = section.sizes, section.found
     seen = found.seen("disc_offset_mm")
     off = "middle of disc" if not seen else "disc off centre"
-    seat = (s.hub_end, -s.clamp_radius)
+    seat = (middle - s.clamp_length / 2 - 0.06 * s.shaft, -s.clamp_radius)
     section.callouts += [
         Callout(
             (off, found.said("disc_offset_mm")), (middle, top + 0.22 * s.shaft), ("disc_offset_mm",)

@@ -41,13 +41,12 @@ def add_joint(section: Section) -> None:
             (s.hub_end - depth + out, wall[1]),
         ],
     )
-    at = (inner + 0.6 * LONG * s.shaft, -(wall[0] + wall[1]) / 2)
+    at = (inner + 0.6 * LONG * s.shaft, (wall[0] + wall[1]) / 2)
     section.callouts.append(
         Callout(
             ("support bushings", found.said("support_bushings")),
             at,
             ("support_bushings",),
-            below=True,
         )
     )
     section.places["support_bushings"] = (s.hub_end + flange + out, -wall[1])

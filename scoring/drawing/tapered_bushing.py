@@ -59,9 +59,10 @@ def add_joint(section: Section) -> None:
     _gap_lines(section, flange[0], top)
     add_screws(section, flange[1], s.hub_end - 0.75 * COLLAR * s.shaft, away)
     said = found.said("collar_gap_mm")
-    words = ("collar gap", said, *((f"drawn × {times}",) if times > 1 else ()))
+    words = ("collar gap", said, *((f"exaggerated × {times}",) if times > 1 else ()))
     section.callouts.append(Callout(words, (s.hub_end + drawn / 2, top), ("collar_gap_mm",)))
-    section.notes.append(f"collar gap drawn × {times}")
+    if times > 1:
+        section.notes.append(f"collar gap exaggerated × {times}")
     if not found.seen("collar_gap_mm"):
         section.notes.append("collar gap not seen: drawn as good")
     section.places["collar_gap_mm"] = (s.hub_end + drawn / 2, -top)
