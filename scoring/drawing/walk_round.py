@@ -2,16 +2,14 @@
 
 from dataclasses import dataclass
 
-import pandas as pd
-
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.cautions import CAUTIONS
 from scoring.drawing.machine_from_the_side import machine_from_the_side
-from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings, place_of_unit
+from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
 from scoring.drawing.shapes import AnyShape, Circle, Label, Line, Mark, Picture, Point, Role
 from scoring.drawing.walk_stations import STATIONS, WORKED_OUT, Station
-from scoring.timeline.known import Status
+from scoring.drawing.what_was_seen import WhatWasSeen
 
 _WIDTH = 120.0
 _LIST_TOP = 102.0
@@ -75,10 +73,10 @@ def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
     FixableError
         If no unit of that id is in service.
     """
-    place = place_of_unit(assessment, unit_id)
+    seen = WhatWasSeen.of(assessment, unit_id)
     found = {finding.check: finding for finding in numbered_findings(assessment, unit_id)}
-    mounting = str(assessment.known.units["mounting"].iloc[place])
-    stops = [(station, _rows(assessment, place, mounting, station, found)) for station in STATIONS]
+    mounting = str(assessment.known.units["mounting"].iloc[seen.place])
+    stops = [(station, _rows(seen, mounting, station, found)) for station in STATIONS]
     stops = [(station, rows) for station, rows in stops if rows]
     listed, bottom = _listed(stops)
     return Picture(
@@ -92,14 +90,10 @@ def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
 
 
 def _rows(
-    assessment: Assessment,
-    place: int,
-    mounting: str,
-    station: Station,
-    found: dict[str, NumberedFinding],
+    seen: WhatWasSeen, mounting: str, station: Station, found: dict[str, NumberedFinding]
 ) -> list[_Row]:
     rows = [
-        _Row(check, CHECK_BY_NAME[check].label, _known(assessment, place, check), found.get(check))
+        _Row(check, CHECK_BY_NAME[check].label, _known(seen, check), found.get(check))
         for check in station.checks
         if mounting in CHECK_BY_NAME[check].mountings
     ]
@@ -110,25 +104,10 @@ def _rows(
     ]
 
 
-def _known(assessment: Assessment, place: int, check: str) -> str:
-    """Say what is known: never good where nobody has looked."""
-    known = assessment.known
-    status = int(known.status[check].iloc[place])
-    if status == Status.NOT_SEEN:
-        return "not seen"
-    if status == Status.REPORTED_CURED:
-        return "reported cured, not seen"
-    if known.badness[check].iloc[place] > 0:
-        return _value(check, known.found[check].iloc[place])
-    return "good"
-
-
-def _value(check: str, value: object) -> str:
-    if pd.isna(value):  # type: ignore[call-overload]
-        return "worse than good"
-    if CHECK_BY_NAME[check].is_numeric:
-        return f"{float(str(value)):.4g} {CHECK_BY_NAME[check].unit}".strip()
-    return str(value).replace("_", " ")
+def _known(seen: WhatWasSeen, check: str) -> str:
+    """Say what is known: never good where nobody has looked, or there is nothing to judge by."""
+    words = seen.words(check)
+    return "good" if seen.assessment.known.badness[check].iloc[seen.place] <= 0 else words
 
 
 def _path() -> tuple[AnyShape, ...]:
