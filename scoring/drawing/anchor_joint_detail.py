@@ -97,14 +97,18 @@ def draw_detail(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
     _draw_squeeze(sheet, arm, at)
     _draw_misset(sheet, arm, at)
     _write_states(sheet, arm, at)
+    for words, x, y in (
+        ("arm", at.arm_middle + plate, 0.5 * (at.arm + at.lower)),
+        ("bracket", at.middle + plate, 0.5 * (at.bracket + at.bottom)),
+    ):
+        where = (x + 1.5, y + 0.9)
+        sheet.write(Label(at=where, lines=(words,), size=2.4, role=Role.QUIET))
 
 
 def _isolator(arm: ArmAsKnown, at: Detail, *, upper: bool) -> list[AnyShape]:
     """Return one isolator, cut, bulging where it is squeezed."""
     stack = arm.seen.word("isolator_stack")
-    looked = stack or arm.seen.number("isolators_free") is not None
-    looked = looked or arm.seen.number("isolator_squeeze_mm") is not None
-    role = Role.RUBBER if looked else Role.UNSEEN
+    role = Role.RUBBER if arm.joint_was_seen else Role.UNSEEN
     if stack == "isolator_missing" and upper:
         role = Role.FINDING
     top, bottom = (at.upper, at.arm) if upper else (at.lower, at.bracket)

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from scoring.drawing.paper_scale import largest_scale, scale_words
-from scoring.drawing.shapes import Box, Label, Line, Role
+from scoring.drawing.shapes import LETTER_WIDTH, Box, Label, Line, Role
 from scoring.drawing.sheet import Sheet
 from scoring.drawing.torque_arm_elevation import block
 from scoring.drawing.torque_arm_known import ArmAsKnown
+from scoring.drawing.what_was_seen import in_unit
 
 PANEL = Box(3.0, 86.0, 56.0, 108.0)
 """Where it stands on the paper. [mm]"""
@@ -51,7 +52,7 @@ def draw_clearance(sheet: Sheet, arm: ArmAsKnown, at: Clearance) -> None:
     fault = arm.has_fault(_CHECK) or arm.has_fault("metal_contact")
     nearest = Role.GROUND if seen or contact == "yes" else Role.UNSEEN
     required = at.face + arm.required[_CHECK] * at.scale
-    left, bottom = PANEL.left + 1.0, at.other + 3.0
+    left, bottom = PANEL.left + 1.0, at.other + 4.4
     sheet.draw(
         block(Role.HOUSING, "face of the unit", Box(left, at.face - 4.0, _RIGHT, at.face)),
         block(nearest, "nearest thing", Box(left, at.other, _RIGHT, bottom), cut=seen),
@@ -69,12 +70,14 @@ def draw_clearance(sheet: Sheet, arm: ArmAsKnown, at: Clearance) -> None:
         sheet.draw(Line(role=role, part="clearance", points=points, head=long, tail=long))
     role = Role.FINDING if arm.has_fault(_CHECK) else Role.TEXT if seen else Role.UNSEEN
     metal = Role.FINDING if contact == "yes" else Role.TEXT if contact else Role.UNSEEN
-    for y, words, said in (
-        (89.5, "smallest clearance:", role),
-        (93.2, arm.with_limit(_CHECK), role),
-        (96.9, f"drawn {scale_words(at.scale)}", Role.QUIET),
-        (100.6, "where: not recorded", Role.QUIET),
-        (105.5, f"metal to metal: {arm.seen.words('metal_contact')}", metal),
+    least = f"at least {in_unit(arm.required[_CHECK], 'mm')}"
+    for x, y, words, said in (
+        (_RIGHT + 4.0, 89.5, "smallest clearance", role),
+        (_RIGHT + 4.0, 93.0, arm.seen.words(_CHECK), role),
+        (_RIGHT + 4.0, 96.5, least, Role.REQUIRED),
+        (_RIGHT + 4.0, 100.0, f"drawn {scale_words(at.scale)}", Role.QUIET),
+        (_RIGHT + 4.0, 103.5, "where: not recorded", Role.QUIET),
+        (PANEL.left + 1.0, 108.0, f"metal to metal: {arm.seen.words('metal_contact')}", metal),
     ):
-        size = min(2.6, 29.0 / (0.56 * len(words)))
-        sheet.write(Label(at=(_RIGHT + 4.0, y), lines=(words,), size=size, role=said))
+        size = min(2.6, (PANEL.right + 3.0 - x) / (LETTER_WIDTH * len(words)))
+        sheet.write(Label(at=(x, y), lines=(words,), size=size, role=said))

@@ -8,6 +8,7 @@ from scoring.drawing.anchor_joint_detail import (
     draw_detail,
     isolator_states,
     lay_out_detail,
+    squeeze_drawn,
 )
 from scoring.drawing.paper_scale import scale_words
 from scoring.drawing.shapes import (
@@ -96,13 +97,13 @@ def draw_torque_arm(assessment: Assessment, unit_id: str) -> Picture:
 
 
 def _write_headings(sheet: Sheet, arm: ArmAsKnown, at: Elevation, detail: Detail) -> None:
-    held = "added to one low-speed bearing"
+    added = f"{force_words(arm.added)}; floating, it carries {force_words(arm.floating)}"
     assumed = " (assumed)" if arm.assumed & {*LOADS, "arm_length_mm"} else ""
     for where, words, role, room in (
         ((4.0, 6.0), f"seen along the shaft, {scale_words(at.scale)}", Role.TEXT, 100.0),
         (
             (4.0, 11.0),
-            f"{held}: {force_words(arm.added)} to {force_words(arm.floating)}{assumed}",
+            f"added to one low-speed bearing: {added}{assumed}",
             Role.FORCE,
             102.0,
         ),
@@ -186,11 +187,11 @@ def _places(
 ) -> dict[str, tuple[Point, Point]]:
     """Return for each check what its mark points at, and where the mark is wished."""
     half = 0.5 * arm.sizes["isolator_outer_mm"] * detail.scale
-    bolt, arc = bolts_at(at)[0], arc_at(arm, at, 0.6)
+    bolt, arc = bolts_at(at)[0], arc_at(arm, at, 0.8)
     guard = (at.hub[0] - guard_radius(arm, at), at.hub[1])
     gap = 0.5 * (clearance.face + clearance.other)
     upper = 0.5 * (detail.upper + detail.arm)
-    lower = 0.5 * (detail.lower + detail.bracket)
+    squeezed = squeeze_drawn(arm) * detail.scale
     right, left = detail.middle + half, detail.middle - half
     washer = 0.5 * (detail.washer + detail.upper)
     return {
@@ -201,7 +202,10 @@ def _places(
         "metal_contact": ((PANEL.left + 16.0, clearance.face), (PANEL.left + 16.0, 82.0)),
         "isolator_stack": ((left + 1.0, washer), (FRAME.left + 5.0, washer - 4.0)),
         "isolators_free": ((right - 1.0, upper), (FRAME.right - 5.0, upper - 6.0)),
-        "isolator_squeeze_mm": ((left - 1.5, detail.lower), (FRAME.left + 5.0, lower + 12.0)),
+        "isolator_squeeze_mm": (
+            (detail.middle - 1.2 * half - 1.5, detail.lower - 0.5 * squeezed),
+            (FRAME.left + 5.0, detail.lower - 7.0),
+        ),
         "arm_misset_mm": (
             (detail.arm_middle, detail.head - 3.0),
             (detail.middle - 9.0, detail.head - 3.0),

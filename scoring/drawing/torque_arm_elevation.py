@@ -1,6 +1,6 @@
 """The torque arm in elevation, seen along the shaft: housing, arm, anchor, forces."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, log10, radians, sin
 
 from scoring.drawing.paper_scale import largest_scale
@@ -83,8 +83,8 @@ def _place(arm: ArmAsKnown, scale: float) -> tuple[Point, Point, float] | None:
     above = joint_above(sizes) * scale
     below = above + 0.4 * sizes["isolator_thickness_mm"] * scale
     right = max(0.75 * sizes["isolator_outer_mm"] * scale, 4.0)
-    left = max(housing, 3.0)
-    width = max(left + across + right, 2 * left)
+    left = max(housing, 3.0, max(right, _arc_radius(arm, scale)) - across)
+    width = max(left + across + right, left + max(housing, 3.0))
     top = max(WINDOW.top + housing, WINDOW.top + _ARROW_ROOM + above - down)
     bottom = WINDOW.bottom - _GROUND
     fits = (
@@ -94,7 +94,7 @@ def _place(arm: ArmAsKnown, scale: float) -> tuple[Point, Point, float] | None:
     )
     if not fits:
         return None
-    x = WINDOW.left + left + 0.5 * (WINDOW.width - width)
+    x = WINDOW.left + left + 0.25 * (WINDOW.width - width)
     return (x, top), (x + across, top + down), housing
 
 
@@ -104,6 +104,19 @@ def draw_elevation(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     sheet.draw(*_joint(arm, at), *_arm(arm, at), *_guard(arm, at))
     _draw_angle(sheet, arm, at)
     _draw_forces(sheet, arm, at)
+    _name_parts(sheet, arm, at)
+
+
+def _name_parts(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
+    """Name the parts, where there is room left."""
+    below = at.along_arm(0.6, -0.3 * at.housing - 3.0)
+    side = at.anchor[0] + max(0.65 * arm.sizes["isolator_outer_mm"] * at.scale, 3.0) + 1.5
+    for words, where, anchor in (
+        ("housing", (at.hub[0] - 2.0, at.hub[1] - at.housing - 1.2), "end"),
+        ("torque arm", below, "end"),
+        ("bracket", (side, WINDOW.bottom - _GROUND - 1.5), "start"),
+    ):
+        sheet.write(Label(at=where, lines=(words,), anchor=anchor, size=2.4, role=Role.QUIET))
 
 
 def block(role: Role, part: str, box: Box, *, cut: bool = False) -> Polygon:
@@ -166,12 +179,13 @@ def _joint(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
     thick, half = sizes["isolator_thickness_mm"] * scale, 0.5 * sizes["isolator_outer_mm"] * scale
     bolt, plate = 0.3 * sizes["isolator_inner_mm"] * scale, 0.25 * thick
     above = joint_above(sizes) * scale
+    role = Role.RUBBER if arm.joint_was_seen else Role.UNSEEN
     return [
         block(
             Role.PART, "anchor bolt", Box(x - bolt, y - above, x + bolt, y + above + 0.4 * thick)
         ),
-        block(Role.RUBBER, "isolator", Box(x - half, y - plate - thick, x + half, y - plate)),
-        block(Role.RUBBER, "isolator", Box(x - half, y + plate, x + half, y + plate + thick)),
+        block(role, "isolator", Box(x - half, y - plate - thick, x + half, y - plate)),
+        block(role, "isolator", Box(x - half, y + plate, x + half, y + plate + thick)),
     ]
 
 
@@ -209,12 +223,12 @@ def guard_radius(arm: ArmAsKnown, at: Elevation) -> float:
 def arc_at(arm: ArmAsKnown, at: Elevation, share: float) -> Point:
     """Return a point of the arc of the angle: from the bolt's axis to the arm."""
     turned = share * radians(arm.angle)
-    radius = _arc_radius(arm, at)
+    radius = _arc_radius(arm, at.scale)
     return at.anchor[0] - radius * sin(turned), at.anchor[1] - radius * cos(turned)
 
 
-def _arc_radius(arm: ArmAsKnown, at: Elevation) -> float:
-    return 0.5 * arm.sizes["isolator_outer_mm"] * at.scale + joint_above(arm.sizes) * at.scale
+def _arc_radius(arm: ArmAsKnown, scale: float) -> float:
+    return (0.5 * arm.sizes["isolator_outer_mm"] + joint_above(arm.sizes)) * scale
 
 
 def _draw_angle(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
@@ -227,7 +241,7 @@ def _draw_angle(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
         Line(role=role, part="angle", points=points),
     )
     words = arm.seen.words("arm_angle_deg")
-    where = arc_at(arm, at, 0.5)
+    where = arc_at(arm, at, 0.4)
     role = Role.FINDING if arm.has_fault("arm_angle_deg") else role
     sheet.write(
         Label(at=(where[0] - 1, where[1] - 1), lines=(words,), anchor="end", size=2.8, role=role)
@@ -241,9 +255,15 @@ def _draw_forces(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     end = y + arm.added * at.force_scale
     sheet.draw(*_arrow("reaction", (u, start), (u, tip)), *_arrow("added load", (x, y), (x, end)))
     reaction = f"reaction {force_words(arm.reaction)}"
-    sheet.write(_force_label(reaction, (u - 2, min(tip + 3, start - 1)), "end"))
+    beside = Label(
+        at=(u + 2, min(tip + 3, start - 1)), lines=(reaction,), size=2.8, role=Role.FORCE
+    )
+    if arm.angle > 80 or beside.box.right > WINDOW.right + 4:
+        beside = replace(beside, at=(u - 2, beside.at[1]), anchor="end")
+    sheet.write(beside)
     added = f"bearing + {force_words(arm.added)}"
-    sheet.write(_force_label(added, (x + 2, max(end, y + at.housing + 3.6)), "start"))
+    under = (x - 2, max(end, y + at.housing + 3.6))
+    sheet.write(Label(at=under, lines=(added,), anchor="end", size=2.8, role=Role.FORCE))
 
 
 def _arrow(part: str, start: Point, end: Point) -> list[AnyShape]:
@@ -252,10 +272,6 @@ def _arrow(part: str, start: Point, end: Point) -> list[AnyShape]:
     if length < 0.05:
         return []
     return [Line(role=Role.FORCE, part=part, points=(start, end), head=length > 3.0)]
-
-
-def _force_label(words: str, at: Point, anchor: str) -> Label:
-    return Label(at=at, lines=(words,), anchor=anchor, size=2.8, role=Role.FORCE)
 
 
 def force_scale_words(at: Elevation) -> str:

@@ -32,7 +32,14 @@ SIZES = {
 }
 """Sizes that the picture is drawn by."""
 
-LOADS = {"output_torque_nm": "running torque", "unit_mass_kg": "mass"}
+LOADS = {
+    "output_torque_nm": "running torque",
+    "unit_mass_kg": "mass",
+    "bearing_span_mm": "bearing span",
+    "arm_offset_mm": "arm beside the nearer bearing",
+    "shaft_support_distance_mm": "distance to the shaft's bearing",
+    "isolator_hardness_shore_a": "isolator's hardness",
+}
 """What the forces rest on besides."""
 
 
@@ -84,6 +91,14 @@ class ArmAsKnown:
             "arm_misset_mm": assumptions.MOST_MISSET.value,
             "arm_angle_deg": assumptions.LEAST_ANGLE.value,
         }
+
+    @property
+    def joint_was_seen(self) -> bool:
+        """Whether anybody looked at the rubber."""
+        return self.seen.word("isolator_stack") is not None or any(
+            self.seen.number(check) is not None
+            for check in ("isolators_free", "isolator_squeeze_mm")
+        )
 
     def has_fault(self, check: str) -> bool:
         """Tell whether there is a finding of a check."""

@@ -1,0 +1,224 @@
+"""The picture of the torque arm shows what was recorded, to the scales that it tells."""
+
+import re
+from math import dist, isclose
+
+import pytest
+from drawn_units import looks, nameplates
+from geometry import must_be_safe_svg, must_be_well_laid_out
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from looked_at_units import Unit, assess_units
+
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.drawing.numbered_findings import numbered_findings
+from scoring.drawing.shapes import Label, Line, Mark, Picture, Role
+from scoring.drawing.torque_arm import CHECKS_OF_THE_ARM, draw_torque_arm
+from scoring.errors import FixableError
+from scoring.explanation import explain
+
+GOOD = {
+    "arm_bolts": "tight",
+    "isolator_stack": "complete",
+    "isolators_free": 1,
+    "isolator_squeeze_mm": 1.5,
+    "metal_contact": "no",
+    "smallest_clearance_mm": 8,
+    "arm_misset_mm": 0.5,
+    "arm_angle_deg": 88,
+    "guard": "fitted",
+}
+BAD = {
+    "arm_bolts": "loose",
+    "isolator_stack": "washer_missing",
+    "isolators_free": 0,
+    "isolator_squeeze_mm": 6,
+    "metal_contact": "yes",
+    "smallest_clearance_mm": 1.5,
+    "arm_misset_mm": 4,
+    "arm_angle_deg": 62,
+    "guard": "missing",
+}
+PLATE = {
+    "arm_length_mm": 620,
+    "output_torque_nm": 1800,
+    "isolator_outer_mm": 75,
+    "isolator_inner_mm": 26,
+    "isolator_thickness_mm": 30,
+}
+
+
+def picture_of(plate, checks):
+    return draw_torque_arm(assess_units([Unit(plate, checks)]), "U0000")
+
+
+def words_of(picture: Picture) -> str:
+    labels = [shape for shape in picture.shapes if isinstance(shape, Label)]
+    return "\n".join(" ".join(label.lines) for label in labels)
+
+
+def scales_of(picture: Picture) -> list[float]:
+    """Return the scales written: elevation, detail, clearance."""
+    found = {}
+    for shape in picture.shapes:
+        if isinstance(shape, Label) and (ratio := re.search(r"([\d.]+):([\d.]+)", shape.lines[0])):
+            found[shape.lines[0].split(",")[0]] = float(ratio[1]) / float(ratio[2])
+    return list(found.values())
+
+
+def length_of(picture: Picture, part: str) -> float:
+    lines = [shape for shape in picture.of_part(part) if isinstance(shape, Line)]
+    return sum(dist(line.points[0], line.points[-1]) for line in lines)
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+@pytest.mark.parametrize("checks", [GOOD, BAD, {}], ids=["good", "bad", "unknown"])
+def test_is_well_laid_out_and_marks_every_finding_once(mounting, checks):
+    assessment = assess_units([Unit({**PLATE, "mounting": mounting}, checks)])
+    picture = draw_torque_arm(assessment, "U0000")
+    must_be_well_laid_out(picture)
+    must_be_safe_svg(picture)
+    marks = [shape for shape in picture.shapes if isinstance(shape, Mark)]
+    expected = [
+        (finding.number, finding.check, finding.severe)
+        for finding in numbered_findings(assessment, "U0000")
+        if finding.check in CHECKS_OF_THE_ARM
+    ]
+    assert sorted((mark.number, mark.check, mark.severe) for mark in marks) == expected
+    assert {mark.check for mark in marks} == (set(CHECKS_OF_THE_ARM) if checks is BAD else set())
+
+
+@given(
+    length=st.floats(120, 2500),
+    angle=st.floats(0, 90),
+    misset=st.floats(0.01, 25),
+    squeeze=st.floats(0.01, 20),
+    clearance=st.floats(0.01, 40),
+)
+@settings(max_examples=25, deadline=None)
+def test_drawn_is_recorded_times_scale(length, angle, misset, squeeze, clearance):
+    length, angle, misset = round(length, 2), round(angle, 2), round(misset, 2)
+    squeeze, clearance = round(squeeze, 2), round(clearance, 2)
+    seen = {
+        "arm_angle_deg": angle,
+        "arm_misset_mm": misset,
+        "isolator_squeeze_mm": squeeze,
+        "smallest_clearance_mm": clearance,
+    }
+    picture = picture_of({**PLATE, "arm_length_mm": length}, seen)
+    arm_scale, detail_scale, clearance_scale = scales_of(picture)
+    assert isclose(length_of(picture, "arm length"), length * arm_scale, rel_tol=2e-3)
+    assert isclose(length_of(picture, "mis-set"), misset * detail_scale, rel_tol=2e-3)
+    assert isclose(length_of(picture, "squeeze"), squeeze * detail_scale, rel_tol=2e-3)
+    assert isclose(length_of(picture, "clearance"), clearance * clearance_scale, rel_tol=2e-3)
+    must_be_well_laid_out(picture)
+
+
+def test_rubber_stands_as_thick_as_it_was_squeezed():
+    picture = picture_of(PLATE, BAD)
+    _, scale, _ = scales_of(picture)
+    for ring in picture.of_part("isolator in detail"):
+        assert isclose(ring.box.height, (30 - 6) * scale, rel_tol=1e-3)
+
+
+def test_more_squeeze_than_thickness_is_drawn_less_and_said():
+    picture = picture_of(PLATE, {"isolator_squeeze_mm": 40})
+    assert any("drawn at 80%" in note for note in picture.notes)
+    assert "40 mm" in words_of(picture)
+    must_be_well_laid_out(picture)
+
+
+def test_arrows_are_in_proportion_and_have_the_explained_numbers():
+    assessment = assess_units([Unit(PLATE, BAD)])
+    picture = draw_torque_arm(assessment, "U0000")
+    by_name = {number.name: number.value for number in explain(assessment, "U0000").numbers}
+    reaction, added = (
+        by_name["force in the link"],
+        by_name["load that the arm adds to one bearing"],
+    )
+    drawn = length_of(picture, "reaction"), length_of(picture, "added load")
+    assert isclose(drawn[0] / drawn[1], reaction / added, rel_tol=1e-6)
+    told = re.search(r"10 mm is ([\d.]+) (k?)N", words_of(picture))
+    ten = float(told[1]) * (1000 if told[2] else 1)
+    assert isclose(drawn[0], 10 * reaction / ten, rel_tol=1e-3)
+    assert f"reaction {reaction / 1000:.3g} kN" in words_of(picture)
+    assert f"bearing + {added / 1000:.3g} kN" in words_of(picture)
+
+
+def test_an_arm_that_floats_adds_no_load():
+    picture = picture_of(PLATE, GOOD)
+    assert picture.of_part("added load") == []
+    assert "bearing + 0 N" in words_of(picture)
+
+
+@pytest.mark.parametrize(
+    ("free", "said"),
+    [(0, ["clamped", "clamped"]), (1, ["one turns", "one clamped"]), (2, ["turns", "turns"])],
+)
+def test_says_which_isolators_turn(free, said):
+    labels = picture_of(PLATE, {"isolators_free": free}).of_part("state of an isolator")
+    assert [label.lines[0] for label in labels] == said
+
+
+def test_what_nobody_has_seen_is_dashed_and_said():
+    picture = picture_of({}, {})
+    parts = ("isolator", "isolator in detail", "guard", "arm bolt", "angle", "washer")
+    unseen = [*parts, "nearest thing"]
+    roles = {shape.role for part in unseen for shape in picture.of_part(part)}
+    assert roles == {Role.UNSEEN}
+    assert words_of(picture).count("not seen") >= len(CHECKS_OF_THE_ARM)
+    assert any(note.startswith("Sizes assumed: ") for note in picture.notes)
+    assert "arm 480 mm, assumed" in words_of(picture)
+    assert not any(shape.role is Role.FINDING for shape in picture.shapes)
+
+
+def test_given_sizes_are_not_called_assumed():
+    plate = {
+        **PLATE,
+        "unit_mass_kg": 150,
+        "bearing_span_mm": 150,
+        "arm_offset_mm": 30,
+        "shaft_support_distance_mm": 200,
+        "isolator_hardness_shore_a": 60,
+    }
+    picture = picture_of(plate, GOOD)
+    assert not any("assumed" in note for note in picture.notes)
+    assert "assumed" not in words_of(picture)
+
+
+@given(data=st.data())
+@settings(max_examples=15, deadline=None)
+def test_any_records_stay_inside_the_paper(data):
+    plates = [data.draw(nameplates(mounting)) for mounting in EVERY_MOUNTING]
+    units = [
+        Unit(plate, data.draw(looks(plate["mounting"], plate["shaft_diameter_mm"])))
+        for plate in plates
+    ]
+    assessment = assess_units(units)
+    for n in range(len(units)):
+        picture = draw_torque_arm(assessment, f"U{n:04d}")
+        must_be_well_laid_out(picture)
+        marks = [shape.check for shape in picture.shapes if isinstance(shape, Mark)]
+        found = {finding.check for finding in numbered_findings(assessment, f"U{n:04d}")}
+        assert sorted(marks) == sorted(found & set(CHECKS_OF_THE_ARM))
+
+
+@pytest.mark.parametrize(
+    "plate",
+    [
+        {"shaft_diameter_mm": 20, "arm_length_mm": 9000},
+        {"shaft_diameter_mm": 400, "arm_length_mm": 30},
+        {"isolator_thickness_mm": 400, "isolator_outer_mm": 20, "isolator_inner_mm": 4},
+        {"isolator_thickness_mm": 0.5, "isolator_outer_mm": 2000, "isolator_inner_mm": 1},
+    ],
+)
+@pytest.mark.parametrize("angle", [0, 45, 90])
+def test_extremes_stay_inside_the_paper(plate, angle):
+    for misset in (0, 900):
+        checks = {**BAD, "arm_angle_deg": angle, "arm_misset_mm": misset}
+        must_be_well_laid_out(picture_of(plate, checks))
+
+
+def test_a_unit_that_is_not_in_service_is_told():
+    with pytest.raises(FixableError, match="U9"):
+        draw_torque_arm(assess_units([Unit({})]), "U9")
