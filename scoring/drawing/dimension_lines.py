@@ -50,7 +50,7 @@ class Rows:
             role = Role.FINDING if found.bad("engagement_mm") else Role.DIMENSION
             words = f"{s.engaged:.4g} mm in the bore"
         else:
-            role, words = Role.UNSEEN, "length in the bore: " + found.said("engagement_mm")
+            role, words = Role.UNSEEN, "in the bore: " + found.said("engagement_mm")
         begin = self._x(0.0)
         ends = (begin, begin if s.required is None else self._x(s.required))
         shapes = self._row(Length("engaged", role, s.engaged, words), first, ends)
@@ -75,7 +75,7 @@ class Rows:
                 for x in (begin, end)
             ),
             Line(role=length.role, part=part, points=((begin, y), (end, y)), head=True, tail=True),
-            self._words(length, y, crossed),
+            self._words(length, y, (begin, end, *crossed)),
         ]
 
     def _words(self, length: Length, y: float, crossed: tuple[float, ...]) -> Label:

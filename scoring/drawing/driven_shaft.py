@@ -1,5 +1,6 @@
 """The driven shaft: broken off at the conveyor, its shoulder, its end in the bore, its run-out."""
 
+from scoring.contract.mountings import KEYED_BORE
 from scoring.drawing.joint_sizes import exaggeration
 from scoring.drawing.section import Callout, Section
 from scoring.drawing.shapes import Point, Role
@@ -14,7 +15,7 @@ SHOULDER = 0.55
 GAP_WHEN_SHORT = 0.12
 """Gap drawn at the shoulder where the unit was only seen to be short of it, over the shaft. [-]"""
 
-MOST_DRAWN = 0.16
+MOST_DRAWN = 0.32
 """What a run-out is drawn as at the most, over the shaft's diameter. [-]"""
 
 
@@ -102,6 +103,7 @@ def _words_and_places(section: Section, face: float) -> None:
     measured = found.number("shaft_diameter_measured_mm")
     seen = found.said("shaft_diameter_measured_mm")
     measured_words = f"ø {seen} measured" if measured is not None else f"measured: {seen}"
+    callout_at = 0.16 if s.mounting == KEYED_BORE else 0.42
     section.callouts += [
         Callout(
             ("unit home on shaft", found.said("seated")),
@@ -117,7 +119,7 @@ def _words_and_places(section: Section, face: float) -> None:
         ),
         Callout(
             ("bore and shaft", found.said("bore_condition")),
-            (0.16 * s.hub_end, s.radius),
+            (callout_at * s.hub_end, s.radius),
             ("bore_condition",),
         ),
     ]

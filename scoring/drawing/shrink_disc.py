@@ -64,20 +64,12 @@ def _offset_lines(section: Section, middle: float, top: float) -> None:
 
 def _words_and_places(section: Section, middle: float, top: float) -> None:
     s, found = section.sizes, section.found
-    seen = found.seen("disc_offset_mm")
-    off = "middle of disc" if not seen else "disc off centre"
-    seat = (middle - s.clamp_length / 2 - 0.06 * s.shaft, -s.clamp_radius)
-    section.callouts += [
-        Callout(
-            (off, found.said("disc_offset_mm")), (middle, top + 0.22 * s.shaft), ("disc_offset_mm",)
-        ),
-        Callout(
-            ("disc's seat", found.said("clamp_seat_condition")),
-            seat,
-            ("clamp_seat_condition",),
-            below=True,
-        ),
-    ]
+    words = (
+        f"disc off centre: {found.said('disc_offset_mm')}",
+        f"its seat: {found.said('clamp_seat_condition')}",
+    )
+    at = (middle, top + 0.22 * s.shaft)
+    section.callouts.append(Callout(words, at, ("disc_offset_mm", "clamp_seat_condition")))
     if found.number("disc_offset_mm"):
         section.notes.append("to which side the disc is off is not recorded")
     section.places |= {
