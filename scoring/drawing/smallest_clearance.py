@@ -72,12 +72,12 @@ def draw_clearance(sheet: Sheet, arm: ArmAsKnown, at: Clearance) -> None:
     metal = Role.FINDING if contact == "yes" else Role.TEXT if contact else Role.UNSEEN
     least = f"at least {in_unit(arm.required[_CHECK], 'mm')}"
     for x, y, words, said in (
-        (_RIGHT + 4.0, 89.5, "smallest clearance", role),
-        (_RIGHT + 4.0, 93.0, arm.seen.words(_CHECK), role),
-        (_RIGHT + 4.0, 96.5, least, Role.REQUIRED),
-        (_RIGHT + 4.0, 100.0, f"drawn {scale_words(at.scale)}", Role.QUIET),
-        (_RIGHT + 4.0, 103.5, "where: not recorded", Role.QUIET),
-        (PANEL.left + 1.0, 108.0, f"metal to metal: {arm.seen.words('metal_contact')}", metal),
+        (_RIGHT + 4.0, 89.0, "smallest clearance", role),
+        (_RIGHT + 4.0, 92.9, arm.seen.words(_CHECK), role),
+        (_RIGHT + 4.0, 96.8, least, Role.REQUIRED),
+        (_RIGHT + 4.0, 100.7, f"drawn {scale_words(at.scale)}", Role.QUIET),
+        (_RIGHT + 4.0, 104.6, "where: not recorded", Role.QUIET),
+        (PANEL.left + 1.0, 108.3, f"metal to metal: {arm.seen.words('metal_contact')}", metal),
     ):
         size = min(2.6, (PANEL.right + 3.0 - x) / (LETTER_WIDTH * len(words)))
         sheet.write(Label(at=(x, y), lines=(words,), size=size, role=said))

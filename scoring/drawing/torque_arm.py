@@ -1,5 +1,7 @@
 """The torque arm of one unit: to scale, as it was found, with its forces."""
 
+from collections.abc import Iterable
+
 from scoring.assessment import Assessment
 from scoring.drawing.anchor_joint_detail import (
     FRAME,
@@ -97,34 +99,31 @@ def draw_torque_arm(assessment: Assessment, unit_id: str) -> Picture:
 
 
 def _write_headings(sheet: Sheet, arm: ArmAsKnown, at: Elevation, detail: Detail) -> None:
-    added = f"{force_words(arm.added)}; floating, it carries {force_words(arm.floating)}"
-    assumed = " (assumed)" if arm.assumed & {*LOADS, "arm_length_mm"} else ""
-    for where, words, role, room in (
-        ((4.0, 6.0), f"seen along the shaft, {scale_words(at.scale)}", Role.TEXT, 100.0),
-        (
-            (4.0, 11.0),
-            f"added to one low-speed bearing: {added}{assumed}",
-            Role.FORCE,
-            102.0,
-        ),
-        (
-            (4.0, 15.5),
-            (
-                f"reaction at the anchor: {force_words(arm.reaction)}{assumed}; "
-                f"{force_scale_words(at)}"
-            ),
-            Role.FORCE,
-            102.0,
-        ),
+    moment = ("output_torque_nm", "arm_length_mm")
+    forces = (
+        f"added to one low-speed bearing: {force_words(arm.added)}{_assumed(arm, SIZES | LOADS)}",
+        f"that bearing, arm floating: {force_words(arm.floating)}"
+        f"{_assumed(arm, (*moment, 'unit_mass_kg'))}",
+        f"reaction at the anchor: {force_words(arm.reaction)}{_assumed(arm, moment)}; "
+        f"{force_scale_words(at)}",
+    )
+    for n, words in enumerate(forces):
+        size = min(2.8, 102.0 / (LETTER_WIDTH * len(words)))
+        where = (4.0, 11.0 + 4.2 * n)
+        sheet.write(Label(at=where, lines=(words,), size=size, role=Role.FORCE))
+    for where, words in (
+        ((4.0, 6.0), f"seen along the shaft, {scale_words(at.scale)}"),
         (
             (FRAME.left, 6.0),
             f"anchor joint, seen along the arm, {scale_words(detail.scale)}",
-            Role.TEXT,
-            66.0,
         ),
     ):
-        size = min(3.2 if role is Role.TEXT else 2.8, room / (LETTER_WIDTH * len(words)))
-        sheet.write(Label(at=where, lines=(words,), size=size, role=role))
+        size = min(3.2, 66.0 / (LETTER_WIDTH * len(words)))
+        sheet.write(Label(at=where, lines=(words,), size=size))
+
+
+def _assumed(arm: ArmAsKnown, columns: Iterable[str]) -> str:
+    return " (sizes assumed)" if arm.assumed & {*columns} else ""
 
 
 def _draw_leader(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
@@ -187,7 +186,7 @@ def _places(
 ) -> dict[str, tuple[Point, Point]]:
     """Return for each check what its mark points at, and where the mark is wished."""
     half = 0.5 * arm.sizes["isolator_outer_mm"] * detail.scale
-    bolt, arc = bolts_at(at)[0], arc_at(arm, at, 0.8)
+    bolt, arc = bolts_at(at)[0], arc_at(arm, at, 0.55)
     guard = (at.hub[0] - guard_radius(arm, at), at.hub[1])
     gap = 0.5 * (clearance.face + clearance.other)
     upper = 0.5 * (detail.upper + detail.arm)
@@ -196,11 +195,14 @@ def _places(
     washer = 0.5 * (detail.washer + detail.upper)
     return {
         "arm_bolts": (bolt, (bolt[0] + 7.0, bolt[1] - 10.0)),
-        "arm_angle_deg": (arc, (arc[0] - 12.0, arc[1] - 8.0)),
+        "arm_angle_deg": (arc, (arc[0] - 12.0, arc[1] - 10.0)),
         "guard": (guard, (6.0, at.hub[1] - 8.0)),
         "smallest_clearance_mm": ((PANEL.left + 6.0, gap), (6.0, 82.0)),
         "metal_contact": ((PANEL.left + 16.0, clearance.face), (PANEL.left + 16.0, 82.0)),
-        "isolator_stack": ((left + 1.0, washer), (FRAME.left + 5.0, washer - 4.0)),
+        "isolator_stack": (
+            (left + 1.0, washer),
+            (FRAME.left + 5.0, min(washer - 4.0, detail.lower - 14.5)),
+        ),
         "isolators_free": ((right - 1.0, upper), (FRAME.right - 5.0, upper - 6.0)),
         "isolator_squeeze_mm": (
             (detail.middle - 1.2 * half - 1.5, detail.lower - 0.5 * squeezed),

@@ -102,8 +102,8 @@ def draw_elevation(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     """Draw housing, arm, anchor and forces."""
     sheet.draw(*_ground_and_bracket(arm, at), *_housing(arm, at))
     sheet.draw(*_joint(arm, at), *_arm(arm, at), *_guard(arm, at))
-    _draw_angle(sheet, arm, at)
     _draw_forces(sheet, arm, at)
+    _draw_angle(sheet, arm, at)
     _name_parts(sheet, arm, at)
 
 
@@ -200,7 +200,12 @@ def _ground_and_bracket(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
         block(
             Role.GROUND,
             "ground",
-            Box(max(x - 22.0, 1.5), ground, min(x + 22.0, WINDOW.right), WINDOW.bottom),
+            Box(
+                max(x - 22.0, min(x - half - 1.0, 26.0), 1.5),
+                ground,
+                min(x + 22.0, WINDOW.right),
+                WINDOW.bottom,
+            ),
             cut=True,
         ),
         block(Role.GROUND, "bracket", Box(x - half, top, x + half, top + plate)),
@@ -255,12 +260,9 @@ def _draw_forces(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     end = y + arm.added * at.force_scale
     sheet.draw(*_arrow("reaction", (u, start), (u, tip)), *_arrow("added load", (x, y), (x, end)))
     reaction = f"reaction {force_words(arm.reaction)}"
-    beside = Label(
-        at=(u + 2, min(tip + 3, start - 1)), lines=(reaction,), size=2.8, role=Role.FORCE
-    )
-    if arm.angle > 80 or beside.box.right > WINDOW.right + 4:
-        beside = replace(beside, at=(u - 2, beside.at[1]), anchor="end")
-    sheet.write(beside)
+    above = Label(at=(u - 4, tip - 1.5), lines=(reaction,), size=2.8, role=Role.FORCE)
+    beyond = max(above.box.right - WINDOW.right - 5.0, 0.0)
+    sheet.write(replace(above, at=(above.at[0] - beyond, above.at[1])))
     added = f"bearing + {force_words(arm.added)}"
     under = (x - 2, max(end, y + at.housing + 3.6))
     sheet.write(Label(at=under, lines=(added,), anchor="end", size=2.8, role=Role.FORCE))
