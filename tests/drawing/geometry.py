@@ -2,8 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from itertools import combinations
+from dataclasses import astuple
 from xml.etree import ElementTree as ET
+
+import numpy as np
 
 from scoring.drawing.shapes import Label, Mark, Picture
 from scoring.drawing.svg import THEMES, to_svg
@@ -15,10 +17,13 @@ def must_be_well_laid_out(picture: Picture) -> None:
     """Fail where something lies off the paper, or a label over a label or a mark."""
     for shape in picture.shapes:
         assert picture.box.holds(shape.box), f"off the paper of {picture.title}: {shape}"
-    labels = [shape for shape in picture.shapes if isinstance(shape, Label)]
-    marks = [shape for shape in picture.shapes if isinstance(shape, Mark)]
-    for one, other in combinations([*labels, *marks], 2):
-        assert not one.box.overlaps(other.box), f"over one another: {one} and {other}"
+    written = [shape for shape in picture.shapes if isinstance(shape, Label | Mark)]
+    boxes = np.array([astuple(shape.box) for shape in written]).reshape(-1, 4)
+    left, top, right, bottom = boxes.T
+    over = (left[:, None] < right) & (left < right[:, None])
+    over &= (top[:, None] < bottom) & (top < bottom[:, None])
+    pairs = np.argwhere(np.triu(over, 1))
+    assert not len(pairs), f"over one another: {[(written[i], written[j]) for i, j in pairs]}"
 
 
 def must_be_safe_svg(picture: Picture) -> None:
