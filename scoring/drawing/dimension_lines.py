@@ -9,7 +9,9 @@ from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Rol
 
 SIZE = 3.2
 ROW = 6.6
-"""Height of a letter and distance of two dimension lines. [mm]"""
+CLEAR = 0.9
+"""Height of a letter and distance of two dimension lines [mm], and how much of the room that is
+kept for words they surely fill. [-]"""
 
 
 class Length(NamedTuple):
@@ -43,22 +45,24 @@ class Rows:
     crossed: tuple[float, ...]
 
     def draw(self) -> list[AnyShape]:
-        """Dimension the shaft in the bore and the length asked for, one below the other."""
+        """Dimension the length asked for and, below it, the shaft in the bore."""
         s, found = self.section.sizes, self.section.found
         first, second = self.paper.top + ROW, self.paper.top + 2 * ROW
         if found.seen("engagement_mm"):
             role = Role.FINDING if found.bad("engagement_mm") else Role.DIMENSION
-            words = f"{s.engaged:.4g} mm in the bore"
+            words = f"{s.engaged:.4g} mm engaged"
         else:
-            role, words = Role.UNSEEN, "in the bore: " + found.said("engagement_mm")
-        begin = self._x(0.0)
-        ends = (begin, begin if s.required is None else self._x(s.required))
-        shapes = self._row(Length("engaged", role, s.engaged, words), first, ends)
+            role, words = Role.UNSEEN, "engaged: " + found.said("engagement_mm")
+        engaged = Length("engaged", role, s.engaged, words)
+        through = (self._x(0.0), self._x(s.engaged))
         if s.required is None:
-            missing = Length("required", Role.QUIET, 0.0, "no length stated by the manual")
-            return [*shapes, self._words(missing, second, ())]
-        asked = Length("required", Role.REQUIRED, s.required, f"{s.required:.4g} mm asked for")
-        return [*shapes, *self._row(asked, second, ())]
+            missing = Length("required", Role.QUIET, s.engaged, "asked for: not stated")
+            asked: list[AnyShape] = [self._words(missing, first, through)]
+        else:
+            words = f"{s.required:.4g} mm asked for"
+            length = Length("required", Role.REQUIRED, s.required, words)
+            asked = self._row(length, first, through)
+        return [*asked, *self._row(engaged, second, ())]
 
     def _x(self, along: float) -> float:
         return self.scale.point((along, 0.0))[0]
@@ -82,13 +86,15 @@ class Rows:
         """Return words over their line, moved to where no line goes through them."""
         half = len(length.words) * SIZE * LETTER_WIDTH / 2
         low, high = self.paper.left + half, self.paper.right - half
-        middle = self._x(length.length / 2)
-        shifts = [sign * 1.5 * step for step in range(80) for sign in (1, -1)]
+        middle, reach = self._x(length.length / 2), self._x(length.length) - self._x(0.0)
+        shifts = [sign * 0.75 * step for step in range(160) for sign in (1, -1)]
         tried = [min(max(middle + shift, low), high) for shift in shifts]
         lines = (*self.crossed, *crossed)
-        free = (x for x in tried if all(abs(x - line) > half + 0.6 for line in lines))
+        clear = CLEAR * half + 0.5
+        x = next((x for x in tried if all(abs(x - line) > clear for line in lines)), tried[0])
+        beside = abs(x - middle) > reach / 2
         return Label(
-            at=(next(free, tried[0]), y - 1.2),
+            at=(x, y + 0.35 * SIZE if beside else y - 1.2),
             lines=(length.words,),
             anchor="middle",
             size=SIZE,

@@ -1,13 +1,18 @@
 """What was found at the joint of one unit, as the picture needs it."""
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import isnan
+from typing import Any
+
+import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME
-from scoring.rules.findings import words_of
 from scoring.timeline.known import Status
 
 NOT_SEEN = "not seen"
+REPORTED_CURED = "reported cured"
 
 
 @dataclass(frozen=True)
@@ -25,36 +30,55 @@ class JointFound:
     assessment: Assessment
     place: int
 
+    @cached_property
+    def _status(self) -> dict[str, int]:
+        return self._row(self.assessment.known.status)
+
+    @cached_property
+    def _badness(self) -> dict[str, float]:
+        return self._row(self.assessment.known.badness)
+
+    def _row(self, table: pd.DataFrame) -> dict[str, Any]:
+        """Return the unit's row of a table of which all cells are of one type."""
+        return {str(name): value for name, value in table.iloc[self.place].items()}
+
+    @cached_property
+    def _values(self) -> dict[str, object]:
+        found = self.assessment.known.found
+        return {
+            check: found[check].array[self.place]
+            for check, status in self._status.items()
+            if status == Status.SEEN
+        }
+
     def seen(self, check: str) -> bool:
         """Tell whether a value of a check stands."""
-        status = self.assessment.known.status[check].iloc[self.place]
-        return bool(status == Status.SEEN)
+        return self._status[check] == Status.SEEN
 
     def number(self, check: str) -> float | None:
         """Return a measured value in the unit of its check, None unless seen."""
-        if not self.seen(check):
-            return None
-        return float(self.assessment.known.found[check].iloc[self.place])
+        return float(str(self._values[check])) if self.seen(check) else None
 
     def word(self, check: str) -> str:
         """Return a word of the check's list, empty unless seen."""
-        return str(self.assessment.known.found[check].iloc[self.place]) if self.seen(check) else ""
+        return str(self._values[check]) if self.seen(check) else ""
 
     def bad(self, check: str) -> bool:
         """Tell whether the value that stands is worse than good."""
-        return bool(self.assessment.known.badness[check].iloc[self.place] > 0)
+        return self._badness[check] > 0
 
     def said(self, check: str) -> str:
         """Say in some words what was found, or that nobody saw it."""
-        known = self.assessment.known
-        if known.status[check].iloc[self.place] == Status.REPORTED_CURED:
-            return "reported cured"
+        if self._status[check] == Status.REPORTED_CURED:
+            return REPORTED_CURED
         if not self.seen(check):
             return NOT_SEEN
-        value = words_of(check, known.found[check].iloc[[self.place]])[0]
-        return f"{value} {CHECK_BY_NAME[check].unit}".strip()
+        number = self.number(check) if CHECK_BY_NAME[check].is_numeric else None
+        if number is None:
+            return self.word(check).replace("_", " ")
+        return f"{number:.4g} {CHECK_BY_NAME[check].unit}".strip()
 
     def limit(self, name: str) -> float | None:
         """Return a limit of the unit, None where it is not known."""
         value = float(self.assessment.limits.table[name].iloc[self.place])
-        return None if value != value else value  # noqa: PLR0124 - missing is unlike itself
+        return None if isnan(value) else value

@@ -66,7 +66,7 @@ def _words_and_places(section: Section, middle: float, top: float) -> None:
     s, found = section.sizes, section.found
     words = (
         f"disc off centre: {found.said('disc_offset_mm')}",
-        f"its seat: {found.said('clamp_seat_condition')}",
+        f"seat: {found.said('clamp_seat_condition')}",
     )
     at = (middle, top + 0.22 * s.shaft)
     section.callouts.append(Callout(words, at, ("disc_offset_mm", "clamp_seat_condition")))
