@@ -19,6 +19,9 @@ from scoring.contract.events import MODE_WORDS
 from scoring.explanation import Explanation, explain
 from scoring.explanation.history import unit_events, unit_looks
 
+PAGE_WIDTH = 1240
+"""What a usual screen leaves a page; narrower ones put things below each other. [px]"""
+
 
 def show() -> None:
     """Show the page."""
@@ -113,7 +116,7 @@ def show_pictures(unit_id: str) -> None:
 
 def show_picture(picture: ShownPicture) -> None:
     """Show a picture, the findings it marks, what it shows in words, and its notes."""
-    drawn, said = st.columns([3, 2])
+    drawn, said = st.columns([picture.width, max(PAGE_WIDTH - picture.width, PAGE_WIDTH // 4)])
     drawn.image(picture.svg, width=picture.width, alt=picture.description)
     with said:
         st.markdown("**Findings marked here**")
