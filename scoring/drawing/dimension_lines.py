@@ -9,9 +9,10 @@ from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Rol
 
 SIZE = 3.2
 ROW = 6.6
-CLEAR = 0.9
+CLEAR = 0.92
+SHORT = 6.0
 """Height of a letter and distance of two dimension lines [mm], and how much of the room that is
-kept for words they surely fill. [-]"""
+kept for words they surely fill [-]; a line that is shorter has its heads outside. [mm]"""
 
 
 class Length(NamedTuple):
@@ -52,7 +53,7 @@ class Rows:
             role = Role.FINDING if found.bad("engagement_mm") else Role.DIMENSION
             words = f"{s.engaged:.4g} mm engaged"
         else:
-            role, words = Role.UNSEEN, "engaged: " + found.said("engagement_mm")
+            role, words = Role.UNSEEN, f"engaged: {_not_measured(self.section)}"
         engaged = Length("engaged", role, s.engaged, words)
         through = (self._x(0.0), self._x(s.engaged))
         if s.required is None:
@@ -72,14 +73,14 @@ class Rows:
         foot = self.scale.point((0.0, -self.section.sizes.radius))[1]
         begin, end = self._x(0.0), self._x(length.length)
         role = Role.REQUIRED if length.role is Role.REQUIRED else Role.QUIET
-        part = length.part
+        part, heads = length.part, (SHORT / 2 if end - begin < SHORT else 0.0)
         return [
             *(
                 Line(role=role, part=f"{part}_end", points=((x, foot), (x, y + 1)))
                 for x in (begin, end)
             ),
             Line(role=length.role, part=part, points=((begin, y), (end, y)), head=True, tail=True),
-            self._words(length, y, (begin, end, *crossed)),
+            self._words(length, y, (begin - heads, end + heads, *crossed)),
         ]
 
     def _words(self, length: Length, y: float, crossed: tuple[float, ...]) -> Label:
@@ -90,7 +91,7 @@ class Rows:
         shifts = [sign * 0.75 * step for step in range(160) for sign in (1, -1)]
         tried = [min(max(middle + shift, low), high) for shift in shifts]
         lines = (*self.crossed, *crossed)
-        clear = CLEAR * half + 0.5
+        clear = CLEAR * half + 0.3
         x = next((x for x in tried if all(abs(x - line) > clear for line in lines)), tried[0])
         beside = abs(x - middle) > reach / 2
         return Label(
@@ -101,6 +102,12 @@ class Rows:
             role=length.role,
             part=f"{length.part}_words",
         )
+
+
+def _not_measured(section: Section) -> str:
+    """Say that the shaft's end was looked at but not measured, or not seen at all."""
+    found = section.found
+    return "not measured" if found.seen("shaft_end") else found.said("engagement_mm")
 
 
 def scale_bar(scale: Scale, left: float, y: float) -> list[AnyShape]:

@@ -1,5 +1,6 @@
 """The driven shaft: broken off at the conveyor, its shoulder, its end in the bore, its run-out."""
 
+from scoring.consequences.joint_grip import SHORT_END_RATIO
 from scoring.contract.mountings import KEYED_BORE
 from scoring.drawing.joint_sizes import exaggeration
 from scoring.drawing.section import Callout, Section
@@ -29,6 +30,10 @@ def add_shaft(section: Section) -> None:
     if not end_seen:
         section.one("shaft_engaged", Role.UNSEEN, (face, s.engaged), (-s.radius, s.radius))
         section.notes.append("shaft end not seen: drawn as good, dashed")
+    elif not found.seen("engagement_mm"):
+        short = found.word("shaft_end") == "short"
+        drawn = f"as {SHORT_END_RATIO:.0%} of what is good" if short else "as good"
+        section.notes.append(f"shaft in the bore seen, not measured: drawn {drawn}")
     section.line("break_line", Role.DIMENSION, *_break(section, face))
     _run_out(section, face)
     _words_and_places(section, face)

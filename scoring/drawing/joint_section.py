@@ -203,8 +203,12 @@ def _description(section: Section, name: str, findings: list[NumberedFinding]) -
     )
     said = [
         f"Section through the joint of a reducer on a shaft of {s.shaft:.5g} mm, a {name}.",
-        f"The conveyor is on the left. {in_bore[0].upper()}{in_bore[1:]}; {asked}.",
-        *(", ".join(callout.lines).capitalize() + "." for callout in section.callouts),
+        f"The conveyor is on the left. {_sentence(f'{in_bore}; {asked}')}",
+        *(_sentence(", ".join(callout.lines)) for callout in section.callouts),
         *(f"Mark {finding.number}: {finding.words}." for finding in findings),
     ]
     return " ".join(said)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."

@@ -1,5 +1,7 @@
 """The joint in section: to scale, complete, nothing over anything, whatever was found."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from geometry import marked, must_be_safe_svg, must_be_well_laid_out
@@ -243,6 +245,29 @@ def test_joint_that_slips_is_marked():
     checks = {"bore_condition": "antiseize_or_grease", "torque_passes": 1}
     picture = draw(Unit(plate, checks))
     assert "slip_margin" in marked([picture])
+
+
+def test_short_end_that_nobody_measured_is_drawn_short_and_says_so():
+    plate = {"mounting": SHRINK_DISC, "required_engagement_mm": 176}
+    picture = draw(Unit(plate, {"shaft_end": "short"}))
+    assert length(picture, "engaged") < length(picture, "required")
+    assert "engaged: not measured" in text(picture)
+    assert [note for note in picture.notes if "not measured" in note]
+
+
+@pytest.mark.parametrize("kind", STATES, ids="-".join)
+def test_no_line_goes_through_the_words_of_a_dimension(pictures, kind):
+    picture = pictures[kind]
+    words = [*picture.of_part("engaged_words"), *picture.of_part("required_words")]
+    for shape in picture.shapes:
+        if not isinstance(shape, Line) or shape.part == "mark_line":
+            continue
+        for (x, y), (other_x, other_y) in pairwise(shape.points):
+            for label in words:
+                middle = (label.box.left + label.box.right) / 2
+                through = abs(x - middle) < 0.45 * label.box.width
+                above = min(y, other_y) < label.box.bottom and max(y, other_y) > label.box.top
+                assert not (x == other_x and through and above), (shape, label)
 
 
 def test_no_such_unit(assessment):
