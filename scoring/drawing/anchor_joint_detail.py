@@ -199,7 +199,7 @@ def _draw_misset(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
             Line(role=role, part="centre of the arm's hole", points=((x, top), (x, below))),
             Line(role=role, part="mis-set", points=((at.middle, top), (x, top))),
         )
-    words = f"mis-set {arm.seen.words(check)}"
+    words = "mis-set " + ("not seen" if misset is None else in_unit(misset, "mm"))
     sheet.write(
         Label(at=(at.arm_middle + 1.5, top + 0.5), lines=(words,), size=2.6, role=role, part="mis")
     )

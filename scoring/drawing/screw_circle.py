@@ -155,13 +155,16 @@ def _read(assessment: Assessment, unit_id: str, entered: float | None) -> _Screw
         passes_assumed=bool(pd.isna(row["torque_passes_required"])),
         final_torque=stated if entered is None else float(entered),
         entered=entered is not None,
-        found=tuple((name, seen.words(check), check in faults) for check, name in _FOUND.items()),
+        found=tuple(
+            (name.format(asked=asked), seen.words(check), check in faults)
+            for check, name in _FOUND.items()
+        ),
         low=min(int(seen.number("screws_low") or 0), count),
     )
 
 
 _FOUND = {
-    "torque_passes": "passes made",
+    "torque_passes": "passes made, {asked} asked for",
     "tightening_order": "order found",
     "final_torque_nm": "lowest torque read",
     "screws_low": "screws low or missing",
@@ -208,6 +211,7 @@ def _write_passes(sheet: Sheet, screws: _Screws) -> None:
     """Write the table of passes at the right."""
     left, y = 78.0, 10.0
     columns = (left, left + 22.0, left + 38.0)
+    right = columns[1 if screws.final_torque is None else 2]
     heading = ("pass", "share", "" if screws.final_torque is None else "N·m")
     for n, row in enumerate([heading, *screws.rows]):
         role = Role.QUIET if n == 0 else Role.TEXT
@@ -217,7 +221,7 @@ def _write_passes(sheet: Sheet, screws: _Screws) -> None:
                 sheet.write(Label(at=(x, y), lines=(words,), anchor=anchor, role=role, part=part))
         y += 1.6 if n == 0 else 5.0
         if n == 0:
-            sheet.draw(Line(role=Role.DIMENSION, points=((left, y), (left + 38.0, y))))
+            sheet.draw(Line(role=Role.DIMENSION, points=((left, y), (right, y))))
             y += 4.4
     size = 2.6
     lines = ("check pass: all round in", "a circle, until none turns")

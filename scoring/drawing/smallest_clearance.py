@@ -52,7 +52,7 @@ def draw_clearance(sheet: Sheet, arm: ArmAsKnown, at: Clearance) -> None:
     fault = arm.has_fault(_CHECK) or arm.has_fault("metal_contact")
     nearest = Role.GROUND if seen or contact == "yes" else Role.UNSEEN
     required = at.face + arm.required[_CHECK] * at.scale
-    left, bottom = PANEL.left + 1.0, at.other + 4.4
+    left, bottom = PANEL.left + 8.0, at.other + 4.4
     sheet.draw(
         block(Role.HOUSING, "face of the unit", Box(left, at.face - 4.0, _RIGHT, at.face)),
         block(nearest, "nearest thing", Box(left, at.other, _RIGHT, bottom), cut=seen),

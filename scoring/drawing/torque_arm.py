@@ -201,8 +201,8 @@ def _places(
         "arm_bolts": (bolt, (bolt[0] + 7.0, bolt[1] - 10.0)),
         "arm_angle_deg": (arc, (arc[0] - 12.0, arc[1] - 10.0)),
         "guard": (guard, (6.0, at.hub[1] - 8.0)),
-        "smallest_clearance_mm": ((PANEL.left + 6.0, gap), (6.0, 82.0)),
-        "metal_contact": ((PANEL.left + 16.0, clearance.face), (PANEL.left + 16.0, 82.0)),
+        "smallest_clearance_mm": ((PANEL.left + 10.0, gap), (PANEL.left + 2.0, 90.5)),
+        "metal_contact": ((PANEL.left + 9.0, clearance.other), (PANEL.left + 2.0, 98.0)),
         "isolator_stack": (
             (left + 1.0, washer),
             (FRAME.left + 5.0, min(washer - 4.0, detail.lower - 14.5)),

@@ -245,7 +245,7 @@ def _draw_angle(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
         Line(role=Role.CENTRE, part="bolt axis", points=((x, y - above - 2), (x, y + above + 2))),
         Line(role=role, part="angle", points=points),
     )
-    words = arm.seen.words("arm_angle_deg")
+    words = "not seen" if unseen else arm.seen.words("arm_angle_deg")
     where = arc_at(arm, at, 0.4)
     role = Role.FINDING if arm.has_fault("arm_angle_deg") else role
     sheet.write(

@@ -105,7 +105,9 @@ class ArmAsKnown:
         return any(finding.check == check for finding in self.findings)
 
     def with_limit(self, check: str) -> str:
-        """Say what was seen and what is good."""
+        """Say what was seen and what is good; a reported cure has no value to hold against it."""
+        if "cured" in self.seen.words(check):
+            return self.seen.words(check)
         unit = "°" if check.endswith("_deg") else "mm"
         bound = "least" if check in ("smallest_clearance_mm", "arm_angle_deg") else "most"
         return f"{self.seen.words(check)}, at {bound} {in_unit(self.required[check], unit)}"

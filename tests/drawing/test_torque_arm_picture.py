@@ -172,6 +172,14 @@ def test_what_nobody_has_seen_is_dashed_and_said():
     assert not any(shape.role is Role.FINDING for shape in picture.shapes)
 
 
+def test_a_reported_cure_is_not_called_good():
+    unit = Unit(PLATE, BAD, "realign_arm")
+    picture = draw_torque_arm(assess_units([unit]), "U0000")
+    assert "mis-set: reported cured, not seen" in words_of(picture)
+    assert picture.of_part("mis-set") == []
+    must_be_well_laid_out(picture)
+
+
 def test_given_sizes_are_not_called_assumed():
     plate = {
         **PLATE,
