@@ -9,10 +9,15 @@ from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Rol
 
 SIZE = 3.2
 ROW = 6.6
+"""Height of a letter, and distance of two dimension lines. [mm]"""
+
 CLEAR = 0.92
-SHORT = 6.0
-"""Height of a letter and distance of two dimension lines [mm], and how much of the room that is
-kept for words they surely fill [-]; a line that is shorter has its heads outside. [mm]"""
+NEAR = 6.0
+"""How much of the room kept for words they surely fill [-], and how far they move away from a line
+before they stand closer to it instead. [mm]"""
+
+SHORT = 9.0
+"""The heads of a dimension line that is shorter than this stand in the way of words. [mm]"""
 
 
 class Length(NamedTuple):
@@ -88,11 +93,13 @@ class Rows:
         half = len(length.words) * SIZE * LETTER_WIDTH / 2
         low, high = self.paper.left + half, self.paper.right - half
         middle, reach = self._x(length.length / 2), self._x(length.length) - self._x(0.0)
-        shifts = [sign * 0.75 * step for step in range(160) for sign in (1, -1)]
-        tried = [min(max(middle + shift, low), high) for shift in shifts]
         lines = (*self.crossed, *crossed)
-        clear = CLEAR * half + 0.3
-        x = next((x for x in tried if all(abs(x - line) > clear for line in lines)), tried[0])
+        shifts = [sign * 0.75 * step for step in range(160) for sign in (1, -1)]
+        wide = [(shift, half + 0.8) for shift in shifts if abs(shift) <= NEAR]
+        close = [(shift, CLEAR * half + 0.3) for shift in shifts]
+        tried = [(min(max(middle + shift, low), high), clear) for shift, clear in wide + close]
+        free = (x for x, clear in tried if all(abs(x - line) > clear for line in lines))
+        x = next(free, tried[0][0])
         beside = abs(x - middle) > reach / 2
         return Label(
             at=(x, y + 0.35 * SIZE if beside else y - 1.2),

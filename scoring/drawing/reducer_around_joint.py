@@ -129,7 +129,7 @@ def _words_and_places(section: Section, left: Point, right: Point) -> None:
         "seal_weep": (seal_at, -seal),
         "running_temperature_c": (sum(left) / 2, -bearing),
         "vibration_mm_s": (sum(right) / 2, -bearing),
-        "breather": (middle, s.housing_radius + 0.1 * s.shaft),
+        "breather": (middle + 0.3 * s.shaft, s.housing_radius + 0.1 * s.shaft),
         "oil_level": (middle, -oil_level(section)),
     }
 

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from drawn_units import looks, nameplates
 from geometry import marked, must_be_safe_svg, must_be_well_laid_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -20,7 +21,7 @@ from scoring.contract.mountings import (
 )
 from scoring.drawing.joint_section import CHECKS_OF_THE_JOINT, draw_joint
 from scoring.drawing.numbered_findings import numbered_findings
-from scoring.drawing.shapes import Label, Line, Role
+from scoring.drawing.shapes import Label, Line, Mark, Role
 from scoring.drawing.svg import to_svg
 from scoring.errors import FixableError
 from scoring.rules.rulebook import RULEBOOK
@@ -218,6 +219,22 @@ def test_any_sizes_stay_on_the_paper(mounting, shaft, engagement, required, span
     scale = paper_per_mm(picture)
     assert length(picture, "engaged") == pytest.approx(engaged * scale)
     assert length(picture, "required") == pytest.approx(plate["required_engagement_mm"] * scale)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.data())
+def test_any_looks_at_any_units(data):
+    units = []
+    for mounting in EVERY_MOUNTING:
+        plate = data.draw(nameplates(mounting))
+        units.append(Unit(plate, data.draw(looks(mounting, plate["shaft_diameter_mm"]))))
+    assessed = assess_units(units)
+    for name in assessed.known.units["unit_id"]:
+        picture = draw_joint(assessed, name)
+        must_be_well_laid_out(picture)
+        found = [f.check for f in numbered_findings(assessed, name)]
+        marks = [shape.check for shape in picture.shapes if isinstance(shape, Mark)]
+        assert sorted(marks) == sorted(CHECKS_OF_THE_JOINT.intersection(found))
 
 
 def test_says_what_was_assumed_and_only_that():
