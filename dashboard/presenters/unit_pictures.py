@@ -21,8 +21,10 @@ class ShownPicture:
     ----------
     name : str
         What a person calls it.
-    svg : str
-        The picture itself.
+    svg, for_print : str
+        The picture itself, in the colours of the page, and in black and white.
+    file_name : str
+        Under which a browser may save it.
     width : int
         As wide as it is read well on a desk; narrower screens shrink it. [px]
     title, description : str
@@ -37,6 +39,8 @@ class ShownPicture:
 
     name: str
     svg: str
+    for_print: str
+    file_name: str
     width: int
     title: str
     description: str
@@ -71,6 +75,8 @@ def _shown(
     return ShownPicture(
         name,
         to_svg(picture, theme),
+        to_svg(picture, "paper"),
+        f"{picture.title}.svg",
         round(PIXELS_OF_A_MILLIMETRE * picture.width),
         picture.title,
         picture.description,

@@ -125,11 +125,17 @@ def show_picture(picture: ShownPicture) -> None:
         if not picture.marked:
             st.text("none")
         if picture.elsewhere:
-            st.caption(f"In other pictures only: {picture.elsewhere}.")
-        for note in picture.notes:
-            st.caption(plain(note))
+            st.caption(f"Marked in other pictures only: {picture.elsewhere}.")
+        st.caption("\n".join(f"- {plain(note)}" for note in picture.notes))
         with st.expander("What the picture shows"):
             st.write(plain(picture.description))
+        st.download_button(
+            "Save for print (SVG)",
+            picture.for_print,
+            file_name=picture.file_name,
+            mime="image/svg+xml",
+            on_click="ignore",
+        )
 
 
 def show_effects(explanation: Explanation) -> None:

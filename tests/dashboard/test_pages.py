@@ -1,5 +1,6 @@
 """The pages with Streamlit's own harness: wiring, empty states, errors, no traceback."""
 
+import base64
 import csv
 import gc
 from pathlib import Path
@@ -133,3 +134,47 @@ def test_what_is_read_is_taken_out_of_the_collectors_sight(monkeypatch):
     """Every rerun ends with a full collection; without the freeze it costs many times more."""
     open_app(monkeypatch)
     assert gc.get_freeze_count() > 0
+
+
+def open_unit(monkeypatch, unit_id, fleet="demo:small_quarry"):
+    app = open_app(monkeypatch, fleet=fleet)
+    app.switch_page("views/one_unit.py")
+    app.query_params["unit"] = unit_id
+    return app.run()
+
+
+def images(app):
+    return [image.proto.imgs[0] for image in app.get("image")]
+
+
+def test_a_unit_is_shown_in_pictures_each_told_in_words(monkeypatch):
+    app = open_unit(monkeypatch, "SS-039")
+    assert not app.exception
+    names = [tab.label for tab in app.tabs]
+    assert names[:2] == ["Joint", "Torque arm"]
+    assert names[-1] == "Walk round"
+    shown = images(app)
+    assert len(shown) == len(names)
+    assert all(image.url.startswith("data:image/svg+xml;base64,") for image in shown)
+    assert all(len(image.alt) > 40 for image in shown)
+
+
+def test_findings_have_one_number_in_the_list_and_beside_each_picture(monkeypatch):
+    app = open_unit(monkeypatch, "SS-039")
+    listed = app.dataframe[0].value
+    assert listed["no."].tolist() == list(range(1, len(listed) + 1))
+    beside_the_walk = [text.value for text in app.tabs[-1].text]
+    assert len(beside_the_walk) == len(listed)
+    for said, number, found in zip(beside_the_walk, listed["no."], listed["found"], strict=True):
+        assert said.startswith(f"{number} ")
+        assert said.endswith(found)
+
+
+def test_names_of_units_are_text_in_pictures_too(monkeypatch, tmp_path):
+    fleet, name = hostile_fleet(tmp_path)
+    shown = images(open_unit(monkeypatch, name, fleet))
+    assert len(shown) == 3
+    for image in shown:
+        svg = base64.b64decode(image.url.partition(",")[2]).decode()
+        assert "<b>" not in svg
+        assert "&lt;b&gt;" in svg
