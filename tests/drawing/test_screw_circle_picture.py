@@ -60,37 +60,47 @@ def test_a_keyed_bore_has_none():
         picture_of({"mounting": KEYED_BORE}, {})
 
 
-@given(
-    count=st.integers(1, 70),
-    mounting=st.sampled_from(CLAMPED),
-    torque=st.none() | st.floats(0.5, 99_999),
-    passes=st.integers(1, 9),
-    low=st.integers(0, 70),
+CIRCLES = st.tuples(
+    st.integers(1, 70),
+    st.sampled_from(CLAMPED),
+    st.none() | st.floats(0.5, 99_999),
+    st.integers(1, 9),
+    st.integers(0, 70),
 )
-@settings(max_examples=40, deadline=None)
-def test_screws_and_order_are_those_of_the_schedule(count, mounting, torque, passes, low):
-    plate = {"mounting": mounting, "screw_count": count, "torque_passes_required": passes}
-    picture = picture_of(plate, {"screws_low": low}, torque)
-    must_be_well_laid_out(picture)
-    drawn = picture.of_part("screw")
-    turns = numbers_of(picture, "turn of a screw")
+
+
+@given(circles=st.lists(CIRCLES, min_size=10, max_size=10))
+@settings(max_examples=5, deadline=None)
+def test_screws_and_order_are_those_of_the_schedule(circles):
+    units = [
+        Unit(
+            {"mounting": mounting, "screw_count": count, "torque_passes_required": passes},
+            {"screws_low": low},
+        )
+        for count, mounting, _, passes, low in circles
+    ]
+    assessment = assess_units(units)
+    for n, (count, mounting, torque, _, low) in enumerate(circles):
+        picture = draw_screw_circle(assessment, f"U{n:04d}", torque)
+        must_be_well_laid_out(picture)
+        must_show_screws_and_order(picture, count, mounting)
+        assert len(picture.of_part("screw found low")) == min(low, count, 48)
+        assert ("which ones: not recorded" in words_of(picture)) == (low > 0)
+
+
+def must_show_screws_and_order(picture: Picture, count: int, mounting: str) -> None:
+    numbers, turns = picture.of_part("number of a screw"), picture.of_part("turn of a screw")
     if count > 48:
-        assert drawn == []
+        assert picture.of_part("screw") == numbers == turns == []
         assert f"{count} screws:" in words_of(picture)
-    else:
-        assert len(drawn) == count
-        assert numbers_of(picture, "number of a screw") == list(range(1, count + 1))
-    if 2 <= count <= 48:
-        order = screw_order(count, mounting)
-        screws = [int(label.lines[0]) for label in picture.of_part("number of a screw")]
-        assert sorted(turns) == list(range(1, count + 1))
-        assert turns == list(range(1, count + 1))
-        beside = [_nearest(label, picture.of_part("number of a screw")) for label in
-                  picture.of_part("turn of a screw")]  # fmt: skip
-        assert beside == order
-        assert sorted(screws) == sorted(order)
-    assert len(picture.of_part("screw found low")) == min(low, count, 48)
-    assert ("which ones: not recorded" in words_of(picture)) == (low > 0)
+        return
+    assert len(picture.of_part("screw")) == count
+    assert numbers_of(picture, "number of a screw") == list(range(1, count + 1))
+    if count > 1:
+        assert numbers_of(picture, "turn of a screw") == list(range(1, count + 1))
+        beside = [_nearest(label, numbers) for label in turns]
+        assert beside == screw_order(count, mounting)
+        assert sorted(beside) == list(range(1, count + 1))
 
 
 def _nearest(label: Label, others: list[Label]) -> int:
