@@ -1,19 +1,19 @@
 """The circle of clamp screws: numbers, order of tightening, passes, and what was found."""
 
-from dataclasses import dataclass
 from math import cos, pi, sin
 
-import pandas as pd
-
 from scoring.assessment import Assessment
-from scoring.consequences.joint_grip import USUAL_SCREWS
-from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
-from scoring.drawing.numbered_findings import numbered_findings
+from scoring.drawing.screw_circle_known import (
+    MOST_SCREWS,
+    ScrewsAsKnown,
+    has_screw_circle,
+    screws_as_known,
+)
 from scoring.drawing.shapes import LETTER_WIDTH, Box, Circle, Label, Line, Picture, Point, Role
 from scoring.drawing.sheet import Sheet
-from scoring.drawing.what_was_seen import WhatWasSeen
-from scoring.errors import OutOfRangeError
-from scoring.rules.tightening_schedule import LEAST_PASSES, screw_order, torque_shares
+from scoring.rules.tightening_schedule import LEAST_PASSES
+
+__all__ = ["draw_screw_circle", "has_screw_circle"]
 
 WIDTH, HEIGHT = 120.0, 110.0
 """The paper. [mm]"""
@@ -22,65 +22,6 @@ CENTRE: Point = (38.0, 41.0)
 PITCH_RADIUS = 27.0
 ORDER_RADIUS = 33.6
 """The circle of screws on the paper, and the circle of the numbers beside it. [mm]"""
-
-MOST_SCREWS = 48
-MOST_PASSES = 9
-"""As far as an order, and torques of passes, are given. [-]"""
-
-FROM_THE_MANUAL = "from the unit's own manual"
-
-
-def has_screw_circle(mounting: str) -> bool:
-    """Tell whether a mounting is clamped by screws on a circle.
-
-    Examples
-    --------
-    >>> has_screw_circle("shrink_disc"), has_screw_circle("keyed_bore")
-    (True, False)
-    """
-    return mounting in CLAMPED
-
-
-@dataclass(frozen=True)
-class _Screws:
-    """What is known of the screws of one unit."""
-
-    unit_id: str
-    mounting: str
-    count: int
-    count_assumed: bool
-    order: tuple[int, ...]
-    shares: tuple[float, ...]
-    passes_asked: int
-    passes_assumed: bool
-    final_torque: float | None
-    entered: bool
-    found: tuple[tuple[str, str, bool], ...]
-    low: int
-
-    @property
-    def order_words(self) -> str:
-        """Star or circle."""
-        return "star" if self.mounting == TAPERED_BUSHING else "circular"
-
-    @property
-    def torque_words(self) -> str:
-        """Which final torque the passes rest on, and where it is from."""
-        if self.final_torque is None:
-            return f"final torque: {FROM_THE_MANUAL}"
-        where = "as entered" if self.entered else "on the nameplate"
-        return f"final torque {self.final_torque:.4g} N·m, {where}: {FROM_THE_MANUAL}"
-
-    @property
-    def rows(self) -> list[tuple[str, str, str]]:
-        """Pass, share and torque of each pass, the check pass last."""
-        names = [*(str(n) for n in range(1, len(self.shares) + 1)), "check"]
-        shares = [*self.shares, 1.0]
-        torque = self.final_torque
-        return [
-            (name, f"{share:.0%}", "" if torque is None else f"{round(share * torque, 3):g}")
-            for name, share in zip(names, shares, strict=True)
-        ]
 
 
 def draw_screw_circle(
@@ -116,7 +57,7 @@ def draw_screw_circle(
     -----
     Order and shares are those of ``mount-risk tighten``: common practice, no source.
     """
-    screws = _read(assessment, unit_id, final_torque_nm)
+    screws = screws_as_known(assessment, unit_id, final_torque_nm)
     sheet = Sheet(Box(1.0, 1.0, WIDTH - 1.0, HEIGHT - 1.0))
     _draw_circle(sheet, screws)
     _write_passes(sheet, screws)
@@ -131,47 +72,7 @@ def draw_screw_circle(
     )
 
 
-def _read(assessment: Assessment, unit_id: str, entered: float | None) -> _Screws:
-    seen = WhatWasSeen.of(assessment, unit_id)
-    row = assessment.known.units.iloc[seen.place]
-    mounting = str(row["mounting"])
-    if not has_screw_circle(mounting):
-        raise ValueError(f"{mounting} has no clamp screws; one of {', '.join(CLAMPED)}")
-    if entered is not None and not entered > 0:
-        raise OutOfRangeError("final_torque", entered, "N·m", "values above 0")
-    count = USUAL_SCREWS if pd.isna(row["screw_count"]) else int(row["screw_count"])
-    asked = int(assessment.limits.table["torque_passes_required"].iloc[seen.place])
-    passes = min(max(asked, LEAST_PASSES), MOST_PASSES)
-    stated = None if pd.isna(row["screw_torque_nm"]) else float(row["screw_torque_nm"])
-    faults = {finding.check for finding in numbered_findings(assessment, unit_id)}
-    return _Screws(
-        unit_id=unit_id,
-        mounting=mounting,
-        count=count,
-        count_assumed=bool(pd.isna(row["screw_count"])),
-        order=tuple(screw_order(count, mounting)) if 2 <= count <= MOST_SCREWS else (),
-        shares=tuple(torque_shares(passes)),
-        passes_asked=asked,
-        passes_assumed=bool(pd.isna(row["torque_passes_required"])),
-        final_torque=stated if entered is None else float(entered),
-        entered=entered is not None,
-        found=tuple(
-            (name.format(asked=asked), seen.words(check), check in faults)
-            for check, name in _FOUND.items()
-        ),
-        low=min(int(seen.number("screws_low") or 0), count),
-    )
-
-
-_FOUND = {
-    "torque_passes": "passes made, {asked} asked for",
-    "tightening_order": "order found",
-    "final_torque_nm": "lowest torque read",
-    "screws_low": "screws low or missing",
-}
-
-
-def _draw_circle(sheet: Sheet, screws: _Screws) -> None:
+def _draw_circle(sheet: Sheet, screws: ScrewsAsKnown) -> None:
     """Draw screws clockwise from the top, with their turn outside and the path lightly."""
     sheet.draw(
         Circle(role=Role.PART, part="clamp", centre=CENTRE, radius=PITCH_RADIUS + 3.0),
@@ -207,7 +108,7 @@ def _centred(words: str, at: Point, size: float, part: str, role: Role) -> Label
     return Label(at=below, lines=(words,), anchor="middle", size=size, part=part, role=role)
 
 
-def _write_passes(sheet: Sheet, screws: _Screws) -> None:
+def _write_passes(sheet: Sheet, screws: ScrewsAsKnown) -> None:
     """Write the table of passes at the right."""
     left, y = 78.0, 10.0
     columns = (left, left + 22.0, left + 38.0)
@@ -228,10 +129,10 @@ def _write_passes(sheet: Sheet, screws: _Screws) -> None:
     sheet.write(Label(at=(left, y), lines=lines, size=size, role=Role.QUIET))
 
 
-def _write_found(sheet: Sheet, screws: _Screws) -> None:
+def _write_found(sheet: Sheet, screws: ScrewsAsKnown) -> None:
     """Write below the circle how it is read, and what was found."""
     assumed = " (assumed)" if screws.count_assumed else ""
-    lines = [(f"{screws.count} screws{assumed}, {_order_said(screws)}", Role.TEXT)]
+    lines = [(f"{screws.count} screws{assumed}, {screws.order_said}", Role.TEXT)]
     if screws.order:
         lines.append(("in each circle its number, outside its turn; not to scale", Role.QUIET))
     lines.append((screws.torque_words, Role.REQUIRED))
@@ -261,18 +162,12 @@ def _draw_low(sheet: Sheet, low: int, y: float) -> None:
         )
 
 
-def _order_said(screws: _Screws) -> str:
-    if not screws.order:
-        return f"order given for 2 to {MOST_SCREWS} screws"
-    return f"{screws.order_words} order"
-
-
 def _fitting(words: str, room: float = WIDTH - 8.0) -> float:
     """Return the size of letters at which words take no more than their room."""
     return min(3.2, room / (LETTER_WIDTH * len(words)))
 
 
-def _describe(screws: _Screws) -> str:
+def _describe(screws: ScrewsAsKnown) -> str:
     passes = "; ".join(
         f"pass {name} at {share}" + (f", {torque} N·m" if torque else "")
         for name, share, torque in screws.rows
@@ -283,12 +178,12 @@ def _describe(screws: _Screws) -> str:
     which = " Which screws are low is not recorded." if screws.low else ""
     return (
         f"Circle of {screws.count} clamp screws{assumed}, numbered clockwise from the top. "
-        f"{_order_said(screws).capitalize()}{order}. {passes}, until no screw turns. "
+        f"{screws.order_said.capitalize()}{order}. {passes}, until no screw turns. "
         f"{screws.torque_words.capitalize()}. Found: {found}.{which}"
     )
 
 
-def _notes(screws: _Screws) -> tuple[str, ...]:
+def _notes(screws: ScrewsAsKnown) -> tuple[str, ...]:
     notes = [
         "Not to scale.",
         "Order and shares: common practice, no source; the unit's own manual comes first.",

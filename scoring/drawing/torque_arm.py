@@ -5,10 +5,8 @@ from collections.abc import Iterable
 from scoring.assessment import Assessment
 from scoring.drawing.anchor_joint_detail import (
     FRAME,
-    MOST_SQUEEZE,
     Detail,
     draw_detail,
-    isolator_states,
     lay_out_detail,
     squeeze_drawn,
 )
@@ -31,16 +29,7 @@ from scoring.drawing.smallest_clearance import (
     draw_clearance,
     lay_out_clearance,
 )
-from scoring.drawing.torque_arm_elevation import (
-    Elevation,
-    arc_at,
-    bolts_at,
-    draw_elevation,
-    force_scale_words,
-    guard_radius,
-    joint_above,
-    lay_out,
-)
+from scoring.drawing.torque_arm_elevation import draw_elevation
 from scoring.drawing.torque_arm_known import (
     CHECKS_OF_THE_ARM,
     LOADS,
@@ -49,6 +38,16 @@ from scoring.drawing.torque_arm_known import (
     arm_as_known,
     force_words,
 )
+from scoring.drawing.torque_arm_layout import (
+    Elevation,
+    arc_at,
+    bolts_at,
+    force_scale_words,
+    guard_radius,
+    joint_above,
+    lay_out,
+)
+from scoring.drawing.torque_arm_words import describe, notes_of
 from scoring.drawing.what_was_seen import in_unit
 
 __all__ = ["CHECKS_OF_THE_ARM", "draw_torque_arm"]
@@ -90,18 +89,21 @@ def draw_torque_arm(assessment: Assessment, unit_id: str) -> Picture:
     _set_marks(sheet, arm, _places(arm, at, detail, clearance))
     return Picture(
         f"Torque arm of {unit_id}",
-        _describe(arm, at, detail),
+        describe(arm, at, detail),
         WIDTH,
         HEIGHT,
         tuple(sheet.shapes),
-        _notes(arm, detail),
+        notes_of(arm, detail),
     )
 
 
 def _write_headings(sheet: Sheet, arm: ArmAsKnown, at: Elevation, detail: Detail) -> None:
     moment = ("output_torque_nm", "arm_length_mm")
     forces = (
-        f"added to one low-speed bearing: {force_words(arm.added)}{_assumed(arm, SIZES | LOADS)}",
+        (
+            f"added to one low-speed bearing, expected: {force_words(arm.added)}"
+            f"{_assumed(arm, SIZES | LOADS)}"
+        ),
         (
             f"that bearing, arm floating: {force_words(arm.floating)}"
             f"{_assumed(arm, (*moment, 'unit_mass_kg'))}"
@@ -226,51 +228,3 @@ def _set_marks(sheet: Sheet, arm: ArmAsKnown, places: dict[str, tuple[Point, Poi
             target,
             Mark(at=wished, number=finding.number, check=finding.check, severe=finding.severe),
         )
-
-
-def _describe(arm: ArmAsKnown, at: Elevation, detail: Detail) -> str:
-    seen = arm.seen
-    upper, lower = isolator_states(arm)
-    found = "; ".join(f"{finding.number}, {finding.words}" for finding in arm.findings)
-    return (
-        f"Torque arm of {in_unit(arm.sizes['arm_length_mm'], 'mm')} at {scale_words(at.scale)}, "
-        f"angle at the anchor {arm.with_limit('arm_angle_deg')}. "
-        f"Arm bolts: {seen.words('arm_bolts')}. Guard: {seen.words('guard')}. "
-        f"Anchor joint at {scale_words(detail.scale)}: {seen.words('isolator_stack')}; "
-        f"isolators that turn by hand: {upper}, {lower}; "
-        f"squeeze {arm.with_limit('isolator_squeeze_mm')}; "
-        f"mis-set {arm.with_limit('arm_misset_mm')}. "
-        f"Smallest clearance {arm.with_limit('smallest_clearance_mm')}; "
-        f"metal to metal: {seen.words('metal_contact')}. "
-        f"Reaction at the anchor {force_words(arm.reaction)}; expected load that the arm adds to "
-        f"one low-speed bearing {force_words(arm.added)}, to the {force_words(arm.floating)} of "
-        f"a floating unit. Findings marked: {found or 'none'}."
-    )
-
-
-def _notes(arm: ArmAsKnown, detail: Detail) -> tuple[str, ...]:
-    notes = [
-        (
-            "Housing, bolts, washers, plates and bracket are drawn in proportion; their sizes are "
-            "not recorded. Which way the shaft turns is not recorded: the reaction may point down."
-        ),
-        "The load added to a bearing is the mean over what was not measured or not seen.",
-        (
-            f"Detail at {scale_words(detail.scale)}: mis-set and squeeze are not drawn larger than "
-            "the joint; each isolator is drawn squeezed as the one that was measured."
-        ),
-    ]
-    named = SIZES | LOADS
-    if arm.assumed:
-        assumed = ", ".join(words for column, words in named.items() if column in arm.assumed)
-        notes.append(f"Sizes assumed: {assumed}.")
-    if arm.seen.number("arm_angle_deg") is None:
-        notes.append("Angle not seen: drawn square.")
-    squeeze = arm.seen.number("isolator_squeeze_mm") or 0.0
-    if squeeze > MOST_SQUEEZE * arm.sizes["isolator_thickness_mm"]:
-        notes.append(f"More squeeze than rubber can bear: drawn at {MOST_SQUEEZE:.0%}.")
-    if arm.seen.number("isolators_free") == 1:
-        notes.append("Which of the isolators turns is not recorded.")
-    if arm.seen.word("isolator_stack") not in (None, "complete"):
-        notes.append("Which isolator or washer it is, is not recorded.")
-    return tuple(notes)

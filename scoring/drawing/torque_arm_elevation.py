@@ -1,101 +1,19 @@
 """The torque arm in elevation, seen along the shaft: housing, arm, anchor, forces."""
 
-from dataclasses import dataclass, replace
-from math import cos, log10, radians, sin
+from dataclasses import replace
 
-from scoring.drawing.paper_scale import largest_scale
 from scoring.drawing.shapes import AnyShape, Box, Circle, Label, Line, Point, Polygon, Role
 from scoring.drawing.sheet import Sheet
 from scoring.drawing.torque_arm_known import ArmAsKnown, force_words
-
-WINDOW = Box(13.0, 30.0, 104.0, 84.0)
-"""Where the elevation stands on the paper. [mm]"""
-
-LONGEST_ARROW = 18.0
-"""The longer of the two forces is drawn no longer. [mm]"""
-
-_GROUND = 3.0
-_ARROW_ROOM = LONGEST_ARROW + 2.0
-
-
-@dataclass(frozen=True)
-class Elevation:
-    """Where everything lies on the paper.
-
-    Attributes
-    ----------
-    scale : float
-        Paper over machine. [-]
-    hub, anchor : Point
-        Shaft's centre, and middle of the arm's hole at the anchor. [mm]
-    housing : float
-        Radius of the housing, not recorded and taken in proportion. [mm]
-    force_scale : float
-        Length of an arrow over its force. [mm/N]
-    """
-
-    scale: float
-    hub: Point
-    anchor: Point
-    housing: float
-    force_scale: float
-
-    def along_arm(self, share: float, across: float = 0.0) -> Point:
-        """Return a point on the arm, a share of the way to the anchor and some mm above it."""
-        (x, y), (u, v) = self.hub, self.anchor
-        length = ((u - x) ** 2 + (v - y) ** 2) ** 0.5
-        dx, dy = (u - x) / length, (v - y) / length
-        return x + share * (u - x) + across * dy, y + share * (v - y) - across * dx
-
-
-def lay_out(arm: ArmAsKnown) -> Elevation:
-    """Find the largest scale at which the arm stands in its window."""
-    scale = largest_scale(lambda scale: _place(arm, scale) is not None)
-    placed = _place(arm, scale)
-    if placed is None:
-        raise AssertionError("no scale is small enough")
-    hub, anchor, housing = placed
-    longest = max(arm.reaction, arm.added, 1e-9)
-    return Elevation(scale, hub, anchor, housing, LONGEST_ARROW / _force_of_longest(longest))
-
-
-def _force_of_longest(force: float) -> float:
-    """Return a round force, at least the given one, that the longest arrow stands for."""
-    tens = 10.0 ** int(log10(force) // 1)
-    for round_one in (1.8, 3.6, 9.0, 18.0):
-        if round_one * tens >= force:
-            return round_one * tens
-    return 18.0 * tens
-
-
-def joint_above(sizes: dict[str, float]) -> float:
-    """Return how far the anchor joint stands above the middle of the arm [mm of the machine]."""
-    thickness, outer = sizes["isolator_thickness_mm"], sizes["isolator_outer_mm"]
-    return 1.25 * thickness + 0.06 * outer + 0.5 * sizes["isolator_inner_mm"]
-
-
-def _place(arm: ArmAsKnown, scale: float) -> tuple[Point, Point, float] | None:
-    sizes = arm.sizes
-    shaft, length = sizes["shaft_diameter_mm"], sizes["arm_length_mm"]
-    housing = max(0.6 * shaft, min(1.5 * shaft, 0.55 * length)) * scale
-    across = length * sin(radians(arm.angle)) * scale
-    down = length * cos(radians(arm.angle)) * scale
-    above = joint_above(sizes) * scale
-    below = above + 0.4 * sizes["isolator_thickness_mm"] * scale
-    right = max(0.75 * sizes["isolator_outer_mm"] * scale, 4.0)
-    left = max(housing, 3.0, max(right, _arc_radius(arm, scale)) - across)
-    width = max(left + across + right, left + max(housing, 3.0))
-    top = max(WINDOW.top + housing, WINDOW.top + _ARROW_ROOM + above - down)
-    bottom = WINDOW.bottom - _GROUND
-    fits = (
-        width <= WINDOW.width
-        and top + down + below + 3.0 <= bottom
-        and top + max(housing, _ARROW_ROOM) + 5.0 <= bottom
-    )
-    if not fits:
-        return None
-    x = WINDOW.left + left + 0.25 * (WINDOW.width - width)
-    return (x, top), (x + across, top + down), housing
+from scoring.drawing.torque_arm_layout import (
+    GROUND,
+    WINDOW,
+    Elevation,
+    arc_at,
+    bolts_at,
+    guard_radius,
+    joint_above,
+)
 
 
 def draw_elevation(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
@@ -114,7 +32,7 @@ def _name_parts(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     for words, where, anchor in (
         ("housing", (at.hub[0] - 2.0, at.hub[1] - at.housing - 1.2), "end"),
         ("torque arm", below, "end"),
-        ("bracket", (side, WINDOW.bottom - _GROUND - 1.5), "start"),
+        ("bracket", (side, WINDOW.bottom - GROUND - 1.5), "start"),
     ):
         sheet.write(Label(at=where, lines=(words,), anchor=anchor, size=2.4, role=Role.QUIET))
 
@@ -139,13 +57,6 @@ def _housing(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
         Line(role=Role.CENTRE, part="shaft centre", points=((x - reach, y), (x + reach, y))),
         Line(role=Role.CENTRE, part="shaft centre", points=((x, y - reach), (x, y + reach))),
     ]
-
-
-def bolts_at(at: Elevation) -> list[Point]:
-    """Return where the arm is bolted to the housing."""
-    length = ((at.anchor[0] - at.hub[0]) ** 2 + (at.anchor[1] - at.hub[1]) ** 2) ** 0.5
-    share = 0.78 * at.housing / length
-    return [at.along_arm(share, 0.28 * at.housing), at.along_arm(share, -0.28 * at.housing)]
 
 
 def _arm(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
@@ -193,7 +104,7 @@ def _ground_and_bracket(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
     (x, y), scale = at.anchor, at.scale
     thick = arm.sizes["isolator_thickness_mm"] * scale
     half = max(0.65 * arm.sizes["isolator_outer_mm"] * scale, 3.0)
-    top, ground = y + 1.25 * thick, WINDOW.bottom - _GROUND
+    top, ground = y + 1.25 * thick, WINDOW.bottom - GROUND
     plate = max(0.4 * thick, 0.8)
     leg = max(1.5, 0.3 * half)
     return [
@@ -220,22 +131,6 @@ def _guard(arm: ArmAsKnown, at: Elevation) -> list[AnyShape]:
     return [Circle(role=role, part="guard", centre=at.hub, radius=guard_radius(arm, at))]
 
 
-def guard_radius(arm: ArmAsKnown, at: Elevation) -> float:
-    """Return the radius of the guard over the shaft's end [mm]."""
-    return 0.5 * (0.5 * arm.sizes["shaft_diameter_mm"] * at.scale + at.housing)
-
-
-def arc_at(arm: ArmAsKnown, at: Elevation, share: float) -> Point:
-    """Return a point of the arc of the angle: from the bolt's axis to the arm."""
-    turned = share * radians(arm.angle)
-    radius = _arc_radius(arm, at.scale)
-    return at.anchor[0] - radius * sin(turned), at.anchor[1] - radius * cos(turned)
-
-
-def _arc_radius(arm: ArmAsKnown, scale: float) -> float:
-    return (0.5 * arm.sizes["isolator_outer_mm"] + joint_above(arm.sizes)) * scale
-
-
 def _draw_angle(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     unseen = arm.seen.number("arm_angle_deg") is None
     role = Role.UNSEEN if unseen else Role.DIMENSION
@@ -249,7 +144,7 @@ def _draw_angle(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     where = arc_at(arm, at, 0.4)
     role = Role.FINDING if arm.has_fault("arm_angle_deg") else role
     sheet.write(
-        Label(at=(where[0] - 1, where[1] - 1), lines=(words,), anchor="end", size=2.8, role=role)
+        Label(at=(where[0] - 2, where[1] - 1), lines=(words,), anchor="end", size=2.8, role=role)
     )
 
 
@@ -274,8 +169,3 @@ def _arrow(part: str, start: Point, end: Point) -> list[AnyShape]:
     if length < 0.05:
         return []
     return [Line(role=Role.FORCE, part=part, points=(start, end), head=length > 3.0)]
-
-
-def force_scale_words(at: Elevation) -> str:
-    """Say what ten millimetres of arrow stand for."""
-    return f"arrows: 10 mm is {force_words(10.0 / at.force_scale)}"
