@@ -155,10 +155,11 @@ def _draw_forces(sheet: Sheet, arm: ArmAsKnown, at: Elevation) -> None:
     end = y + arm.added * at.force_scale
     sheet.draw(*_arrow("reaction", (u, start), (u, tip)), *_arrow("added load", (x, y), (x, end)))
     reaction = f"reaction {force_words(arm.reaction)}"
-    above = Label(at=(u - 4, tip - 1.5), lines=(reaction,), size=2.8, role=Role.FORCE)
+    left = u + 2 if arm.angle < 45 else u - 4
+    above = Label(at=(left, tip - 1.5), lines=(reaction,), size=2.8, role=Role.FORCE)
     beyond = max(above.box.right - WINDOW.right - 5.0, 0.0)
     sheet.write(replace(above, at=(above.at[0] - beyond, above.at[1])))
-    added = f"bearing + {force_words(arm.added)}"
+    added = f"added load {force_words(arm.added)}"
     under = (x - 2, max(end, y + at.housing + 3.6))
     sheet.write(Label(at=under, lines=(added,), anchor="end", size=2.8, role=Role.FORCE))
 

@@ -152,13 +152,13 @@ def test_arrows_are_in_proportion_and_have_the_explained_numbers():
     ten = float(told[1]) * (1000 if told[2] else 1)
     assert isclose(drawn[0], 10 * reaction / ten, rel_tol=1e-3)
     assert f"reaction {reaction / 1000:.3g} kN" in words_of(picture)
-    assert f"bearing + {added / 1000:.3g} kN" in words_of(picture)
+    assert f"added load {added / 1000:.3g} kN" in words_of(picture)
 
 
 def test_an_arm_that_floats_adds_no_load():
     picture = picture_of(PLATE, GOOD)
     assert picture.of_part("added load") == []
-    assert "bearing + 0 N" in words_of(picture)
+    assert "added load 0 N" in words_of(picture)
 
 
 @pytest.mark.parametrize(
