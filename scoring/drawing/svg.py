@@ -1,5 +1,6 @@
 """From a picture to SVG text: nothing is loaded from outside, nothing runs."""
 
+import re
 from xml.sax.saxutils import escape, quoteattr
 
 from scoring.drawing.shapes import LINE_HEIGHT, Circle, Label, Line, Mark, Picture, Polygon, Role
@@ -44,6 +45,7 @@ _INK = {
     Role.UNSEEN: "quiet",
 }
 _PLAIN_STROKE = ("ink", 0.4, "")
+_NOT_IN_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def to_svg(picture: Picture, theme: str = "light") -> str:
@@ -77,7 +79,8 @@ def to_svg(picture: Picture, theme: str = "light") -> str:
         f"<defs>{_hatch(colours)}{_heads(colours)}</defs>"
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="{colours["paper"]}"/>'
     )
-    return head + "".join(_one(shape, colours) for shape in picture.shapes) + "</svg>"
+    text = head + "".join(_one(shape, colours) for shape in picture.shapes) + "</svg>"
+    return _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text)  # a name may hold anything
 
 
 def _n(value: float) -> str:
