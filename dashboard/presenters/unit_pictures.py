@@ -66,6 +66,13 @@ def shown_pictures(assessment: Assessment, unit_id: str, theme: str) -> list[Sho
     return [_shown(PICTURE_WORDS[word], pictures[word], found, theme) for word in pictures]
 
 
+def opens_with(pictures: list[ShownPicture]) -> str:
+    """Return the name of the first picture that marks the worst finding, or the first of all."""
+    first = "1  "
+    marking = [p.name for p in pictures if any(said.startswith(first) for said in p.marked)]
+    return marking[0] if marking else pictures[0].name
+
+
 def _shown(
     name: str, picture: Picture, found: tuple[NumberedFinding, ...], theme: str
 ) -> ShownPicture:

@@ -6,7 +6,7 @@ from dashboard import session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.history import events_chart, looks_chart
 from dashboard.presenters import unit_sheet as present
-from dashboard.presenters.unit_pictures import ShownPicture, shown_pictures
+from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
     VERDICT_MEANS,
     VERDICT_WORDS,
@@ -106,10 +106,11 @@ def show_findings(explanation: Explanation) -> None:
 
 
 def show_pictures(unit_id: str) -> None:
-    """Show the pictures of the unit, each in its tab."""
+    """Show the pictures of the unit, each in its tab; open where the worst finding is marked."""
     theme = "dark" if st.context.theme.type == "dark" else "light"
     pictures = shown_pictures(session.assessment(), unit_id, theme)
-    for tab, picture in zip(st.tabs([p.name for p in pictures]), pictures, strict=True):
+    tabs = st.tabs([p.name for p in pictures], default=opens_with(pictures))
+    for tab, picture in zip(tabs, pictures, strict=True):
         with tab:
             show_picture(picture)
 

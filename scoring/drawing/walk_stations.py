@@ -89,7 +89,7 @@ STATIONS: tuple[Station, ...] = (
         (46, 58),
         ("seated", "shaft_runout_mm", "seal_weep"),
     ),
-    Station("F", "Top, machine stopped", Seen.STOPPED, (46, 12), ("breather", "guard")),
+    Station("F", "Top and guards, machine stopped", Seen.STOPPED, (46, 12), ("breather", "guard")),
     Station(
         "G",
         "Low-speed bearing, guards on, machine running",

@@ -3,12 +3,14 @@
 import base64
 import csv
 import gc
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard import session
+from dashboard.presenters.unit_pictures import ShownPicture, opens_with
 
 APP = str(Path(session.__file__).parent / "app.py")
 
@@ -178,3 +180,10 @@ def test_names_of_units_are_text_in_pictures_too(monkeypatch, tmp_path):
         svg = base64.b64decode(image.url.partition(",")[2]).decode()
         assert "<b>" not in svg
         assert "&lt;b&gt;" in svg
+
+
+def test_a_unit_opens_with_the_picture_that_marks_its_worst_finding():
+    joint = ShownPicture("Joint", "", "", "", 900, "", "", ("2  shaft runs out",), 1, ())
+    arm = replace(joint, name="Torque arm", marked=("1  ■ hold: metal touches metal",))
+    assert opens_with([joint, arm]) == "Torque arm"
+    assert opens_with([joint, replace(arm, marked=("10  bolt loose",))]) == "Joint"

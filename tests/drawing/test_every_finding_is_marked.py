@@ -5,7 +5,7 @@ from functools import cache
 import pandas as pd
 import pytest
 from geometry import marked, must_be_safe_svg, must_be_well_laid_out
-from looked_at_units import assess_units
+from looked_at_units import Unit, assess_units
 from units_to_draw import all_bad, all_good, every_unit, nothing_known
 
 from scoring.assessment import FleetAssessor
@@ -122,3 +122,11 @@ def test_every_picture_is_safe_svg(mounting):
     for n in range(len(units)):
         for picture in pictures_of_unit(assessment, f"U{n:04d}").values():
             must_be_safe_svg(picture)
+
+
+@pytest.mark.parametrize("unit_id", ["W" * 64, "<script>&\"x'</desc>", "]]>"])
+def test_every_picture_has_room_for_any_name(unit_id):
+    units = [Unit({"unit_id": unit_id, "mounting": "shrink_disc"}, {"unit_id": unit_id})]
+    for picture in pictures_of_unit(assess_units(units), unit_id).values():
+        must_be_well_laid_out(picture)
+        must_be_safe_svg(picture)

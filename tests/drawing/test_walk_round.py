@@ -131,6 +131,17 @@ def test_a_unit_whose_id_is_markup_is_drawn_as_text():
     assert unit_id in root.findtext(f"{SVG}desc", "")
 
 
+@pytest.mark.parametrize("letter", ["\x00", "\x07", "\x1b", "\ufffe"])
+def test_what_xml_cannot_hold_is_replaced(letter):
+    unit_id = f"U{letter}1"
+    root = ET.fromstring(to_svg(walk(named(unit_id), unit_id)))  # noqa: S314 - our own text
+    assert "U\N{REPLACEMENT CHARACTER}1" in root.findtext(f"{SVG}title", "")
+
+
+def named(unit_id):
+    return Unit({"unit_id": unit_id, "mounting": "keyed_bore"}, {"unit_id": unit_id})
+
+
 def test_a_unit_that_is_not_in_service_is_told():
     with pytest.raises(FixableError, match="no unit 'nobody' was in service"):
         walk(nothing_known("keyed_bore"), "nobody")
