@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from scoring.drawing.paper_scale import largest_scale
-from scoring.drawing.shapes import AnyShape, Box, Label, Line, Polygon, Role
+from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Polygon, Role
 from scoring.drawing.sheet import Sheet
 from scoring.drawing.torque_arm_elevation import block
 from scoring.drawing.torque_arm_known import ArmAsKnown
@@ -15,7 +15,10 @@ FRAME = Box(111.0, 10.0, 178.0, 80.0)
 MOST_SQUEEZE = 0.8
 """Rubber squeezed by more of its thickness is drawn squeezed by this share; ours. [-]"""
 
-_MIDDLE = 144.0
+_MIDDLE = 145.0
+_LEAST_NAMED = 2.8
+"""Plates drawn thinner are not named. [mm]"""
+
 _ROOM = Box(_MIDDLE - 31.0, 17.0, _MIDDLE + 31.0, 77.0)
 
 
@@ -66,7 +69,7 @@ def lay_out_detail(arm: ArmAsKnown) -> Detail:
     def fits(scale: float) -> bool:
         return (
             free * scale <= _ROOM.height
-            and 0.56 * outer * scale <= 17.0
+            and 0.56 * outer * scale <= 20.5
             and (0.62 * outer + misset) * scale <= 0.5 * _ROOM.width
         )
 
@@ -97,12 +100,14 @@ def draw_detail(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
     _draw_squeeze(sheet, arm, at)
     _draw_misset(sheet, arm, at)
     _write_states(sheet, arm, at)
-    for words, x, y in (
-        ("arm", at.arm_middle + plate, 0.5 * (at.arm + at.lower)),
-        ("bracket", at.middle + plate, 0.5 * (at.bracket + at.bottom)),
+    for words, x, top, bottom in (
+        ("arm", at.arm_middle + plate, at.arm, at.lower),
+        ("bracket", at.middle + plate, at.bracket, at.bottom),
     ):
-        where = (x + 1.5, y + 0.9)
-        sheet.write(Label(at=where, lines=(words,), size=2.4, role=Role.QUIET))
+        where = (x + 1.5, 0.5 * (top + bottom) + 0.9)
+        name = Label(at=where, lines=(words,), size=2.4, role=Role.QUIET)
+        if bottom - top > _LEAST_NAMED and FRAME.holds(name.box):
+            sheet.write(name)
 
 
 def _isolator(arm: ArmAsKnown, at: Detail, *, upper: bool) -> list[AnyShape]:
@@ -173,9 +178,9 @@ def _draw_squeeze(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
     words = "not seen" if squeeze is None else in_unit(squeeze, "mm")
     role = Role.UNSEEN if squeeze is None else role
     where = (x - 1.5, at.lower + 3.6)
-    sheet.write(
-        Label(at=where, lines=("squeeze", words), anchor="end", size=2.6, role=role, part="squeeze")
-    )
+    lines = ("squeeze", words)
+    size = _fitting(lines, where[0] - FRAME.left - 0.5)
+    sheet.write(Label(at=where, lines=lines, anchor="end", size=size, role=role, part="squeeze"))
 
 
 def _draw_misset(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
@@ -219,7 +224,15 @@ def _write_states(sheet: Sheet, arm: ArmAsKnown, at: Detail) -> None:
         role = Role.UNSEEN if words == "not seen" and not gone else role
         lines = ("missing",) if gone else (words,)
         y = 0.5 * (top + bottom) + 0.9
-        sheet.write(Label(at=(x, y), lines=lines, size=2.6, role=role, part="state of an isolator"))
+        size = _fitting(lines, FRAME.right - 0.5 - x)
+        sheet.write(
+            Label(at=(x, y), lines=lines, size=size, role=role, part="state of an isolator")
+        )
+
+
+def _fitting(lines: tuple[str, ...], room: float) -> float:
+    """Return the size of letters at which lines take no more than their room."""
+    return min(2.6, room / (LETTER_WIDTH * max(len(line) for line in lines)))
 
 
 def isolator_states(arm: ArmAsKnown) -> tuple[str, str]:
@@ -228,5 +241,5 @@ def isolator_states(arm: ArmAsKnown) -> tuple[str, str]:
     if free is None:
         return "not seen", "not seen"
     if free == 1:
-        return "one turns", "one clamped"
+        return "1 turns", "1 clamped"
     return ("turns", "turns") if free == 2 else ("clamped", "clamped")

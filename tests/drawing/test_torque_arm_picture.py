@@ -163,7 +163,7 @@ def test_an_arm_that_floats_adds_no_load():
 
 @pytest.mark.parametrize(
     ("free", "said"),
-    [(0, ["clamped", "clamped"]), (1, ["one turns", "one clamped"]), (2, ["turns", "turns"])],
+    [(0, ["clamped", "clamped"]), (1, ["1 turns", "1 clamped"]), (2, ["turns", "turns"])],
 )
 def test_says_which_isolators_turn(free, said):
     labels = picture_of(PLATE, {"isolators_free": free}).of_part("state of an isolator")
