@@ -98,8 +98,8 @@ def _rows(
         if mounting in CHECK_BY_NAME[check].mountings
     ]
     return rows + [
-        _Row(check, name, "", found[check])
-        for check, (letter, name) in WORKED_OUT.items()
+        _Row(check, name, known, found[check])
+        for check, (letter, name, known) in WORKED_OUT.items()
         if letter == station.letter and check in found
     ]
 
@@ -156,9 +156,8 @@ def _line_of(row: _Row, y: float) -> list[AnyShape]:
         mark = (6.5, y - 1.2)
         shapes.append(Mark(at=mark, number=number, check=row.check, severe=severe, radius=2.1))
     shapes.append(Label(role=role, part=row.check, at=(12, y), lines=(row.name,)))
-    if row.known:
-        at = (_WIDTH - 4, y)
-        shapes.append(Label(role=role, part=row.check, at=at, lines=(row.known,), anchor="end"))
+    at = (_WIDTH - 4, y)
+    shapes.append(Label(role=role, part=row.check, at=at, lines=(row.known,), anchor="end"))
     return shapes
 
 
@@ -173,7 +172,7 @@ def _description(unit_id: str, stops: list[tuple[Station, list[_Row]]]) -> str:
 
 def _told(rows: list[_Row]) -> str:
     found = [
-        f"finding {row.finding.number}, {row.name}" + (f" {row.known}" if row.known else "")
+        f"finding {row.finding.number}, {row.name} {row.known}"
         for row in rows
         if row.finding is not None
     ]

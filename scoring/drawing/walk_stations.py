@@ -100,5 +100,5 @@ STATIONS: tuple[Station, ...] = (
 )
 """One drives the eye once round: drive end, anchor, back, top; common practice, no source."""
 
-WORKED_OUT = {"slip_margin": ("B", "grip of the joint, worked out")}
-"""What is found by calculation, and the station at which its cause is looked for."""
+WORKED_OUT = {"slip_margin": ("B", "grip of the joint, worked out", "slips")}
+"""What is found by calculation: where its cause is looked for, its name, and what was found."""
