@@ -152,13 +152,23 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
         one = rows.modes[mode]
         state, expected = one.state_by(rows.place, by).where(here), one.expected[here]
         columns = columns_for(mode, state, one.years[here])
+        failures = one.failures_by(by)[here]
         posterior = fit_posterior(
             columns.design(state),
-            one.failures_by(by)[here],
+            failures,
             expected,
             scale=columns.scale,
             floor=columns.floor,
             group=group,
+            start=_level_alone(columns, float(failures.sum()), float(expected.sum())),
         )
         modes[mode] = LearnedMode(columns, posterior)
     return Learned(modes)
+
+
+def _level_alone(columns: ExplainingColumns, failures: float, expected: float) -> Floats:
+    """Return coefficients that correct nothing but the level: a good place for a fit to begin."""
+    start = np.zeros(len(columns.scale))
+    prior = columns.scale[-1] ** -2
+    start[-1] = np.log((failures + prior) / (expected + prior))
+    return start

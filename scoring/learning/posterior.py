@@ -74,6 +74,7 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     scale: Floats,
     floor: Floats,
     group: NDArray[np.int64],
+    start: Floats | None = None,
     max_iter: int = MOST_STEPS,
     tol: float = SHORTEST_STEP,
 ) -> Posterior:
@@ -91,6 +92,8 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
         Prior deviations, above 0, and least coefficients. [-]
     group : ndarray of int, shape (n_rows,)
         Unit of each row, from 0: rows of one may share a cause.
+    start : ndarray, shape (n_columns,), optional
+        Coefficients to begin at. [-]
     max_iter : int
         Most Newton steps.
     tol : float
@@ -118,7 +121,8 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     """
     problem = PoissonProblem(design, events, expected, scale, floor / scale)
     with threadpool_limits(limits=1, user_api="blas"):
-        mode = posterior_mode(problem, max_iter=max_iter, tol=tol)
+        first = None if start is None else start / scale
+        mode = posterior_mode(problem, max_iter=max_iter, tol=tol, start=first)
         residual = events - expected * np.exp(problem.log_ratio(mode.point))
         spread = posterior_spread(mode, summed_by_group(design, residual, group) * scale)
     back = np.outer(scale, scale)

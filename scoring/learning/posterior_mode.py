@@ -69,10 +69,10 @@ class PoissonProblem:
         residual = self.expected * np.exp(self.log_ratio(point)) - self.events
         return np.asarray(self.scale * (self.design.T @ residual) + point)
 
-    def hessian(self, point: Floats) -> Floats:
+    def hessian(self, point: Floats, *, rough: bool = False) -> Floats:
         """Return the curvature [-] of the objective, shape (n_columns, n_columns)."""
         mean = self.expected * np.exp(self.log_ratio(point))
-        gram = weighted_gram(self.design, mean)
+        gram = weighted_gram(self.design, mean, rough=rough)
         return gram * np.outer(self.scale, self.scale) + np.eye(len(point))
 
 
@@ -104,7 +104,9 @@ class Mode:
     converged: bool
 
 
-def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mode:
+def posterior_mode(
+    problem: PoissonProblem, *, max_iter: int, tol: float, start: Floats | None = None
+) -> Mode:
     """Find the mode by a projected Newton method.
 
     Parameters
@@ -115,6 +117,8 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
         Most steps. [-]
     tol : float
         Longest step left out, in posterior deviations. [-]
+    start : ndarray, shape (n_columns,), optional
+        Where to begin, over prior deviations; by default at no correction. The answer is the same.
 
     Returns
     -------
@@ -123,7 +127,8 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
     Notes
     -----
     Columns near their bound that press against it move by themselves, the others by a Newton step;
-    every step is then cut off at the bounds (projected Newton, Bertsekas 1982, from memory).
+    every step is then cut off at the bounds (projected Newton, Bertsekas 1982, from memory). Steps
+    need the curvature in single precision only; where they end, all is worked out in double.
 
     Examples
     --------
@@ -133,11 +138,11 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
     >>> round(float(np.exp(1000 * found.point[0])), 5)  # two failures where one was expected
     2.0
     """
-    point = np.maximum(0.0, problem.floor)
+    point = np.maximum(0.0 if start is None else start, problem.floor)
     converged, iterations = False, 0
     while not converged and iterations < max_iter:
         iterations += 1
-        gradient, hessian = problem.gradient(point), problem.hessian(point)
+        gradient, hessian = problem.gradient(point), problem.hessian(point, rough=True)
         step, pressing = _newton_step(problem, point, gradient, hessian)
         whole = np.maximum(point + step, problem.floor)
         converged = _predicted_gain(point, whole, step, gradient, pressing) <= tol**2
@@ -145,8 +150,7 @@ def posterior_mode(problem: PoissonProblem, *, max_iter: int, tol: float) -> Mod
             value = problem.objective(point)
             fraction = _first_fraction(problem, whole - point)
             point = _better_point(problem, (point, value), fraction * step, gradient, pressing)
-    if not converged:
-        gradient, hessian = problem.gradient(point), problem.hessian(point)
+    gradient, hessian = problem.gradient(point), problem.hessian(point)
     held = (point <= problem.floor) & (gradient > 0)
     return Mode(point, held, gradient, hessian, iterations, converged)
 

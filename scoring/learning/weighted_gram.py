@@ -12,7 +12,7 @@ Design = Any
 """A dense array or a SciPy CSR array, shape (n_rows, n_columns): both know ``@`` and ``.T``. [-]"""
 
 
-def weighted_gram(design: Design, weights: Floats) -> Floats:
+def weighted_gram(design: Design, weights: Floats, *, rough: bool = False) -> Floats:
     """Sum the outer products of the rows of a design, each with its weight.
 
     Parameters
@@ -21,6 +21,8 @@ def weighted_gram(design: Design, weights: Floats) -> Floats:
         The rows. [-]
     weights : ndarray, shape (n_rows,)
         One weight a row, not below 0. [-]
+    rough : bool
+        Whether single precision will do, which takes half as long; of dense designs only.
 
     Returns
     -------
@@ -36,10 +38,12 @@ def weighted_gram(design: Design, weights: Floats) -> Floats:
     if is_sparse(design):
         product: Floats = (design.T @ scaled_rows(design, weights)).toarray()
         return product
-    gram, roots = np.zeros((design.shape[1], design.shape[1])), np.sqrt(weights)
+    precision = np.float32 if rough else np.float64
+    gram = np.zeros((design.shape[1], design.shape[1]))
+    roots = np.sqrt(weights).astype(precision)[:, np.newaxis]
     for start in range(0, len(roots), ROWS_AT_ONCE):
         some = slice(start, start + ROWS_AT_ONCE)
-        rooted = scaled_rows(design[some], roots[some])
+        rooted = design[some].astype(precision, copy=False) * roots[some]
         gram += rooted.T @ rooted
     return gram
 
