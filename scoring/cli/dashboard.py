@@ -7,8 +7,13 @@ from pathlib import Path
 
 import click
 
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_or_stop,
+    load_checked,
+)
 from scoring.cli.serve import serve
 
 
@@ -33,7 +38,7 @@ def environment_of(
 @click.command()
 @fleet_argument
 @fleet_options
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="0: a free one.  [0]")
 @click.option("--no-open", is_flag=True, help="Do not open a browser.")
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")

@@ -7,8 +7,14 @@ import click
 import pandas as pd
 
 from scoring.assessment import FleetAssessor
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
 from scoring.cli.screen import err, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.drawing.numbered_findings import numbered_findings
@@ -27,7 +33,7 @@ from scoring.files.write_picture import write_pictures
     required=True,
     help="Folder for the pictures; made if need be.",
 )
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option("--theme", type=click.Choice(tuple(THEMES)), default="light", show_default=True)
 @click.option(
     "--final-torque",
@@ -35,8 +41,7 @@ from scoring.files.write_picture import write_pictures
     type=click.FloatRange(min=0, min_open=True, max=1e6),
     help="Final torque of the clamp screws from the unit's own manual, in N·m.",
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option("--rejected", type=click.Path(path_type=Path, file_okay=False), default="rejected")
+@keep_good_options
 def draw(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],

@@ -7,8 +7,14 @@ import click
 import pandas as pd
 
 from scoring.assessment import FleetAssessor
-from scoring.cli.loading import fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY, tell_basis
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
+from scoring.cli.rank import tell_basis
 from scoring.cli.screen import err, say
 from scoring.cli.what_was_learned_tables import (
     show_effects,
@@ -37,18 +43,11 @@ learned. Learned: how much of what was unsure about the number the failures have
 @click.command()
 @click.argument("fleet", metavar="[FLEET]", required=False)
 @fleet_options
-@click.option("--as-of", type=DAY, help="Use what was recorded by the end of this day.  [today]")
+@as_of_option
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Write the table: .csv, .parquet, .xlsx."
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option(
-    "--rejected",
-    type=click.Path(path_type=Path, file_okay=False),
-    default="rejected",
-    show_default=True,
-    help="Folder for the rejected rows.",
-)
+@keep_good_options
 def effects(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str | None,
     add: tuple[str, ...],

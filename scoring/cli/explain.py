@@ -10,8 +10,15 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import FleetAssessor, FleetLearning
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY, tell_basis
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
+from scoring.cli.rank import tell_basis
 from scoring.cli.screen import VERDICT_MARKS, err, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
@@ -23,15 +30,14 @@ from scoring.explanation import explain as explain_unit
 @fleet_argument
 @fleet_options
 @click.option("--unit", "unit_id", required=True, help="Id of the unit.")
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option("--horizon", type=click.IntRange(1, 3650), default=365, show_default=True)
 @click.option(
     "--handbook-only",
     is_flag=True,
     help="Explain by the handbook alone; by default this fleet's own failures correct it.",
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option("--rejected", type=click.Path(path_type=Path, file_okay=False), default="rejected")
+@keep_good_options
 def explain(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],

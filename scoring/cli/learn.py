@@ -7,8 +7,15 @@ import click
 import pandas as pd
 
 from scoring.assessment import FleetAssessor
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY, tell_basis
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
+from scoring.cli.rank import tell_basis
 from scoring.cli.screen import err, say
 from scoring.files.learned_folder import LEARNED, MANIFEST, write_learned
 from scoring.files.learned_from import LearnedFrom
@@ -17,21 +24,14 @@ from scoring.files.learned_from import LearnedFrom
 @click.command()
 @fleet_argument
 @fleet_options
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
     required=True,
     help="Folder to write to: new, empty, or one that holds what was learned earlier.",
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option(
-    "--rejected",
-    type=click.Path(path_type=Path, file_okay=False),
-    default="rejected",
-    show_default=True,
-    help="Folder for the rejected rows.",
-)
+@keep_good_options
 def learn(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],

@@ -41,6 +41,29 @@ def fleet_options(command: Command) -> Command:
     return command
 
 
+as_of_option = click.option(
+    "--as-of",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="Use what was known by the end of this day.  [today]",
+)
+
+
+def keep_good_options(command: Command) -> Command:
+    """Add the options of every command that can go on without faulty rows."""
+    for option in (
+        click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty."),
+        click.option(
+            "--rejected",
+            type=click.Path(path_type=Path, file_okay=False),
+            default="rejected",
+            show_default=True,
+            help="Folder for the rejected rows.",
+        ),
+    ):
+        command = option(command)
+    return command
+
+
 def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> CheckedFleet:
     """Read and check a fleet, showing that it is at work."""
     mapping = read_headings_file(headings) if headings else None

@@ -7,7 +7,14 @@ import click
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
 from scoring.cli.screen import counted, err, say, show_worst, warn
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
@@ -20,13 +27,11 @@ from scoring.validation.choose_basis import Basis
 SHOWN_NOTES = 5
 """Odd records told one by one; the others are counted."""
 
-DAY = click.DateTime(formats=["%Y-%m-%d"])
-
 
 @click.command()
 @fleet_argument
 @fleet_options
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option(
     "--horizon",
     type=click.IntRange(1, 3650),
@@ -59,14 +64,7 @@ DAY = click.DateTime(formats=["%Y-%m-%d"])
     metavar="FOLDER",
     help="Use what mount-risk learn kept there, instead of learning from FLEET.",
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option(
-    "--rejected",
-    type=click.Path(path_type=Path, file_okay=False),
-    default="rejected",
-    show_default=True,
-    help="Folder for the rejected rows.",
-)
+@keep_good_options
 def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],

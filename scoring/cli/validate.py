@@ -8,8 +8,14 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import FleetAssessor
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_or_stop, load_checked
-from scoring.cli.rank import DAY
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
 from scoring.cli.screen import counted, err, say
 from scoring.cli.screen import out as screen
 from scoring.cli.validation_tables import (
@@ -34,7 +40,7 @@ from scoring.validation.which_is_better import STANDARD_ERRORS
 @click.command()
 @fleet_argument
 @fleet_options
-@click.option("--as-of", type=DAY, help="Use what was known by the end of this day.  [today]")
+@as_of_option
 @click.option(
     "--jobs",
     type=click.IntRange(1),
@@ -48,14 +54,7 @@ from scoring.validation.which_is_better import STANDARD_ERRORS
     default=None,
     help="Write the scores here: .csv, .parquet or .xlsx.",
 )
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option(
-    "--rejected",
-    type=click.Path(path_type=Path, file_okay=False),
-    default="rejected",
-    show_default=True,
-    help="Folder for the rejected rows.",
-)
+@keep_good_options
 def validate(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],
