@@ -1,6 +1,8 @@
 """The pictures of one unit as its page shows them."""
 
+from base64 import b64encode
 from dataclasses import dataclass
+from xml.sax.saxutils import quoteattr
 
 from scoring.assessment import Assessment
 from scoring.contract.cautions import CAUTIONS
@@ -11,6 +13,9 @@ from scoring.drawing.svg import to_svg
 
 PIXELS_OF_A_MILLIMETRE = 5
 """A letter of 3.2 mm of paper is then as high as the page's own. [px/mm]"""
+
+LEAST_WIDTH = 640
+"""A narrower screen shows a part of the picture, to be shifted: letters stay legible. [px]"""
 
 
 @dataclass(frozen=True)
@@ -26,7 +31,7 @@ class ShownPicture:
     file_name : str
         Under which a browser may save it.
     width : int
-        As wide as it is read well on a desk; narrower screens shrink it. [px]
+        As wide as it is read well on a desk. [px]
     title, description : str
         What it shows, in some words and in sentences.
     marked : tuple of str
@@ -47,6 +52,17 @@ class ShownPicture:
     marked: tuple[str, ...]
     elsewhere: int
     notes: tuple[str, ...]
+
+    @property
+    def as_image(self) -> str:
+        """The picture as an image in HTML, with what it shows as its text alternative."""
+        data = b64encode(self.svg.encode()).decode("ascii")
+        return (
+            '<div style="overflow-x:auto" tabindex="0">'
+            f'<img src="data:image/svg+xml;base64,{data}" style="width:100%;'
+            f'min-width:{min(self.width, LEAST_WIDTH)}px;max-width:{self.width}px" '
+            f"alt={quoteattr(self.description)}></div>"
+        )
 
 
 def shown_pictures(assessment: Assessment, unit_id: str, theme: str) -> list[ShownPicture]:

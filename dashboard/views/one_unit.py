@@ -118,7 +118,7 @@ def show_pictures(unit_id: str) -> None:
 def show_picture(picture: ShownPicture) -> None:
     """Show a picture, the findings it marks, what it shows in words, and its notes."""
     drawn, said = st.columns([picture.width, max(PAGE_WIDTH - picture.width, PAGE_WIDTH // 4)])
-    drawn.image(picture.svg, width=picture.width, alt=picture.description)
+    drawn.html(picture.as_image)  # st.image would shrink it beyond reading on a phone
     with said:
         st.markdown("**Findings marked here**")
         for finding in picture.marked:
