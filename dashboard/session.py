@@ -15,6 +15,7 @@ from scoring.explanation.of_what_was_learned import WhatWasLearned, what_the_fle
 from scoring.files.headings_file import read_headings_file
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
+from scoring.learning.failure_rows import FailureRows
 from scoring.trends import month_ends, state_at
 from scoring.trends.month_ends import StateAtMonthEnd
 from scoring.validation.validate import Validation, validate
@@ -87,11 +88,18 @@ def open_fleet() -> OpenFleet:
     return opened
 
 
+@st.cache_resource(show_spinner="Laying out what failed …", max_entries=4)
+def failure_rows() -> FailureRows:
+    """Lay failures beside what may explain them, once for all that learn from them."""
+    fleet = open_fleet()
+    return fleet.assessor.failure_rows(fleet.as_of)
+
+
 @st.cache_resource(show_spinner="Learning from the fleet's own failures …", max_entries=4)
 def learning() -> FleetLearning:
     """Learn from the failures recorded by the day the pages speak of."""
     fleet = open_fleet()
-    learned = fleet.assessor.learn(fleet.as_of)
+    learned = fleet.assessor.learn(fleet.as_of, failure_rows())
     threading.Thread(target=_Trend.of(fleet).work, args=(learned,), daemon=True).start()
     return learned
 
@@ -106,16 +114,14 @@ def assessment() -> Assessment:
 @st.cache_resource(show_spinner="Trying what would have been foretold …", max_entries=4)
 def validation() -> Validation:
     """Learn up to earlier days, and score what that foretold."""
-    fleet = open_fleet()
-    rows = fleet.assessor.failure_rows(fleet.as_of)
-    return validate(rows, unit_ids=fleet.assessor.fleet.units["unit_id"].to_numpy())
+    units = open_fleet().assessor.fleet.units
+    return validate(failure_rows(), unit_ids=units["unit_id"].to_numpy())
 
 
 @st.cache_resource(show_spinner="Laying out what was learned …", max_entries=4)
 def what_was_learned() -> WhatWasLearned:
     """Lay out what the fleet's own failures say."""
-    fleet = open_fleet()
-    return what_the_fleet_says(fleet.assessor, fleet.as_of)
+    return what_the_fleet_says(open_fleet().assessor, failure_rows(), learning())
 
 
 class _Trend:

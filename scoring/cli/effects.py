@@ -74,7 +74,9 @@ def effects(  # noqa: PLR0913, PLR0917 - a command has the options it has
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
     day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
     with err.status("learning from failures"):
-        what = what_the_fleet_says(FleetAssessor(checked.fleet), day)
+        assessor = FleetAssessor(checked.fleet)
+        rows = assessor.failure_rows(day)
+        what = what_the_fleet_says(assessor, rows, assessor.learn(day, rows))
     if not what.failures_are_kept:
         say("Failures of this fleet are not kept: this is the handbook's word alone.\n")
         _tell_handbook(out)

@@ -6,6 +6,7 @@ import pandas as pd
 
 from scoring.assessment import FleetAssessor, FleetLearning
 from scoring.explanation.of_installers import installers_and_failures
+from scoring.learning.failure_rows import FailureRows
 from scoring.learning.what_was_learned import what_was_learned
 
 FEW_FAILURES_PROVE_LITTLE = (
@@ -51,15 +52,19 @@ class WhatWasLearned:
         return pd.concat([self.table, installers], ignore_index=True)
 
 
-def what_the_fleet_says(assessor: FleetAssessor, as_of: pd.Timestamp) -> WhatWasLearned:
-    """Lay out what a fleet's own failures say, as recorded by a day.
+def what_the_fleet_says(
+    assessor: FleetAssessor, rows: FailureRows, learning: FleetLearning
+) -> WhatWasLearned:
+    """Lay out what a fleet's own failures say.
 
     Parameters
     ----------
     assessor : FleetAssessor
         The fleet.
-    as_of : Timestamp
-        The day.
+    rows : FailureRows
+        Failures beside what may explain them, from ``assessor.failure_rows`` of a day.
+    learning : FleetLearning
+        What was learned of them, from ``assessor.learn`` of that day.
 
     Returns
     -------
@@ -67,13 +72,11 @@ def what_the_fleet_says(assessor: FleetAssessor, as_of: pd.Timestamp) -> WhatWas
         Also of failures whose chances rest on the handbook alone, for what was learned of them
         foretold worse.
     """
-    rows = assessor.failure_rows(as_of)
-    learning = assessor.learn(as_of, rows)
     learned = {
         mode: basis.learned for mode, basis in learning.basis.items() if basis.learned is not None
     }
     installers = installers_and_failures(
-        rows, learned, assessor.fleet.units["installer"], assessor.prevalence(as_of)
+        rows, learned, assessor.fleet.units["installer"], assessor.prevalence(learning.as_of)
     )
     return WhatWasLearned(learning, what_was_learned(rows, learned), installers)
 

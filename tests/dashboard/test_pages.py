@@ -19,11 +19,12 @@ APP = str(Path(session.__file__).parent / "app.py")
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.open_fleet.clear()
-    session.assessment.clear()
+    caches = (session.open_fleet, session.failure_rows, session.learning, session.assessment)
+    for cache in caches:
+        cache.clear()
     yield
-    session.open_fleet.clear()
-    session.assessment.clear()
+    for cache in caches:
+        cache.clear()
 
 
 def open_app(monkeypatch, fleet="demo:small_quarry", as_of="2026-06-30", **query):

@@ -11,7 +11,7 @@ from dashboard.presenters import trust_tables as present
 from scoring.files.write_table import write_table
 
 APP = str(Path(session.__file__).parent / "app.py")
-CACHES = ("open_fleet", "learning", "assessment", "validation", "what_was_learned")
+CACHES = ("open_fleet", "failure_rows", "learning", "assessment", "validation", "what_was_learned")
 
 
 @pytest.fixture(autouse=True)

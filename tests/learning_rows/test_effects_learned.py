@@ -22,7 +22,9 @@ WIDE = 1.6448536269514722
 
 
 def said(book: Book, as_of: pd.Timestamp = AS_OF):
-    return what_the_fleet_says(FleetAssessor(book.fleet()), as_of)
+    assessor = FleetAssessor(book.fleet())
+    rows = assessor.failure_rows(as_of)
+    return what_the_fleet_says(assessor, rows, assessor.learn(as_of, rows))
 
 
 def row(table: pd.DataFrame, mode: str, part: str, effect: str) -> pd.Series:
@@ -147,7 +149,8 @@ def port():
     fleet = check_fleet(read_fleet("demo:grain_port").tables, pd.Timestamp("2026-06-30")).fleet
     assessor = FleetAssessor(fleet)
     as_of = pd.Timestamp("2026-06-30")
-    return what_the_fleet_says(assessor, as_of), assessor.failure_rows(as_of), assessor
+    rows = assessor.failure_rows(as_of)
+    return what_the_fleet_says(assessor, rows, assessor.learn(as_of, rows)), rows, assessor
 
 
 def test_no_worse_state_multiplies_by_less_than_1_after_learning(port):
