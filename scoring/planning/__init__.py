@@ -1,0 +1,1 @@
+"""Which re-work to do in which shutdown."""

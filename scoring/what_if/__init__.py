@@ -1,0 +1,1 @@
+"""What re-work would change: risk before and after."""
