@@ -1,0 +1,80 @@
+"""From one schema of the store to the next."""
+
+from typing import Any
+
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection
+
+from scoring.store.errors import OtherSchemaError
+
+NEWEST = "head"
+
+
+def migrations() -> Config:
+    """Return where the steps lie, for alembic."""
+    config = Config()
+    config.set_main_option("script_location", "scoring.store:migrations")
+    config.set_main_option("path_separator", "os")
+    return config
+
+
+def newest_schema() -> str:
+    """Return the name of the schema that this version of the program works with.
+
+    Examples
+    --------
+    >>> newest_schema()
+    '0002'
+    """
+    return str(ScriptDirectory.from_config(migrations()).get_current_head())
+
+
+def schema_of(connection: Connection) -> str | None:
+    """Return the name of a store's schema, none where it has not been laid out."""
+    return MigrationContext.configure(connection).get_current_revision()
+
+
+def is_empty(inspected: Any) -> bool:  # noqa: ANN401 - what inspect returns has no one type
+    """Tell whether a database holds no table at all."""
+    return not inspected.get_table_names()
+
+
+def upgrade(connection: Connection, to: str = NEWEST) -> None:
+    """Bring a store to a schema, within the caller's transaction.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction that writes.
+    to : str
+        Name of the schema; by default the newest.
+    """
+    config = migrations()
+    config.attributes["connection"] = connection
+    command.upgrade(config, to)
+
+
+def require_current(connection: Connection, name: str) -> None:
+    """Refuse a store whose schema is not the one this program works with.
+
+    Raises
+    ------
+    OtherSchemaError
+        With what to do.
+    """
+    found, wanted = schema_of(connection), newest_schema()
+    if found == wanted:
+        return
+    known = {step.revision for step in ScriptDirectory.from_config(migrations()).walk_revisions()}
+    if found is not None and found not in known:
+        raise OtherSchemaError(
+            f"the store {name} has schema {found}, which this version of the program does not "
+            f"know (it works with {wanted}); use the newer version"
+        )
+    raise OtherSchemaError(
+        f"the store {name} has schema {found or 'none'}, this version works with {wanted}; make "
+        f"a copy with: mount-risk backup --store {name}, then: mount-risk migrate --store {name}"
+    )

@@ -1,0 +1,1 @@
+"""Steps from one schema of the store to the next, in order."""

@@ -1,0 +1,1 @@
+"""One step a file. A step is never changed after it was released."""

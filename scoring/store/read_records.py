@@ -1,0 +1,82 @@
+"""Read records out of a store, as the text tables that intake checks."""
+
+from collections.abc import Collection
+
+import numpy as np
+from sqlalchemy import Connection, Select, func, select
+
+from scoring.contract import FLEET_TABLES, Table
+from scoring.intake import RawTable
+from scoring.store.schema import HISTORY, RECORDS
+from scoring.store.stored_values import text_cells
+
+
+def read_records(
+    connection: Connection, source: str, units: Collection[str] | None = None
+) -> dict[str, RawTable]:
+    """Read all tables of a fleet, or the records of some units.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction, so that all tables are of one moment.
+    source : str
+        What messages call the store.
+    units : collection of str, optional
+        Read only what belongs to these units, and to those that a reducer of theirs hung at.
+
+    Returns
+    -------
+    dict of str to RawTable
+    """
+    wanted = None if units is None else _with_same_assets(connection, units)
+    return {table.name: _read(connection, table, source, wanted) for table in FLEET_TABLES}
+
+
+def units_in_store(connection: Connection) -> set[str]:
+    """Return the units of a store."""
+    units = RECORDS["units"]
+    return set(connection.scalars(select(units.c.unit_id).where(~units.c.withdrawn)))
+
+
+def last_change(connection: Connection) -> int:
+    """Return the number of the last change to a record; a draft is none yet."""
+    numbers = (
+        connection.scalar(
+            select(func.max(HISTORY.c.history_id)).where(HISTORY.c.about == table.name)
+        )
+        for table in FLEET_TABLES
+    )
+    return max((number or 0 for number in numbers), default=0)
+
+
+def _with_same_assets(connection: Connection, units: Collection[str]) -> set[str]:
+    table = RECORDS["units"]
+    assets = select(table.c.asset_id).where(
+        table.c.unit_id.in_(units), table.c.asset_id.is_not(None)
+    )
+    others = connection.scalars(select(table.c.unit_id).where(table.c.asset_id.in_(assets)))
+    return {*units, *others}
+
+
+def _read(
+    connection: Connection, table: Table, source: str, units: Collection[str] | None
+) -> RawTable:
+    sql = RECORDS[table.name]
+    names = [column.name for column in table.columns]
+    query: Select[tuple[object, ...]] = select(*(sql.c[name] for name in names))
+    query = query.where(~sql.c.withdrawn).order_by(sql.c[table.key])
+    if units is not None:
+        query = query.where(sql.c.unit_id.in_(units))
+    rows = connection.execute(query).all()
+    columns = zip(*rows, strict=True) if rows else ([] for _ in names)
+    return RawTable(
+        table.name,
+        (f"{table.name} in {source}",),
+        tuple(names),
+        tuple(
+            text_cells(list(values), column)
+            for values, column in zip(columns, table.columns, strict=True)
+        ),
+        np.arange(2, len(rows) + 2, dtype=np.int64),
+    )

@@ -1,0 +1,95 @@
+"""Between the frames of a fleet and the values of a store.
+
+A number is kept as a number in the contract's unit, a date as the contract writes it, everything
+else as text; missing is blank.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping
+
+import numpy as np
+import pandas as pd
+import pyarrow as pa
+from numpy.typing import NDArray
+
+from scoring.contract import Column, Kind, Table
+from scoring.records import timed
+
+
+def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
+    """Return the rows of a checked table as the store keeps them.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        As in a ``Fleet``.
+    table : Table
+        Its contract.
+
+    Returns
+    -------
+    list of dict
+        One for each row: every column of the contract, None for blank.
+
+    Examples
+    --------
+    >>> from scoring.contract import EVENTS
+    >>> from scoring.records import empty_table
+    >>> stored_rows(empty_table(EVENTS), EVENTS)
+    []
+    """
+    names = [column.name for column in table.columns]
+    columns = [_stored_column(frame, column) for column in table.columns]
+    return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
+
+
+def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
+    values = frame[column.name]
+    if column.kind is Kind.DATE:
+        texts = _dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
+    elif column.kind is Kind.COUNT:
+        texts = values.astype("Int64").astype(object)
+    else:
+        texts = values.astype(object)
+    stored: list[object] = texts.where(values.notna(), None).tolist()
+    return stored
+
+
+def _dates_as_written(days: "pd.Series[pd.Timestamp]", has_time: NDArray[np.bool_]) -> "pd.Series":
+    with_day = days.dt.strftime("%Y-%m-%d")
+    return with_day.mask(has_time, days.dt.strftime("%Y-%m-%dT%H:%M:%S")).astype(object)
+
+
+def text_cells(values: list[object], column: Column) -> pa.Array:
+    """Return stored values as the text cells that intake reads.
+
+    Examples
+    --------
+    >>> from scoring.contract import UNITS
+    >>> text_cells([80.0, None, 23.8125], UNITS["shaft_diameter_mm"]).to_pylist()
+    ['80', '', '23.8125']
+    """
+    if not column.is_numeric:
+        return pa.array(["" if value is None else value for value in values], pa.string())
+    numbers = np.array([np.nan if v is None else v for v in values], dtype=np.float64)
+    codes, distinct = pd.factorize(numbers)
+    texts = [np.format_float_positional(number, trim="-") for number in distinct]
+    return pa.array([*texts, ""], pa.string()).take(pa.array(codes % (len(texts) + 1)))
+
+
+def digest(row: Mapping[str, object]) -> str:
+    """Return a name of a row's content: the same for the same content, whatever its order.
+
+    Examples
+    --------
+    >>> digest({"a": 1.5, "b": None}) == digest({"a": 1.5})
+    True
+    """
+    filled = {name: value for name, value in sorted(row.items()) if value is not None}
+    return hashlib.sha256(json.dumps(filled, ensure_ascii=False).encode()).hexdigest()
+
+
+def filled(row: Mapping[str, object]) -> dict[str, object]:
+    """Return what is not blank in a row."""
+    return {name: value for name, value in row.items() if value is not None}

@@ -1,0 +1,128 @@
+"""A transaction in somebody's name, which writes down every change it makes."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sqlalchemy import Connection, insert, select
+
+from scoring.store.errors import StoreError
+from scoring.store.schema import HISTORY, PEOPLE
+
+LONGEST_NAME = 100
+METRIC = "metric"
+"""Units of measure of a person who has not chosen any."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One line of the history.
+
+    Attributes
+    ----------
+    about, key : str
+        The table and the key of what changed.
+    change : str
+        What was done, in a word or two.
+    before, after : mapping, optional
+        What changed, before and after.
+    unit_id : str, optional
+        The unit it belongs to.
+    version : int, optional
+        Version of the record after the change.
+    reason : str, optional
+        Why, in the words of who did it.
+    """
+
+    about: str
+    key: str
+    change: str
+    before: Mapping[str, object] | None = None
+    after: Mapping[str, object] | None = None
+    unit_id: str | None = None
+    version: int | None = None
+    reason: str | None = None
+
+
+@dataclass(frozen=True)
+class Writing:
+    """A transaction that writes.
+
+    Attributes
+    ----------
+    connection : Connection
+        In a transaction.
+    actor : str
+        Who does it.
+    at : str
+        When it began, in UTC, ISO 8601.
+    """
+
+    connection: Connection
+    actor: str
+    at: str
+
+    @classmethod
+    def begin(cls, connection: Connection, actor: str) -> "Writing":
+        """Begin to write in somebody's name.
+
+        Raises
+        ------
+        StoreError
+            If no name is given, or a very long one.
+        """
+        name = " ".join(actor.split())
+        if not 1 <= len(name) <= LONGEST_NAME:
+            raise StoreError(
+                f"every change needs the name of who makes it, 1 to {LONGEST_NAME} characters"
+            )
+        writing = cls(connection, name, now())
+        writing.know(name)
+        return writing
+
+    def know(self, name: str) -> None:
+        """Make a person known to the store."""
+        if self.connection.scalar(select(PEOPLE.c.name).where(PEOPLE.c.name == name)) is None:
+            person = {"name": name, "since": self.at, "measures": METRIC}
+            self.connection.execute(insert(PEOPLE).values(person))
+            self.note([Change("people", name, "added", after=person)])
+
+    def note(self, changes: Sequence[Change]) -> None:
+        """Write changes into the history."""
+        if not changes:
+            return
+        rows = [
+            {
+                "at": self.at,
+                "actor": self.actor,
+                "about": change.about,
+                "key": change.key,
+                "unit_id": change.unit_id,
+                "change": change.change,
+                "version": change.version,
+                "reason": change.reason,
+                "before": as_json(change.before),
+                "after": as_json(change.after),
+            }
+            for change in changes
+        ]
+        self.connection.execute(insert(HISTORY), rows)
+
+
+def as_json(content: Mapping[str, object] | None) -> str | None:
+    """Return content as text, in the order given.
+
+    Examples
+    --------
+    >>> as_json({"gap": 1.5}), as_json(None)
+    ('{"gap":1.5}', None)
+    """
+    return (
+        None if content is None else json.dumps(content, ensure_ascii=False, separators=(",", ":"))
+    )
+
+
+def now() -> str:
+    """Return this moment in UTC, to the millisecond."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds")
