@@ -1,0 +1,97 @@
+"""In which headings and units of measure the value of a check may be written."""
+
+from dataclasses import dataclass
+from math import isfinite
+
+from scoring.contract import Check
+from scoring.contract.quantities import alternative_names
+from scoring.walkdown_form.visits import INCH, METRIC
+
+LEFT_OUT = ("in/s peak",)
+"""Units that a form does not offer: their conversion takes something for granted."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A way to write a value.
+
+    Attributes
+    ----------
+    heading : str
+        The contract's column, or an alternative of it.
+    unit : str
+        For a person.
+    measure : str
+        ``metric`` or ``inch``; a check without inch entries is written in its one unit by all.
+    factor, offset : float
+        The contract's value is ``(given - offset) * factor``.
+    """
+
+    heading: str
+    unit: str
+    measure: str
+    factor: float
+    offset: float
+
+    def given(self, value: float) -> float:
+        """Return what would be written for a value of the contract.
+
+        Examples
+        --------
+        >>> Entry("engagement_in", "in", "inch", 25.4, 0.0).given(50.8)
+        2.0
+        """
+        return value / self.factor + self.offset
+
+
+def entries_of(check: Check) -> tuple[Entry, ...]:
+    """Return how a measured check may be written, the contract's unit first.
+
+    Examples
+    --------
+    >>> from scoring.contract import CHECK_BY_NAME
+    >>> [entry.heading for entry in entries_of(CHECK_BY_NAME["vibration_mm_s"])]
+    ['vibration_mm_s', 'vibration_in_s_rms']
+    """
+    others = alternative_names(check.name).items()
+    return (
+        Entry(check.name, check.unit, METRIC, 1.0, 0.0),
+        *(
+            Entry(heading, conversion.unit, INCH, conversion.factor, conversion.offset)
+            for heading, conversion in others
+            if conversion.unit not in LEFT_OUT
+        ),
+    )
+
+
+def entry_in(check: Check, measure: str) -> Entry:
+    """Return the first entry of a measure; where there is none, the contract's."""
+    entries = entries_of(check)
+    return next((entry for entry in entries if entry.measure == measure), entries[0])
+
+
+def range_words(low: float, high: float, entry: Entry) -> str:
+    """Say a range as one would write its values; empty where both ends are open.
+
+    Examples
+    --------
+    >>> nan = float("nan")
+    >>> in_mm, in_inch = Entry("e_mm", "mm", "metric", 1, 0), Entry("e_in", "in", "inch", 25.4, 0)
+    >>> range_words(1, 2, in_mm), range_words(80, nan, in_mm), range_words(nan, 25.4, in_inch)
+    ('1 to 2 mm', 'at least 80 mm', 'at most 1 in')
+    """
+    if isfinite(low) and isfinite(high) and low == high:
+        return f"exactly {_said(low, entry)}"
+    if isfinite(low) and isfinite(high):
+        return f"{_number(low, entry)} to {_said(high, entry)}"
+    if isfinite(low):
+        return f"at least {_said(low, entry)}"
+    return f"at most {_said(high, entry)}" if isfinite(high) else ""
+
+
+def _said(value: float, entry: Entry) -> str:
+    return f"{_number(value, entry)}{'' if entry.unit == '°' else ' '}{entry.unit}".strip()
+
+
+def _number(value: float, entry: Entry) -> str:
+    return f"{round(entry.given(value), 4):.6g}"

@@ -1,0 +1,183 @@
+"""One step of a walkdown for each check that a unit's mounting has, in walking order."""
+
+from math import isfinite
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
+from scoring.drawing.walk_stations import STATIONS
+from scoring.records import has_mounting
+from scoring.walkdown_form.entries import entries_of, entry_in, range_words
+from scoring.walkdown_form.judged_answers import Judged, judge
+from scoring.walkdown_form.option_words import OPTION_WORDS, values_offered
+from scoring.walkdown_form.ranges import Ranges, good_ranges, plausible_ranges
+from scoring.walkdown_form.tightening_help import ASKED_WITH
+from scoring.walkdown_form.visits import INCH, METRIC
+from scoring.walkdown_form.where_limits_come_from import origins_of_limits
+from scoring.walkdown_form.where_to_look import picture_id, station_of
+
+KIND_WORDS = {Kind.CHOICE: "choice", Kind.NUMBER: "number", Kind.COUNT: "count"}
+
+NOMINAL = {
+    "shaft_diameter_measured_mm": "shaft_diameter_mm",
+    "engagement_mm": "shaft_diameter_mm",
+    "isolator_squeeze_mm": "isolator_thickness_mm",
+    "screws_low": "screw_count",
+}
+"""The nominal size beside which a value is looked at."""
+
+Step = dict[str, Any]
+
+WALKING_ORDER = tuple(check for station in STATIONS for check in station.checks)
+"""All checks, as one walks round the unit."""
+
+
+def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]]:
+    """Return the steps of each unit.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The table ``units``, from row 0.
+    limits : DataFrame, shape (n_units, n_limits)
+        Their limits.
+
+    Returns
+    -------
+    list of list of dict
+        One list for each unit, in walking order.
+    """
+    steps: list[list[Step]] = [[] for _ in range(len(units))]
+    for name in WALKING_ORDER:
+        check = CHECK_BY_NAME[name]
+        here = np.flatnonzero(has_mounting(units, check.mountings))
+        if len(here) == 0:
+            continue
+        some, their = (t.iloc[here].reset_index(drop=True) for t in (units, limits))
+        for place, step in zip(here.tolist(), _steps_of_check(check, some, their), strict=True):
+            steps[place].append(step)
+    return steps
+
+
+def _steps_of_check(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[Step]:
+    offered = _offered(check, units, limits)
+    is_choice = check.kind is Kind.CHOICE
+    measured = [Step()] * len(units) if is_choice else _measured(check, units, limits)
+    station = station_of(check.name)
+    return [
+        {
+            "check": check.name,
+            "label": check.label,
+            "station": station.letter,
+            "station_words": station.words,
+            "seen": check.seen.value,
+            "how_to_look": check.how_to_look,
+            "good": check.good,
+            "kind": KIND_WORDS[check.kind],
+            "picture": picture_id(check.name, mounting),
+            "tightening": check.name in ASKED_WITH,
+            "options": options,
+            "entries": [],
+            "allowed": None,
+            "plausible": None,
+            "usual": None,
+            "beyond": {},
+            "nominal": "",
+            **numbers,
+        }
+        for mounting, options, numbers in zip(units["mounting"], offered, measured, strict=True)
+    ]
+
+
+def _offered(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]]:
+    """Return the answers offered at each unit, each with what the rules say of it."""
+    mountings = units["mounting"].astype(object)
+    offered: list[list[Step]] = [[] for _ in range(len(units))]
+    for mounting in mountings.unique():
+        here = np.flatnonzero((mountings == mounting).to_numpy())
+        some, their = (t.iloc[here].reset_index(drop=True) for t in (units, limits))
+        for word in values_offered(check, str(mounting)):
+            code = check.allowed.index(word) if check.allowed else int(word)
+            judged = judge(check.name, np.full(len(here), float(code)), some, their)
+            words = OPTION_WORDS[check.name][word]
+            for place, said in zip(here.tolist(), judged, strict=True):
+                offered[place].append({"value": word, "words": words, **_as_dict(said)})
+    return offered
+
+
+def _as_dict(said: Judged) -> Step:
+    return {"good": said.good, "severity": said.severity, "what": said.what, "do": said.do}
+
+
+def _measured(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[Step]:
+    """Return how a measured check is written at each unit, and within what."""
+    good = good_ranges(check, limits)
+    plausible = plausible_ranges(check, units, good)
+    beyond = _beyond(check, units, limits, good)
+    origins = origins_of_limits(check, units)
+    nominal = _nominal(check, units)
+    shared = {
+        "entries": [vars(entry) for entry in entries_of(check)],
+        "allowed": {
+            "minimum": check.minimum,
+            "above": check.above,
+            "maximum": check.maximum,
+            "whole": check.kind is Kind.COUNT,
+            "words": check.allowed_words,
+        },
+    }
+    return [
+        {
+            **shared,
+            "plausible": _range(check, plausible, place, ""),
+            "usual": _range(check, good, place, origins[place]),
+            "beyond": beyond[place],
+            "nominal": nominal[place],
+        }
+        for place in range(len(units))
+    ]
+
+
+def _range(check: Check, ranges: Ranges, place: int, origin: str) -> Step | None:
+    low, high = float(ranges.low[place]), float(ranges.high[place])
+    words = {m: range_words(low, high, entry_in(check, m)) for m in (METRIC, INCH)}
+    if not words[METRIC]:
+        return None
+    return {
+        "low": low if isfinite(low) else None,
+        "high": high if isfinite(high) else None,
+        "words": words[METRIC],
+        "words_inch": words[INCH],
+        "origin": origin,
+    }
+
+
+def _nominal(check: Check, units: pd.DataFrame) -> list[str]:
+    if check.name not in NOMINAL:
+        return [""] * len(units)
+    column = UNITS[NOMINAL[check.name]]
+    return [
+        "" if np.isnan(value) else f"{column.meaning}: {value:.5g} {column.unit}".strip()
+        for value in units[column.name].tolist()
+    ]
+
+
+def _beyond(
+    check: Check, units: pd.DataFrame, limits: pd.DataFrame, good: Ranges
+) -> list[dict[str, Step]]:
+    """Return what the rules say of a value of nothing, and below and above what is good."""
+    nothing = np.zeros(len(units))
+    sides = {
+        "at_zero": (nothing, (check.minimum == 0) & (good.low > 0)),
+        "below": (good.low / 2, good.low > 0),
+        "above": (good.high + 1.0, np.isfinite(good.high)),
+    }
+    found: list[dict[str, Step]] = [{} for _ in range(len(units))]
+    for side, (values, there) in sides.items():
+        tried = np.where(there, values, nothing)
+        judged = judge(check.name, tried, units, limits)
+        for place in np.flatnonzero(there).tolist():
+            found[place][side] = _as_dict(judged[place])
+    return found
