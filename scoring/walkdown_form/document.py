@@ -46,7 +46,7 @@ def form_document(units: pd.DataFrame, unit_ids: Sequence[str]) -> Document:
     steps = steps_of_units(chosen, limits)
     mountings = chosen["mounting"].astype(object).tolist()
     pictures = {
-        step["picture"]: step_picture(step["check"], mounting).as_dict()
+        step["picture"]: vars(step_picture(step["check"], mounting))
         for mounting, theirs in zip(mountings, steps, strict=True)
         for step in theirs
     }

@@ -91,5 +91,4 @@ def _bound(bound: Bound, units: pd.DataFrame) -> Floats:
     if not bound.of:
         return fixed
     beside = bound.times * units[bound.of].to_numpy(dtype=np.float64) + bound.plus
-    ends: Floats = np.round(np.where(np.isnan(beside), fixed, beside), 9)
-    return ends
+    return np.where(np.isnan(beside), fixed, beside)

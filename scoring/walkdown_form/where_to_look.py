@@ -1,57 +1,40 @@
-"""The picture of a check: the machine from the side, and a ring round where one looks."""
+"""The picture of a check: the machine from the side, and a frame round where one looks."""
 
 from dataclasses import dataclass
 from functools import cache
 from math import hypot
-from typing import Any
 
 from scoring.drawing.machine_from_the_side import machine_from_the_side
-from scoring.drawing.shapes import Box, Circle, Label, Line, Picture, Polygon, Role
+from scoring.drawing.shapes import (
+    AnyShape,
+    Box,
+    Circle,
+    Label,
+    Line,
+    Picture,
+    Point,
+    Polygon,
+    Role,
+    around,
+)
 from scoring.drawing.svg import THEMES, to_svg
 from scoring.drawing.walk_stations import STATIONS, Station
+from scoring.walkdown_form.places_to_look import PLACE_OF_CHECK
 from scoring.walkdown_form.visits import MOUNTING_WORDS
 
 _WIDTH, _HEIGHT = 120.0, 95.0
-_ROOM_ROUND = 3.0
-"""Between a part and its ring. [mm]"""
+_ROOM_ROUND = 2.5
+"""Between a part and its frame. [mm]"""
 
-PARTS_OF_CHECK: dict[str, tuple[str, ...]] = {
-    "bore_condition": ("hub",),
-    "clamp_seat_condition": ("shrink disc",),
-    "seated": ("seal",),
-    "support_bushings": ("hub",),
-    "engagement_mm": ("hub",),
-    "shaft_end": ("hub",),
-    "shaft_diameter_measured_mm": ("hub",),
-    "shaft_runout_mm": ("seal",),
-    "key_condition": ("hub",),
-    "retention": ("axial retention",),
-    "torque_passes": ("screw",),
-    "tightening_order": ("screw",),
-    "final_torque_nm": ("screw",),
-    "screws_low": ("screw",),
-    "collar_gap_mm": ("bushing flange",),
-    "disc_offset_mm": ("shrink disc",),
-    "arm_bolts": ("arm bolt",),
-    "isolator_stack": ("isolator",),
-    "isolators_free": ("isolator",),
-    "isolator_squeeze_mm": ("isolator",),
-    "metal_contact": ("torque arm",),
-    "smallest_clearance_mm": ("housing", "motor"),
-    "arm_misset_mm": ("anchor bolt",),
-    "arm_angle_deg": ("anchor bolt",),
-    "breather": ("breather",),
-    "oil_level": ("sight glass",),
-    "guard": ("guard",),
-    "running_temperature_c": ("low-speed bearing",),
-    "vibration_mm_s": ("low-speed bearing",),
-    "seal_weep": ("seal",),
-}
-"""What the ring goes round; where a mounting lacks the part, the hub."""
+_LETTER = 4.6
+"""Radius of the circle of a station's letter. [mm]"""
 
-LIGHT, DARK = THEMES["light"], THEMES["dark"]
+_FREE: tuple[Point, ...] = (
+    (112, 14), (112, 28), (112, 42), (112, 58), (97, 66), (90, 84), (46, 60), (46, 12),
+)  # fmt: skip
+"""Where a letter hides nothing of the machine. [mm]"""
 
-PICTURE_COLOURS = {"light": LIGHT, "dark": DARK}
+PICTURE_COLOURS = {theme: THEMES[theme] for theme in ("light", "dark")}
 """Colours for the page's variables ``--picture-NAME``; without them a picture is light."""
 
 
@@ -69,10 +52,6 @@ class StepPicture:
 
     svg: str
     words: str
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return it for a document."""
-        return {"svg": self.svg, "words": self.words}
 
 
 def station_of(check: str) -> Station:
@@ -94,13 +73,13 @@ def picture_id(check: str, mounting: str) -> str:
     >>> picture_id("isolators_free", "keyed_bore") == picture_id("isolator_stack", "keyed_bore")
     True
     """
-    parts = "_".join(PARTS_OF_CHECK[check]).replace(" ", "_").replace("-", "_")
-    return f"{mounting}-{station_of(check).letter}-{parts}"
+    place = PLACE_OF_CHECK[check].words.replace(" ", "_")
+    return f"{mounting}-{station_of(check).letter}-{place}"
 
 
 @cache
 def step_picture(check: str, mounting: str) -> StepPicture:
-    """Draw where a check is looked for at a mounting.
+    """Draw where a check is looked for at a mounting, as SVG.
 
     Parameters
     ----------
@@ -115,53 +94,88 @@ def step_picture(check: str, mounting: str) -> StepPicture:
     """
     picture = draw_where_to_look(check, mounting)
     svg = to_svg(picture)
-    for name, colour in LIGHT.items():
+    for name, colour in THEMES["light"].items():
         svg = svg.replace(f'"{colour}"', f'"var(--picture-{name},{colour})"')
     return StepPicture(svg, picture.description)
 
 
 def draw_where_to_look(check: str, mounting: str) -> Picture:
-    """Draw the machine with a ring round where a check is looked for."""
-    machine = [s for s in machine_from_the_side(mounting) if s.part != "name"]
-    station = station_of(check)
-    parts = PARTS_OF_CHECK[check]
-    looked_at = [s for s in machine if s.part in parts and isinstance(s, Polygon | Circle)]
-    ring = _ring([shape.box for shape in looked_at or machine if shape.part in (*parts, "hub")])
-    letter = _letter(ring)
-    where = " and ".join(parts)
+    """Draw the machine with a frame round where a check is looked for.
+
+    Parameters
+    ----------
+    check : str
+        The check.
+    mounting : str
+        How the unit holds its shaft.
+
+    Returns
+    -------
+    Picture
+    """
+    machine = [shape for shape in machine_from_the_side(mounting) if shape.part != "name"]
+    station, place = station_of(check), PLACE_OF_CHECK[check]
+    parts = [s.box for s in machine if isinstance(s, Polygon | Circle) and place.holds(s)]
+    frame = _frame(parts)
+    letter = min(_FREE, key=lambda spot: _clear_distance(spot, frame))
     return Picture(
-        title=f"Where to look: {where}",
+        title=f"Where to look: {place.words}",
         description=(
-            f"A unit with {MOUNTING_WORDS[mounting]}, from the side. A ring marks the {where}: "
-            f"station {station.letter}, {station.words[0].lower()}{station.words[1:]}."
+            f"A unit with {MOUNTING_WORDS[mounting]}, from the side. A frame marks the "
+            f"{place.words}: station {station.letter}, "
+            f"{station.words[0].lower()}{station.words[1:]}."
         ),
         width=_WIDTH,
         height=_HEIGHT,
-        shapes=(
-            *machine,
-            ring,
-            _pointer(ring, letter),
-            Circle(role=Role.TEXT, part="letter", centre=letter, radius=4.6),
-            Label(at=(letter[0], letter[1] + 2.2), lines=(station.letter,), anchor="middle",
-                  size=6.0, part="letter"),
-        ),
-    )  # fmt: skip
+        shapes=(*machine, _outline(frame), *_lettered(station.letter, letter, frame)),
+    )
 
 
-def _ring(boxes: list[Box]) -> Circle:
-    left, top = min(box.left for box in boxes), min(box.top for box in boxes)
-    right, bottom = max(box.right for box in boxes), max(box.bottom for box in boxes)
-    radius = hypot(right - left, bottom - top) / 2 + _ROOM_ROUND
-    centre = ((left + right) / 2, (top + bottom) / 2)
-    return Circle(role=Role.FORCE, part="ring", centre=centre, radius=radius)
+def _frame(parts: list[Box]) -> Box:
+    all_round = around([p for b in parts for p in ((b.left, b.top), (b.right, b.bottom))])
+    room = _ROOM_ROUND
+    return Box(
+        max(all_round.left - room, 1.0),
+        max(all_round.top - room, 1.0),
+        min(all_round.right + room, _WIDTH - 1),
+        min(all_round.bottom + room, _HEIGHT - 1),
+    )
 
 
-def _letter(ring: Circle) -> tuple[float, float]:
-    return (112.0, min(max(ring.centre[1], 8.0), 87.0))
+def _outline(frame: Box) -> Polygon:
+    corners = (
+        (frame.left, frame.top),
+        (frame.right, frame.top),
+        (frame.right, frame.bottom),
+        (frame.left, frame.bottom),
+    )
+    return Polygon(role=Role.FORCE, part="frame", points=corners)
 
 
-def _pointer(ring: Circle, letter: tuple[float, float]) -> Line:
-    (x, y), r = ring.centre, ring.radius
-    away = hypot(letter[0] - x, letter[1] - y)
-    edge = (x + r * (letter[0] - x) / away, y + r * (letter[1] - y) / away)
-    return Line(role=Role.FORCE, part="pointer", points=((letter[0] - 4.6, letter[1]), edge))
+def _clear_distance(spot: Point, frame: Box) -> float:
+    """Return how far a spot lies from the frame; endless where the letter would touch it."""
+    x, y = spot
+    room = Box(x - _LETTER, y - _LETTER, x + _LETTER, y + _LETTER)
+    if room.overlaps(frame, 1.0):
+        return float("inf")
+    near = _nearest(spot, frame)
+    return hypot(near[0] - x, near[1] - y)
+
+
+def _nearest(spot: Point, frame: Box) -> Point:
+    x = min(max(spot[0], frame.left), frame.right)
+    y = min(max(spot[1], frame.top), frame.bottom)
+    return x, y
+
+
+def _lettered(letter: str, at: Point, frame: Box) -> tuple[AnyShape, ...]:
+    x, y = at
+    edge = _nearest(at, frame)
+    away = hypot(edge[0] - x, edge[1] - y)
+    begin = (x + _LETTER * (edge[0] - x) / away, y + _LETTER * (edge[1] - y) / away)
+    size = 6.0
+    return (
+        Line(role=Role.FORCE, part="pointer", points=(begin, edge)),
+        Circle(role=Role.TEXT, part="letter", centre=at, radius=_LETTER),
+        Label(part="letter", at=(x, y + 0.36 * size), lines=(letter,), anchor="middle", size=size),
+    )
