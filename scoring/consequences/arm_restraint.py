@@ -1,5 +1,6 @@
 """How a torque arm is held at each unit: how likely, and what that would do."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +14,7 @@ from scoring.consequences.usual_states import (
     UsualArms,
 )
 from scoring.limits import UnitLimits
+from scoring.limits.assumptions import MOST_MISSET, MOST_RUNOUT, SQUEEZE_SHARE
 from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
@@ -60,9 +62,10 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
     -------
     ArmRestraint
     """
-    misset = known.found["arm_misset_mm"].to_numpy() / 1e3
-    runout = known.found["shaft_runout_mm"].to_numpy() / 1e3
-    squeeze = _squeeze_share(known, limits)
+    misset = _measured(known, limits, "arm_misset_mm") / 1e3
+    runout = _measured(known, limits, "shaft_runout_mm") / 1e3
+    thickness = limits.table["isolator_thickness_mm"].to_numpy()
+    squeeze = _measured(known, limits, "isolator_squeeze_mm") / thickness
     row, which = _distinct(known.place, misset, runout, squeeze)
     nameplate = read_nameplates(known.units.iloc[row])
     arm = held_arm(nameplate, misset[row], runout[row], squeeze[row])
@@ -82,30 +85,60 @@ def _distinct(place: Ints, *measured: Floats) -> tuple[Ints, Ints]:
     return row, which
 
 
-def _squeeze_share(known: Known, limits: UnitLimits) -> Floats:
-    thickness = limits.table["isolator_thickness_mm"].to_numpy()
-    share: Floats = known.found["isolator_squeeze_mm"].to_numpy() / thickness
-    return share
+def _measured(known: Known, limits: UnitLimits, check: str) -> Floats:
+    """Return a measured value; of one that re-work thought of would cure, what is expected then.
+
+    A cure that takes leaves no more than the limit, and no more than there was.
+    """
+    values: Floats = known.found[check].to_numpy(dtype=np.float64)
+    if known.thought_of is None:
+        return values
+    before = known.thought_of.before.found[check].to_numpy(dtype=np.float64)
+    take = known.thought_of.takes[check].to_numpy()
+    best = np.minimum(before, _most_that_is_good(limits, check))
+    cured = (known.status[check] == Status.REPORTED_CURED).to_numpy() & ~np.isnan(take)
+    return np.where(cured, take * best + (1 - take) * before, values)
+
+
+def _most_that_is_good(limits: UnitLimits, check: str) -> float | Floats:
+    if check == "isolator_squeeze_mm":
+        most: Floats = SQUEEZE_SHARE.value * limits.table["isolator_thickness_mm"].to_numpy()
+        return most
+    return {"arm_misset_mm": MOST_MISSET, "shaft_runout_mm": MOST_RUNOUT}[check].value
 
 
 def _share_clamped(known: Known, usual: UsualArms) -> Floats:
     """Tell how likely the rubber holds the arm; too much squeeze outweighs a free isolator."""
     clamped = known.badness["isolators_free"].to_numpy()
-    share = _share_where_not_seen(known, "isolators_free", usual.clamped)
+    before = _share_before(known, usual, _share_clamped)
+    share = _share_where_not_seen(known, "isolators_free", usual.clamped, before)
     share = np.where(np.isnan(clamped), share, np.where(clamped > 0, 1.0, 0.0))
     return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, 1.0, share)
 
 
-def _share_where_not_seen(known: Known, check: str, usual: float | Floats) -> Floats:
+def _share_where_not_seen(
+    known: Known, check: str, usual: float | Floats, before: Floats | None
+) -> Floats:
     """Tell how likely a fault is that nobody has seen, or that re-work is said to have cured."""
     cured = known.status[check].to_numpy() == Status.REPORTED_CURED
-    return np.where(cured, 1 - CHANCE_THAT_REWORK_TAKES, usual)
+    if known.thought_of is None or before is None:
+        return np.where(cured, 1 - CHANCE_THAT_REWORK_TAKES, usual)
+    take = known.thought_of.takes[check].fillna(0.0).to_numpy()
+    return np.where(cured, (1 - take) * before, usual)
+
+
+def _share_before(
+    known: Known, usual: UsualArms, share: Callable[[Known, UsualArms], Floats]
+) -> Floats | None:
+    """Tell how likely a fault is as a unit stands, before re-work that is only thought of."""
+    return None if known.thought_of is None else share(known.thought_of.before, usual)
 
 
 def _share_of_metal_contact(known: Known, usual: UsualArms) -> Floats:
     """Tell how likely metal holds the arm; no clearance at all is contact."""
     contact = known.found["metal_contact"].cat.codes.to_numpy()
     clearance = known.found["smallest_clearance_mm"].to_numpy()
-    share = _share_where_not_seen(known, "metal_contact", usual.metal)
+    before = _share_before(known, usual, _share_of_metal_contact)
+    share = _share_where_not_seen(known, "metal_contact", usual.metal, before)
     share = np.where(contact < 0, share, np.where(contact == 1, 1.0, 0.0))
     return np.where(clearance == 0, 1.0, share)

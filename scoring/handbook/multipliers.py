@@ -1,6 +1,6 @@
 """Every effect at every unit: by what it multiplies each hazard, and how sure that is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -15,7 +15,7 @@ from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_T
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.records import has_mounting
-from scoring.timeline.known import Known, Status
+from scoring.timeline.known import Known, Status, ThoughtOf
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -156,12 +156,33 @@ def _moments(
     mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
     multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
     mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
-    take = CHANCE_THAT_REWORK_TAKES
-    faulty = effect.moments_if_faulty(mode)
-    mean[looked.cured], square[looked.cured] = (take + (1 - take) * one for one in faulty)
+    if looked.cured.any():
+        take, if_not = _if_it_does_not_take(effect, mode, looked.cured, evidence)
+        mean[looked.cured], square[looked.cured] = (take + (1 - take) * one for one in if_not)
     usual = evidence.prevalence.moments(effect, mode, evidence.groups[looked.unseen])
     mean[looked.unseen], square[looked.unseen] = usual
     return mean, square
+
+
+def _if_it_does_not_take(
+    effect: Effect, mode: str, cured: Flags, evidence: UnitEvidence
+) -> tuple[Floats | float, tuple[Floats | float, Floats | float]]:
+    """Return the chance that a cure takes, and mean and mean square of the multiplier if not.
+
+    Of re-work on record nobody says how bad it was; what is only thought of leaves a unit as it is.
+    """
+    thought_of = evidence.known.thought_of
+    if thought_of is None:
+        return CHANCE_THAT_REWORK_TAKES, effect.moments_if_faulty(mode)
+    before = replace(evidence, known=thought_of.before)
+    mean, square = _moments(effect, mode, _looked(effect, before), before)
+    return _chance_of_cure(thought_of, effect.checks)[cured], (mean[cured], square[cured])
+
+
+def _chance_of_cure(thought_of: ThoughtOf, checks: tuple[str, ...]) -> Floats:
+    """Return the chance that re-work thought of, or done before, cures what some checks show."""
+    chance: Floats = thought_of.takes[list(checks)].max(axis=1).fillna(0.0).to_numpy()
+    return chance
 
 
 def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:

@@ -56,8 +56,9 @@ class State:
     ----------
     log_multipliers : ndarray, shape (n_rows, n_effects)
         Of the handbook, in the order of ``EFFECT_NAMES``. [-]
-    bad : ndarray of int, shape (n_rows, n_checks)
-        1 for a finding, 0 for none, -1 where not seen; in the order of ``PLAIN_CHECKS``. [-]
+    bad : ndarray, shape (n_rows, n_checks)
+        1 for a finding, 0 for none, -1 where not seen; in the order of ``PLAIN_CHECKS``. A chance
+        between stands for a finding that re-work thought of may cure. [-]
     site : ndarray of int, shape (n_rows,)
         Where the unit is, as its place in ``sites``.
     sites : tuple of str
@@ -69,7 +70,7 @@ class State:
     """
 
     log_multipliers: NDArray[np.floating[Any]]
-    bad: NDArray[np.int8]
+    bad: NDArray[np.int8] | Floats
     site: NDArray[np.integer[Any]]
     sites: tuple[str, ...]
     early: NDArray[np.floating[Any]]

@@ -22,6 +22,7 @@ from scoring.learning.person_periods import PersonPeriods, failed_on, person_per
 from scoring.limits import UnitLimits
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Known, Timeline
+from scoring.timeline.known import Status
 from scoring.timeline.moments import Moments
 
 Floats = NDArray[np.float64]
@@ -224,7 +225,7 @@ def state_now(
     """
     sites = _sites(known.units)
     names = tuple(str(name) for name in sites.categories)
-    return State(log_multipliers, _bad(known), sites.codes, names, *ageing, own.log_ratio)
+    return State(log_multipliers, _bad_ahead(known), sites.codes, names, *ageing, own.log_ratio)
 
 
 def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]:
@@ -261,6 +262,17 @@ def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]
 def _bad(known: Known) -> NDArray[np.int8]:
     badness = known.badness[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
     return np.where(np.isnan(badness), -1, badness > 0).astype(np.int8)
+
+
+def _bad_ahead(known: Known) -> NDArray[np.int8] | Floats:
+    """Return what is bad; of a finding that re-work thought of would cure, the chance it stays."""
+    bad = _bad(known)
+    if known.thought_of is None:
+        return bad
+    before, checks = _bad(known.thought_of.before), list(PLAIN_CHECKS)
+    cured = (known.status[checks] == Status.REPORTED_CURED).to_numpy() & (before >= 0)
+    take = known.thought_of.takes[checks].fillna(0.0).to_numpy()
+    return np.where(cured, (1 - take) * before, bad)
 
 
 def _sites(units: pd.DataFrame) -> pd.Categorical:

@@ -36,8 +36,11 @@ def accepted_findings(
         return words
     valid["worst_then"] = _worst_by_then(timeline, valid)
     keys = findings[["unit_id", "check", "badness"]].reset_index(names="place")
+    hung_on = known.history["hung_on"].to_numpy()[findings["unit"].to_numpy(dtype=np.int64)]
+    keys["hung_on"] = hung_on.astype("datetime64[s]")
     hits = keys.merge(valid, on=["unit_id", "check"])
-    hits = hits[hits["badness"] <= hits["worst_then"]]
+    not_hung_anew = hits["accepted_on"].dt.normalize() >= hits["hung_on"].dt.normalize()
+    hits = hits[not_hung_anew & (hits["badness"] <= hits["worst_then"])]
     hits = hits.sort_values("until_on").drop_duplicates("place", keep="last")
     said = (
         "accepted by "
@@ -52,16 +55,10 @@ def accepted_findings(
 
 
 def _valid(timeline: Timeline, known: Known) -> pd.DataFrame:
-    """Return acceptances in force: begun, not over, and the unit not hung anew since."""
+    """Return acceptances that have begun and are not over."""
     accepted = timeline.fleet.accepted
-    hung = known.history["hung_on"].set_axis(known.units["unit_id"].to_numpy(dtype=object))
-    hung_on = accepted["unit_id"].map(hung)
-    day = accepted["accepted_on"].dt.normalize()
-    in_force = (
-        (day <= known.as_of)
-        & (accepted["until_on"].dt.normalize() >= known.as_of)
-        & (day >= hung_on.dt.normalize())
-    )
+    begun = accepted["accepted_on"].dt.normalize() <= known.as_of
+    in_force = begun & (accepted["until_on"].dt.normalize() >= known.as_of)
     valid: pd.DataFrame = accepted[in_force].reset_index(drop=True)
     return valid.assign(check=valid["check"].astype(object))
 

@@ -43,6 +43,8 @@ class Known:
     better_but_ignored : DataFrame
         Looks at a hanging check that found it better without a re-hang: ``unit_id``,
         ``walkdown_id``, ``check``, ``value``, ``standing``.
+    thought_of : ThoughtOf or None
+        Re-work that is only thought of; None for what is on record.
     """
 
     as_of: pd.Timestamp
@@ -54,3 +56,22 @@ class Known:
     seen_on: pd.DataFrame
     history: pd.DataFrame
     better_but_ignored: pd.DataFrame
+    thought_of: "ThoughtOf | None" = None
+
+
+@dataclass(frozen=True)
+class ThoughtOf:
+    """Re-work that is only thought of: what it would be done to, and whether it takes.
+
+    A check that it cures is good with the chance that it takes; else it stays as it was known.
+
+    Attributes
+    ----------
+    before : Known
+        The same units, as they are known now.
+    takes : DataFrame, shape (n_units, n_checks)
+        For each check the chance that its cure takes; missing where nothing cures it. [-]
+    """
+
+    before: Known
+    takes: pd.DataFrame
