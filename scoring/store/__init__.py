@@ -4,8 +4,3 @@ SQLite in one file, or PostgreSQL; the same code for both, through SQLAlchemy. T
 contract are declared once, in ``scoring.contract``; everything that changes them takes an actor
 and leaves a line in a history that nothing may change.
 """
-
-from scoring.store.address import is_store_address
-from scoring.store.store import Store, open_store
-
-__all__ = ["Store", "is_store_address", "open_store"]

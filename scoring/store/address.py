@@ -7,9 +7,6 @@ from sqlalchemy.exc import ArgumentError
 
 from scoring.errors import FixableError
 
-DEFAULT_STORE = "sqlite:///mount-risk.db"
-"""One file in the folder in which the command is started."""
-
 _DRIVERS = {
     "sqlite": "sqlite",
     "sqlite+pysqlite": "sqlite",
@@ -17,17 +14,6 @@ _DRIVERS = {
     "postgres": "postgresql+psycopg",
     "postgresql+psycopg": "postgresql+psycopg",
 }
-
-
-def is_store_address(where: str) -> bool:
-    """Tell whether a person means a store rather than files.
-
-    Examples
-    --------
-    >>> is_store_address("sqlite:///plant.db"), is_store_address("demo:grain_port")
-    (True, False)
-    """
-    return "://" in where
 
 
 def store_url(where: str) -> URL:

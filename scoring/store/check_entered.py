@@ -1,0 +1,91 @@
+"""Check what a person entered, by the same rules as records from files."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+
+from scoring.contract import TABLE_BY_NAME
+from scoring.contract.quantities import alternative_names
+from scoring.intake import CheckedFleet, RawTable, check_fleet
+from scoring.records import Fleet
+from scoring.store.errors import Fault, RefusedError
+from scoring.store.stored_values import stored_rows
+
+ENTERED = "what was entered"
+"""What faults call the source of a record that was typed in."""
+
+
+@dataclass(frozen=True)
+class Entered:
+    """A record that was entered and found good.
+
+    Attributes
+    ----------
+    row : dict
+        As the store keeps it.
+    fleet : Fleet
+        The records of its unit, with it.
+    """
+
+    row: dict[str, object]
+    fleet: Fleet
+
+
+def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str, str]) -> Entered:
+    """Check a record against the contract and against the other records of its unit.
+
+    Parameters
+    ----------
+    tables : mapping of str to RawTable
+        The records of its unit; one of the same key is replaced by it.
+    table : str
+        Name of the table it belongs to.
+    cells : mapping of str to str
+        By heading: a column of the contract, or the same quantity in another unit.
+
+    Returns
+    -------
+    Entered
+
+    Raises
+    ------
+    RefusedError
+        If it is not allowed.
+    """
+    key = TABLE_BY_NAME[table].key
+    typed = {heading: text for heading, text in cells.items() if text.strip()}
+    entered = RawTable.from_rows(table, ENTERED, list(typed), [list(typed.values())])
+    together = {
+        **tables,
+        table: _without(tables[table], key, typed.get(key, "")).with_added(entered),
+    }
+    checked = check_fleet(together, pd.Timestamp.today())
+    faults = _faults(checked, table)
+    if faults:
+        raise RefusedError(faults)
+    frame = checked.fleet.table(table)
+    good = frame[frame[key] == typed[key].strip()]
+    return Entered(stored_rows(good, TABLE_BY_NAME[table])[0], checked.fleet)
+
+
+def _without(raw: RawTable, key_heading: str, key: str) -> RawTable:
+    keys = raw.column(key_heading)
+    rows = raw.rows[[place for place, found in enumerate(keys) if found == key]]
+    return raw.without(rows)
+
+
+def _faults(checked: CheckedFleet, table: str) -> tuple[Fault, ...]:
+    mine = checked.faults[checked.faults["source"] == ENTERED]
+    field_of = {
+        heading: column.name
+        for column in TABLE_BY_NAME[table].columns
+        for heading in (column.name, *alternative_names(column.name))
+    }
+    return tuple(
+        Fault(
+            field_of.get(str(fault.column), str(fault.column)),
+            f"{fault.column} {fault.value!r} {fault.wrong}; {fault.right}".strip(),
+        )
+        for fault in mine.itertuples(index=False)
+    )

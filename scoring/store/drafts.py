@@ -1,0 +1,175 @@
+"""Drafts: walkdowns that are being entered."""
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, insert, select, update
+
+from scoring.store.errors import ClosedDraftError, UnknownRecordError
+from scoring.store.names import new_draft_id, new_key
+from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, RECORDS
+from scoring.store.writing import Change, Writing
+
+OPEN = "open"
+SUBMITTED = "submitted"
+DISCARDED = "discarded"
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A walkdown that is being entered.
+
+    Attributes
+    ----------
+    draft_id : str
+        Its name; who knows it may write in it.
+    unit_id, walkdown_id : str
+        The unit, and the key that the walkdown will have.
+    status : str
+        open, submitted or discarded.
+    started_by, started_at, changed_at : str
+        Who began it, and when; when it last changed. [UTC]
+    corrects_version : int or None
+        The version of a submitted walkdown that it corrects.
+    """
+
+    draft_id: str
+    unit_id: str
+    walkdown_id: str
+    status: str
+    started_by: str
+    started_at: str
+    changed_at: str
+    corrects_version: int | None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it can still be written in."""
+        return self.status == OPEN
+
+
+def start_draft(writing: Writing, unit_id: str, *, walkdown_id: str | None = None) -> str:
+    """Begin a walkdown of a unit.
+
+    Parameters
+    ----------
+    writing : Writing
+        The transaction; its actor begins it.
+    unit_id : str
+        The unit.
+    walkdown_id : str, optional
+        The key that the walkdown will have; by default a new one.
+
+    Returns
+    -------
+    str
+        The name of the draft.
+
+    Raises
+    ------
+    UnknownRecordError
+        If the store has no such unit.
+    """
+    units = RECORDS["units"]
+    there = select(units.c.unit_id).where(units.c.unit_id == unit_id, ~units.c.withdrawn)
+    if writing.connection.scalar(there) is None:
+        raise UnknownRecordError(
+            f"there is no unit {unit_id!r} in the store; ids are case-sensitive"
+        )
+    return add_draft(writing, unit_id, walkdown_id or new_key("walkdowns"), None)
+
+
+def add_draft(
+    writing: Writing, unit_id: str, walkdown_id: str, corrects_version: int | None
+) -> str:
+    """Put a new draft into the store, and return its name."""
+    draft = {
+        "draft_id": new_draft_id(),
+        "unit_id": unit_id,
+        "walkdown_id": walkdown_id,
+        "status": OPEN,
+        "started_by": writing.actor,
+        "started_at": writing.at,
+        "changed_at": writing.at,
+        "corrects_version": corrects_version,
+    }
+    writing.connection.execute(insert(DRAFTS).values(draft))
+    writing.note(
+        [Change("drafts", str(draft["draft_id"]), "started", after=draft, unit_id=unit_id)]
+    )
+    return str(draft["draft_id"])
+
+
+def find_draft(connection: Connection, draft_id: str) -> Draft:
+    """Return a draft.
+
+    Raises
+    ------
+    UnknownRecordError
+        If there is none of that name.
+    """
+    found = connection.execute(select(DRAFTS).where(DRAFTS.c.draft_id == draft_id)).one_or_none()
+    if found is None:
+        raise UnknownRecordError("there is no such walkdown being entered; begin a new one")
+    return Draft(*found)
+
+
+def find_open_draft(connection: Connection, draft_id: str) -> Draft:
+    """Return a draft that can still be written in.
+
+    Raises
+    ------
+    ClosedDraftError
+        If it was submitted or discarded.
+    """
+    draft = find_draft(connection, draft_id)
+    if not draft.is_open:
+        raise ClosedDraftError(
+            draft.status,
+            f"this walkdown was {draft.status} meanwhile; "
+            + ("correct it on the unit's page" if draft.status == SUBMITTED else "begin a new one"),
+        )
+    return draft
+
+
+def open_drafts(connection: Connection, unit_id: str | None = None) -> list[Draft]:
+    """Return the drafts that can still be written in, last changed first."""
+    query = select(DRAFTS).where(DRAFTS.c.status == OPEN).order_by(DRAFTS.c.changed_at.desc())
+    if unit_id is not None:
+        query = query.where(DRAFTS.c.unit_id == unit_id)
+    return [Draft(*row) for row in connection.execute(query)]
+
+
+def set_status(writing: Writing, draft: Draft, status: str) -> None:
+    """Close a draft."""
+    writing.connection.execute(
+        update(DRAFTS)
+        .where(DRAFTS.c.draft_id == draft.draft_id)
+        .values(status=status, changed_at=writing.at)
+    )
+    writing.note(
+        [
+            Change(
+                "drafts",
+                draft.draft_id,
+                status,
+                before={"status": draft.status},
+                after={"status": status},
+                unit_id=draft.unit_id,
+            )
+        ]
+    )
+
+
+def discard_draft(writing: Writing, draft_id: str) -> None:
+    """Give up a draft; it stays in the store, and is offered to nobody."""
+    set_status(writing, find_open_draft(writing.connection, draft_id), DISCARDED)
+
+
+def writers_of(connection: Connection, draft_id: str) -> list[str]:
+    """Return who has answered in a draft."""
+    column = DRAFT_ANSWERS.c.by
+    return list(
+        connection.scalars(
+            select(column).where(DRAFT_ANSWERS.c.draft_id == draft_id).distinct().order_by(column)
+        )
+    )

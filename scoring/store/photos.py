@@ -1,0 +1,176 @@
+"""Photos: checked, re-encoded, and kept with the check they show."""
+
+import hashlib
+import io
+import secrets
+from dataclasses import dataclass
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+from sqlalchemy import Connection, delete, insert, select
+
+from scoring.contract import CHECK_BY_NAME
+from scoring.errors import FixableError
+from scoring.store.errors import UnknownRecordError
+from scoring.store.schema import PHOTOS
+from scoring.store.writing import Change, Writing
+
+LARGEST_FILE = 15_000_000
+"""Planning value of ours. [bytes]"""
+
+LARGEST_PICTURE = 60_000_000
+"""Planning value of ours; more would fill the memory. [pixels]"""
+
+LONGEST_SIDE = 1600
+"""Photos are made no larger than this; planning value of ours. [pixels]"""
+
+FORMATS = ("JPEG", "PNG", "WEBP")
+QUALITY = 82
+
+
+@dataclass(frozen=True)
+class EncodedPhoto:
+    """A photo as it is kept.
+
+    Attributes
+    ----------
+    jpeg : bytes
+        Nothing but the picture.
+    width, height : int
+        [pixels]
+    digest : str
+        Names its content.
+    """
+
+    jpeg: bytes
+    width: int
+    height: int
+    digest: str
+
+
+def encode_photo(found: bytes) -> EncodedPhoto:
+    """Make a photo anew, so that nothing but the picture is left of the file.
+
+    Parameters
+    ----------
+    found : bytes
+        A JPEG, PNG or WebP file of at most 15 MB.
+
+    Returns
+    -------
+    EncodedPhoto
+        Upright, at most 1600 pixels a side, without place, time or camera.
+
+    Raises
+    ------
+    FixableError
+        If it is no such file, or too large.
+    """
+    if len(found) > LARGEST_FILE:
+        raise FixableError(
+            f"the photo has {len(found) / 1e6:.0f} MB; send one of at most "
+            f"{LARGEST_FILE / 1e6:.0f} MB"
+        )
+    try:
+        with Image.open(io.BytesIO(found), formats=FORMATS) as picture:
+            if picture.width * picture.height > LARGEST_PICTURE:
+                raise FixableError(
+                    f"the photo has {picture.width} × {picture.height} pixels; take it smaller"
+                )
+            upright = ImageOps.exif_transpose(picture)
+            plain = upright.convert("RGB")
+    except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
+        raise FixableError("the file is no whole photo; send a JPEG, PNG or WebP") from error
+    plain.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    clean = Image.new("RGB", plain.size)
+    clean.paste(plain)
+    out = io.BytesIO()
+    clean.save(out, "JPEG", quality=QUALITY, optimize=True)
+    jpeg = out.getvalue()
+    return EncodedPhoto(jpeg, clean.width, clean.height, hashlib.sha256(jpeg).hexdigest())
+
+
+def keep_photo(  # noqa: PLR0913 - a photo is of one check of one walkdown
+    writing: Writing,
+    walkdown_id: str,
+    check: str,
+    photo: EncodedPhoto,
+    *,
+    draft_id: str | None = None,
+    unit_id: str | None = None,
+) -> str:
+    """Keep a photo; the same photo of the same check is kept once.
+
+    Returns
+    -------
+    str
+        Its name.
+
+    Raises
+    ------
+    FixableError
+        If there is no such check.
+    """
+    if check not in CHECK_BY_NAME:
+        raise FixableError(f"there is no check {check!r}")
+    there = writing.connection.scalar(
+        select(PHOTOS.c.photo_id).where(
+            PHOTOS.c.walkdown_id == walkdown_id,
+            PHOTOS.c.check == check,
+            PHOTOS.c.digest == photo.digest,
+        )
+    )
+    if there is not None:
+        return str(there)
+    photo_id = secrets.token_urlsafe(12)
+    said = {
+        "photo_id": photo_id,
+        "draft_id": draft_id,
+        "walkdown_id": walkdown_id,
+        "check": check,
+        "taken_by": writing.actor,
+        "at": writing.at,
+        "width": photo.width,
+        "height": photo.height,
+        "digest": photo.digest,
+    }
+    writing.connection.execute(insert(PHOTOS).values(**said, jpeg=photo.jpeg))
+    writing.note([Change("photos", photo_id, "added", after=said, unit_id=unit_id)])
+    return photo_id
+
+
+def remove_photo(writing: Writing, draft_id: str, photo_id: str) -> None:
+    """Take a photo out of a draft; the history says that it was there."""
+    photo = writing.connection.execute(
+        select(PHOTOS.c.check, PHOTOS.c.digest).where(
+            PHOTOS.c.photo_id == photo_id, PHOTOS.c.draft_id == draft_id
+        )
+    ).one_or_none()
+    if photo is None:
+        return
+    writing.connection.execute(delete(PHOTOS).where(PHOTOS.c.photo_id == photo_id))
+    before = {"draft_id": draft_id, "check": photo.check, "digest": photo.digest}
+    writing.note([Change("photos", photo_id, "removed", before=before)])
+
+
+def photos_of(connection: Connection, walkdown_id: str) -> list[dict[str, str]]:
+    """Return name and check of the photos of a walkdown, in the order they were taken."""
+    rows = connection.execute(
+        select(PHOTOS.c.photo_id, PHOTOS.c.check)
+        .where(PHOTOS.c.walkdown_id == walkdown_id)
+        .order_by(PHOTOS.c.at, PHOTOS.c.photo_id)
+    )
+    return [{"photo_id": row.photo_id, "check": row.check} for row in rows]
+
+
+def find_photo(connection: Connection, photo_id: str) -> bytes:
+    """Return a photo as the bytes of a JPEG file.
+
+    Raises
+    ------
+    UnknownRecordError
+        If there is none of that name.
+    """
+    jpeg = connection.scalar(select(PHOTOS.c.jpeg).where(PHOTOS.c.photo_id == photo_id))
+    if jpeg is None:
+        raise UnknownRecordError("there is no such photo")
+    return bytes(jpeg)

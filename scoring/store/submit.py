@@ -1,0 +1,195 @@
+"""From a draft to a signed walkdown, in one step that can be repeated without harm."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from scoring.store.answers import KeptAnswer, answers_of, cells_of, reasons_of
+from scoring.store.check_entered import Entered, check_entered
+from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status
+from scoring.store.errors import ChangedMeanwhileError, ClosedDraftError, Fault, RefusedError
+from scoring.store.put_records import put_record
+from scoring.store.read_records import read_records
+from scoring.store.sign_offs import keep_not_seen, keep_sign_off
+from scoring.store.store import Store
+from scoring.store.unit_verdict import UnitVerdict, verdict_of_unit
+from scoring.store.versions import version_of
+from scoring.store.writing import Writing
+
+TRIES = 5
+"""How often a submission starts anew where answers come in while it is checked."""
+
+FIRST_ENTRY = "entered and signed"
+
+
+@dataclass(frozen=True)
+class JudgedDraft:
+    """What a draft would say, were it submitted now.
+
+    Attributes
+    ----------
+    draft : Draft
+        The draft.
+    answers : dict of str to KeptAnswer
+        Its answers.
+    entered : Entered
+        The walkdown, and the records of its unit with it.
+    verdict : UnitVerdict
+        The verdict on the unit with it.
+    """
+
+    draft: Draft
+    answers: dict[str, KeptAnswer]
+    entered: Entered
+    verdict: UnitVerdict
+
+
+@dataclass(frozen=True)
+class Submitted:
+    """A walkdown that was submitted.
+
+    Attributes
+    ----------
+    walkdown_id, unit_id : str
+        The walkdown and its unit.
+    version : int
+        Its version.
+    verdict : UnitVerdict
+        The verdict on the unit with it.
+    """
+
+    walkdown_id: str
+    unit_id: str
+    version: int
+    verdict: UnitVerdict
+
+
+def judge_draft(store: Store, draft_id: str) -> JudgedDraft:
+    """Check what a draft would say, and judge its unit with it.
+
+    Parameters
+    ----------
+    store : Store
+        The store.
+    draft_id : str
+        The draft.
+
+    Returns
+    -------
+    JudgedDraft
+
+    Raises
+    ------
+    RefusedError
+        If something entered is not allowed, with every fault.
+    """
+    with store.reading() as connection:
+        draft = find_draft(connection, draft_id)
+        answers = answers_of(connection, draft_id)
+        tables = read_records(connection, store.name, [draft.unit_id])
+    cells = {
+        **cells_of(answers),
+        "walkdown_id": draft.walkdown_id,
+        "unit_id": draft.unit_id,
+        "recorded_at": pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S"),
+    }
+    entered = check_entered(tables, "walkdowns", cells)
+    day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
+    return JudgedDraft(
+        draft, answers, entered, verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
+    )
+
+
+def submit_draft(
+    store: Store, draft_id: str, *, signed_by: str, told: str = "", reason: str = ""
+) -> Submitted:
+    """Submit a draft: a walkdown, or a new version of the one it corrects.
+
+    Parameters
+    ----------
+    store : Store
+        The store.
+    draft_id : str
+        The draft.
+    signed_by : str
+        Who signs it.
+    told : str
+        Who was told that the unit must not run; needed where it must not.
+    reason : str
+        Why a submitted walkdown is corrected; needed where it is.
+
+    Returns
+    -------
+    Submitted
+
+    Raises
+    ------
+    RefusedError
+        If something is not allowed or missing.
+    ClosedDraftError
+        If the draft was discarded.
+    ChangedMeanwhileError
+        If the walkdown that it corrects has changed since.
+    """
+    for _ in range(TRIES):
+        judged = judge_draft(store, draft_id)
+        if judged.draft.status == SUBMITTED:
+            return _as_submitted(store, judged)
+        _require(judged, told, reason)
+        with store.writing(signed_by) as writing:
+            version = _submit(writing, judged, told, reason)
+        if version is not None:
+            return Submitted(
+                judged.draft.walkdown_id, judged.draft.unit_id, version, judged.verdict
+            )
+    raise ChangedMeanwhileError(
+        "answers kept coming in while the walkdown was checked; look at them and sign again"
+    )
+
+
+def _require(judged: JudgedDraft, told: str, reason: str) -> None:
+    draft = judged.draft
+    if not draft.is_open:
+        raise ClosedDraftError(draft.status, f"this walkdown was {draft.status}; begin a new one")
+    faults = []
+    if judged.verdict.must_not_run and not told.strip():
+        faults.append(Fault("told", "the unit must not run: write down who was told"))
+    if draft.corrects_version is not None and not reason.strip():
+        faults.append(Fault("reason", "say why the walkdown that was submitted is corrected"))
+    if faults:
+        raise RefusedError(tuple(faults))
+
+
+def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int | None:
+    """Put the walkdown into the store; None where the draft has changed since it was judged."""
+    draft = find_draft(writing.connection, judged.draft.draft_id)
+    if draft != judged.draft or answers_of(writing.connection, draft.draft_id) != judged.answers:
+        return None
+    version = put_record(
+        writing,
+        "walkdowns",
+        judged.entered.row,
+        reason.strip() or FIRST_ENTRY,
+        read_version=draft.corrects_version,
+    )
+    keep_not_seen(writing, draft.walkdown_id, reasons_of(judged.answers))
+    keep_sign_off(
+        writing,
+        draft.walkdown_id,
+        version,
+        signed_by=writing.actor,
+        signed_at=writing.at,
+        verdict=judged.verdict.verdict,
+        holds=[asked.what for asked in judged.verdict.holds],
+        told=told.strip(),
+    )
+    set_status(writing, draft, SUBMITTED)
+    return version
+
+
+def _as_submitted(store: Store, judged: JudgedDraft) -> Submitted:
+    """Say again what was said when it was submitted."""
+    draft = judged.draft
+    with store.reading() as connection:
+        version = version_of(connection, "walkdowns", draft.walkdown_id)
+    return Submitted(draft.walkdown_id, draft.unit_id, version, judged.verdict)

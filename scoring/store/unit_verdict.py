@@ -1,0 +1,108 @@
+"""The verdict on one unit, from its records alone, by the rules alone."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from scoring.assessment import FleetAssessor
+from scoring.contract.ranking import HOLD
+from scoring.contract.rework import ACTION_BY_NAME
+from scoring.records import Fleet
+from scoring.rules.rule import Severity
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A finding, and what is to be done about it.
+
+    Attributes
+    ----------
+    check : str
+        The check it is of.
+    what : str
+        What was found.
+    do : str
+        What to do, in plain words.
+    """
+
+    check: str
+    what: str
+    do: str
+
+
+@dataclass(frozen=True)
+class UnitVerdict:
+    """The verdict on one unit.
+
+    Attributes
+    ----------
+    verdict : str
+        hold, correct, watch or no_finding; empty where the unit is not in service.
+    holds, corrects, symptoms : tuple of Asked
+        Open findings.
+    accepted : tuple of str
+        Findings that somebody answers for, with who, until when and why.
+    not_seen : str
+        Critical checks that nobody has seen.
+    """
+
+    verdict: str
+    holds: tuple[Asked, ...] = ()
+    corrects: tuple[Asked, ...] = ()
+    symptoms: tuple[Asked, ...] = ()
+    accepted: tuple[str, ...] = ()
+    not_seen: str = ""
+
+    @property
+    def must_not_run(self) -> bool:
+        """Whether the unit must not run."""
+        return self.verdict == HOLD
+
+
+def verdict_of_unit(fleet: Fleet, unit_id: str, as_of: pd.Timestamp) -> UnitVerdict:
+    """Judge one unit.
+
+    Parameters
+    ----------
+    fleet : Fleet
+        The records of the unit, perhaps among others.
+    unit_id : str
+        The unit.
+    as_of : Timestamp
+        The day.
+
+    Returns
+    -------
+    UnitVerdict
+    """
+    assessment = FleetAssessor(fleet).assess(as_of)
+    ranked = assessment.ranking[assessment.ranking["unit_id"] == unit_id]
+    if ranked.empty:
+        return UnitVerdict("")
+    findings = assessment.findings.table
+    mine = findings[findings["unit_id"] == unit_id]
+    standing = mine[mine["accepted"] == ""]
+    not_seen = ranked["not_seen"].iloc[0]
+    return UnitVerdict(
+        str(ranked["verdict"].iloc[0]),
+        holds=_asked(standing, Severity.HOLD),
+        corrects=_asked(standing, Severity.CORRECT),
+        symptoms=_asked(standing, Severity.SYMPTOM),
+        accepted=tuple(
+            f"{row.reason}; accepted {row.accepted}"
+            for row in mine[mine["accepted"] != ""].itertuples(index=False)
+        ),
+        not_seen=not_seen if isinstance(not_seen, str) else "",
+    )
+
+
+def _asked(findings: pd.DataFrame, severity: Severity) -> tuple[Asked, ...]:
+    level = findings[findings["severity"] == severity]
+    return tuple(
+        Asked(
+            str(row.check),
+            str(row.reason),
+            ACTION_BY_NAME[str(row.action)].does if row.action else "look closer",
+        )
+        for row in level.itertuples(index=False)
+    )

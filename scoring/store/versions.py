@@ -1,0 +1,124 @@
+"""Versions of records, as the history tells them; and drafts that correct one."""
+
+import json
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, insert, select
+
+from scoring.contract import CHECK_BY_NAME, TABLE_BY_NAME, WALKDOWNS
+from scoring.store.answers import ABOUT_THE_VISIT
+from scoring.store.drafts import add_draft
+from scoring.store.errors import UnknownRecordError
+from scoring.store.schema import DRAFT_ANSWERS, HISTORY, RECORDS
+from scoring.store.sign_offs import not_seen_of
+from scoring.store.stored_values import text_cells
+from scoring.store.writing import Writing
+
+
+@dataclass(frozen=True)
+class Version:
+    """One line of a record's history.
+
+    Attributes
+    ----------
+    version : int or None
+        None where it was withdrawn.
+    at, actor, change, reason : str
+        When, who, what and why.
+    content : dict
+        What is not blank in it.
+    """
+
+    version: int | None
+    at: str
+    actor: str
+    change: str
+    reason: str
+    content: dict[str, object]
+
+
+def version_of(connection: Connection, table: str, key: str) -> int:
+    """Return the version of a record.
+
+    Raises
+    ------
+    UnknownRecordError
+        If there is none of that key.
+    """
+    sql, name = RECORDS[table], TABLE_BY_NAME[table].key
+    version = connection.scalar(select(sql.c.version).where(sql.c[name] == key))
+    if version is None:
+        raise UnknownRecordError(f"there is no {key} in {table}")
+    return int(version)
+
+
+def versions_of(connection: Connection, table: str, key: str) -> list[Version]:
+    """Return the versions of a record, the first one first."""
+    rows = connection.execute(
+        select(HISTORY)
+        .where(HISTORY.c.about == table, HISTORY.c.key == key)
+        .order_by(HISTORY.c.history_id)
+    )
+    return [
+        Version(
+            row.version,
+            row.at,
+            row.actor,
+            row.change,
+            row.reason or "",
+            json.loads(row.after or row.before or "{}"),
+        )
+        for row in rows
+    ]
+
+
+def start_correction(writing: Writing, walkdown_id: str) -> str:
+    """Begin a new version of a submitted walkdown, with what the last one says.
+
+    Parameters
+    ----------
+    writing : Writing
+        The transaction; its actor begins it.
+    walkdown_id : str
+        The walkdown.
+
+    Returns
+    -------
+    str
+        The name of the draft.
+
+    Raises
+    ------
+    UnknownRecordError
+        If there is no such walkdown.
+    """
+    sql = RECORDS["walkdowns"]
+    row = writing.connection.execute(
+        select(sql).where(sql.c.walkdown_id == walkdown_id, ~sql.c.withdrawn)
+    ).one_or_none()
+    if row is None:
+        raise UnknownRecordError(f"there is no walkdown {walkdown_id!r} in the store")
+    draft_id = add_draft(writing, row.unit_id, walkdown_id, row.version)
+    said = {
+        column.name: text_cells([getattr(row, column.name)], column)[0].as_py()
+        for column in WALKDOWNS.columns
+        if column.name in CHECK_BY_NAME or column.name in ABOUT_THE_VISIT
+    }
+    reasons = not_seen_of(writing.connection, walkdown_id)
+    answers = [
+        {
+            "draft_id": draft_id,
+            "field": field,
+            "heading": field,
+            "value": value,
+            "reason": "" if value else reasons.get(field, ""),
+            "revision": 1,
+            "by": writing.actor,
+            "at": writing.at,
+            "client": "",
+        }
+        for field, value in said.items()
+        if value or field in reasons
+    ]
+    writing.connection.execute(insert(DRAFT_ANSWERS), answers)
+    return draft_id
