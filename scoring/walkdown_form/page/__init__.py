@@ -1,0 +1,1 @@
+"""The walkdown form as one self-contained page: its looks, its scripts, and their assembly."""

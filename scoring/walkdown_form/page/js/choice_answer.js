@@ -1,0 +1,30 @@
+// Answers that are picked: whole words, the worst last, and at once what a bad one means.
+
+function choiceAnswer(page, walkdown, step) {
+  const taken = answerTo(walkdown, step.check).value;
+  const offered = step.options.map((one) => ({ ...one, value: String(one.value) }));
+  return [
+    choices(step.label, "answer", offered, taken, (one) => {
+      walkdown.give(step.check, answerOf(step, one.value));
+      page.draw();
+    }),
+    response(meaningOf(walkdown, step)),
+  ];
+}
+
+function answerOf(step, value) {
+  const [entry] = step.entries;
+  return { heading: entry ? entry.heading : step.check, value, reason: "" };
+}
+
+// Said aloud as well: the place is always there, its words come and go.
+function response(option) {
+  const place = element("div", { role: "status" });
+  if (!option || option.good || !(option.what || option.do)) return place;
+  const isHold = option.severity === "hold";
+  const heading = { hold: "■ Hold", correct: "▲ Correct" }[option.severity];
+  place.append(element("div", { class: isHold ? "response hold" : "response" },
+    heading ? element("strong", {}, heading) : "",
+    ...[paragraph(option.what), paragraph(option.do)].filter(Boolean)));
+  return place;
+}

@@ -1,0 +1,43 @@
+// Elements of the page, made so that a name can only ever be text.
+
+function element(tag, about = {}, ...inside) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(about)) {
+    if (value === null || value === undefined || value === false) continue;
+    if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
+    else made.setAttribute(name, value === true ? "" : String(value));
+  }
+  made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== ""));
+  return made;
+}
+
+// Large enough for a glove; `key` finds it again after the screen was drawn anew.
+function button(words, key, onclick, about = {}) {
+  return element("button", { type: "button", "data-key": key, onclick, ...about }, words);
+}
+
+function paragraph(words, kind = null) {
+  return words ? element("p", { class: kind }, words) : null;
+}
+
+// A field under its own words; what is typed is handed on at every letter.
+function field(words, key, value, oninput, about = {}) {
+  const made = element(about.rows ? "textarea" : "input", {
+    "data-key": key, autocomplete: "off", ...about,
+    oninput: (event) => oninput(event.target.value),
+  });
+  made.value = value;
+  return element("label", { class: "field" }, element("span", {}, words), made);
+}
+
+// Buttons of which one is taken: a mark says so as well as the colour.
+function choices(words, key, offered, taken, onpick, kind = "choices") {
+  const buttons = offered.map((one) =>
+    button(
+      [element("span", { class: "mark", "aria-hidden": "true" }), element("span", {}, one.words)],
+      `${key}=${one.value}`,
+      () => onpick(one),
+      { class: "choice", "aria-pressed": one.value === taken ? "true" : "false" },
+    ));
+  return element("div", { class: kind, role: "group", "aria-label": words }, buttons);
+}

@@ -1,0 +1,113 @@
+// The end: what is open, what was found, who was told, and the name under it.
+
+const TOLD = "told";
+const SIGNED_BY = "signed by";
+const WHY_CORRECTED = "why it is corrected";
+
+function endScreen(page, unit, walkdown) {
+  if (walkdown.finished) return doneScreen(page, unit, walkdown);
+  const online = page.data.mode === "online";
+  if (online) askVerdict(page, walkdown);
+  const said = online ? page.verdict : null;
+  const holds = said ? said.holds || [] : plainHolds(page, unit, walkdown);
+  return {
+    title: "The end of the walk",
+    body: [
+      standingPart(page, unit, walkdown),
+      ...verdictPart(page, said, holds),
+      ownField("Anything else (notes)", "notes", walkdown, () => {}, { rows: 3 }),
+      holds.length ? typedField("Who was told of the hold?", TOLD, walkdown) : null,
+      walkdown.corrects ? typedField(
+        `Why is the walkdown ${walkdown.corrects.walkdown_id} corrected?`, WHY_CORRECTED, walkdown)
+        : null,
+      signField(walkdown),
+      cautions(page),
+    ],
+    bar: [
+      button("All checks", "to-list", () => go(placeOf(unit.unit_id, "list"))),
+      button("Sign", "sign", () => sign(page, unit, walkdown, holds), { class: "strong" }),
+    ],
+  };
+}
+
+function typedText(walkdown, name) {
+  const typed = walkdown.typed(name);
+  return typed ? typed.text.trim() : "";
+}
+
+function typedField(words, name, walkdown, about = {}) {
+  const typed = walkdown.typed(name);
+  return field(words, name, typed ? typed.text : "",
+    (text) => walkdown.type(name, { text }), { enterkeyhint: "done", ...about });
+}
+
+function signField(walkdown) {
+  if (walkdown.typed(SIGNED_BY) === null) {
+    walkdown.type(SIGNED_BY, { text: answerTo(walkdown, "inspector").value });
+  }
+  return typedField("Signed by (your name)", SIGNED_BY, walkdown, { autocomplete: "name" });
+}
+
+function standingPart(page, unit, walkdown) {
+  const steps = stepsAsked(page, unit, walkdown);
+  const left = steps.filter((step) => ["open", "typed"].includes(standing(walkdown, step)));
+  const count = countStanding(page, unit, walkdown);
+  return element("section", {},
+    paragraph(`${count.answered} answered, ${count["not seen"]} not seen, ${left.length} open.`),
+    left.length ? paragraph("What is open counts as not seen, never as good:", "quiet") : null,
+    element("ul", { class: "rows" }, left.map((step) => checkRow(page, unit, walkdown, step))));
+}
+
+function verdictPart(page, said, holds) {
+  const parts = [];
+  if (page.data.mode !== "online") {
+    parts.push(paragraph("The verdict comes when this walkdown is loaded.", "quiet"));
+  } else if (said && said.waits) {
+    parts.push(element("p", { role: "status" }, said.waits),
+      button("Ask again", "ask-again", () => { page.verdict = null; page.draw(); }));
+  } else if (!said) {
+    parts.push(element("p", { role: "status" }, "Asking for the verdict …"));
+  } else {
+    parts.push(element("h2", {}, "Verdict"), element("p", { class: "verdict", role: "status" },
+      `${VERDICT_MARKS[said.verdict] || ""} ${said.verdict_words || said.verdict || ""}`.trim()));
+  }
+  if (holds.length) parts.push(found("■ Hold", holds, "response hold"));
+  if (said && (said.corrects || []).length) {
+    parts.push(found("▲ Correct", said.corrects, "response"));
+  }
+  if (said && (said.faults || []).length) {
+    parts.push(found("Please mend before signing",
+      said.faults.map((fault) => ({ what: fault.words, field: fault.field })), "response hold",
+      (fault) => page.unit.steps.some((step) => step.check === fault.field)
+        && go(placeOf(page.unit.unit_id, "check", fault.field))));
+  }
+  return parts;
+}
+
+const VERDICT_MARKS = { hold: "■", correct: "▲", watch: "○", no_finding: "·" };
+
+function found(heading, list, kind, jump = null) {
+  return element("section", { class: kind }, element("strong", {}, heading),
+    list.map((one, at) => element("div", {}, paragraph(one.what), paragraph(one.do),
+      jump && one.field ? button("Go there", `fault=${at}`, () => jump(one)) : null)));
+}
+
+// Asked once per set of answers; drawn again when it is there.
+async function askVerdict(page, walkdown) {
+  const asked = JSON.stringify(Object.values(walkdown.answers).map((one) => [one.value, one.reason]));
+  const waiting = walkdown.unsent > 0;
+  const now = `${asked} ${waiting}`;
+  if (page.verdictOf === now && page.verdict !== null) return;
+  if (page.verdictOf === now && page.verdictAsked) return;
+  page.verdictOf = now;
+  page.verdict = waiting
+    ? { waits: "Not everything is sent yet: the verdict comes when it is.", holds: [] } : null;
+  if (waiting) return;
+  page.verdictAsked = true;
+  const { status, said } = await walkdown.verdict();
+  page.verdictAsked = false;
+  if (page.verdictOf !== now) return;
+  page.verdict = status === 200 ? said
+    : { waits: said.words || "No connection: the verdict cannot be asked for now.", holds: [] };
+  if (placeNow().screen === "end") page.draw();
+}

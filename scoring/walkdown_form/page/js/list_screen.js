@@ -1,0 +1,54 @@
+// All checks with what was said of each, to jump to.
+
+const STANDING_MARKS = { answered: "✓", "not seen": "–", typed: "?", open: "○" };
+
+function listScreen(page, unit, walkdown) {
+  const steps = stepsAsked(page, unit, walkdown);
+  const { open, typed, all } = countStanding(page, unit, walkdown);
+  const next = steps.find((step) => ["open", "typed"].includes(standing(walkdown, step)));
+  return {
+    title: "All checks",
+    beside: `${all - open - typed} of ${all}`,
+    body: [stationsOf(steps).map(([first, there]) => element("section", {},
+      element("h2", {}, `${first.station}  ${first.station_words}`),
+      element("ul", { class: "rows" },
+        there.map((step) => checkRow(page, unit, walkdown, step)))))],
+    bar: [
+      page.data.mode === "online" ? button("Start", "to-start",
+        () => go(placeOf(unit.unit_id, "start"))) : button("Route", "to-route", () => go("#/")),
+      page.data.mode === "online" ? null
+        : button("Start", "to-start", () => go(placeOf(unit.unit_id, "start"))),
+      next ? button("Next open", "next", () => go(placeOf(unit.unit_id, "check", next.check)))
+        : null,
+      button("The end", "to-end", () => go(placeOf(unit.unit_id, "end")),
+        { class: next ? null : "strong" }),
+    ],
+  };
+}
+
+function stationsOf(steps) {
+  const stations = new Map();
+  for (const step of steps) {
+    if (!stations.has(step.station)) stations.set(step.station, [step, []]);
+    stations.get(step.station)[1].push(step);
+  }
+  return [...stations.values()];
+}
+
+function checkRow(page, unit, walkdown, step) {
+  const stands = standing(walkdown, step);
+  const option = meaningOf(walkdown, step);
+  const isHold = option && option.severity === "hold";
+  const typed = walkdown.typed(step.check);
+  const words = {
+    open: "open",
+    typed: `${typed ? typed.text : ""}: not confirmed yet`,
+  }[stands] || answerWords(page, step, answerTo(walkdown, step.check));
+  return element("li", {}, button([
+    element("span", { class: "mark", "aria-hidden": "true" },
+      isHold ? "■" : STANDING_MARKS[stands]),
+    element("strong", {}, step.label),
+    element("span", { class: isHold ? "far alarm" : "far" }, isHold ? `hold: ${words}` : words),
+  ], `check=${step.check}`, () => go(placeOf(unit.unit_id, "check", step.check)),
+  { class: "row check", "data-standing": stands }));
+}

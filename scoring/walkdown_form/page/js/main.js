@@ -1,0 +1,119 @@
+// Draws the screen of the place one is at, and draws it anew when something changed.
+
+function startPage() {
+  const data = JSON.parse(document.getElementById("data").textContent);
+  const online = data.mode === "online";
+  for (const unit of data.form.units) unit.steps = unit.steps.map((at) => data.form.steps[at]);
+  const page = {
+    data,
+    form: data.form,
+    keeper: online ? new ServerKeeper(data.draft, data.api) : new BrowserKeeper(data.route),
+    unit: null,
+    beforeLeaving: null,
+    verdict: null,
+    pictures: new Map(),
+    stateElement: element("p", { class: "state", "aria-live": "polite" }),
+    noticeElement: element("div", { class: "notices" }),
+    main: element("main", { id: "main" }),
+    bar: element("nav", { class: "bar", "aria-label": "Steps" }),
+    spoken: element("p", { class: "spoken", role: "alert" }),
+  };
+  page.say = (words) => { page.spoken.textContent = words; };
+  page.draw = () => drawScreen(page, false);
+  page.keeper.onchange = () => changed(page);
+  document.body.replaceChildren(
+    element("header", {}, page.stateElement, page.noticeElement),
+    page.main, element("footer", {}, page.spoken, page.bar),
+  );
+  window.addEventListener("hashchange", () => drawScreen(page, true));
+  holdWhilePressed(page);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", page.draw);
+  drawScreen(page, true);
+}
+
+function screenAt(page, place) {
+  const { units } = page.form;
+  const unit = units.find((one) => one.unit_id === place.unit_id)
+    || (page.data.mode === "online" ? units[0] : null);
+  page.unit = unit || null;
+  if (!unit) return routeScreen(page);
+  const walkdown = page.keeper.walkdown(unit);
+  page.walkdown = walkdown;
+  if (walkdown.locked && place.screen !== "conflict") {
+    return walkdown.finished ? doneScreen(page, unit, walkdown) : closedScreen(page, walkdown);
+  }
+  const step = unit.steps.find((one) => one.check === place.check);
+  const begun = !missingAtStart(walkdown).length;
+  if (place.screen === "check" && step && begun) return checkScreen(page, unit, walkdown, step);
+  if (place.screen === "list" && begun) return listScreen(page, unit, walkdown);
+  if (place.screen === "end" && begun) return endScreen(page, unit, walkdown);
+  if (place.screen === "conflict") return conflictScreen(page, unit, walkdown);
+  return startScreen(page, unit, walkdown);
+}
+
+function closedScreen(page, walkdown) {
+  const lost = walkdown.unsent;
+  return {
+    title: "No longer open",
+    body: [
+      paragraph(walkdown.locked),
+      lost ? paragraph(`${counted(lost, "answer")} of this device did not get there and `
+        + `${lost === 1 ? "is" : "are"} still kept here.`, "response hold") : null,
+    ],
+    bar: [],
+  };
+}
+
+// A button must not be drawn anew between being pressed and let go, or the tap would be lost.
+function holdWhilePressed(page) {
+  window.addEventListener("mousedown", () => { page.pressed = true; }, true);
+  for (const name of ["click", "mouseup", "dragend", "blur"]) {
+    window.addEventListener(name, () => setTimeout(() => {
+      page.pressed = false;
+      if (page.due) page.draw();
+    }), true);
+  }
+}
+
+function drawScreen(page, isNew) {
+  page.due = page.pressed && !isNew;
+  if (page.due) return;
+  const focused = document.activeElement && document.activeElement.dataset
+    ? document.activeElement.dataset.key : null;
+  page.beforeLeaving = null;
+  if (isNew) {
+    page.say("");
+    page.large = false;
+  }
+  const { title, above, beside, picture, body, bar } = screenAt(page, placeNow());
+  const heading = element("h1", { tabindex: "-1" }, title);
+  page.main.replaceChildren(...[
+    element("div", { class: "over" }, element("span", {}, above || whose(page)),
+      element("span", {}, beside || "")),
+    picture, heading, ...body.flat(),
+  ].filter(Boolean));
+  page.bar.replaceChildren(...bar.filter(Boolean));
+  document.title = page.unit ? `${page.unit.unit_id}: ${title}` : title;
+  stateLine(page, page.unit ? page.walkdown : null);
+  if (isNew) {
+    window.scrollTo(0, 0);
+    heading.focus({ preventScroll: true });
+  } else if (focused) {
+    const again = document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
+    if (again) again.focus({ preventScroll: true });
+  }
+}
+
+function whose(page) {
+  return page.unit ? page.unit.unit_id : "";
+}
+
+// The keeper has news. Nobody who is typing is disturbed: then only the state line changes.
+function changed(page) {
+  stateLine(page, page.unit ? page.walkdown : null);
+  const at = document.activeElement;
+  const typing = at && ["INPUT", "TEXTAREA"].includes(at.tagName) && at.type !== "file";
+  if (!typing) page.draw();
+}
+
+startPage();

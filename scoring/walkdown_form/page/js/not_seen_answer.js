@@ -1,0 +1,17 @@
+// Not seen is an answer too, in one tap, with its reason; and any answer can be taken back.
+
+function notSeen(page, walkdown, step) {
+  const answer = answerTo(walkdown, step.check);
+  const reasons = page.form.not_seen.map((one) => ({ value: one.reason, words: one.words }));
+  const give = (value, reason) => {
+    walkdown.give(step.check, { heading: answerOf(step, "").heading, value, reason });
+    page.beforeLeaving = null;
+    page.draw();
+  };
+  return element("section", { class: "not-seen" },
+    element("h2", {}, "Not seen, because"),
+    choices("Not seen, because", "reason", reasons, answer.reason,
+      (one) => give("", one.value), "choices beside small"),
+    isGiven(answer)
+      ? button("Take the answer back", "take-back", () => give("", ""), { class: "plain" }) : null);
+}

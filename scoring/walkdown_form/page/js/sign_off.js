@@ -1,0 +1,60 @@
+// Signing: what is still missing is said; once signed, what was kept and where.
+
+async function sign(page, unit, walkdown, holds) {
+  const signed = {
+    signed_by: typedText(walkdown, SIGNED_BY), told: typedText(walkdown, TOLD),
+    reason: typedText(walkdown, WHY_CORRECTED),
+  };
+  const missing = notReady(walkdown, holds, signed);
+  if (missing) return page.say(missing);
+  if (page.data.mode !== "online") {
+    walkdown.sign(signed);
+    return page.draw();
+  }
+  const { status, said } = await walkdown.submit(signed);
+  if (status === 200) return page.draw();
+  if (status === 422) {
+    page.verdict = { ...(page.verdict || {}), faults: said.faults || [] };
+    page.draw();
+    return page.say(said.words || "The server asks for more before it is signed.");
+  }
+  return page.say(said.words || "No connection: not signed yet. Nothing is lost; try again.");
+}
+
+function notReady(walkdown, holds, signed) {
+  const missing = missingAtStart(walkdown);
+  if (missing.length) return `Still to be said at the start: ${missing.join(", ")}.`;
+  if (walkdown.unsent) return "Not everything is sent or decided yet: not signed.";
+  if (holds.length && !signed.told) return "A hold: say who was told.";
+  if (walkdown.corrects && !signed.reason) return "Say why it is corrected.";
+  if (!signed.signed_by) return "Write your name under it.";
+  return "";
+}
+
+function doneScreen(page, unit, walkdown) {
+  const online = page.data.mode === "online";
+  const head = online ? walkdown.signed : walkdown.head;
+  const said = online ? walkdown.signed : null;
+  const holds = said ? said.holds || [] : plainHolds(page, unit, walkdown);
+  const at = head.signed_at ? `, ${shortTime(head.signed_at)}` : "";
+  const ownPage = said && /^\/(?!\/)/.test(said.unit_page || "") ? said.unit_page : "";
+  return {
+    title: "Signed",
+    body: [
+      paragraph(`${unit.unit_id}: walkdown ${head.walkdown_id}, signed by ${head.signed_by}${at}.`),
+      ...verdictPart(page, said, holds),
+      head.told ? paragraph(`Told: ${head.told}`) : null,
+      ownPage ? element("a", { class: "button", href: ownPage }, "To the page of this unit") : null,
+      online ? null : button("Take it up again", "take-up", () => {
+        walkdown.takeUpAgain();
+        page.draw();
+      }),
+      online ? null : button("Another walkdown of this unit", "another", () => {
+        page.keeper.beginAnother(unit);
+        go(placeOf(unit.unit_id, "start"));
+      }),
+      cautions(page),
+    ],
+    bar: online ? [] : [button("Route", "to-route", () => go("#/"), { class: "strong" })],
+  };
+}

@@ -1,0 +1,87 @@
+// Before the first check: why, in which state, on which day, and who looks.
+
+function startScreen(page, unit, walkdown) {
+  const known = person.read();
+  begin(walkdown, "inspected_on", dayOf(new Date()));
+  begin(walkdown, "units_of_measure", known.measure || page.form.measures[0].value);
+  begin(walkdown, "inspector", known.name);
+  const given = (name) => answerTo(walkdown, name).value;
+  const keep = (name) => (one) => {
+    giveWord(walkdown, name, one.value);
+    if (name === "units_of_measure") person.remember({ measure: one.value });
+    page.draw();
+  };
+  return {
+    title: unit.unit_id,
+    body: [
+      paragraph([unit.driven_equipment, unit.line, unit.site].filter(Boolean).join(", "), "quiet"),
+      paragraph(unit.mounting_words),
+      cautions(page),
+      element("h2", {}, "Why do you look at it?"),
+      choices("Why do you look at it?", "kind", page.form.kinds, given("kind"), keep("kind")),
+      element("h2", {}, "What is the machine doing?"),
+      choices("What is the machine doing?", "machine_state", page.form.states,
+        given("machine_state"), keep("machine_state")),
+      element("h2", {}, "Who, and when?"),
+      ownField("Your name", "inspector", walkdown, (text) => person.remember({ name: text }),
+        { autocomplete: "name", enterkeyhint: "done" }),
+      ownField("Day", "inspected_on", walkdown, () => {},
+        { type: "date", max: dayOf(new Date()) }),
+      element("h2", {}, "Units of measure"),
+      choices("Units of measure", "units_of_measure", page.form.measures,
+        given("units_of_measure"), keep("units_of_measure"), "choices beside"),
+    ],
+    bar: [
+      page.data.mode === "online" ? null : button("Route", "to-route", () => go("#/")),
+      button("Begin", "begin", () => beginWalk(page, unit, walkdown), { class: "strong" }),
+    ],
+  };
+}
+
+function cautions(page) {
+  return element("p", { class: "cautions" }, page.form.cautions);
+}
+
+function giveWord(walkdown, name, value) {
+  if (answerTo(walkdown, name).value === value) return;
+  walkdown.give(name, { heading: name, value, reason: "" });
+}
+
+// What is proposed is only kept once the person begins: nothing is answered by opening a page.
+function begin(walkdown, name, proposed) {
+  const nothing = answerTo(walkdown, name).value === "" && walkdown.typed(name) === null;
+  if (nothing && proposed) walkdown.type(name, { text: proposed });
+}
+
+// A field of words: kept as typed at every letter, given as an answer when it is left.
+function ownField(words, name, walkdown, onkept, about = {}) {
+  const typed = walkdown.typed(name);
+  const take = (text) => {
+    const value = text.trim();
+    if (value === answerTo(walkdown, name).value) return walkdown.type(name, null);
+    onkept(value);
+    return giveWord(walkdown, name, value);
+  };
+  return field(words, name, typed ? typed.text : answerTo(walkdown, name).value,
+    (text) => walkdown.type(name, { text }),
+    { onchange: (event) => take(event.target.value), ...about });
+}
+
+function beginWalk(page, unit, walkdown) {
+  for (const name of ["inspector", "inspected_on", "units_of_measure"]) {
+    const typed = walkdown.typed(name);
+    if (typed) giveWord(walkdown, name, typed.text.trim());
+  }
+  const missing = missingAtStart(walkdown);
+  const late = answerTo(walkdown, "inspected_on").value > dayOf(new Date());
+  if (missing.length || late) {
+    page.say(late ? "The day lies ahead: write the day of the walkdown."
+      : `Still to be said: ${missing.join(", ")}.`);
+    return;
+  }
+  const { inspector, units_of_measure } = walkdown.answers;
+  person.remember({ name: inspector.value, measure: units_of_measure.value });
+  const steps = stepsAsked(page, unit, walkdown);
+  const first = steps.find((step) => standing(walkdown, step) === "open") || steps[0];
+  go(first ? placeOf(unit.unit_id, "check", first.check) : placeOf(unit.unit_id, "end"));
+}

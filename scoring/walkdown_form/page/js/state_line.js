@@ -1,0 +1,27 @@
+// What is saved and what is not, always in sight; and who else is at this unit.
+
+function stateLine(page, walkdown) {
+  const { good, words } = page.keeper.stateLine();
+  const line = page.stateElement;
+  const text = `${good ? "✓" : "!"} ${words}`;
+  if (line.textContent !== text) line.textContent = text;
+  line.className = good ? "state" : "state warn";
+  const notices = walkdown ? noticesOf(page, walkdown) : [];
+  page.noticeElement.replaceChildren(...notices);
+}
+
+function noticesOf(page, walkdown) {
+  const notices = walkdown.others.map((other) => paragraph(
+    `${other.name || "Somebody"} is also at this unit since ${shortTime(other.since)}`
+      + `${other.same_draft ? ", in this same walkdown." : ", in another walkdown."}`,
+    "notice",
+  ));
+  const names = Object.keys(walkdown.conflicts);
+  if (names.length && placeNow().screen !== "conflict") {
+    notices.push(button(
+      `${counted(names.length, "check")} answered twice: choose which stands`, "to-conflict",
+      () => go(placeOf(page.unit.unit_id, "conflict")), { class: "notice warn" },
+    ));
+  }
+  return notices;
+}

@@ -1,0 +1,155 @@
+"""The form as one HTML text: nothing is loaded from outside, and a name is never markup."""
+
+from base64 import b64encode
+from functools import cache
+from hashlib import sha256
+from importlib import resources
+from typing import Any
+
+from scoring.walkdown_form.page.page_data import page_data
+
+SCRIPTS = (
+    "words_of_time",
+    "elements",
+    "box",
+    "places",
+    "number_reading",
+    "number_limits",
+    "walk",
+    "photo_box",
+    "photo_resizing",
+    "browser_keeper",
+    "route_copy",
+    "server_calls",
+    "outbox",
+    "sending",
+    "server_walkdown",
+    "server_keeper",
+    "state_line",
+    "route_screen",
+    "start_screen",
+    "choice_answer",
+    "number_answer",
+    "not_seen_answer",
+    "photos_of_check",
+    "tightening_part",
+    "conflict_screen",
+    "check_screen",
+    "list_screen",
+    "end_screen",
+    "sign_off",
+    "main",
+)
+"""What the page runs, each in the file of its name; the last one starts it."""
+
+_NEEDS_SCRIPTS = (
+    "This form needs a browser that runs its own scripts. Open the file in a browser, "
+    "not in the preview of a mail or of a file list."
+)
+
+_HTML = """<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{policy}">
+<meta name="viewport"
+ content="width=device-width, initial-scale=1, interactive-widget=resizes-content">
+<meta name="referrer" content="no-referrer">
+<title>Walkdown</title>
+<style>{style}</style>
+</head>
+<body>
+<noscript>{needs_scripts}</noscript>
+<script type="application/json" id="data">{data}</script>
+<script>{script}</script>
+</body>
+</html>
+"""
+
+
+def online_page(form: dict[str, Any], draft: dict[str, Any], api: str) -> str:
+    """Write the page of one walkdown whose answers go to a server at once.
+
+    Parameters
+    ----------
+    form : dict
+        The form of the one unit, as ``form_document`` makes it.
+    draft : dict
+        The walkdown as the server has it: ``draft_id``, ``unit_id``, ``status``, ``answers``,
+        ``photos``, ``others`` and ``corrects``.
+    api : str
+        Path under which the server takes answers, such as ``/walkdown/api``.
+
+    Returns
+    -------
+    str
+        A whole HTML document that asks nothing but this path of its own server.
+
+    Examples
+    --------
+    >>> form = {"units": [], "pictures": {}}
+    >>> text = online_page(form, {"draft_id": "<!--"}, "/walkdown/api")
+    >>> "connect-src 'self'" in text, "<!--" in text
+    (True, False)
+    """
+    data = page_data(form, draft=draft, mode="online", route=None, api=api)
+    return _page(data, outside="'self'")
+
+
+def page_without_network(form: dict[str, Any], route: str) -> str:
+    """Write the page of a route whose answers stay in the browser.
+
+    Parameters
+    ----------
+    form : dict
+        The form of the route's units, as ``form_document`` makes it.
+    route : str
+        Name of the route, by which the browser keeps its answers.
+
+    Returns
+    -------
+    str
+        A whole HTML document that asks nothing of any server.
+
+    Examples
+    --------
+    >>> text = page_without_network({"units": [], "pictures": {}}, "</script><b>")
+    >>> "connect-src 'none'" in text, "<b>" in text
+    (True, False)
+    """
+    data = page_data(form, draft=None, mode="without_network", route=route, api=None)
+    return _page(data, outside="'none'")
+
+
+def _page(data: str, outside: str) -> str:
+    style, script = _text("form.css"), _script()
+    images = "data: blob:" if outside == "'none'" else f"data: blob: {outside}"
+    policy = "; ".join(
+        (
+            "default-src 'none'",
+            f"script-src {_hash(script)}",
+            f"style-src {_hash(style)}",
+            f"img-src {images}",
+            f"connect-src {outside}",
+            "base-uri 'none'",
+            "form-action 'none'",
+        )
+    )
+    return _HTML.format(
+        policy=policy, style=style, script=script, data=data, needs_scripts=_NEEDS_SCRIPTS
+    )
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+@cache
+def _script() -> str:
+    parts = "\n".join(_text(f"js/{name}.js") for name in SCRIPTS)
+    return f'"use strict";\n(() => {{\n{parts}\n}})();\n'
+
+
+@cache
+def _text(name: str) -> str:
+    return (resources.files(__package__) / name).read_text(encoding="utf-8")
