@@ -7,8 +7,8 @@ import click
 from scoring.cli.loading import fleet_argument
 from scoring.cli.screen import say, warn
 from scoring.files.headings_file import propose_headings
-from scoring.files.read_fleet import read_fleet
 from scoring.files.write_table import write_table
+from scoring.store.find_fleet import find_fleet
 
 
 @click.command()
@@ -22,7 +22,7 @@ from scoring.files.write_table import write_table
 )
 def headings(fleet: str, out: Path) -> None:
     """Propose for each heading of FLEET the column it may stand for; edit, then --headings."""
-    found = read_fleet(fleet)
+    found = find_fleet(fleet)
     proposal = propose_headings(found.tables)
     write_table(proposal, out, sheet="headings")
     open_ones = int((proposal["column"] == "").sum())

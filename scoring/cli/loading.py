@@ -10,9 +10,9 @@ import pandas as pd
 from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.headings_file import read_headings_file
-from scoring.files.read_fleet import read_fleet
 from scoring.files.rejected_rows import write_rejected
 from scoring.intake import CheckedFleet, check_fleet
+from scoring.store.find_fleet import find_fleet
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -68,7 +68,7 @@ def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> Che
     """Read and check a fleet, showing that it is at work."""
     mapping = read_headings_file(headings) if headings else None
     with err.status("reading records"):
-        found = read_fleet(fleet, add=add)
+        found = find_fleet(fleet, add)
     with err.status("checking records"):
         checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
     for note in (*found.notes, *checked.notes):

@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
 
-from scoring.contract import FLEET_TABLES, TABLE_BY_NAME
+from scoring.contract import FLEET_TABLES, TABLE_BY_NAME, WALKDOWNS
 from scoring.errors import UnreadableFleetError
 from scoring.files.csv_reading import read_csv
 from scoring.files.parquet_reading import read_parquet
+from scoring.files.route_reading import read_route
 from scoring.files.workbook_reading import read_workbook
 from scoring.intake import RawTable
 
@@ -41,7 +42,12 @@ def demo_plants() -> list[str]:
     return sorted(entry.name for entry in root.iterdir() if (entry / "units.csv").is_file())
 
 
-def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
+def read_fleet(
+    where: str,
+    *,
+    add: tuple[str, ...] = (),
+    read: Callable[[str], FoundFleet] | None = None,
+) -> FoundFleet:
     """Read a fleet.
 
     Parameters
@@ -49,7 +55,10 @@ def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
     where : str
         A folder of CSV or Parquet files, an ``.xlsx`` workbook, or ``demo:NAME``.
     add : tuple of str
-        Further such places, whose rows come below; these need not hold every table.
+        Further such places, or ``.json`` files of the walkdown form, whose rows come below;
+        these need not hold every table.
+    read : callable, optional
+        Reads one place; by default ``read_place``.
 
     Returns
     -------
@@ -60,7 +69,8 @@ def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
     UnreadableFleetError
         If nothing is there, a needed table is missing, or a file cannot be read.
     """
-    found = _read_place(where)
+    read_one = read or read_place
+    found = read_one(where)
     missing = [t.name for t in FLEET_TABLES if t.needed and t.name not in found.tables]
     if missing:
         raise UnreadableFleetError(
@@ -68,9 +78,16 @@ def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
             "walkdowns, as CSV or Parquet files in one folder or as sheets of one workbook, "
             "spelt like that" + "".join(f" ({note})" for note in found.notes)
         )
+    return with_added(found, add, read_one)
+
+
+def with_added(
+    found: FoundFleet, add: tuple[str, ...], read: Callable[[str], FoundFleet]
+) -> FoundFleet:
+    """Read further places, whose rows come below; these need not hold every table."""
     tables, notes = dict(found.tables), found.notes
     for place in add:
-        more = _read_place(place)
+        more = read(place)
         notes += more.notes
         for name, table in more.tables.items():
             added = replace(table, sources=tuple(_in_place(s, place) for s in table.sources))
@@ -81,10 +98,13 @@ def read_fleet(where: str, *, add: tuple[str, ...] = ()) -> FoundFleet:
 def _in_place(source: str, place: str) -> str:
     """Name an added file by its folder too, as it bears the name of the one it is added to."""
     folder = Path(place)
+    if not folder.exists():  # a store, whose sources tell its address
+        return source
     return str(folder / source if folder.is_dir() else folder.parent / source)
 
 
-def _read_place(where: str) -> FoundFleet:
+def read_place(where: str) -> FoundFleet:
+    """Read what one place holds, which need not be a whole fleet."""
     if where.startswith(DEMO):
         return _read_demo(where.removeprefix(DEMO))
     path = Path(where)
@@ -94,6 +114,9 @@ def _read_place(where: str) -> FoundFleet:
         tables, aside = read_workbook(path)
         notes = (f"{path.name}: sheets left alone: {', '.join(aside)}",) if aside else ()
         return FoundFleet(tables, notes)
+    if path.is_file() and path.suffix.lower() == ".json":
+        route = read_route(path)
+        return FoundFleet({WALKDOWNS.name: route.table()}, route.notes)
     if path.is_file():
         raise UnreadableFleetError(
             f"{where} is a file of another kind; give the folder that holds units.csv and "

@@ -6,6 +6,9 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
 from scoring.errors import FixableError
+from scoring.store.store_or_files import DEFAULT_STORE, is_store_address
+
+__all__ = ["DEFAULT_STORE", "is_store_address", "shown", "sqlite_file", "store_url"]
 
 _DRIVERS = {
     "sqlite": "sqlite",

@@ -1,0 +1,28 @@
+"""Read the fleet that a store holds, as one of the places in which fleets lie."""
+
+from contextlib import closing
+
+from scoring.files.read_fleet import FoundFleet
+from scoring.store.read_records import read_records
+from scoring.store.store import open_store
+
+
+def read_store(where: str) -> FoundFleet:
+    """Read all records of a store, of one moment.
+
+    Parameters
+    ----------
+    where : str
+        Its address.
+
+    Returns
+    -------
+    FoundFleet
+
+    Raises
+    ------
+    StoreError
+        If there is no store, or it cannot be used.
+    """
+    with closing(open_store(where)) as store, store.reading() as connection:
+        return FoundFleet(read_records(connection, store.name), ())
