@@ -14,12 +14,14 @@ COMMANDS = (
     "learn",
     "dashboard",
     "explain",
+    "what-if",
     "draw",
     "effects",
     "validate",
     "check",
     "columns",
     "template",
+    "offline",
     "headings",
     "tighten",
 )
@@ -39,7 +41,8 @@ class CommandsInFiles(click.Group):
         del ctx
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = getattr(import_module(f"scoring.cli.{cmd_name}"), cmd_name)
+        in_python = cmd_name.replace("-", "_")
+        command: click.Command = getattr(import_module(f"scoring.cli.{in_python}"), in_python)
         return command
 
 

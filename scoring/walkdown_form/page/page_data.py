@@ -3,6 +3,8 @@
 import json
 from typing import Any
 
+from scoring.walkdown_form.shared_steps import share_steps
+
 
 def page_data(form: dict[str, Any], **more: object) -> str:
     """Write the data of a page.
@@ -27,22 +29,9 @@ def page_data(form: dict[str, Any], **more: object) -> str:
     1
     """
     text = json.dumps(
-        {"form": _steps_once(form), **more},
+        {"form": share_steps(form), **more},
         ensure_ascii=True,
         allow_nan=False,
         separators=(",", ":"),
     )
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
-
-
-def _steps_once(form: dict[str, Any]) -> dict[str, Any]:
-    places: dict[str, int] = {}
-    units = []
-    for unit in form["units"]:
-        own = [_canonical(step) for step in unit["steps"]]
-        units.append({**unit, "steps": [places.setdefault(text, len(places)) for text in own]})
-    return {**form, "units": units, "steps": [json.loads(text) for text in places]}
-
-
-def _canonical(step: dict[str, Any]) -> str:
-    return json.dumps(step, ensure_ascii=True, allow_nan=False, sort_keys=True)
