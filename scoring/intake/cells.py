@@ -23,6 +23,9 @@ _DATE = _DAY + r"([T ][0-9]{2}:[0-9]{2}(:[0-9]{2}(\.[0-9]{1,9})?)?)?$"
 SPREADSHEET_ERROR = r"^#(N/A|NV|[A-Z][A-Z_/0-9]*[!?])$"
 """What a spreadsheet writes into a cell that it cannot work out; never a value, nor a text."""
 
+NO_TEXT = r"\x00"
+"""A character that files and databases take for the end of a text, or refuse."""
+
 
 @dataclass(frozen=True)
 class DistinctTexts:
@@ -176,7 +179,7 @@ def read_several(distinct: DistinctTexts, allowed: tuple[str, ...]) -> ReadCells
 def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCells:
     """Read free text and identifiers as they are; ``NA`` and ``None`` are texts like others."""
     lengths = pc.utf8_length(distinct.texts).to_numpy()
-    bad = _matches(distinct.texts, SPREADSHEET_ERROR)
+    bad = _matches(distinct.texts, f"{SPREADSHEET_ERROR}|{NO_TEXT}")
     if longest is not None:
         bad |= lengths > longest
     return ReadCells(distinct.texts.to_numpy(zero_copy_only=False).astype(object), bad)

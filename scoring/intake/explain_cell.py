@@ -3,7 +3,7 @@
 import re
 
 from scoring.contract import Column, Kind
-from scoring.intake.cells import SPREADSHEET_ERROR
+from scoring.intake.cells import NO_TEXT, SPREADSHEET_ERROR
 
 _NOT_KNOWN = {"na", "n/a", "n.a.", "none", "null", "nan", "nil", "-", "--", "?"}
 _DAY = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
@@ -36,6 +36,8 @@ def what_is_wrong(text: str, column: Column) -> str:
     >>> what_is_wrong("1,5", UNITS["unit_mass_kg"])
     'has a comma; write a decimal point, and no mark between thousands'
     """
+    if re.search(NO_TEXT, text):
+        return "holds a character that is none of a text (NUL)"
     if re.match(SPREADSHEET_ERROR, text):
         return "is an error value of a spreadsheet"
     if column.kind is Kind.IDENTIFIER:

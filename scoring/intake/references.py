@@ -188,33 +188,66 @@ def check_dates_ahead(
     return broken
 
 
-def check_asset_spans(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
+def check_asset_spans(
+    frame: pd.DataFrame, faults: Faults, *, among: pd.DataFrame | None = None
+) -> NDArray[np.bool_]:
     """Add a fault where one asset is on two shafts at once; return which units.
 
     A reducer may be hung on the next shaft on the day it leaves the last.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        Units whose faults are told.
+    faults : Faults
+        Collects what is wrong.
+    among : DataFrame, optional
+        All units, these first; by default these alone.
     """
-    assets = frame.loc[frame["asset_id"].notna(), ["asset_id", "unit_id", ROW]]
-    assets["hung"] = frame["installed_on"].dt.normalize()
-    assets["ended"] = frame["out_of_service_on"].dt.normalize().fillna(pd.Timestamp("2200-01-01"))
+    later, earlier_unit = asset_overlaps(frame if among is None else among)
+    where, earlier = later[: len(frame)], earlier_unit[: len(frame)]
+    add_row_faults(
+        frame,
+        where,
+        "installed_on",
+        "was hung while its asset was still on the shaft of unit " + earlier[where],
+        np.full(int(where.sum()), "out_of_service_on of that unit at or before this day", object),
+        faults,
+    )
+    return where
+
+
+def asset_overlaps(units: pd.DataFrame) -> tuple[NDArray[np.bool_], NDArray[np.object_]]:
+    """Find units that were hung while their asset was still on another shaft.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        With index 0, 1, ...
+
+    Returns
+    -------
+    later : ndarray of bool, shape (n_units,)
+        Which units.
+    earlier_unit : ndarray of object, shape (n_units,)
+        For each of these the unit that still had the asset; empty for the others.
+    """
+    assets = units.loc[units["asset_id"].notna(), ["asset_id", "unit_id", ROW]]
+    assets["hung"] = units["installed_on"].dt.normalize()
+    assets["ended"] = units["out_of_service_on"].dt.normalize().fillna(pd.Timestamp("2200-01-01"))
     assets = assets.sort_values(["asset_id", "hung", ROW], kind="stable")
     # The one that ends last among those hung before, not only the one just before.
     latest = assets.groupby("asset_id", sort=False)["ended"].cummax()
     ends_last = assets["unit_id"].where(assets["ended"] == latest)
     ends_last = ends_last.groupby(assets["asset_id"], sort=False).ffill()
     by_asset = assets.assign(latest=latest, ends_last=ends_last).groupby("asset_id", sort=False)
-    overlap = assets["hung"] < by_asset["latest"].shift()
-    where = frame.index.isin(assets.index[overlap])
-    earlier = by_asset["ends_last"].shift()[overlap].reindex(frame.index[where])
-    wrong = "was hung while its asset was still on the shaft of unit " + earlier.astype(object)
-    add_row_faults(
-        frame,
-        where,
-        "installed_on",
-        wrong.to_numpy(dtype=object),
-        np.full(int(where.sum()), "out_of_service_on of that unit at or before this day", object),
-        faults,
-    )
-    return np.asarray(where)
+    overlap = (assets["hung"] < by_asset["latest"].shift()).to_numpy(dtype=bool)
+    places = assets.index.to_numpy()[overlap]
+    later = np.zeros(len(units), dtype=bool)
+    later[places] = True
+    earlier_unit = np.full(len(units), "", dtype=object)
+    earlier_unit[places] = by_asset["ends_last"].shift().to_numpy(dtype=object)[overlap]
+    return later, earlier_unit
 
 
 def check_repaired_events(
