@@ -4,18 +4,12 @@ from pathlib import Path
 
 import pandas as pd
 from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.styles import Alignment, Font
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
 
-from scoring.contract import FLEET_TABLES, Check, Column, Kind, Table
+from scoring.contract import FLEET_TABLES, Check, Column, Table
 from scoring.contract.quantities import alternative_names
-from scoring.files.workbook_reading import EXPLANATIONS
+from scoring.files.template_sheets import add_explanations, heading, lay_out_columns
 
 WORKBOOK = "fleet.xlsx"
-LAST_ROW = 5000
-"""How far down a sheet offers its lists of words."""
 
 
 def explain_columns() -> pd.DataFrame:
@@ -79,34 +73,7 @@ def _write_workbook(path: Path) -> None:
     for table in FLEET_TABLES:
         sheet = book.create_sheet(table.name)
         sheet.freeze_panes = "B2"
-        for place, column in enumerate(table.columns, 1):
-            letter = get_column_letter(place)
-            sheet.column_dimensions[letter].width = max(12, len(column.name) + 2)
-            if column.kind is Kind.CHOICE:
-                _offer_words(sheet, letter, column)
-        sheet.append([_heading(sheet, column.name) for column in table.columns])
-    sheet = book.create_sheet(EXPLANATIONS)
-    sheet.freeze_panes = "A2"
-    explained = explain_columns()
-    for place, width in enumerate((11, 28, 10, 60, 60, 34, 26, 34, 40, 70), 1):
-        sheet.column_dimensions[get_column_letter(place)].width = width
-    sheet.append([_heading(sheet, name) for name in explained.columns])
-    for row in explained.itertuples(index=False):
-        sheet.append(list(row))
+        lay_out_columns(sheet, table.columns)
+        sheet.append([heading(sheet, column.name) for column in table.columns])
+    add_explanations(book, explain_columns())
     book.save(path)
-
-
-def _offer_words(sheet: object, letter: str, column: Column) -> None:
-    words = ",".join(column.allowed)
-    if len(words) > 250:  # the format holds no longer list
-        return
-    offer = DataValidation(type="list", formula1=f'"{words}"', allow_blank=True)
-    offer.add(f"{letter}2:{letter}{LAST_ROW}")
-    sheet.data_validations.append(offer)  # type: ignore[attr-defined]
-
-
-def _heading(sheet: object, name: str) -> object:
-    cell = WriteOnlyCell(sheet, value=name)  # type: ignore[arg-type]
-    cell.font = Font(bold=True)
-    cell.alignment = Alignment(wrap_text=False)
-    return cell

@@ -19,6 +19,9 @@ from scoring.intake import RawTable, RawTrouble
 EXPLANATIONS = "explanations"
 """A sheet of our own templates that holds no records."""
 
+ROUTE = "route"
+"""Another one: where the units of a walk stand."""
+
 LARGEST_UNPACKED = 1 << 30
 """A workbook that unpacks to more is refused; planning value of ours. [byte]"""
 
@@ -80,7 +83,7 @@ def _read_sheets(path: Path, *, merged: bool) -> tuple[dict[str, RawTable], list
             for sheet in book.worksheets
             if sheet.title in TABLE_BY_NAME
         }
-        known = {*tables, EXPLANATIONS}
+        known = {*tables, EXPLANATIONS, ROUTE}
         return tables, [s.title for s in book.worksheets if s.title not in known]
     finally:
         book.close()
