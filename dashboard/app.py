@@ -18,12 +18,14 @@ pages = [
 page = st.navigation(pages, position="top")
 
 try:
+    changed = session.renew()
     fleet = session.open_fleet()
-    session.assessment()
 except FixableError as error:
     st.error(plain(str(error)))
     st.stop()
 
+if changed:
+    st.info(plain(changed))
 for note in fleet.notes:
     st.warning(plain(note))
 page.run()

@@ -63,7 +63,7 @@ def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
     if _answers(port):
         raise FixableError(f"port {port} is taken; give another with --port")
     url = f"http://{ADDRESS}:{port}"
-    with resources.as_file(resources.files("dashboard") / "app.py") as app:
+    with resources.as_file(resources.files("dashboard") / "server.py") as app:
         command = _command(app, port)
         if open_browser:
             threading.Thread(target=_open_when_ready, args=(url, port), daemon=True).start()

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard import session
+from dashboard import session, started_with
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with
 
 APP = str(Path(session.__file__).parent / "app.py")
@@ -19,17 +19,14 @@ APP = str(Path(session.__file__).parent / "app.py")
 
 @pytest.fixture(autouse=True)
 def forget():
-    caches = (session.open_fleet, session.failure_rows, session.learning, session.assessment)
-    for cache in caches:
-        cache.clear()
+    session.forget()
     yield
-    for cache in caches:
-        cache.clear()
+    session.forget()
 
 
 def open_app(monkeypatch, fleet="demo:small_quarry", as_of="2026-06-30", **query):
-    monkeypatch.setenv(session.FLEET, fleet)
-    monkeypatch.setenv(session.AS_OF, as_of)
+    monkeypatch.setenv(started_with.FLEET, fleet)
+    monkeypatch.setenv(started_with.AS_OF, as_of)
     app = AppTest.from_file(APP, default_timeout=60)
     for name, value in query.items():
         app.query_params[name] = value
@@ -90,7 +87,7 @@ def test_a_day_without_units_is_told(monkeypatch):
 
 def test_no_fleet_and_a_fleet_that_is_not_there_are_told_without_a_traceback(monkeypatch):
     for fleet, words in (("", "no fleet was named"), ("nowhere", "there is no folder")):
-        session.open_fleet.clear()
+        session.forget()
         app = open_app(monkeypatch, fleet=fleet)
         assert not app.exception
         assert words in app.error[0].value
@@ -128,8 +125,8 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
     path.write_text(path.read_text(encoding="utf-8").replace("missing", "gone"), encoding="utf-8")
     app = open_app(monkeypatch, fleet=fleet)
     assert "1 faults" in app.error[0].value
-    session.open_fleet.clear()
-    monkeypatch.setenv(session.KEEP_GOOD, "yes")
+    session.forget()
+    monkeypatch.setenv(started_with.KEEP_GOOD, "yes")
     app = open_app(monkeypatch, fleet=fleet)
     assert not app.error
     assert any("left out" in warning.value for warning in app.warning)

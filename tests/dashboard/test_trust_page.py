@@ -6,26 +6,23 @@ import pandas as pd
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard import session
+from dashboard import session, started_with
 from dashboard.presenters import trust_tables as present
 from scoring.files.write_table import write_table
 
 APP = str(Path(session.__file__).parent / "app.py")
-CACHES = ("open_fleet", "failure_rows", "learning", "assessment", "validation", "what_was_learned")
 
 
 @pytest.fixture(autouse=True)
 def forget():
-    for name in CACHES:
-        getattr(session, name).clear()
+    session.forget()
     yield
-    for name in CACHES:
-        getattr(session, name).clear()
+    session.forget()
 
 
 def trust_page(monkeypatch, fleet):
-    monkeypatch.setenv(session.FLEET, fleet)
-    monkeypatch.setenv(session.AS_OF, "2026-06-30")
+    monkeypatch.setenv(started_with.FLEET, fleet)
+    monkeypatch.setenv(started_with.AS_OF, "2026-06-30")
     app = AppTest.from_file(APP, default_timeout=120).run()
     return app.switch_page("views/how_far_to_trust.py").run()
 

@@ -1,0 +1,9 @@
+"""The server: the Streamlit pages, and beside them the walkdown form."""
+
+from pathlib import Path
+
+import streamlit as st
+
+from dashboard.walkdown.routes import routes
+
+app = st.App(Path(__file__).with_name("app.py"), routes=routes())

@@ -1,0 +1,97 @@
+"""What the command line told the pages to show."""
+
+import os
+import threading
+from pathlib import Path
+
+import pandas as pd
+
+from scoring.errors import FixableError
+from scoring.files.headings_file import read_headings_file
+from scoring.intake import CheckedFleet, check_fleet
+from scoring.store.address import is_store_address
+from scoring.store.find_fleet import find_fleet
+from scoring.store.read_records import last_change
+from scoring.store.store import Store, open_store
+
+FLEET = "MOUNT_RISK_FLEET"
+AS_OF = "MOUNT_RISK_AS_OF"
+ADD = "MOUNT_RISK_ADD"
+HEADINGS = "MOUNT_RISK_HEADINGS"
+KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
+"""Environment variables by which the command line tells the pages what to show."""
+
+_STORES: dict[str, Store] = {}
+_OPENING = threading.Lock()
+
+
+def fleet_name() -> str:
+    """Return the fleet that the command line named.
+
+    Raises
+    ------
+    FixableError
+        If none was named.
+    """
+    where = os.environ.get(FLEET, "")
+    if not where:
+        raise FixableError("no fleet was named; start these pages with: mount-risk dashboard FLEET")
+    return where
+
+
+def day_spoken_of() -> pd.Timestamp:
+    """Return the day that the pages speak of; today, unless the command line named another."""
+    given = os.environ.get(AS_OF, "")
+    return pd.Timestamp(given) if given else pd.Timestamp.today().normalize()
+
+
+def store() -> Store | None:
+    """Return the store behind the pages, none where they show files."""
+    where = fleet_name()
+    if not is_store_address(where):
+        return None
+    with _OPENING:
+        if where not in _STORES:
+            _STORES[where] = open_store(where)
+        return _STORES[where]
+
+
+def records_mark() -> int:
+    """Return a number that is another one after every change of the records."""
+    kept = store()
+    if kept is None:
+        return 0
+    with kept.reading() as connection:
+        return last_change(connection)
+
+
+def read_and_check() -> tuple[CheckedFleet, tuple[str, ...]]:
+    """Read and check the fleet.
+
+    Returns
+    -------
+    CheckedFleet
+        The good rows.
+    tuple of str
+        What a person should know of the records.
+
+    Raises
+    ------
+    FixableError
+        If the records are faulty, and the command line did not ask to go on without those rows.
+    """
+    where = fleet_name()
+    added = tuple(place for place in os.environ.get(ADD, "").split(os.pathsep) if place)
+    headings = os.environ.get(HEADINGS, "")
+    mapping = read_headings_file(Path(headings)) if headings else None
+    found = find_fleet(where, add=added)
+    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
+    count = len(checked.faults)
+    if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
+        raise FixableError(
+            f"the records of {where} have {count} faults; see them with: mount-risk check FLEET"
+        )
+    notes = (*found.notes, *checked.notes)
+    if count:
+        notes += (f"{count} faults in the records; their rows are left out",)
+    return checked, notes

@@ -1,0 +1,29 @@
+"""Which request is answered by what."""
+
+from starlette.routing import Route
+
+from dashboard.walkdown import entering, which_unit
+from dashboard.walkdown.answering import Work, answering
+
+
+def routes() -> list[Route]:
+    """Return the routes of the form and of the pages around it."""
+    draft = f"{entering.API}/drafts/{{draft_id}}"
+    calls: tuple[tuple[str, str, Work], ...] = (
+        ("GET", draft, entering.tell_draft),
+        ("PUT", f"{draft}/answers/{{field}}", entering.take_answer),
+        ("POST", f"{draft}/photos/{{check}}", entering.take_photo),
+        ("DELETE", f"{draft}/photos/{{photo_id}}", entering.drop_photo),
+        ("POST", f"{draft}/verdict", entering.tell_verdict),
+        ("POST", f"{draft}/submit", entering.take_signature),
+        ("GET", f"{entering.API}/photos/{{photo_id}}", entering.show_photo),
+    )
+    pages: tuple[tuple[str, str, Work], ...] = (
+        ("GET", "/walkdown", which_unit.which_unit),
+        ("GET", "/walkdown/new", which_unit.before_it_begins),
+        ("POST", "/walkdown/new", which_unit.begin),
+        ("GET", "/walkdown/{draft_id}", entering.form_page),
+    )
+    return [Route(path, answering(work), methods=[method]) for method, path, work in calls] + [
+        Route(path, answering(work, page=True), methods=[method]) for method, path, work in pages
+    ]

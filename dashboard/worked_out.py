@@ -1,0 +1,149 @@
+"""Everything that is worked out from one state of the records, once for all pages."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+import pandas as pd
+
+from dashboard import started_with
+from scoring.assessment import Assessment, FleetAssessor, FleetLearning
+from scoring.explanation.of_what_was_learned import WhatWasLearned, what_the_fleet_says
+from scoring.learning.failure_rows import FailureRows
+from scoring.trends import month_ends, state_at
+from scoring.trends.month_ends import StateAtMonthEnd
+from scoring.validation.validate import Validation, validate
+
+HORIZON_DAYS = 365
+TREND_MONTHS = 24
+
+Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class OpenFleet:
+    """A fleet that the pages show.
+
+    Attributes
+    ----------
+    name : str
+        As given on the command line.
+    assessor : FleetAssessor
+        Assesses it as of any day.
+    as_of : Timestamp
+        The day the pages speak of.
+    notes : tuple of str
+        What a person should know of the records.
+    """
+
+    name: str
+    assessor: FleetAssessor
+    as_of: pd.Timestamp
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TrendSoFar:
+    """The month-ends that are worked out.
+
+    Attributes
+    ----------
+    states : tuple of StateAtMonthEnd
+        Newest first.
+    wanted : int
+        How many there will be.
+    """
+
+    states: tuple[StateAtMonthEnd, ...]
+    wanted: int
+
+
+class WorkedOut:
+    """What was worked out from one state of the records; each part when it is first asked for.
+
+    Parameters
+    ----------
+    fleet : OpenFleet
+        The fleet.
+    mark : int
+        Tells this state of the records from every other.
+    """
+
+    def __init__(self, fleet: OpenFleet, mark: int) -> None:
+        self.fleet = fleet
+        self.mark = mark
+        self._made: dict[str, object] = {}
+        self._making = threading.RLock()
+        self._months = month_ends(fleet.as_of, TREND_MONTHS)
+        self._states: list[StateAtMonthEnd] = []
+
+    @classmethod
+    def read(cls, mark: int) -> "WorkedOut":
+        """Read and check the records.
+
+        Raises
+        ------
+        FixableError
+            If they cannot be read, or are faulty.
+        """
+        checked, notes = started_with.read_and_check()
+        fleet = OpenFleet(
+            started_with.fleet_name(),
+            FleetAssessor(checked.fleet),
+            started_with.day_spoken_of(),
+            notes,
+        )
+        return cls(fleet, mark)
+
+    def failure_rows(self) -> FailureRows:
+        """Lay failures beside what may explain them."""
+        return self._once(
+            "failure rows", lambda: self.fleet.assessor.failure_rows(self.fleet.as_of)
+        )
+
+    def learning(self) -> FleetLearning:
+        """Learn from the failures recorded by the day the pages speak of."""
+        return self._once("learning", self._learn)
+
+    def _learn(self) -> FleetLearning:
+        learned = self.fleet.assessor.learn(self.fleet.as_of, self.failure_rows())
+        threading.Thread(target=self._work_out_trend, args=(learned,), daemon=True).start()
+        return learned
+
+    def assessment(self) -> Assessment:
+        """Assess the fleet as of the day the pages speak of."""
+        return self._once(
+            "assessment",
+            lambda: self.fleet.assessor.assess(self.fleet.as_of, HORIZON_DAYS, self.learning()),
+        )
+
+    def validation(self) -> Validation:
+        """Learn up to earlier days, and score what that foretold."""
+        units = self.fleet.assessor.fleet.units
+        return self._once(
+            "validation",
+            lambda: validate(self.failure_rows(), unit_ids=units["unit_id"].to_numpy()),
+        )
+
+    def what_was_learned(self) -> WhatWasLearned:
+        """Lay out what the fleet's own failures say."""
+        return self._once(
+            "what was learned",
+            lambda: what_the_fleet_says(self.fleet.assessor, self.failure_rows(), self.learning()),
+        )
+
+    def trend_so_far(self) -> TrendSoFar:
+        """Return what is worked out of the trend, beside the pages."""
+        return TrendSoFar(tuple(self._states), len(self._months))
+
+    def _work_out_trend(self, learned: FleetLearning) -> None:
+        for day in reversed(self._months):
+            self._states.append(state_at(self.fleet.assessor, day, learned))
+
+    def _once(self, name: str, make: Callable[[], Made]) -> Made:
+        if name not in self._made:
+            with self._making:
+                if name not in self._made:
+                    self._made[name] = make()
+        return self._made[name]  # type: ignore[return-value]  # what make returned
