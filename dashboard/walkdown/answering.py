@@ -155,6 +155,11 @@ def _told(words: str, code: HTTPStatus, *, page: bool, **more: object) -> Respon
 
 
 def _from_elsewhere(request: Request) -> bool:
-    """Tell whether a page of another server had the browser send this."""
+    """Tell whether a page of another server had the browser send a change."""
+    if request.method in ("GET", "HEAD"):
+        return False
+    site = request.headers.get("sec-fetch-site")
+    if site is not None:
+        return site not in ("same-origin", "none")
     origin = request.headers.get("origin")
     return origin is not None and urlsplit(origin).netloc != request.headers.get("host", "")
