@@ -19,6 +19,8 @@ COMMANDS = (
     "effects",
     "validate",
     "check",
+    "load",
+    "migrate",
     "columns",
     "template",
     "offline",

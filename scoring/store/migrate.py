@@ -68,13 +68,25 @@ def require_current(connection: Connection, name: str) -> None:
     found, wanted = schema_of(connection), newest_schema()
     if found == wanted:
         return
-    known = {step.revision for step in ScriptDirectory.from_config(migrations()).walk_revisions()}
-    if found is not None and found not in known:
-        raise OtherSchemaError(
-            f"the store {name} has schema {found}, which this version of the program does not "
-            f"know (it works with {wanted}); use the newer version"
-        )
+    if found is not None:
+        require_known(found, name)
     raise OtherSchemaError(
         f"the store {name} has schema {found or 'none'}, this version works with {wanted}; make "
         f"a copy with: mount-risk backup --store {name}, then: mount-risk migrate --store {name}"
     )
+
+
+def require_known(schema: str, name: str) -> None:
+    """Refuse a schema of a newer version of this program.
+
+    Raises
+    ------
+    OtherSchemaError
+        With what to do.
+    """
+    known = {step.revision for step in ScriptDirectory.from_config(migrations()).walk_revisions()}
+    if schema not in known:
+        raise OtherSchemaError(
+            f"the store {name} has schema {schema}, which this version of the program does not "
+            f"know (it works with {newest_schema()}); use the newer version"
+        )

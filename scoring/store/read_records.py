@@ -1,14 +1,17 @@
 """Read records out of a store, as the text tables that intake checks."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 import numpy as np
-from sqlalchemy import Connection, Select, func, select
+from sqlalchemy import Connection, Row, Select, func, select
 
 from scoring.contract import FLEET_TABLES, Table
 from scoring.intake import RawTable
 from scoring.store.schema import HISTORY, RECORDS
 from scoring.store.stored_values import text_cells
+
+VALUES_AT_ONCE = 500
+"""Values named in one question."""
 
 
 def read_records(
@@ -30,7 +33,7 @@ def read_records(
     dict of str to RawTable
     """
     wanted = None if units is None else _with_same_assets(connection, units)
-    return {table.name: _read(connection, table, source, wanted) for table in FLEET_TABLES}
+    return {table.name: read_table_of(connection, table, source, wanted) for table in FLEET_TABLES}
 
 
 def units_in_store(connection: Connection) -> set[str]:
@@ -59,21 +62,43 @@ def _with_same_assets(connection: Connection, units: Collection[str]) -> set[str
     return {*units, *others}
 
 
-def _read(
-    connection: Connection, table: Table, source: str, units: Collection[str] | None
+def read_where(
+    connection: Connection, table: Table, source: str, column: str, values: Sequence[str]
 ) -> RawTable:
-    sql = RECORDS[table.name]
-    names = [column.name for column in table.columns]
-    query: Select[tuple[object, ...]] = select(*(sql.c[name] for name in names))
-    query = query.where(~sql.c.withdrawn).order_by(sql.c[table.key])
+    """Read the records of a table that hold one of some values in a column."""
+    named = RECORDS[table.name].c[column]
+    rows = [
+        row
+        for start in range(0, len(values), VALUES_AT_ONCE)
+        for row in connection.execute(
+            _query(table).where(named.in_(values[start : start + VALUES_AT_ONCE]))
+        )
+    ]
+    return _as_texts(rows, table, source)
+
+
+def read_table_of(
+    connection: Connection, table: Table, source: str, units: Collection[str] | None = None
+) -> RawTable:
+    """Read the records of one table, or of it those of some units."""
+    query = _query(table)
     if units is not None:
-        query = query.where(sql.c.unit_id.in_(units))
-    rows = connection.execute(query).all()
-    columns = zip(*rows, strict=True) if rows else ([] for _ in names)
+        query = query.where(RECORDS[table.name].c.unit_id.in_(units))
+    return _as_texts(connection.execute(query).all(), table, source)
+
+
+def _query(table: Table) -> Select[tuple[object, ...]]:
+    sql = RECORDS[table.name]
+    columns = (sql.c[column.name] for column in table.columns)
+    return select(*columns).where(~sql.c.withdrawn).order_by(sql.c[table.key])
+
+
+def _as_texts(rows: Sequence[Row[tuple[object, ...]]], table: Table, source: str) -> RawTable:
+    columns = zip(*rows, strict=True) if rows else ([] for _ in table.columns)
     return RawTable(
         table.name,
         (f"{table.name} in {source}",),
-        tuple(names),
+        tuple(column.name for column in table.columns),
         tuple(
             text_cells(list(values), column)
             for values, column in zip(columns, table.columns, strict=True)

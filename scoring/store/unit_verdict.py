@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from scoring.assessment import FleetAssessor
+from scoring.assessment import Assessment, FleetAssessor
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.records import Fleet
@@ -75,7 +75,11 @@ def verdict_of_unit(fleet: Fleet, unit_id: str, as_of: pd.Timestamp) -> UnitVerd
     -------
     UnitVerdict
     """
-    assessment = FleetAssessor(fleet).assess(as_of)
+    return verdict_in(FleetAssessor(fleet).assess(as_of), unit_id)
+
+
+def verdict_in(assessment: Assessment, unit_id: str) -> UnitVerdict:
+    """Return the verdict on one unit of those that were judged."""
     ranked = assessment.ranking[assessment.ranking["unit_id"] == unit_id]
     if ranked.empty:
         return UnitVerdict("")

@@ -1,0 +1,131 @@
+"""Load records into a store: checked beside what it holds, all of them or nothing."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+from sqlalchemy import insert
+
+from scoring.contract import FLEET_TABLES
+from scoring.errors import UnreadableFleetError
+from scoring.files.route_reading import RouteWalkdown
+from scoring.intake import CheckedFleet, RawTable, check_fleet
+from scoring.store.load_route import keep_beside
+from scoring.store.put_records import Put, put_records
+from scoring.store.schema import LOADS
+from scoring.store.store import Store
+from scoring.store.stored_records import StoredRecords
+from scoring.store.stored_values import stored_rows
+from scoring.store.writing import Writing
+
+
+@dataclass(frozen=True)
+class Incoming:
+    """Records that come in.
+
+    Attributes
+    ----------
+    tables : dict of str to RawTable
+        As found; no table must be there.
+    source : str
+        What the history calls them.
+    mapping : mapping of str to mapping
+        For each table a plant's own headings and the columns they stand for.
+    beside : mapping of str to RouteWalkdown
+        What the walkdown form kept beside its walkdowns, by walkdown.
+    """
+
+    tables: Mapping[str, RawTable]
+    source: str
+    mapping: Mapping[str, Mapping[str, str]]
+    beside: Mapping[str, RouteWalkdown]
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """What a load did.
+
+    Attributes
+    ----------
+    puts : dict of str to Put
+        By table that came in: how many were added, changed, or there already.
+    rejected : dict of str to int
+        Rows of each table that were left out.
+    """
+
+    puts: dict[str, Put]
+    rejected: dict[str, int]
+
+
+def load_records(
+    store: Store, incoming: Incoming, *, actor: str, allow: Callable[[CheckedFleet], None]
+) -> Loaded:
+    """Check records beside what a store holds, and put the good ones there in one step.
+
+    Parameters
+    ----------
+    store : Store
+        The store.
+    incoming : Incoming
+        The records.
+    actor : str
+        Who loads them.
+    allow : callable
+        Looks at what was found wrong, and raises unless the good rows shall be loaded.
+
+    Returns
+    -------
+    Loaded
+
+    Raises
+    ------
+    UnreadableFleetError
+        If there is no table at all.
+    StoreError
+        If the store cannot be used; nothing was changed.
+    """
+    if not incoming.tables:
+        raise UnreadableFleetError(
+            f"{incoming.source} holds no table of records; they are called "
+            + ", ".join(table.name for table in FLEET_TABLES)
+        )
+    with store.writing(actor) as writing:
+        checked = check_fleet(
+            incoming.tables,
+            pd.Timestamp.today(),
+            incoming.mapping,
+            StoredRecords(writing.connection, store.name),
+        )
+        allow(checked)
+        loaded = Loaded(
+            _put(writing, checked, incoming),
+            {name: len(rows.rows) for name, rows in checked.rejected.items()},
+        )
+        keep_beside(writing, store.name, checked.fleet.walkdowns, incoming.beside)
+        _note_load(writing, incoming.source, loaded)
+    return loaded
+
+
+def _put(writing: Writing, checked: CheckedFleet, incoming: Incoming) -> dict[str, Put]:
+    reason = f"load of {incoming.source}"
+    return {
+        table.name: put_records(
+            writing, table.name, stored_rows(checked.fleet.table(table.name), table), reason
+        )
+        for table in FLEET_TABLES  # units first, as the others refer to them
+        if table.name in incoming.tables
+    }
+
+
+def _note_load(writing: Writing, source: str, loaded: Loaded) -> None:
+    total = sum(loaded.puts.values(), start=Put())
+    row = {
+        "at": writing.at,
+        "actor": writing.actor,
+        "source": source,
+        "added": total.added,
+        "changed": total.changed,
+        "same": total.same,
+        "rejected": sum(loaded.rejected.values()),
+    }
+    writing.connection.execute(insert(LOADS).values(row))
