@@ -61,6 +61,11 @@ class Assessment:
     learning: FleetLearning | None
     prevalence: Prevalence
 
+    @property
+    def horizon_days(self) -> int:
+        """Days [d] looked ahead; a year where no unit is in service."""
+        return int(self.ranking["horizon_days"].iloc[0]) if len(self.ranking) else 365
+
 
 class FleetAssessor:
     """Assesses a fleet as of any day; what does not depend on the day is done once.

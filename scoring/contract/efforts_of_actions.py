@@ -1,0 +1,203 @@
+"""What each action takes, one by one: planning values of ours."""
+
+from scoring.contract.rework import ACTIONS
+from scoring.contract.rework_effort import Effort
+
+_STOPPED = ("lock_out",)
+_UNCOVERED = ("lock_out", "guard_off")
+_OFF = ("lock_out", "guard_off", "lifting", "off_and_on")
+_WRENCH = ("torque wrench, in date",)
+_HELD = "the arm holds the torque of the stopped belt: take the load off before it is loosened"
+_HUNG = "the unit hangs on the crane: nobody under it"
+
+EFFORTS: tuple[Effort, ...] = (
+    Effort(
+        action="back_off_isolators",
+        hours=1.0,
+        people=1,
+        set_ups=_STOPPED,
+        tools=("wrench for the anchor nut",),
+        caution=_HELD,
+    ),
+    Effort(
+        action="replace_isolators",
+        hours=3.0,
+        people=2,
+        lead_days=7,
+        parts_cost=120.0,
+        set_ups=_STOPPED,
+        tools=("wrench for the anchor nut", "sling to hold the arm"),
+        parts=("isolators and washers",),
+        caution=_HELD,
+    ),
+    Effort(
+        action="restore_isolation",
+        hours=4.0,
+        people=2,
+        lead_days=7,
+        parts_cost=150.0,
+        set_ups=_STOPPED,
+        tools=("wrench for the anchor nut", "sling to hold the arm"),
+        parts=("washers, sleeve or isolators as found",),
+        caution=_HELD,
+    ),
+    Effort(
+        action="restore_clearance",
+        hours=4.0,
+        people=2,
+        parts_cost=50.0,
+        set_ups=_STOPPED,
+        tools=("cutting and welding tools",),
+        caution="hot work: permit, and no current through the unit's bearings",
+    ),
+    Effort(
+        action="realign_arm",
+        hours=4.0,
+        people=2,
+        set_ups=_STOPPED,
+        tools=("straight edge", "shims"),
+        caution=_HELD,
+    ),
+    Effort(
+        action="tighten_arm_bolts",
+        hours=1.0,
+        people=1,
+        parts_cost=10.0,
+        set_ups=_STOPPED,
+        tools=_WRENCH,
+        parts=("bolts and lock washers",),
+    ),
+    Effort(action="reseat_on_shaft", hours=4.0, people=2, set_ups=_OFF, caution=_HUNG),
+    Effort(
+        action="renew_support_bushings",
+        hours=4.0,
+        people=2,
+        lead_days=21,
+        parts_cost=400.0,
+        set_ups=_OFF,
+        parts=("both support bushings",),
+        caution=_HUNG,
+    ),
+    Effort(
+        action="clean_and_refit",
+        hours=4.0,
+        people=2,
+        parts_cost=30.0,
+        set_ups=_OFF,
+        tools=("solvent and clean white cloths",),
+        caution=_HUNG,
+    ),
+    Effort(
+        action="retorque_in_passes",
+        hours=3.0,
+        people=2,
+        set_ups=_UNCOVERED,
+        tools=_WRENCH,
+        caution="the final torque is the one that the unit's own manual states",
+    ),
+    Effort(
+        action="reset_collar_gap",
+        hours=3.0,
+        people=2,
+        set_ups=_UNCOVERED,
+        tools=("feeler gauge",),
+    ),
+    Effort(
+        action="recentre_disc",
+        hours=4.0,
+        people=2,
+        set_ups=_UNCOVERED,
+        tools=("rule",),
+        caution="ease the screws evenly, in steps: a disc under tension can spring off",
+    ),
+    Effort(
+        action="true_shaft",
+        hours=12.0,
+        people=2,
+        who="machinist",
+        lead_days=3,
+        parts_cost=600.0,
+        set_ups=_UNCOVERED,
+        tools=("dial indicator",),
+    ),
+    Effort(
+        action="renew_shaft",
+        hours=16.0,
+        people=3,
+        lead_days=28,
+        parts_cost=2500.0,
+        set_ups=_OFF,
+        parts=("shaft of the right length and size",),
+        caution=_HUNG,
+    ),
+    Effort(
+        action="renew_key",
+        hours=3.0,
+        people=2,
+        lead_days=2,
+        parts_cost=60.0,
+        set_ups=_OFF,
+        parts=("key of the right size and length",),
+        caution=_HUNG,
+    ),
+    Effort(
+        action="tighten_retention",
+        hours=1.0,
+        people=1,
+        parts_cost=20.0,
+        set_ups=_UNCOVERED,
+        tools=_WRENCH,
+    ),
+    Effort(
+        action="open_breather",
+        hours=0.5,
+        people=1,
+        parts_cost=10.0,
+        set_ups=_STOPPED,
+        parts=("breather",),
+        caution="the housing may be under pressure, and hot",
+    ),
+    Effort(
+        action="correct_oil_level",
+        hours=0.5,
+        people=1,
+        parts_cost=20.0,
+        set_ups=_STOPPED,
+        parts=("oil of the kind that is in it",),
+        caution="hot oil",
+    ),
+    Effort(
+        action="fit_guard",
+        hours=2.0,
+        people=2,
+        parts_cost=200.0,
+        set_ups=_STOPPED,
+        parts=("guard",),
+    ),
+    Effort(
+        action="renew_seal",
+        hours=6.0,
+        people=2,
+        lead_days=5,
+        parts_cost=150.0,
+        set_ups=_UNCOVERED,
+        parts=("output seal",),
+        caution="drain the oil below the seal first",
+    ),
+    Effort(
+        action="renew_bearing",
+        hours=14.0,
+        people=2,
+        who="gearbox fitter",
+        lead_days=14,
+        parts_cost=2000.0,
+        set_ups=_OFF,
+        parts=("low-speed bearings", "output seal", "oil"),
+        caution=_HUNG,
+    ),
+)
+
+EFFORT_BY_ACTION: dict[str, Effort] = {effort.action: effort for effort in EFFORTS}
+
+if [effort.action for effort in EFFORTS] != [action.name for action in ACTIONS]:
+    raise AssertionError("every action has its effort, in one order")

@@ -1,0 +1,185 @@
+"""What re-work takes at each site: our values, or a plant's own where it gives them."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.efforts_of_actions import EFFORTS
+from scoring.contract.rework_effort import LABOUR_COST_PER_H, SET_UPS
+from scoring.contract.rework_settings import REWORK_SETTINGS
+from scoring.errors import FaultyRecordsError, FixableError
+from scoring.intake import RawTable
+from scoring.intake.faults import Faults
+from scoring.intake.read_table import read_table
+from scoring.records import empty_table
+from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+
+Floats = NDArray[np.float64]
+
+STEPS = (*ACTION_NAMES, *(one.name for one in SET_UPS))
+"""What takes time: actions, then set-ups."""
+
+NEEDS: NDArray[np.int64] = np.array(
+    [[one.name in effort.set_ups for one in SET_UPS] for effort in EFFORTS], dtype=np.int64
+)
+"""Which set-ups each action needs, shape (n_actions, n_set_ups)."""
+
+USUAL: dict[str, Floats] = {
+    "hours": np.array([*(e.hours for e in EFFORTS), *(s.hours for s in SET_UPS)]),
+    "people": np.array([*(e.people for e in EFFORTS), *(s.people for s in SET_UPS)], float),
+    "crane": np.array([*(False for _ in EFFORTS), *(s.crane for s in SET_UPS)], float),
+    "lead_days": np.array([*(e.lead_days for e in EFFORTS), *(0 for _ in SET_UPS)], float),
+    "parts_cost": np.array([*(e.parts_cost for e in EFFORTS), *(0.0 for _ in SET_UPS)]),
+    "labour_cost_per_h": np.full(len(STEPS), LABOUR_COST_PER_H),
+    "line_stops": np.array([*(e.line_stops for e in EFFORTS), *(True for _ in SET_UPS)], float),
+}
+"""Planning values of ours for each step."""
+
+_NO_SETTINGS = empty_table(REWORK_SETTINGS)
+
+
+@dataclass(frozen=True)
+class SiteEfforts:
+    """What re-work takes at each site.
+
+    Attributes
+    ----------
+    settings : DataFrame
+        The table ``rework_settings``; where it says nothing, our values hold.
+    """
+
+    settings: pd.DataFrame = field(default_factory=lambda: _NO_SETTINGS)
+
+    def work(self, site: "pd.Series[str]", actions: Flags) -> pd.DataFrame:
+        """Return what re-work takes, every set-up once.
+
+        Parameters
+        ----------
+        site : Series of str, shape (n_rows,)
+            Where each unit stands.
+        actions : ndarray of bool, shape (n_rows, n_actions)
+            What is done, brought actions included.
+
+        Returns
+        -------
+        DataFrame, shape (n_rows, 6)
+            ``hours`` of one person [h], ``people`` at once [-], ``crane`` and ``line_stops``,
+            ``lead_days`` of the part that comes last [d], ``cost`` of parts, hire and
+            labour [currency].
+
+        Examples
+        --------
+        Two jobs behind one guard share the lock-out and the guard.
+
+        >>> from scoring.what_if.action_arrays import actions_of
+        >>> both = actions_of("retorque_in_passes;tighten_retention")[np.newaxis]
+        >>> SiteEfforts().work(pd.Series(["quarry"]), both)["hours"].tolist()
+        [6.0]
+        """
+        code, sites = pd.factorize(site)
+        done = np.hstack([actions, (actions.astype(np.int64) @ NEEDS) > 0])
+        of_site = {name: self._of_sites(name, list(sites))[code] for name in USUAL}
+        hours = np.where(done, of_site["hours"], 0.0)
+        labour = (hours * of_site["labour_cost_per_h"]).sum(axis=1)
+
+        def most(name: str) -> Floats:
+            highest: Floats = np.where(done, of_site[name], 0.0).max(axis=1, initial=0.0)
+            return highest
+
+        return pd.DataFrame(
+            {
+                "hours": hours.sum(axis=1),
+                "people": most("people").astype(np.int64),
+                "crane": most("crane") > 0,
+                "line_stops": most("line_stops") > 0,
+                "lead_days": most("lead_days").astype(np.int64),
+                "cost": np.where(done, of_site["parts_cost"], 0.0).sum(axis=1) + labour,
+            }
+        )
+
+    def _of_sites(self, name: str, sites: list[str]) -> Floats:
+        """Return one setting of every step at each site; a site's own word goes first."""
+        table = np.tile(USUAL[name], (len(sites), 1))
+        values = self.settings[name]
+        if values.dtype == "category":  # no, yes
+            values = values.cat.codes.where(values.notna()).astype(np.float64)
+        said = self.settings.assign(value=values).dropna(subset="value")
+        step = pd.Index(STEPS).get_indexer(pd.Index(said["action"].astype(object)))
+        place = pd.Index(sites).get_indexer(pd.Index(said["site"].astype(object)))
+        everywhere, value = said["site"].isna().to_numpy(), said["value"].to_numpy(np.float64)
+        table[:, step[everywhere]] = value[everywhere]
+        own = ~everywhere & (place >= 0)
+        table[place[own], step[own]] = value[own]
+        return table
+
+
+def read_settings(raw: RawTable, sites: "pd.Series[str]") -> SiteEfforts:
+    """Check a plant's own settings of re-work.
+
+    Parameters
+    ----------
+    raw : RawTable
+        The table ``rework_settings`` as found.
+    sites : Series of str
+        Sites of the fleet.
+
+    Returns
+    -------
+    SiteEfforts
+
+    Raises
+    ------
+    FaultyRecordsError
+        If cells are wrong; every fault is named by its row and column.
+    """
+    faults = Faults(REWORK_SETTINGS.name, raw.sources)
+    read = read_table(raw, REWORK_SETTINGS, {}, faults)
+    frame = read.frame
+    unknown = frame["site"].notna() & ~frame["site"].isin(sites.unique())
+    known = ", ".join(sorted(map(str, sites.unique())))
+    for row, site in zip(frame["row"][unknown], frame["site"][unknown], strict=True):
+        faults.add_one(row, "site", site, "is no site of the fleet", f"blank, or one of {known}")
+    twice = frame.duplicated(["site", "action"], keep="first") & frame["action"].notna()
+    for row, action in zip(frame["row"][twice], frame["action"][twice], strict=True):
+        faults.add_one(row, "action", str(action), "stands twice for this site", "one row for each")
+    stop_at_faults(faults)
+    return SiteEfforts(frame)
+
+
+MOST_FAULTS = 20
+"""Faults told in one message. Ours."""
+
+
+def stop_at_faults(faults: Faults) -> None:
+    """Stop where anything was wrong, naming rows and columns.
+
+    Raises
+    ------
+    FaultyRecordsError
+        If there is a fault.
+    """
+    found = faults.frame()
+    if found.empty:
+        return
+    lines = [
+        f"{fault['source']}, row {fault['row']}, {fault['column'] or 'the whole row'}: "
+        f"{fault['value']!r} {fault['wrong']}; {fault['right']}"
+        for fault in found.head(MOST_FAULTS).to_dict("records")
+    ]
+    more = len(found) - len(lines)
+    raise FaultyRecordsError("\n  ".join(["", *lines]) + (f"\n  and {more} more" if more else ""))
+
+
+def refuse_unknown_site(site: str, sites: "pd.Series[str]") -> None:
+    """Refuse a site that no unit stands at.
+
+    Raises
+    ------
+    FixableError
+        If there is none of that name.
+    """
+    if not (sites == site).any():
+        known = ", ".join(sorted(map(str, sites.unique())))
+        raise FixableError(f"no unit in service stands at {site!r}; sites are {known}")

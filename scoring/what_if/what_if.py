@@ -1,0 +1,153 @@
+"""What re-work, or another finding, would change: risk, verdict and loss before and after."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.consequences.arm_restraint import arm_restraint
+from scoring.consequences.joint_grip import joint_grip
+from scoring.consequences.nameplate import read_nameplates
+from scoring.contract.ranking import HOLD
+from scoring.handbook.effect import MODES
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.limits import UnitLimits
+from scoring.records import TEXT
+from scoring.risk.hazard import ModeRisk, mode_risk
+from scoring.rules import Verdicts, find, give_verdicts
+from scoring.rules.sight import sight
+from scoring.rules.slip import Slip
+from scoring.timeline.known import Known
+from scoring.what_if.action_arrays import words_of_actions
+from scoring.what_if.candidates import Candidates
+from scoring.what_if.known_after import known_after
+from scoring.what_if.site_efforts import SiteEfforts
+from scoring.what_if.take_chances import TakeChances
+
+Floats = NDArray[np.float64]
+
+ROWS_AT_ONCE = 30_000
+"""Questions answered in one go, to bound memory. Ours."""
+
+
+def what_if(
+    assessor: FleetAssessor,
+    assessment: Assessment,
+    candidates: Candidates,
+    takes: TakeChances | None,
+    efforts: SiteEfforts,
+) -> pd.DataFrame:
+    """Work out what re-work, or another finding, would change.
+
+    Parameters
+    ----------
+    assessor : FleetAssessor
+        The fleet.
+    assessment : Assessment
+        How it stands, made by ``assessor``.
+    candidates : Candidates
+        What might be done or found, one row a question.
+    takes : TakeChances or None
+        How often re-work takes; a cure that does not leaves a check as it is. None: as the
+        ranking counts re-work once it is on record.
+    efforts : SiteEfforts
+        What re-work takes at each site.
+
+    Returns
+    -------
+    DataFrame, shape (n_questions, ...)
+        ``unit`` (place in ``known.units``), ``unit_id``, ``site``, ``line``, ``actions``; for each
+        failure ``p_``, its ``_low`` and ``_high``, and the same with ``_after``; ``verdict`` and
+        ``verdict_after``, ``clears_hold``; ``expected_loss``, ``expected_loss_after``,
+        ``loss_avoided`` (never below 0), ``currency``; ``hours``, ``people``, ``crane``,
+        ``line_stops``, ``lead_days``, ``cost``.
+
+    Notes
+    -----
+    The hazards come from the code that ranks. Losses are those within the horizon of the
+    assessment; re-work is taken to be done on the as-of day.
+    """
+    parts = [
+        _some(assessor, assessment, candidates.where(slice(start, start + ROWS_AT_ONCE)), takes)
+        for start in range(0, max(len(candidates), 1), ROWS_AT_ONCE)
+    ]
+    answers = pd.concat(parts, ignore_index=True)
+    return pd.concat([answers, efforts.work(answers["site"], candidates.actions)], axis=1)
+
+
+def _some(
+    assessor: FleetAssessor,
+    assessment: Assessment,
+    candidates: Candidates,
+    takes: TakeChances | None,
+) -> pd.DataFrame:
+    known, unit, risk = assessment.known, candidates.unit, assessment.risk
+    chance = None if takes is None else takes.chance
+    after = _Risk.ahead_of(
+        assessor, assessment, known_after(known, assessment.limits, candidates, chance), unit
+    )
+    asked = candidates.asks_something
+    columns: dict[str, object] = {
+        "unit": unit,
+        **{name: known.units[name].array.take(unit) for name in ("unit_id", "site", "line")},
+        "actions": words_of_actions(candidates.actions),
+    }
+    loss = np.zeros(len(unit))
+    for mode in MODES:
+        now, then = risk.modes[mode], after.modes[mode]
+        for end in ("probability", "low", "high"):
+            name = f"p_{mode}" + ("" if end == "probability" else f"_{end}")
+            before = getattr(now, end)[unit]
+            columns[name] = before
+            columns[f"{name}_after"] = np.where(asked, getattr(then, end), before)
+        loss += then.probability * risk.costs.of_failure(mode)[unit]
+    before_loss = risk.expected_loss[unit]
+    loss = np.where(asked, loss, before_loss)
+    verdict = np.asarray(assessment.verdicts.verdict)[unit]
+    verdict_after = np.where(asked, np.asarray(after.verdicts.verdict), verdict)
+    currency = risk.costs.currency or np.nan
+    return pd.DataFrame(
+        {
+            **columns,
+            "verdict": verdict,
+            "verdict_after": verdict_after,
+            "clears_hold": (verdict == HOLD) & (verdict_after != HOLD),
+            "expected_loss": before_loss,
+            "expected_loss_after": loss,
+            "loss_avoided": np.maximum(before_loss - loss, 0.0),
+            "currency": pd.Series(currency, index=range(len(unit)), dtype=TEXT),
+        }
+    )
+
+
+@dataclass(frozen=True)
+class _Risk:
+    """Risk and verdict of units as they would be known."""
+
+    modes: dict[str, ModeRisk]
+    verdicts: Verdicts
+
+    @classmethod
+    def ahead_of(
+        cls,
+        assessor: FleetAssessor,
+        assessment: Assessment,
+        known: Known,
+        unit: NDArray[np.int64],
+    ) -> "_Risk":
+        table = assessment.limits.table.iloc[unit].reset_index(drop=True)
+        limits = UnitLimits(table, assessment.limits.assumed[unit])
+        prevalence, learning = assessment.prevalence, assessment.learning
+        arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
+        evidence = UnitEvidence(known, limits, arms, prevalence)
+        used = {} if learning is None else learning.used_as_of(known.as_of, known.place)
+        modes = {
+            mode: mode_risk(mode, evidence, assessment.horizon_days, used.get(mode))
+            for mode in MODES
+        }
+        grip = joint_grip(known, limits, read_nameplates(known.units))
+        slip = Slip(grip.margin, grip.high, grip.factors)
+        findings = find(assessor.timeline, known, limits, slip)
+        return cls(modes, give_verdicts(findings, sight(known, limits), len(known.units)))

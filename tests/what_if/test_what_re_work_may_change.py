@@ -1,0 +1,168 @@
+"""What must hold of every answer: no cure harms, more cures never avoid less, order is nothing."""
+
+import numpy as np
+import pandas as pd
+import pytest
+from questions import EPS, ask, asked_fleet, every_single_action, random_sets
+
+from scoring.contract.rework_settings import REWORK_SETTINGS
+from scoring.handbook.effect import MODES
+from scoring.intake import RawTable
+from scoring.rules.rule import Severity
+from scoring.what_if.action_arrays import (
+    ACTION_NAMES,
+    CURES,
+    NEW_BEARING,
+    NEW_SEAL,
+    OFF_SHAFT,
+    actions_of,
+    words_of_actions,
+)
+from scoring.what_if.candidates import candidates_of
+from scoring.what_if.known_after import known_after
+from scoring.what_if.site_efforts import read_settings
+from scoring.what_if.take_chances import TakeChances, learn_take_chances, take_chances
+
+ONLY_CURES = ~(OFF_SHAFT | NEW_BEARING | NEW_SEAL)
+"""Actions that leave the unit on its shaft and renew nothing."""
+
+
+def known():
+    return asked_fleet()[1].known
+
+
+def certain():
+    many = np.full(len(ACTION_NAMES), 10**9)
+    return take_chances(many, many)
+
+
+def test_loss_avoided_is_never_negative():
+    unit, flags = random_sets(known(), seed=5, rows=2000)
+    assert (ask(unit, flags)["loss_avoided"] >= 0).all()
+
+
+def test_a_cure_on_the_shaft_never_raises_a_chance():
+    """Not even where nothing was wrong: what does not take leaves a check as it was."""
+    unit, flags = random_sets(known(), seed=6, rows=2000)
+    answers = ask(unit, flags & ONLY_CURES)
+    for mode in MODES:
+        assert (answers[f"p_{mode}_after"] <= answers[f"p_{mode}"] + EPS).all()
+    assert (answers["expected_loss_after"] <= answers["expected_loss"] + EPS).all()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_more_cures_never_avoid_less(seed):
+    unit, flags = random_sets(known(), seed=10 + seed, rows=1500)
+    _, more = random_sets(known(), seed=10 + seed, rows=1500, share=0.45)
+    fewer = ask(unit, flags & more & ONLY_CURES)
+    all_of_them = ask(unit, more & ONLY_CURES)
+    tolerance = EPS * (1 + fewer["loss_avoided"])
+    assert (all_of_them["loss_avoided"] >= fewer["loss_avoided"] - tolerance).all()
+
+
+def test_a_likelier_cure_avoids_more():
+    unit, flags = random_sets(known(), seed=8, rows=1500)
+    flags &= ONLY_CURES
+    surer = ask(unit, flags, takes=certain())
+    assert (surer["loss_avoided"] >= ask(unit, flags)["loss_avoided"] - 1e-6).all()
+
+
+def test_a_cure_that_surely_takes_leaves_no_open_finding_of_its_checks():
+    assessor, assessment = asked_fleet()
+    unit, flags = every_single_action(assessment.known)
+    after = known_after(
+        assessment.known,
+        assessment.limits,
+        candidates_of(assessment.known, unit, flags),
+        learn_take_chances(assessor.timeline, assessment.known.as_of).chance,
+    )
+    cured = (flags.astype(int) @ CURES.astype(int)) > 0
+    assert after.badness.to_numpy()[cured].size
+    assert np.isnan(after.badness.to_numpy()[cured]).all()
+
+
+def test_holds_can_be_cleared_and_cures_make_none():
+    """A fault found stays a hold until its own cure; no cure on the shaft makes one."""
+    unit, flags = random_sets(known(), seed=9, rows=3000)
+    answers = ask(unit, flags & ONLY_CURES)
+    assert not ((answers["verdict"] != "hold") & (answers["verdict_after"] == "hold")).any()
+    open_findings = asked_fleet()[1].findings.open()
+    held = open_findings[open_findings["severity"] == Severity.HOLD]
+    one = held.drop_duplicates("unit", keep=False)
+    all_actions = np.zeros((len(one), len(ACTION_NAMES)), dtype=bool)
+    for row, action in enumerate(one["action"]):
+        all_actions[row] = actions_of(action)
+    cleared = ask(one["unit"].to_numpy(), all_actions)
+    assert cleared["clears_hold"].all()
+
+
+def test_order_and_repetition_of_actions_do_not_matter():
+    one, other = actions_of("renew_key;fit_guard"), actions_of(" fit_guard;renew_key;fit_guard ")
+    assert (one == other).all()
+    assert words_of_actions(one[np.newaxis]).tolist() == ["renew_key;fit_guard"]
+
+
+def test_a_unit_hung_anew_is_of_a_crew_nobody_knows_and_its_looks_are_void():
+    _, assessment = asked_fleet()
+    unit = np.arange(len(assessment.known.units))
+    flags = np.tile(actions_of("reseat_on_shaft"), (len(unit), 1))
+    after = known_after(
+        assessment.known, assessment.limits, candidates_of(known(), unit, flags), None
+    )
+    assert after.history["crew"].isna().all()
+    assert (after.history["hung_on"] == assessment.known.as_of).all()
+    assert after.found["bore_condition"].isna().all()
+    assert (after.status["oil_level"] == 0).all()
+    same = after.history["bearing_age_days"] == assessment.known.history["bearing_age_days"]
+    assert same.all()
+
+
+def settings(*rows):
+    headings = [column.name for column in REWORK_SETTINGS.columns]
+    cells = [[row.get(name, "") for name in headings] for row in rows]
+    raw = RawTable.from_rows("rework_settings", "ours.csv", headings, cells)
+    return read_settings(raw, known().units["site"])
+
+
+def test_a_site_s_own_settings_change_what_work_takes_there_and_no_risk():
+    site = str(known().units["site"].iloc[0])
+    unit, flags = every_single_action(known())
+    usual = ask(unit, flags)
+    ours = ask(
+        unit,
+        flags,
+        efforts=settings(
+            {"action": "fit_guard", "hours": "7"},
+            {"site": site, "action": "fit_guard", "hours": "9", "people": "4", "crane": "yes"},
+            {"site": site, "action": "lock_out", "hours": "0", "line_stops": "no"},
+        ),
+    )
+    work = ["hours", "people", "crane", "line_stops", "lead_days", "cost"]
+    pd.testing.assert_frame_equal(usual.drop(columns=work), ours.drop(columns=work))
+    here = ours["site"] == site
+    guard = ours["actions"] == "fit_guard"
+    assert (ours.loc[guard & here, "hours"] == 9).all()  # and no hour for the lock-out
+    assert (ours.loc[guard & here, ["people", "crane"]] == [4, True]).all(axis=None)
+    assert (ours.loc[guard & ~here, "hours"] == 8).all()
+    assert (usual.loc[guard, "hours"] == 3).all()
+
+
+def test_set_ups_are_shared():
+    unit = np.flatnonzero(known().units["mounting"] == "shrink_disc")[:1]
+    names = ("retorque_in_passes", "recentre_disc", "reseat_on_shaft", "true_shaft")
+    apart = sum(ask(unit, actions_of(name)[np.newaxis])["hours"].iloc[0] for name in names)
+    together = ask(unit, actions_of(";".join(names))[np.newaxis]).iloc[0]
+    assert together["hours"] == 3 + 4 + 4 + 12 + 1 + 1 + 2 + 10
+    assert together["hours"] < apart
+    assert together["people"] == 3
+    assert together["crane"]
+
+
+def test_re_work_that_never_takes_avoids_nothing():
+    assessor, assessment = asked_fleet()
+    learned = learn_take_chances(assessor.timeline, assessment.known.as_of)
+    never = TakeChances(learned.table.assign(chance=0.0))
+    unit, flags = every_single_action(known())
+    on_shaft = ~(flags & ~ONLY_CURES).any(axis=1)
+    nothing = ask(unit[on_shaft], flags[on_shaft], takes=never)
+    assert nothing["loss_avoided"].max() == pytest.approx(0, abs=1e-6)
