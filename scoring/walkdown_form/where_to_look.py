@@ -149,7 +149,7 @@ def _outline(frame: Box) -> Polygon:
         (frame.right, frame.bottom),
         (frame.left, frame.bottom),
     )
-    return Polygon(role=Role.FORCE, part="frame", points=corners)
+    return Polygon(role=Role.FORCE, part="looked at", points=corners)
 
 
 def _clear_distance(spot: Point, frame: Box) -> float:

@@ -1,0 +1,81 @@
+"""What is questioned at once, why a check was not seen, and the contract's fingerprint."""
+
+import dataclasses
+
+import pytest
+
+from scoring.contract import CHECK_BY_NAME, CHECKS, UNITS, Kind
+from scoring.contract import version as version_module
+from scoring.contract.not_seen import NOT_SEEN_REASONS
+from scoring.contract.plausible import PLAUSIBLE
+from scoring.contract.version import CONTRACT_VERSION, contract_version
+
+
+def test_every_measured_check_has_plausible_limits_or_few_values() -> None:
+    measured = {check.name for check in CHECKS if check.kind is not Kind.CHOICE}
+    assert measured - set(PLAUSIBLE) == {"isolators_free"}
+    assert set(PLAUSIBLE) <= measured
+
+
+@pytest.mark.parametrize("name", PLAUSIBLE)
+def test_plausible_limits_lie_within_what_is_allowed(name: str) -> None:
+    check, plausible = CHECK_BY_NAME[name], PLAUSIBLE[name]
+    for bound in (plausible.low, plausible.high):
+        if bound.of:
+            column = UNITS[bound.of]
+            assert column.is_numeric
+            assert bound.times > 0
+        if bound.fixed is not None:
+            assert check.minimum is None or bound.fixed >= check.minimum
+            assert check.maximum is None or bound.fixed <= check.maximum
+    low, high = plausible.low.fixed, plausible.high.fixed
+    assert low is None or high is None or low < high
+
+
+def test_no_torque_is_plausible_of_itself() -> None:
+    torque = PLAUSIBLE["final_torque_nm"]
+    assert torque.low.of == torque.high.of == "screw_torque_nm"
+    assert torque.low.fixed is None
+    assert torque.high.fixed is None
+
+
+def test_reasons_for_not_seeing_say_nothing_of_the_check() -> None:
+    assert list(NOT_SEEN_REASONS) == ["guard_on", "running", "no_access", "not_asked"]
+    words = {word for check in CHECKS for word in check.allowed}
+    assert words.isdisjoint(NOT_SEEN_REASONS)
+
+
+def test_the_version_is_a_short_word_that_stays() -> None:
+    assert contract_version() == CONTRACT_VERSION
+    assert len(CONTRACT_VERSION) == 12
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"name": "isolator"},
+        {"allowed": ("open", "plugged", "missing")},
+        {"mountings": ("keyed_bore",)},
+        {"required": True},
+    ],
+)
+def test_the_version_follows_what_records_must_be(monkeypatch, changed: dict) -> None:
+    told = _version_with(monkeypatch, **changed)
+    assert told != CONTRACT_VERSION
+
+
+@pytest.mark.parametrize("changed", [{"label": "vent"}, {"how_to_look": "look"}, {"good": "fine"}])
+def test_the_version_stays_where_something_is_only_said_better(monkeypatch, changed: dict) -> None:
+    assert _version_with(monkeypatch, **changed) == CONTRACT_VERSION
+
+
+def _version_with(monkeypatch, **changed: object) -> str:
+    def with_change(table):
+        columns = tuple(
+            dataclasses.replace(c, **changed) if c.name == "breather" else c for c in table.columns
+        )
+        return dataclasses.replace(table, columns=columns)
+
+    tables = tuple(with_change(table) for table in version_module.FLEET_TABLES)
+    monkeypatch.setattr(version_module, "FLEET_TABLES", tables)
+    return contract_version()
