@@ -2,7 +2,7 @@
 
 from starlette.routing import Route
 
-from dashboard.walkdown import entering, which_unit
+from dashboard.walkdown import entering, records, which_unit
 from dashboard.walkdown.answering import Work, answering
 
 
@@ -23,6 +23,10 @@ def routes() -> list[Route]:
         ("GET", "/walkdown/new", which_unit.before_it_begins),
         ("POST", "/walkdown/new", which_unit.begin),
         ("GET", "/walkdown/{draft_id}", entering.form_page),
+        ("GET", "/enter/release", records.begin_release),
+        ("POST", "/enter/release", records.take_release),
+        ("GET", "/enter/{table}", records.begin_record),
+        ("POST", "/enter/{table}", records.take_record),
     )
     return [Route(path, answering(work), methods=[method]) for method, path, work in calls] + [
         Route(path, answering(work, page=True), methods=[method]) for method, path, work in pages

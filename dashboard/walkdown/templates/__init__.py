@@ -4,15 +4,29 @@ from functools import cache
 from importlib import resources
 
 from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup
 
-PAGES = ("frame.html", "told.html", "which_unit.html", "begin.html")
+PAGES = (
+    "frame.html",
+    "told.html",
+    "which_unit.html",
+    "begin.html",
+    "record.html",
+    "release.html",
+    "kept.html",
+)
+SCRIPTS = {"keep_typed": "keep_typed.js", "typed_is_kept": "typed_is_kept.js"}
+"""What pages run, by the name under which a page asks for it."""
 
 
 @cache
 def _environment() -> Environment:
     folder = resources.files(__package__)
     pages = {name: (folder / name).read_text(encoding="utf-8") for name in PAGES}
-    return Environment(loader=DictLoader(pages), autoescape=True, undefined=StrictUndefined)
+    environment = Environment(loader=DictLoader(pages), autoescape=True, undefined=StrictUndefined)
+    for name, file in SCRIPTS.items():
+        environment.globals[name] = Markup((folder / file).read_text(encoding="utf-8"))  # noqa: S704 - ours
+    return environment
 
 
 def render(page: str, **words: object) -> str:

@@ -1,0 +1,190 @@
+"""Enter re-work, failures, accepted findings and releases to start, at one unit."""
+
+from dataclasses import dataclass
+from http import HTTPStatus
+from urllib.parse import parse_qs
+
+import pandas as pd
+from sqlalchemy import select
+from starlette.responses import HTMLResponse, Response
+
+from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
+from dashboard.walkdown.answering import Asked
+from dashboard.walkdown.record_fields import TABLES, TITLES, UnitAtHand, fields_of
+from dashboard.walkdown.templates import render
+from scoring.contract.cautions import CAUTIONS
+from scoring.contract.events import MODE_WORDS
+from scoring.contract.rework import ACTION_BY_NAME
+from scoring.store.enter import enter_record
+from scoring.store.errors import RefusedError, UnknownRecordError
+from scoring.store.names import new_key
+from scoring.store.people import known_people
+from scoring.store.releases import release_to_start, verdict_now
+from scoring.store.schema import RECORDS
+from scoring.store.unit_verdict import UnitVerdict
+
+
+def begin_record(asked: Asked) -> Response:
+    """Show the empty fields of a record."""
+    table = _table(asked)
+    unit_id = asked.query.get("unit", "")
+    return _form(asked, table, unit_id, _Typed(new_key(table), {}, {}))
+
+
+def take_record(asked: Asked) -> Response:
+    """Check a record and keep it; a fault is told beside its field, and nothing typed is lost."""
+    table = _table(asked)
+    sent = parse_qs(asked.body.decode("utf-8", errors="replace"), keep_blank_values=True)
+    typed = {name: ";".join(values) for name, values in sent.items()}
+    unit_id, key, person = (typed.pop(name, "") for name in ("unit", "key", "by"))
+    names = {column.name for column in TABLES[table].columns}
+    cells = {name: value for name, value in typed.items() if name in names}
+    full = {**cells, "unit_id": unit_id, TABLES[table].key: key}
+    if "recorded_at" in names:
+        full["recorded_at"] = pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S")
+    try:
+        enter_record(asked.store, table, full, actor=person)
+    except RefusedError as error:
+        faults = {fault.field: fault.words for fault in error.faults}
+        return _form(asked, table, unit_id, _Typed(key, {**typed, "by": person}, faults))
+    return _done(asked, unit_id, TITLES[table], f"/enter/{table} {unit_id}")
+
+
+def begin_release(asked: Asked) -> Response:
+    """Show the verdict of now, and ask for a signature where nothing holds the unit."""
+    return _release_form(asked, asked.query.get("unit", ""), {}, "")
+
+
+def take_release(asked: Asked) -> Response:
+    """Keep a release to start, signed by name."""
+    sent = asked.fields()
+    unit_id = sent.get("unit", "")
+    try:
+        release_to_start(
+            asked.store, unit_id, released_by=sent.get("by", ""), reason=sent.get("reason", "")
+        )
+    except RefusedError as error:
+        return _release_form(asked, unit_id, sent, str(error))
+    return _done(asked, unit_id, "Release to start", "")
+
+
+def _table(asked: Asked) -> str:
+    table = asked.path["table"]
+    if table not in TABLES:
+        raise UnknownRecordError(f"{table} is not entered by hand; one of {', '.join(TABLES)}")
+    return table
+
+
+@dataclass(frozen=True)
+class _Typed:
+    """A record so far: its key, its cells, and what is wrong with them."""
+
+    key: str
+    cells: dict[str, str]
+    faults: dict[str, str]
+
+
+def _form(asked: Asked, table: str, unit_id: str, typed: _Typed) -> Response:
+    mounting = _mounting(asked, unit_id)
+    verdict = verdict_now(asked.store, unit_id)
+    person = typed.cells.get("by", asked.query.get("by", ""))
+    unit = UnitAtHand(
+        mounting,
+        {one.check: one.what for one in (*verdict.holds, *verdict.corrects, *verdict.symptoms)},
+        _cured_by(verdict),
+        _events(asked, unit_id) if table == "rework" else {},
+        pd.Timestamp.today().strftime("%Y-%m-%d"),
+        person,
+    )
+    fields = fields_of(TABLES[table], unit, typed.cells, typed.faults)
+    shown = {field.name for field in fields}
+    with asked.store.reading() as connection:
+        people = known_people(connection)
+    page = render(
+        "record.html",
+        title=TITLES[table],
+        action=f"/enter/{table}",
+        unit_id=unit_id,
+        key=typed.key,
+        fields=fields,
+        fault="; ".join(words for name, words in typed.faults.items() if name not in shown),
+        by=person,
+        people=people,
+        cautions=CAUTIONS,
+    )
+    return HTMLResponse(page, HTTPStatus.UNPROCESSABLE_ENTITY if typed.faults else HTTPStatus.OK)
+
+
+def _release_form(asked: Asked, unit_id: str, typed: dict[str, str], fault: str) -> Response:
+    _mounting(asked, unit_id)
+    verdict = verdict_now(asked.store, unit_id)
+    with asked.store.reading() as connection:
+        people = known_people(connection)
+    page = render(
+        "release.html",
+        unit_id=unit_id,
+        verdict=_said(verdict),
+        holds=verdict.holds,
+        by=typed.get("by", ""),
+        reason=typed.get("reason", ""),
+        fault=fault,
+        people=people,
+        cautions=CAUTIONS,
+    )
+    return HTMLResponse(page, HTTPStatus.UNPROCESSABLE_ENTITY if fault else HTTPStatus.OK)
+
+
+def _done(asked: Asked, unit_id: str, what: str, keep: str) -> Response:
+    verdict = verdict_now(asked.store, unit_id)
+    page = render(
+        "kept.html",
+        what=what,
+        keep=keep,
+        unit_id=unit_id,
+        verdict=_said(verdict),
+        holds=verdict.holds,
+        cautions=CAUTIONS,
+    )
+    return HTMLResponse(page)
+
+
+def _said(verdict: UnitVerdict) -> str:
+    word = verdict.verdict
+    return f"{VERDICT_WORDS[word]}: {VERDICT_MEANS[word]}" if word else "not in service"
+
+
+def _mounting(asked: Asked, unit_id: str) -> str:
+    units = RECORDS["units"].c
+    with asked.store.reading() as connection:
+        found = connection.scalar(
+            select(units.mounting).where(units.unit_id == unit_id, ~units.withdrawn)
+        )
+    if found is None:
+        raise UnknownRecordError(
+            f"there is no unit {unit_id!r} in the store; ids are case-sensitive"
+        )
+    return str(found)
+
+
+def _cured_by(verdict: UnitVerdict) -> dict[str, str]:
+    standing = {one.check: one.what for one in (*verdict.holds, *verdict.corrects)}
+    return {
+        action.name: ", ".join(standing[check] for check in action.cures if check in standing)
+        for action in ACTION_BY_NAME.values()
+        if any(check in standing for check in action.cures)
+    }
+
+
+def _events(asked: Asked, unit_id: str) -> dict[str, str]:
+    events = RECORDS["events"].c
+    with asked.store.reading() as connection:
+        rows = connection.execute(
+            select(events.event_id, events.occurred_on, events.mode)
+            .where(events.unit_id == unit_id, ~events.withdrawn)
+            .order_by(events.occurred_on.desc())
+        ).all()
+    return {
+        row.event_id: f"{MODE_WORDS.get(row.mode, row.mode.replace('_', ' '))}, "
+        f"{row.occurred_on[:10]}"
+        for row in rows
+    }
