@@ -11,6 +11,8 @@ from scoring.walkdown_form.page.page_data import page_data
 SCRIPTS = (
     "words_of_time",
     "elements",
+    "database",
+    "shelf",
     "box",
     "places",
     "number_reading",

@@ -1,74 +1,36 @@
-// A part of the browser's own store. It says of each thing whether it is really kept.
+// A part of the shelf under a name of its own; its keys are made of parts.
 
 class Box {
-  constructor(name) {
-    this.prefix = `walkdown form/${name}/`;
-    this.memory = new Map();
-    this.keeps = Box.works();
-  }
-
-  // Some browsers refuse, some forget at once: written, read back and taken out again.
-  static works() {
-    try {
-      const probe = `walkdown form/probe/${Math.random()}`;
-      localStorage.setItem(probe, "kept");
-      const kept = localStorage.getItem(probe) === "kept";
-      localStorage.removeItem(probe);
-      return kept;
-    } catch {
-      return false;
-    }
+  constructor(...names) {
+    this.prefix = `${Box.key(...names)}/`;
   }
 
   static key(...parts) {
     return parts.map(encodeURIComponent).join("/");
   }
 
-  read(key) {
-    if (this.memory.has(key)) return this.memory.get(key);
-    try {
-      const text = localStorage.getItem(this.prefix + key);
-      return text === null ? null : JSON.parse(text);
-    } catch {
-      return null;
-    }
+  read(...parts) {
+    return shelf.read(this.prefix + Box.key(...parts));
   }
 
-  // True only if it is kept when the page is closed.
-  write(key, value) {
-    const text = JSON.stringify(value);
-    try {
-      localStorage.setItem(this.prefix + key, text);
-      this.keeps = localStorage.getItem(this.prefix + key) === text;
-    } catch {
-      this.keeps = false;
-    }
-    if (this.keeps) this.memory.delete(key);
-    else this.memory.set(key, value);
-    return this.keeps;
+  write(value, ...parts) {
+    shelf.write(this.prefix + Box.key(...parts), value);
   }
 
-  forget(key) {
-    this.memory.delete(key);
-    try {
-      localStorage.removeItem(this.prefix + key);
-    } catch {
-      // what was never kept needs no forgetting
-    }
+  forget(...parts) {
+    if (this.read(...parts) !== null) this.write(null, ...parts);
   }
 
-  // The keys that begin with `start`, each split into its parts.
-  keys(start) {
-    const found = new Set([...this.memory.keys()].filter((key) => key.startsWith(start)));
-    try {
-      for (const key of Object.keys(localStorage)) {
-        const own = key.startsWith(this.prefix) ? key.slice(this.prefix.length) : "";
-        if (own.startsWith(start)) found.add(own);
-      }
-    } catch {
-      // nothing is kept, so there is only the memory
-    }
-    return [...found].map((key) => key.split("/").map(decodeURIComponent));
+  // Each key that begins with these parts, split into its own.
+  keys(...parts) {
+    const start = `${this.prefix}${Box.key(...parts)}/`;
+    return shelf.keys(start).map(
+      (key) => key.slice(this.prefix.length).split("/").map(decodeURIComponent),
+    );
+  }
+
+  all(...parts) {
+    return this.keys(...parts).map((key) => this.read(...key));
   }
 }
 
@@ -76,10 +38,10 @@ class Box {
 const person = {
   box: new Box("person"),
   read() {
-    return this.box.read("person") || { name: "", measure: "" };
+    return this.box.read("known") || { name: "", measure: "" };
   },
   remember(changes) {
-    this.box.write("person", { ...this.read(), ...changes });
+    this.box.write({ ...this.read(), ...changes }, "known");
   },
 };
 

@@ -7,23 +7,13 @@
 
 class BrowserKeeper {
   constructor(route) {
-    this.box = new Box(`without a network/${encodeURIComponent(route)}`);
-    this.photoBox = new PhotoBox();
+    this.box = new Box("without a network", route);
     this.onchange = () => {};
-    this.lastSaved = null;
-    this.writtenYet = false;
     this.units = new Map();
-    window.addEventListener("storage", (event) => {
-      if (event.key && !event.key.startsWith(this.box.prefix)) return;
+    shelf.onelsewhere = () => {
       this.units.clear(); // another window wrote: read anew
       this.onchange();
-    });
-  }
-
-  write(key, value) {
-    this.writtenYet = true;
-    if (this.box.write(key, value)) this.lastSaved = localTime();
-    return this.box.keeps;
+    };
   }
 
   // The walkdown at hand of a unit: the last one that was begun.
@@ -43,22 +33,20 @@ class BrowserKeeper {
   }
 
   heads() {
-    return this.box.keys("walkdown/").map((parts) => this.box.read(Box.key(...parts)));
+    return this.box.all("walkdown");
   }
 
   answersOf(walkdown_id) {
-    const found = {};
-    for (const parts of this.box.keys(Box.key("answer", walkdown_id) + "/")) {
-      found[parts[2]] = this.box.read(Box.key(...parts));
-    }
-    return found;
+    const answers = this.box.all("answer", walkdown_id);
+    return Object.fromEntries(answers.map((answer) => [answer.field, answer]));
   }
 
   stateLine() {
-    if (!this.box.keeps || !this.photoBox.keeps) {
+    if (!shelf.keeps) {
       return { good: false, words: "NOT SAVED: this browser keeps nothing. Save a copy." };
     }
-    if (this.lastSaved) return { good: true, words: `saved ${shortTime(this.lastSaved)}` };
+    if (shelf.pending) return { good: false, words: "saving …" };
+    if (shelf.lastSaved) return { good: true, words: `saved ${shortTime(shelf.lastSaved)}` };
     return { good: true, words: "kept on this device" };
   }
 }
@@ -80,7 +68,7 @@ class BrowserWalkdown {
     this.conflicts = {};
     this.corrects = null;
     this.refused = {};
-    keeper.photoBox.of(head.walkdown_id).then((photos) => {
+    photoBox.of(head.walkdown_id).then((photos) => {
       this.kept_photos.push(...photos);
       if (photos.length) keeper.onchange();
     });
@@ -92,28 +80,25 @@ class BrowserWalkdown {
 
   keepHead(changes) {
     Object.assign(this.head, changes);
-    return this.keeper.write(
-      Box.key("walkdown", this.head.unit_id, this.head.walkdown_id), this.head,
-    );
+    this.keeper.box.write({ ...this.head }, "walkdown", this.head.unit_id, this.head.walkdown_id);
   }
 
   give(name, { heading, value, reason }) {
     const answer = { field: name, heading, value, reason };
     this.answers[name] = answer;
     this.type(name, null);
+    this.keeper.box.write(answer, "answer", this.head.walkdown_id, name);
     this.keepHead({ recorded_at: localTime() });
-    this.keeper.write(Box.key("answer", this.head.walkdown_id, name), answer);
     this.keeper.onchange();
   }
 
   typed(name) {
-    return this.keeper.box.read(Box.key("typed", this.head.walkdown_id, name));
+    return this.keeper.box.read("typed", this.head.walkdown_id, name);
   }
 
   type(name, text) {
-    const key = Box.key("typed", this.head.walkdown_id, name);
-    if (text === null) this.keeper.box.forget(key);
-    else this.keeper.box.write(key, text);
+    if (text === null) this.keeper.box.forget("typed", this.head.walkdown_id, name);
+    else this.keeper.box.write(text, "typed", this.head.walkdown_id, name);
   }
 
   photos(check) {
@@ -123,14 +108,14 @@ class BrowserWalkdown {
   async addPhoto(check, blob) {
     const photo = { id: randomLetters(20), home: this.head.walkdown_id, check, blob };
     this.kept_photos.push(photo);
-    if (await this.keeper.photoBox.write(photo)) this.keeper.lastSaved = localTime();
+    await photoBox.write(photo);
     this.keepHead({ recorded_at: localTime() });
     this.keeper.onchange();
   }
 
   async removePhoto(id) {
     this.kept_photos = this.kept_photos.filter((photo) => photo.id !== id);
-    await this.keeper.photoBox.forget(id);
+    await photoBox.forget(id);
     this.keeper.onchange();
   }
 

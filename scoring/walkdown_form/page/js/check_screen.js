@@ -10,16 +10,16 @@ function checkScreen(page, unit, walkdown, step) {
   const entry = step.kind === "choice" || step.options.length
     ? choiceAnswer(page, walkdown, step) : numberAnswer(page, walkdown, step, to(later, "end"));
   return {
-    title: step.label,
-    above: `${step.station}  ${step.station_words}`,
+    title: sentence(step.label),
+    above: `${step.station} · ${step.station_words}`,
     beside: `${place + 1} of ${steps.length}`,
     picture: pictureOf(page, step),
     body: [
-      paragraph(step.how_to_look),
+      paragraph(sentence(step.how_to_look)),
       step.good
         ? element("p", { class: "good" }, element("span", {}, "Good: "), goodWords(walkdown, step))
         : null,
-      paragraph(step.nominal, "quiet"),
+      paragraph(besideGood(step), "quiet small"),
       conflictOf(page, walkdown, step.check),
       refusalOf(walkdown, step.check),
       ...entry,
@@ -39,7 +39,13 @@ function checkScreen(page, unit, walkdown, step) {
 // What good is, with the unit's own limit where there is one.
 function goodWords(walkdown, step) {
   if (!step.usual || !step.entries.length) return step.good;
-  return `${step.good}; here ${limitWords(step.usual, entryOf(walkdown, step, ""))}`;
+  return `${step.good}; here ${rangeWords(step.usual, entryOf(walkdown, step, ""))}`;
+}
+
+// Where that limit comes from, and the size it goes by.
+function besideGood(step) {
+  const origin = step.usual && step.usual.origin ? `Limit: ${step.usual.origin}` : "";
+  return [sentence(step.nominal), origin].filter(Boolean).join(". ");
 }
 
 // A number that waits for a yes is asked about before one goes on.
@@ -66,6 +72,7 @@ function pictureAddress(page, name) {
   if (!page.pictures.has(key)) {
     const { light, dark } = page.form.picture_colours;
     const darker = new Map(Object.keys(light).map((part) => [light[part], dark[part]]));
+    darker.set(light.paper, getComputedStyle(document.body).getPropertyValue("--paper").trim());
     const svg = page.form.pictures[name].svg.replace(/#[0-9a-f]{6}\b/g,
       (colour) => (isDark && darker.get(colour)) || colour);
     page.pictures.set(key, `data:image/svg+xml,${encodeURIComponent(svg)}`);

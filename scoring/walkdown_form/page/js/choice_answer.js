@@ -2,14 +2,21 @@
 
 function choiceAnswer(page, walkdown, step) {
   const taken = answerTo(walkdown, step.check).value;
-  const offered = step.options.map((one) => ({ ...one, value: String(one.value) }));
+  const offered = spoken(step.options).map((one) => ({ ...one, value: String(one.value) }));
   return [
     choices(step.label, "answer", offered, taken, (one) => {
       walkdown.give(step.check, answerOf(step, one.value));
       page.draw();
+      showResponse();
     }),
     response(meaningOf(walkdown, step)),
   ];
+}
+
+// What an answer means must not stay hidden below the edge of a small screen.
+function showResponse() {
+  const place = document.querySelector(".response");
+  if (place) place.scrollIntoView({ block: "nearest" });
 }
 
 function answerOf(step, value) {
@@ -25,6 +32,6 @@ function response(option) {
   const heading = { hold: "■ Hold", correct: "▲ Correct" }[option.severity];
   place.append(element("div", { class: isHold ? "response hold" : "response" },
     heading ? element("strong", {}, heading) : "",
-    ...[paragraph(option.what), paragraph(option.do)].filter(Boolean)));
+    ...[paragraph(sentence(option.what)), paragraph(sentence(option.do))].filter(Boolean)));
   return place;
 }

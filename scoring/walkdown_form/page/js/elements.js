@@ -16,15 +16,27 @@ function button(words, key, onclick, about = {}) {
   return element("button", { type: "button", "data-key": key, onclick, ...about }, words);
 }
 
+// As a sentence begins: the contract's words are written small.
+function sentence(words) {
+  return words ? words[0].toUpperCase() + words.slice(1) : "";
+}
+
 function paragraph(words, kind = null) {
   return words ? element("p", { class: kind }, words) : null;
+}
+
+const NOT_TYPED = /[\u0000-\u0008\u000b-\u001f\u007f\ud800-\udfff]/gu;
+
+// What a keyboard types; other letters come in by pasting, and no table takes them.
+function plainText(text) {
+  return text.replace(NOT_TYPED, "");
 }
 
 // A field under its own words; what is typed is handed on at every letter.
 function field(words, key, value, oninput, about = {}) {
   const made = element(about.rows ? "textarea" : "input", {
     "data-key": key, autocomplete: "off", ...about,
-    oninput: (event) => oninput(event.target.value),
+    oninput: (event) => oninput(plainText(event.target.value)),
   });
   made.value = value;
   return element("label", { class: "field" }, element("span", {}, words), made);
@@ -34,7 +46,10 @@ function field(words, key, value, oninput, about = {}) {
 function choices(words, key, offered, taken, onpick, kind = "choices") {
   const buttons = offered.map((one) =>
     button(
-      [element("span", { class: "mark", "aria-hidden": "true" }), element("span", {}, one.words)],
+      [
+        element("span", { class: "mark", "aria-hidden": "true" }),
+        element("span", {}, one.words, one.help ? element("small", {}, one.help) : ""),
+      ],
       `${key}=${one.value}`,
       () => onpick(one),
       { class: "choice", "aria-pressed": one.value === taken ? "true" : "false" },

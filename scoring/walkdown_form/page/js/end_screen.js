@@ -15,8 +15,8 @@ function endScreen(page, unit, walkdown) {
     body: [
       standingPart(page, unit, walkdown),
       ...verdictPart(page, said, holds),
-      ownField("Anything else (notes)", "notes", walkdown, () => {}, { rows: 3 }),
-      holds.length ? typedField("Who was told of the hold?", TOLD, walkdown) : null,
+      ownField("Anything else (notes)", "notes", walkdown, () => {}, { rows: 3, maxlength: 2000 }),
+      isHeld(said, holds) ? typedField("Who was told of the hold?", TOLD, walkdown) : null,
       walkdown.corrects ? typedField(
         `Why is the walkdown ${walkdown.corrects.walkdown_id} corrected?`, WHY_CORRECTED, walkdown)
         : null,
@@ -25,9 +25,14 @@ function endScreen(page, unit, walkdown) {
     ],
     bar: [
       button("All checks", "to-list", () => go(placeOf(unit.unit_id, "list"))),
-      button("Sign", "sign", () => sign(page, unit, walkdown, holds), { class: "strong" }),
+      button("Sign", "sign", () => sign(page, unit, walkdown, isHeld(said, holds)), { class: "strong" }),
     ],
   };
+}
+
+function isHeld(said, holds) {
+  const asked = said && (said.faults || []).some((fault) => fault.field === TOLD);
+  return holds.length > 0 || Boolean(said && said.verdict === "hold") || Boolean(asked);
 }
 
 function typedText(walkdown, name) {
@@ -38,7 +43,7 @@ function typedText(walkdown, name) {
 function typedField(words, name, walkdown, about = {}) {
   const typed = walkdown.typed(name);
   return field(words, name, typed ? typed.text : "",
-    (text) => walkdown.type(name, { text }), { enterkeyhint: "done", ...about });
+    (text) => walkdown.type(name, { text }), { enterkeyhint: "done", maxlength: 120, ...about });
 }
 
 function signField(walkdown) {
@@ -52,10 +57,15 @@ function standingPart(page, unit, walkdown) {
   const steps = stepsAsked(page, unit, walkdown);
   const left = steps.filter((step) => ["open", "typed"].includes(standing(walkdown, step)));
   const count = countStanding(page, unit, walkdown);
-  return element("section", {},
-    paragraph(`${count.answered} answered, ${count["not seen"]} not seen, ${left.length} open.`),
-    left.length ? paragraph("What is open counts as not seen, never as good:", "quiet") : null,
-    element("ul", { class: "rows" }, left.map((step) => checkRow(page, unit, walkdown, step))));
+  const words = `${count.answered} answered, ${count["not seen"]} not seen, ${left.length} open.`;
+  if (!left.length) return paragraph(words);
+  return element("section", {}, paragraph(words),
+    paragraph("What is open counts as not seen, never as good.", "quiet"),
+    element("details", {
+      open: page.openShown,
+      ontoggle: (event) => { page.openShown = event.target.open; },
+    }, element("summary", {}, `Show what is open (${left.length})`),
+    element("ul", { class: "rows" }, left.map((step) => checkRow(page, unit, walkdown, step)))));
 }
 
 function verdictPart(page, said, holds) {
@@ -88,7 +98,8 @@ const VERDICT_MARKS = { hold: "■", correct: "▲", watch: "○", no_finding: "
 
 function found(heading, list, kind, jump = null) {
   return element("section", { class: kind }, element("strong", {}, heading),
-    list.map((one, at) => element("div", {}, paragraph(one.what), paragraph(one.do),
+    list.map((one, at) => element("div", {}, paragraph(sentence(one.what)),
+      paragraph(sentence(one.do)),
       jump && one.field ? button("Go there", `fault=${at}`, () => jump(one)) : null)));
 }
 

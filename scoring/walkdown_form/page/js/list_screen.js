@@ -12,16 +12,15 @@ function listScreen(page, unit, walkdown) {
     body: [stationsOf(steps).map(([first, there]) => element("section", {},
       element("h2", {}, `${first.station}  ${first.station_words}`),
       element("ul", { class: "rows" },
-        there.map((step) => checkRow(page, unit, walkdown, step)))))],
+        there.map((step) => checkRow(page, unit, walkdown, step))))),
+    element("section", {}, button("Why, in which state, who and when", "to-start",
+      () => go(placeOf(unit.unit_id, "start"))))],
     bar: [
-      page.data.mode === "online" ? button("Start", "to-start",
-        () => go(placeOf(unit.unit_id, "start"))) : button("Route", "to-route", () => go("#/")),
-      page.data.mode === "online" ? null
-        : button("Start", "to-start", () => go(placeOf(unit.unit_id, "start"))),
-      next ? button("Next open", "next", () => go(placeOf(unit.unit_id, "check", next.check)))
-        : null,
-      button("The end", "to-end", () => go(placeOf(unit.unit_id, "end")),
+      page.data.mode === "online" ? null : button("Route", "to-route", () => go("#/")),
+      button("End", "to-end", () => go(placeOf(unit.unit_id, "end")),
         { class: next ? null : "strong" }),
+      next ? button("Next open", "next", () => go(placeOf(unit.unit_id, "check", next.check)),
+        { class: "strong" }) : null,
     ],
   };
 }
@@ -47,7 +46,7 @@ function checkRow(page, unit, walkdown, step) {
   return element("li", {}, button([
     element("span", { class: "mark", "aria-hidden": "true" },
       isHold ? "■" : STANDING_MARKS[stands]),
-    element("strong", {}, step.label),
+    element("strong", {}, sentence(step.label)),
     element("span", { class: isHold ? "far alarm" : "far" }, isHold ? `hold: ${words}` : words),
   ], `check=${step.check}`, () => go(placeOf(unit.unit_id, "check", step.check)),
   { class: "row check", "data-standing": stands }));

@@ -1,6 +1,7 @@
 // Draws the screen of the place one is at, and draws it anew when something changed.
 
-function startPage() {
+async function startPage() {
+  await shelf.open();
   const data = JSON.parse(document.getElementById("data").textContent);
   const online = data.mode === "online";
   for (const unit of data.form.units) unit.steps = unit.steps.map((at) => data.form.steps[at]);
@@ -13,6 +14,7 @@ function startPage() {
     verdict: null,
     pictures: new Map(),
     stateElement: element("p", { class: "state", "aria-live": "polite" }),
+    nameElement: element("strong", {}),
     noticeElement: element("div", { class: "notices" }),
     main: element("main", { id: "main" }),
     bar: element("nav", { class: "bar", "aria-label": "Steps" }),
@@ -21,8 +23,10 @@ function startPage() {
   page.say = (words) => { page.spoken.textContent = words; };
   page.draw = () => drawScreen(page, false);
   page.keeper.onchange = () => changed(page);
+  shelf.onchange = () => stateLine(page, page.unit ? page.walkdown : null);
   document.body.replaceChildren(
-    element("header", {}, page.stateElement, page.noticeElement),
+    element("header", {},
+      element("div", { class: "top" }, page.nameElement, page.stateElement), page.noticeElement),
     page.main, element("footer", {}, page.spoken, page.bar),
   );
   window.addEventListener("hashchange", () => drawScreen(page, true));
@@ -66,20 +70,23 @@ function closedScreen(page, walkdown) {
 
 // A button must not be drawn anew between being pressed and let go, or the tap would be lost.
 function holdWhilePressed(page) {
+  const letGo = () => {
+    page.pressed = false;
+    if (page.due) page.draw();
+  };
   window.addEventListener("mousedown", () => { page.pressed = true; }, true);
-  for (const name of ["click", "mouseup", "dragend", "blur"]) {
-    window.addEventListener(name, () => setTimeout(() => {
-      page.pressed = false;
-      if (page.due) page.draw();
-    }), true);
+  window.addEventListener("click", () => { page.pressed = false; }, true);
+  window.addEventListener("click", letGo); // after the button's own work
+  for (const name of ["mouseup", "dragend", "blur"]) {
+    window.addEventListener(name, () => setTimeout(letGo), true); // where no click follows
   }
 }
 
 function drawScreen(page, isNew) {
   page.due = page.pressed && !isNew;
   if (page.due) return;
-  const focused = document.activeElement && document.activeElement.dataset
-    ? document.activeElement.dataset.key : null;
+  const before = document.activeElement;
+  const focused = before && before.dataset ? before.dataset.key : null;
   page.beforeLeaving = null;
   if (isNew) {
     page.say("");
@@ -88,11 +95,12 @@ function drawScreen(page, isNew) {
   const { title, above, beside, picture, body, bar } = screenAt(page, placeNow());
   const heading = element("h1", { tabindex: "-1" }, title);
   page.main.replaceChildren(...[
-    element("div", { class: "over" }, element("span", {}, above || whose(page)),
-      element("span", {}, beside || "")),
+    above || beside ? element("div", { class: "over" }, element("span", {}, above || ""),
+      element("span", {}, beside || "")) : null,
     picture, heading, ...body.flat(),
   ].filter(Boolean));
   page.bar.replaceChildren(...bar.filter(Boolean));
+  page.nameElement.textContent = page.unit ? page.unit.unit_id : "Route";
   document.title = page.unit ? `${page.unit.unit_id}: ${title}` : title;
   stateLine(page, page.unit ? page.walkdown : null);
   if (isNew) {
@@ -101,11 +109,10 @@ function drawScreen(page, isNew) {
   } else if (focused) {
     const again = document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
     if (again) again.focus({ preventScroll: true });
+    if (again && before.value && again.value === before.value && before.selectionStart !== null) {
+      again.setSelectionRange(before.selectionStart, before.selectionEnd);
+    }
   }
-}
-
-function whose(page) {
-  return page.unit ? page.unit.unit_id : "";
 }
 
 // The keeper has news. Nobody who is typing is disturbed: then only the state line changes.

@@ -17,27 +17,31 @@ function numberAnswer(page, walkdown, step, goOn) {
       heading: now.entry.heading, value: now.text.trim(), reason: "",
     });
     page.draw();
+    showResponse();
     return true;
   };
-  const show = (judged) => verdict.replaceChildren(...judgement(judged, take, () => {
+  const change = () => {
     box.focus();
     box.select();
-  }));
+  };
+  const show = (judged) => {
+    verdict.replaceChildren(...judgement(judged, take, change));
+    showResponse();
+  };
   const judge = () => judgeNumber(step, now.entry, now.text);
   // True if one may go on: nothing typed, or an answer that counts.
   const settle = () => {
     if (given() || !now.text.trim()) return true;
     const judged = judge();
-    show(judged);
     if (judged.state === "fine") return take();
-    verdict.scrollIntoView({ block: "nearest" });
+    show(judged);
     const yes = verdict.querySelector("button");
     if (yes) yes.focus();
     return false;
   };
   let pause = null;
   const box = element("input", {
-    "data-key": "answer", class: "number", autocomplete: "off", "aria-label": step.label,
+    "data-key": "answer", class: "number", maxlength: 40, autocomplete: "off", "aria-label": step.label,
     inputmode: step.kind === "count" ? "numeric" : "decimal", enterkeyhint: "next",
     oninput: (event) => {
       now.text = event.target.value;
@@ -51,8 +55,7 @@ function numberAnswer(page, walkdown, step, goOn) {
   });
   box.value = now.text;
   page.beforeLeaving = settle;
-  if (typed && !given()) show(judge());
-  else if (answer.value !== "") show({ ...judge(), state: "given" });
+  if (typed && !given()) verdict.append(...judgement(judge(), take, change));
   const pick = (one) => {
     now.entry = step.entries.find((entry) => entry.heading === one.value);
     keepTyped();
@@ -60,7 +63,7 @@ function numberAnswer(page, walkdown, step, goOn) {
   };
   return [
     element("div", { class: "number-row" }, box,
-      element("span", { class: "unit" }, now.entry.unit)),
+      now.entry.unit ? element("span", { class: "unit" }, now.entry.unit) : null),
     extraKeys(step, now.entry, box),
     step.entries.length > 1 ? choices("Unit of measure", "unit",
       step.entries.map((one) => ({ value: one.heading, words: one.unit })),
@@ -101,8 +104,8 @@ function judgement(judged, take, change) {
     return [element("div", { class: "response" }, element("strong", {}, words),
       ...[paragraph(why)].filter(Boolean),
       element("div", { class: "choices beside" },
-        button("Yes, it is right", "confirm", take, { class: "choice" }),
-        button("Change it", "change", change, { class: "choice" })))];
+        button("Yes, it is right", "confirm", take),
+        button("Change it", "change", change)))];
   }
   return words && state === "fine" ? [paragraph(words, "quiet")] : [];
 }

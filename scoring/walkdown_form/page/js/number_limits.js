@@ -29,9 +29,8 @@ function isRefused(value, allowed) {
     || (typeof maximum === "number" && value > maximum);
 }
 
-function limitWords(limits, entry) {
-  const words = entry.measure === "inch" && limits.words_inch ? limits.words_inch : limits.words;
-  return limits.origin ? `${words} (${limits.origin})` : words;
+function rangeWords(limits, entry) {
+  return entry.measure === "inch" && limits.words_inch ? limits.words_inch : limits.words;
 }
 
 // What the rules say of an answer that is worse than good, with its own numbers; null if nothing.
@@ -68,11 +67,11 @@ function judgeNumber(step, entry, typed) {
   }
   const asked = `Is ${given} right?`;
   if (isOutside(value, step.plausible)) {
-    const why = `Likely is ${limitWords(step.plausible, entry)}.`;
+    const why = `Likely is ${rangeWords(step.plausible, entry)}.`;
     return { state: "questioned", words: asked, why };
   }
   if (isOutside(value, step.usual)) {
-    return { state: "questioned", words: asked, why: `Good is ${limitWords(step.usual, entry)}.` };
+    return { state: "questioned", words: asked, why: `Good is ${rangeWords(step.usual, entry)}.` };
   }
   return { state: "fine", words: also ? `= ${also}` : "" };
 }

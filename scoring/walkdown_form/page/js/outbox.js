@@ -1,18 +1,17 @@
 // Answers on their way to the server. They lie in the browser until the server has them.
 //
-// A letter is {field, heading, value, reason, by, at, base_revision, number, refused, theirs}:
+// A letter is {field, heading, value, reason, by, at, base_revision, client, number, refused, theirs}:
 // `refused` are the server's words where it does not take the answer, `theirs` is somebody
 // else's newer answer. Neither is sent again before the person has decided.
 
 class Outbox {
   constructor(draft_id) {
-    this.box = new Box(`unsent/${encodeURIComponent(draft_id)}`);
+    this.box = new Box("unsent", draft_id);
     this.next = Date.now();
   }
 
   all() {
-    const letters = this.box.keys("answer/").map((parts) => this.box.read(Box.key(...parts)));
-    return letters.filter(Boolean).sort((one, other) => one.number - other.number);
+    return this.box.all("answer").sort((one, other) => one.number - other.number);
   }
 
   ready() {
@@ -20,18 +19,18 @@ class Outbox {
   }
 
   get(name) {
-    return this.box.read(Box.key("answer", name));
+    return this.box.read("answer", name);
   }
 
   put(letter) {
     this.next += 1;
-    this.box.write(Box.key("answer", letter.field), { ...letter, number: this.next });
+    this.box.write({ ...letter, number: this.next }, "answer", letter.field);
   }
 
   mark(letter, changes) {
     const now = this.get(letter.field);
     if (now && now.number === letter.number) {
-      this.box.write(Box.key("answer", letter.field), { ...now, ...changes });
+      this.box.write({ ...now, ...changes }, "answer", letter.field);
     }
   }
 
@@ -39,12 +38,11 @@ class Outbox {
   arrived(letter, revision) {
     const now = this.get(letter.field);
     if (!now) return;
-    const key = Box.key("answer", letter.field);
-    if (now.number === letter.number) this.box.forget(key);
-    else this.box.write(key, { ...now, base_revision: revision });
+    if (now.number === letter.number) this.drop(letter.field);
+    else this.box.write({ ...now, base_revision: revision }, "answer", letter.field);
   }
 
   drop(name) {
-    this.box.forget(Box.key("answer", name));
+    this.box.forget("answer", name);
   }
 }

@@ -8,7 +8,7 @@ async function routeCopy(page) {
   for (const head of keeper.heads()) {
     const answers = Object.values(keeper.answersOf(head.walkdown_id)).filter(isGiven);
     const photos = [];
-    for (const photo of await keeper.photoBox.of(head.walkdown_id)) {
+    for (const photo of await photoBox.of(head.walkdown_id)) {
       photos.push({ check: photo.check, image: await toBase64(photo.blob) });
     }
     if (!answers.length && !photos.length) continue;
@@ -64,12 +64,12 @@ async function readCopy(page, text) {
     for (const answer of one.answers) takeAnswer(keeper, one, own, answer, count);
     if (known) continue;
     const { walkdown_id, unit_id, signed_by = "", signed_at = "", told = "" } = one;
-    keeper.write(Box.key("walkdown", unit_id, walkdown_id), {
+    keeper.box.write({
       walkdown_id, unit_id, signed_by, signed_at, told, recorded_at: one.recorded_at || "",
       begun_at: one.recorded_at || copy.saved_at || "", finished: one.finished === true,
-    });
+    }, "walkdown", unit_id, walkdown_id);
     for (const photo of one.photos || []) {
-      await keeper.photoBox.write({
+      await photoBox.write({
         id: randomLetters(20), home: walkdown_id, check: photo.check, blob: fromBase64(photo.image),
       });
     }
@@ -89,9 +89,7 @@ function takeAnswer(keeper, one, own, answer, count) {
     }
     return;
   }
-  keeper.write(
-    Box.key("answer", one.walkdown_id, name),
-    { field: name, heading, value: String(value), reason: String(reason) },
-  );
+  const taken = { field: name, heading, value: String(value), reason: String(reason) };
+  keeper.box.write(taken, "answer", one.walkdown_id, name);
   count.taken += 1;
 }

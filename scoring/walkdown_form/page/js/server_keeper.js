@@ -9,7 +9,6 @@ class ServerKeeper {
     this.base = `${api}/drafts/${encodeURIComponent(draft.draft_id)}`;
     this.client = randomLetters(12);
     this.outbox = new Outbox(draft.draft_id);
-    this.photoBox = new PhotoBox();
     this.lastSaved = null;
     this.closed = "";
     this.held = new ServerWalkdown(this);
@@ -33,9 +32,9 @@ class ServerKeeper {
   }
 
   async send(letter) {
-    const { field: name, heading, value, reason, by, base_revision } = letter;
+    const { field: name, heading, value, reason, by, base_revision, client } = letter;
     const { status, said } = await callServer(this.path("answers", name), "PUT", {
-      heading, value, reason, by, base_revision, client: this.client,
+      heading, value, reason, by, base_revision, client,
     });
     if (status === 200) {
       this.held.revisions[name] = said.revision;
@@ -81,7 +80,7 @@ class ServerKeeper {
     const waiting = answers.length - refused + this.held.unsentPhotos;
     if (this.closed) return { good: false, words: this.closed };
     if (waiting && (this.sending.failed || this.photoSending.failed)) {
-      const stay = this.outbox.box.keeps ? "" : " Keep this page open.";
+      const stay = shelf.keeps ? "" : " Keep this page open.";
       return {
         good: false,
         words: `not saved yet (${waiting}): no connection, will be sent.${stay}`,

@@ -6,10 +6,11 @@ class ServerWalkdown {
     this.revisions = {};
     this.theirs = {};
     this.others = [];
+    this.photosOnServer = [];
     this.corrects = keeper.draft.corrects || null;
     this.signed = null;
     this.kept_photos = [];
-    this.typedBox = new Box(`typed/${encodeURIComponent(keeper.draft.draft_id)}`);
+    this.typedBox = new Box("typed", keeper.draft.draft_id);
   }
 
   get finished() { return this.signed !== null; }
@@ -52,9 +53,11 @@ class ServerWalkdown {
   give(name, { heading, value, reason }) {
     const by = this.nameNow(name, value);
     const waiting = this.keeper.outbox.get(name);
-    const base = waiting && !waiting.theirs ? waiting.base_revision : this.revisions[name] || 0;
+    const builds = waiting && !waiting.theirs
+      ? { base_revision: waiting.base_revision, client: waiting.client }
+      : { base_revision: this.revisions[name] || 0, client: this.keeper.client };
     this.keeper.outbox.put({
-      field: name, heading, value, reason, by, at: localTime(), base_revision: base,
+      field: name, heading, value, reason, by, at: localTime(), ...builds,
     });
     this.type(name, null);
     this.keeper.sending.now();
@@ -90,15 +93,15 @@ class ServerWalkdown {
     this.keeper.onchange();
   }
 
-  typed(name) { return this.typedBox.read(Box.key(name)); }
+  typed(name) { return this.typedBox.read(name); }
 
   type(name, text) {
-    if (text === null) this.typedBox.forget(Box.key(name));
-    else this.typedBox.write(Box.key(name), text);
+    if (text === null) this.typedBox.forget(name);
+    else this.typedBox.write(text, name);
   }
 
   async readPhotos() {
-    const waiting = await this.keeper.photoBox.of(this.keeper.draft.draft_id);
+    const waiting = await photoBox.of(this.keeper.draft.draft_id);
     this.kept_photos.push(...waiting.map((photo) => ({ ...photo, waits: true })));
     if (waiting.length) this.keeper.onchange();
   }
@@ -119,7 +122,7 @@ class ServerWalkdown {
   async addPhoto(check, blob) {
     const home = this.keeper.draft.draft_id;
     const photo = { id: randomLetters(20), home, check, blob, by: this.nameNow("", "") };
-    await this.keeper.photoBox.write(photo);
+    await photoBox.write(photo);
     this.kept_photos.push({ ...photo, waits: true });
     this.keeper.onchange();
     this.keeper.photoSending.now();
@@ -141,7 +144,7 @@ class ServerWalkdown {
       return false;
     }
     photo.waits = false;
-    await this.keeper.photoBox.forget(photo.id);
+    await photoBox.forget(photo.id);
     return true;
   }
 
@@ -157,7 +160,7 @@ class ServerWalkdown {
       this.photosOnServer = this.photosOnServer.filter((one) => one.photo_id !== photo.photo_id);
     }
     this.kept_photos = this.kept_photos.filter((one) => one !== photo);
-    await this.keeper.photoBox.forget(id);
+    await photoBox.forget(id);
     this.keeper.onchange();
   }
 

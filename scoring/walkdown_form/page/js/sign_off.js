@@ -1,11 +1,11 @@
 // Signing: what is still missing is said; once signed, what was kept and where.
 
-async function sign(page, unit, walkdown, holds) {
+async function sign(page, unit, walkdown, isHold) {
   const signed = {
     signed_by: typedText(walkdown, SIGNED_BY), told: typedText(walkdown, TOLD),
     reason: typedText(walkdown, WHY_CORRECTED),
   };
-  const missing = notReady(walkdown, holds, signed);
+  const missing = notReady(walkdown, isHold, signed);
   if (missing) return page.say(missing);
   if (page.data.mode !== "online") {
     walkdown.sign(signed);
@@ -21,11 +21,11 @@ async function sign(page, unit, walkdown, holds) {
   return page.say(said.words || "No connection: not signed yet. Nothing is lost; try again.");
 }
 
-function notReady(walkdown, holds, signed) {
+function notReady(walkdown, isHold, signed) {
   const missing = missingAtStart(walkdown);
   if (missing.length) return `Still to be said at the start: ${missing.join(", ")}.`;
   if (walkdown.unsent) return "Not everything is sent or decided yet: not signed.";
-  if (holds.length && !signed.told) return "A hold: say who was told.";
+  if (isHold && !signed.told) return "A hold: say who was told.";
   if (walkdown.corrects && !signed.reason) return "Say why it is corrected.";
   if (!signed.signed_by) return "Write your name under it.";
   return "";

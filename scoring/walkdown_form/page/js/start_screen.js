@@ -12,19 +12,19 @@ function startScreen(page, unit, walkdown) {
     page.draw();
   };
   return {
-    title: unit.unit_id,
+    title: "Before the first check",
     body: [
       paragraph([unit.driven_equipment, unit.line, unit.site].filter(Boolean).join(", "), "quiet"),
       paragraph(unit.mounting_words),
       cautions(page),
       element("h2", {}, "Why do you look at it?"),
-      choices("Why do you look at it?", "kind", page.form.kinds, given("kind"), keep("kind")),
-      element("h2", {}, "What is the machine doing?"),
-      choices("What is the machine doing?", "machine_state", page.form.states,
+      choices("Why do you look at it?", "kind", spoken(page.form.kinds), given("kind"), keep("kind")),
+      element("h2", {}, "How is the machine?"),
+      choices("How is the machine?", "machine_state", spoken(page.form.states),
         given("machine_state"), keep("machine_state")),
       element("h2", {}, "Who, and when?"),
       ownField("Your name", "inspector", walkdown, (text) => person.remember({ name: text }),
-        { autocomplete: "name", enterkeyhint: "done" }),
+        { autocomplete: "name", enterkeyhint: "done", maxlength: 120 }),
       ownField("Day", "inspected_on", walkdown, () => {},
         { type: "date", max: dayOf(new Date()) }),
       element("h2", {}, "Units of measure"),
@@ -36,6 +36,10 @@ function startScreen(page, unit, walkdown) {
       button("Begin", "begin", () => beginWalk(page, unit, walkdown), { class: "strong" }),
     ],
   };
+}
+
+function spoken(offered) {
+  return offered.map((one) => ({ ...one, words: sentence(one.words) }));
 }
 
 function cautions(page) {
@@ -57,7 +61,7 @@ function begin(walkdown, name, proposed) {
 function ownField(words, name, walkdown, onkept, about = {}) {
   const typed = walkdown.typed(name);
   const take = (text) => {
-    const value = text.trim();
+    const value = plainText(text).trim();
     if (value === answerTo(walkdown, name).value) return walkdown.type(name, null);
     onkept(value);
     return giveWord(walkdown, name, value);
