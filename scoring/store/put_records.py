@@ -153,8 +153,14 @@ def withdraw_record(writing: Writing, table: str, key: str, reason: str) -> None
     before = _contents(writing, sql, name, [key])
     if key not in before:
         raise UnknownRecordError(f"there is no {key} in {table}")
+    known = writing.connection.execute(
+        select(sql.c.version, sql.c.withdrawn).where(sql.c[name] == key)
+    ).one()
+    if known.withdrawn:
+        return
+    version = int(known.version) + 1
     writing.connection.execute(
-        update(sql).where(sql.c[name] == key).values(withdrawn=True, version=sql.c.version + 1)
+        update(sql).where(sql.c[name] == key).values(withdrawn=True, version=version)
     )
     row = before[key]
     unit_id = row.get("unit_id")
@@ -166,6 +172,7 @@ def withdraw_record(writing: Writing, table: str, key: str, reason: str) -> None
                 "withdrawn",
                 before=row,
                 unit_id=None if unit_id is None else str(unit_id),
+                version=version,
                 reason=reason,
             )
         ]

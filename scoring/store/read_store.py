@@ -3,6 +3,7 @@
 from contextlib import closing
 
 from scoring.files.read_fleet import FoundFleet
+from scoring.store.integrity import faults_of_store
 from scoring.store.read_records import read_records
 from scoring.store.store import open_store
 
@@ -26,3 +27,9 @@ def read_store(where: str) -> FoundFleet:
     """
     with closing(open_store(where)) as store, store.reading() as connection:
         return FoundFleet(read_records(connection, store.name), ())
+
+
+def faults_of(where: str) -> list[str]:
+    """Return what is wrong with a store itself, in words; empty where it is sound."""
+    with closing(open_store(where)) as store, store.reading() as connection:
+        return [f"{store.name}: {fault}" for fault in faults_of_store(connection)]

@@ -50,6 +50,8 @@ def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
         texts = _dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
     elif column.kind is Kind.COUNT:
         texts = values.astype("Int64").astype(object)
+    elif column.is_numeric:
+        texts = (values + 0.0).astype(object)  # no minus nought: a database may forget the minus
     else:
         texts = values.astype(object)
     stored: list[object] = texts.where(values.notna(), None).tolist()
