@@ -1,10 +1,12 @@
-"""Which units are walked to, and in which order."""
+"""The units of a walk that are in service, site by site and line by line."""
 
+from collections import Counter
 from collections.abc import Sequence
 
 import pandas as pd
 
 from scoring.errors import FixableError
+from scoring.walkdown_form.units_of_route import units_of_route
 
 
 def units_on_route(
@@ -44,31 +46,15 @@ def units_on_route(
     >>> units_on_route(units, pd.Timestamp("2026-01-01"))
     ['B', 'C', 'A']
     """
-    for column, wanted in (("site", sites), ("line", lines), ("unit_id", unit_ids)):
-        _refuse_unknown(units, column, wanted)
-    twice = [one for place, one in enumerate(unit_ids) if one in unit_ids[:place]]
+    twice = [unit_id for unit_id, count in Counter(unit_ids).items() if count > 1]
     if twice:
         raise FixableError(f"the unit {twice[0]!r} stands twice; a walk visits each once")
-    kept = units
-    for column, wanted in (("site", sites), ("line", lines), ("unit_id", unit_ids)):
-        if wanted:
-            kept = kept[kept[column].isin(list(wanted))]
+    in_order = units.sort_values(["site", "line"], kind="stable")
+    route = units_of_route(in_order, sites=sites, lines=lines, unit_ids=unit_ids)
     if unit_ids:
-        place = {unit_id: n for n, unit_id in enumerate(unit_ids)}
-        route = sorted(kept["unit_id"].tolist(), key=lambda unit_id: place[unit_id])
-    else:
-        ended = kept["out_of_service_on"].notna() & (kept["out_of_service_on"] <= today)
-        kept = kept[~ended]
-        route = kept.sort_values(["site", "line"], kind="stable")["unit_id"].tolist()
-    if not route:
-        raise FixableError("no unit in service is left for this route; ask for more sites or lines")
-    return [str(unit_id) for unit_id in route]
-
-
-def _refuse_unknown(units: pd.DataFrame, column: str, wanted: Sequence[str]) -> None:
-    there = set(units[column].dropna())
-    for one in wanted:
-        if one not in there:
-            known = sorted(map(str, there))
-            few = f"; there are {', '.join(known)}" if 0 < len(known) <= 12 else ""
-            raise FixableError(f"there is no {column} {one!r}{few}; names are case-sensitive")
+        return route
+    ended = set(units.loc[units["out_of_service_on"] <= today, "unit_id"])
+    in_service = [unit_id for unit_id in route if unit_id not in ended]
+    if not in_service:
+        raise FixableError("no unit of these is in service; ask for more sites or lines")
+    return in_service

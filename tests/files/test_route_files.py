@@ -6,8 +6,10 @@ from copy import deepcopy
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from written_fleets import UNITS, WALKDOWNS, check_place, good_place, write_fleet
 
+from scoring.cli.main import cli
 from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.version import CONTRACT_VERSION
 from scoring.errors import FixableError, UnreadableFleetError
@@ -226,3 +228,13 @@ def test_the_same_walkdown_by_hand_reads_alike(tmp_path: Path) -> None:
     found = good_place(fleet, write(tmp_path, route(content))).fleet.walkdowns
     columns = expected.columns.drop("row")
     assert found[columns].equals(expected[columns])
+
+
+def test_commands_take_such_a_file_beside_a_fleet(tmp_path: Path) -> None:
+    fleet = write_fleet(tmp_path / "fleet")
+    path = write(tmp_path, route(walkdown(), walkdown(2, "12", finished=False)))
+    done = CliRunner().invoke(cli, ["check", str(fleet), "--add", str(path)])
+    assert done.exit_code == 0, done.output
+    assert "not signed yet, so left out" in " ".join(done.output.split())
+    lost = CliRunner().invoke(cli, ["check", str(fleet), "--add", str(tmp_path / "fleet.json")])
+    assert getattr(lost.exception, "exit_code", 0) == 3

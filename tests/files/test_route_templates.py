@@ -42,6 +42,7 @@ def fleet(tmp_path: Path) -> Path:
         "12,South yard,L1,2024-02-10,,keyed_bore,60\n"
         "13,North pit,L1,2024-02-10,,tapered_bushing,60\n"
         "14,North pit,L1,2024-02-10,2025-01-01,tapered_bushing,60\n"
+        "15,North pit,L3,2024-02-10,2025-01-01,tapered_bushing,60\n"
         f"{HOSTILE},North pit,,2024-02-10,,shrink_disc_support_bushings,60\n"
     )
     walkdowns = "walkdown_id,unit_id,inspected_on,kind\nW-1,0012,2024-01-11,post_install\n"
@@ -88,11 +89,12 @@ def test_a_list_gives_the_order_of_the_walk(fleet: Path, tmp_path: Path) -> None
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        (("--site", "Nowhere"), "there is no site 'Nowhere'; there are North pit, South yard"),
+        (("--site", "Nowhere"), "there is no site 'Nowhere' here; there are North pit, South yard"),
         (("--line", "L9"), "there is no line 'L9'"),
-        (("--unit", "99"), "there is no unit_id '99'"),
+        (("--unit", "99"), "there is no unit '99'"),
         (("--unit", "12", "--unit", "12"), "stands twice"),
-        (("--site", "South yard", "--line", "L2"), "no unit in service is left"),
+        (("--site", "South yard", "--line", "L2"), "there is no line 'L2' here; there are L1"),
+        (("--line", "L3"), "no unit of these is in service"),
         (("--route", "nowhere.csv"), "there is no file nowhere.csv"),
     ],
 )
