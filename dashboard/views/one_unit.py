@@ -2,9 +2,10 @@
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import entered, session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.history import events_chart, looks_chart
+from dashboard.presenters import entered_records as kept
 from dashboard.presenters import unit_sheet as present
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
@@ -31,11 +32,13 @@ def show() -> None:
         return
     explanation = explain(session.assessment(), unit_id)
     show_verdict(explanation)
+    show_entering(unit_id)
     show_chances(explanation)
     show_findings(explanation)
     show_pictures(unit_id)
     show_effects(explanation)
     show_history(unit_id)
+    show_entered(unit_id)
     show_numbers(explanation)
     show_records(unit_id)
 
@@ -73,6 +76,61 @@ def show_verdict(explanation: Explanation) -> None:
     ):
         if isinstance(ranked[column], str):
             st.markdown(f"**{label}:** {plain(ranked[column])}")
+
+
+def show_entering(unit_id: str) -> None:
+    """Offer what can be entered of the unit."""
+    if entered.is_kept_in_store():
+        st.html(kept.links(kept.links_of_unit(unit_id)))
+
+
+def show_entered(unit_id: str) -> None:
+    """Show what was entered of the unit, who signed it, and its releases to start."""
+    found = entered.entered_of_unit(unit_id)
+    if found is None:
+        return
+    st.subheader("Walkdowns and releases")
+    if found.drafts:
+        st.dataframe(
+            kept.drafts_table(found.drafts),
+            hide_index=True,
+            column_config={"go on": st.column_config.LinkColumn(display_text="go on")},
+        )
+    if not found.walkdowns.empty:
+        st.dataframe(
+            kept.walkdowns_table(found.walkdowns),
+            hide_index=True,
+            column_config={
+                "seen on": st.column_config.DateColumn(),
+                "correct": st.column_config.LinkColumn(display_text="correct"),
+            },
+        )
+    if found.releases:
+        st.markdown("**Releases to start**")
+        st.dataframe(kept.releases_table(found.releases), hide_index=True)
+    show_versions(found)
+    show_photos(found)
+
+
+def show_versions(found: entered.EnteredOfUnit) -> None:
+    """Show the versions of walkdowns that were corrected."""
+    corrected = found.walkdowns[found.walkdowns["version"] > 1]
+    for walkdown in corrected.itertuples(index=False):
+        with st.expander(plain(f"Versions of the walkdown of {walkdown.inspected_on}")):
+            table = kept.versions_table(entered.versions(str(walkdown.walkdown_id)))
+            st.dataframe(table, hide_index=True)
+
+
+def show_photos(found: entered.EnteredOfUnit) -> None:
+    """Show the photos of the unit, each with its check."""
+    with_photos = found.walkdowns[found.walkdowns["photos"] > 0]
+    if with_photos.empty:
+        return
+    with st.expander("Photos"):
+        days = with_photos.set_index("walkdown_id")["inspected_on"].astype("str")
+        for walkdown_id, check, jpeg in entered.photos(with_photos["walkdown_id"].tolist()):
+            words = f"{kept.check_label(check)}, {days[walkdown_id]}"
+            st.image(jpeg, caption=plain(words), alt=words)
 
 
 def show_chances(explanation: Explanation) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from scoring.contract import ACCEPTED, CHECK_BY_NAME, EVENTS, REWORK, Column, Kind, Table
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
+from scoring.contract.rework_effort import fits
 
 TITLES = {
     "rework": "Write down re-work",
@@ -162,21 +163,12 @@ def _options(column: Column, unit: UnitAtHand) -> tuple[Option, ...]:
             if check in CHECK_BY_NAME
         )
     if column.name == "actions":
-        names = sorted(_possible(unit.mounting), key=lambda name: name not in unit.cured_by)
+        possible = [name for name in ACTION_BY_NAME if fits(name, unit.mounting)]
+        names = sorted(possible, key=lambda name: name not in unit.cured_by)
         return tuple(_action(name, unit) for name in names)
     return tuple(
         Option(value, MODE_WORDS.get(value, value.replace("_", " "))) for value in column.allowed
     )
-
-
-def _possible(mounting: str) -> list[str]:
-    """Return the actions that there are for a mounting."""
-    return [
-        action.name
-        for action in ACTION_BY_NAME.values()
-        if not action.cures
-        or any(mounting in CHECK_BY_NAME[check].mountings for check in action.cures)
-    ]
 
 
 def _action(name: str, unit: UnitAtHand) -> Option:

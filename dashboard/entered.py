@@ -1,0 +1,182 @@
+"""What was entered into the store, for the pages: drafts, signed walkdowns, releases, photos."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pandas as pd
+from sqlalchemy import Connection, Select, func, select
+
+from dashboard import started_with
+from scoring.errors import FaultyRecordsError
+from scoring.files.route_reading import read_route
+from scoring.intake import CheckedFleet
+from scoring.store.drafts import Draft, open_drafts
+from scoring.store.load import Incoming, load_records
+from scoring.store.photos import find_photo, photos_of
+from scoring.store.releases import Release, releases_of
+from scoring.store.schema import NOT_SEEN, PHOTOS, RECORDS, SIGN_OFFS
+from scoring.store.versions import Version, versions_of
+
+LATELY = 50
+"""How many signed walkdowns the page of walkdowns shows."""
+
+FAULTS_TOLD = 5
+"""How many faults of a file are told at once."""
+
+
+@dataclass(frozen=True)
+class EnteredOfUnit:
+    """What was entered of one unit.
+
+    Attributes
+    ----------
+    walkdowns : DataFrame
+        One row each, the last first: walkdown_id, inspected_on, kind, inspector, version,
+        signed_by, signed_at, verdict, holds, told, photos, not_seen (how many with a reason).
+    drafts : tuple of Draft
+        Begun and not signed.
+    releases : tuple of Release
+        Releases to start, the last first.
+    """
+
+    walkdowns: pd.DataFrame
+    drafts: tuple[Draft, ...]
+    releases: tuple[Release, ...]
+
+
+def is_kept_in_store() -> bool:
+    """Tell whether records can be entered."""
+    return started_with.store() is not None
+
+
+def entered_of_unit(unit_id: str) -> EnteredOfUnit | None:
+    """Return what was entered of a unit; none where the pages show files."""
+    store = started_with.store()
+    if store is None:
+        return None
+    with store.reading() as connection:
+        walkdowns = RECORDS["walkdowns"].c
+        return EnteredOfUnit(
+            _walkdowns(connection, _signed().where(walkdowns.unit_id == unit_id)),
+            tuple(open_drafts(connection, unit_id)),
+            tuple(releases_of(connection, unit_id)),
+        )
+
+
+def drafts_and_signed() -> tuple[list[Draft], pd.DataFrame]:
+    """Return every walkdown that was begun and not signed, and those signed lately."""
+    store = started_with.store()
+    if store is None:
+        return [], pd.DataFrame()
+    query = _signed().where(SIGN_OFFS.c.signed_at.is_not(None))
+    with store.reading() as connection:
+        return open_drafts(connection), _walkdowns(
+            connection, query.order_by(None).order_by(SIGN_OFFS.c.signed_at.desc()).limit(LATELY)
+        )
+
+
+def versions(walkdown_id: str) -> list[Version]:
+    """Return the versions of a walkdown."""
+    store = started_with.store()
+    if store is None:
+        return []
+    with store.reading() as connection:
+        return versions_of(connection, "walkdowns", walkdown_id)
+
+
+def photos(walkdown_ids: Sequence[str]) -> list[tuple[str, str, bytes]]:
+    """Return the photos of some walkdowns: walkdown, check, JPEG."""
+    store = started_with.store()
+    if store is None:
+        return []
+    with store.reading() as connection:
+        return [
+            (walkdown_id, photo["check"], find_photo(connection, photo["photo_id"]))
+            for walkdown_id in walkdown_ids
+            for photo in photos_of(connection, walkdown_id)
+        ]
+
+
+def take_back(name: str, found: bytes, person: str) -> list[str]:
+    """Take what was filled in without a network into the store, all of a file or nothing.
+
+    Parameters
+    ----------
+    name : str
+        Name of the file.
+    found : bytes
+        What is in it.
+    person : str
+        Who takes it in.
+
+    Returns
+    -------
+    list of str
+        What was done, in words.
+
+    Raises
+    ------
+    FixableError
+        If the file is damaged, or a row of it is faulty.
+    """
+    store = started_with.store()
+    if store is None:
+        return []
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / (Path(name).name or "route.json")
+        path.write_bytes(found)
+        route = read_route(path)
+    incoming = Incoming({"walkdowns": route.table()}, name, {}, route.beside())
+    loaded = load_records(store, incoming, actor=person, allow=_refuse_faults)
+    put = loaded.puts["walkdowns"]
+    return [
+        f"{name}: {put.added} walkdowns added, {put.changed} changed, {put.same} there already",
+        *route.notes,
+    ]
+
+
+def _refuse_faults(checked: CheckedFleet) -> None:
+    if len(checked.faults):
+        faults = checked.faults.head(FAULTS_TOLD).itertuples(index=False)
+        told = "; ".join(
+            f"row {fault.row}, {fault.column} {fault.value!r} {fault.wrong}" for fault in faults
+        )
+        raise FaultyRecordsError(f"{len(checked.faults)} faults, nothing was taken in: {told}")
+
+
+def _signed() -> Select[tuple[object, ...]]:
+    walkdowns = RECORDS["walkdowns"]
+    of_it = walkdowns.c.walkdown_id
+    number_of_photos = select(func.count()).where(PHOTOS.c.walkdown_id == of_it).scalar_subquery()
+    not_seen = select(func.count()).where(NOT_SEEN.c.walkdown_id == of_it).scalar_subquery()
+    return (
+        select(
+            of_it,
+            walkdowns.c.unit_id,
+            walkdowns.c.inspected_on,
+            walkdowns.c.kind,
+            walkdowns.c.inspector,
+            walkdowns.c.version,
+            SIGN_OFFS.c.signed_by,
+            SIGN_OFFS.c.signed_at,
+            SIGN_OFFS.c.verdict,
+            SIGN_OFFS.c.holds,
+            SIGN_OFFS.c.told,
+            number_of_photos.label("photos"),
+            not_seen.label("not_seen"),
+        )
+        .join(
+            SIGN_OFFS,
+            (SIGN_OFFS.c.walkdown_id == of_it) & (SIGN_OFFS.c.version == walkdowns.c.version),
+            isouter=True,
+        )
+        .where(~walkdowns.c.withdrawn)
+        .order_by(walkdowns.c.inspected_on.desc())
+    )
+
+
+def _walkdowns(connection: Connection, query: Select[tuple[object, ...]]) -> pd.DataFrame:
+    found = connection.execute(query)
+    return pd.DataFrame([tuple(row) for row in found], columns=list(found.keys()))

@@ -1,0 +1,140 @@
+"""What was entered, as tables and links for a person."""
+
+import json
+from collections.abc import Sequence
+from html import escape
+from urllib.parse import quote, urlencode
+
+import pandas as pd
+
+from dashboard.presenters.words import VERDICT_WORDS
+from scoring.contract import CHECK_BY_NAME
+from scoring.store.drafts import Draft
+from scoring.store.releases import Release
+from scoring.store.versions import Version
+from scoring.walkdown_form.visits import KINDS
+
+_KIND_WORDS = {kind: words for kind, words, _ in KINDS}
+
+_LINKS = """
+<style>
+.to-enter {{ display: flex; flex-wrap: wrap; gap: .6rem; }}
+.to-enter a {{ display: inline-flex; align-items: center; min-height: 3rem; padding: .4rem 1rem;
+  border: 1px solid; border-radius: .5rem; text-decoration: none; color: inherit; }}
+</style>
+<div class="to-enter">{links}</div>
+"""
+
+
+def links(targets: dict[str, str]) -> str:
+    """Return links as big as a thumb, as HTML.
+
+    Examples
+    --------
+    >>> "&lt;b&gt;" in links({"<b>": "/walkdown"})
+    True
+    """
+    parts = (f'<a href="{escape(to)}">{escape(words)}</a>' for words, to in targets.items())
+    return _LINKS.format(links="".join(parts))
+
+
+def links_of_unit(unit_id: str) -> dict[str, str]:
+    """Return where something can be entered of a unit."""
+    unit = urlencode({"unit": unit_id})
+    return {
+        "Begin a walkdown": f"/walkdown/new?{unit}",
+        "Write down re-work": f"/enter/rework?{unit}",
+        "Write down a failure": f"/enter/events?{unit}",
+        "Accept a finding": f"/enter/accepted?{unit}",
+        "Release to start": f"/enter/release?{unit}",
+    }
+
+
+def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
+    """Return walkdowns as a person reads them, with a link to correct each."""
+    return pd.DataFrame(
+        {
+            "unit": walkdowns["unit_id"],
+            "seen on": pd.to_datetime(walkdowns["inspected_on"].str[:10]),
+            "why": walkdowns["kind"].map(_KIND_WORDS),
+            "inspector": walkdowns["inspector"],
+            "signed by": walkdowns["signed_by"],
+            "verdict when signed": walkdowns["verdict"].map(VERDICT_WORDS),
+            "told of the hold": walkdowns["told"],
+            "holds": [_listed(holds) for holds in walkdowns["holds"]],
+            "photos": walkdowns["photos"],
+            "version": walkdowns["version"],
+            "correct": [
+                f"/walkdown/new?{urlencode({'correct': key})}" for key in walkdowns["walkdown_id"]
+            ],
+        }
+    )
+
+
+def _listed(holds: object) -> str:
+    return "; ".join(json.loads(holds)) if isinstance(holds, str) else ""
+
+
+def drafts_table(drafts: Sequence[Draft]) -> pd.DataFrame:
+    """Return drafts as a person reads them, with a link to go on with each."""
+    return pd.DataFrame(
+        {
+            "unit": [draft.unit_id for draft in drafts],
+            "begun by": [draft.started_by for draft in drafts],
+            "begun": [_local(draft.started_at) for draft in drafts],
+            "last change": [_local(draft.changed_at) for draft in drafts],
+            "go on": [f"/walkdown/{quote(draft.draft_id)}" for draft in drafts],
+        }
+    )
+
+
+def releases_table(releases: Sequence[Release]) -> pd.DataFrame:
+    """Return releases to start as a person reads them."""
+    return pd.DataFrame(
+        {
+            "released by": [release.released_by for release in releases],
+            "when": [_local(release.released_at) for release in releases],
+            "verdict then": [VERDICT_WORDS.get(one.verdict, "") for one in releases],
+            "what was done": [release.reason for release in releases],
+        }
+    )
+
+
+def versions_table(versions: Sequence[Version]) -> pd.DataFrame:
+    """Return the versions of a record, and what each changed."""
+    before: dict[str, object] = {}
+    rows = []
+    for version in versions:
+        after = version.content
+        changed = [
+            f"{check_label(name)}: {before.get(name, 'blank')} → {after.get(name, 'blank')}"
+            for name in sorted({*before, *after})
+            if before.get(name) != after.get(name) and name != "recorded_at"
+        ]
+        rows.append(
+            {
+                "version": version.version,
+                "by": version.actor,
+                "when": _local(version.at),
+                "why": version.reason,
+                "what changed": "; ".join(changed) if before else "",
+            }
+        )
+        before = after
+    return pd.DataFrame(rows)
+
+
+def check_label(name: str) -> str:
+    """Return what a person calls a check, or another column.
+
+    Examples
+    --------
+    >>> check_label("collar_gap_mm"), check_label("inspected_on")
+    ('collar gap', 'inspected on')
+    """
+    return CHECK_BY_NAME[name].label if name in CHECK_BY_NAME else name.replace("_", " ")
+
+
+def _local(moment: str) -> pd.Timestamp:
+    """Return a moment in UTC as the plant's own time."""
+    return pd.Timestamp(pd.Timestamp(moment).to_pydatetime().astimezone()).tz_localize(None)
