@@ -1,0 +1,81 @@
+"""A few records for a store, and the commands over it."""
+
+from click.testing import CliRunner
+from sqlalchemy import func, select
+
+from scoring.cli.main import cli
+from scoring.contract import TABLE_BY_NAME
+from scoring.store.integrity import faults_of_store
+from scoring.store.put_records import put_records
+from scoring.store.schema import HISTORY, RECORDS
+from scoring.store.store import open_store
+
+UNIT = {
+    "unit_id": "U-1",
+    "site": "North pit",
+    "installed_on": "2024-01-10",
+    "mounting": "keyed_bore",
+    "shaft_diameter_mm": 80.0,
+}
+WALKDOWN = {
+    "walkdown_id": "W-1",
+    "unit_id": "U-1",
+    "inspected_on": "2024-01-11",
+    "kind": "post_install",
+}
+
+
+def record(table, **values):
+    """Return a row as the store keeps it; what is not given is blank."""
+    start = UNIT if table == "units" else WALKDOWN
+    blank = dict.fromkeys(column.name for column in TABLE_BY_NAME[table].columns)
+    return {**blank, **start, **values}
+
+
+def put_unit(store, **values):
+    with store.writing("Ann Bell") as writing:
+        return put_records(writing, "units", [record("units", **values)], "first entry")
+
+
+def faults(store):
+    with store.reading() as connection:
+        return faults_of_store(connection)
+
+
+def count(store, table):
+    with store.reading() as connection:
+        return connection.scalar(select(func.count()).select_from(RECORDS[table]))
+
+
+def lines_of_history(store, about):
+    with store.reading() as connection:
+        return connection.scalar(
+            select(func.count()).select_from(HISTORY).where(HISTORY.c.about == about)
+        )
+
+
+def counts(where):
+    """Return how many records each table of a store holds."""
+    store = open_store(where)
+    try:
+        return {name: count(store, name) for name in RECORDS}
+    finally:
+        store.close()
+
+
+def run(*arguments):
+    return CliRunner().invoke(cli, [str(part) for part in arguments])
+
+
+def good(*arguments):
+    result = run(*arguments)
+    assert result.exit_code == 0, result.output + repr(result.exception)
+    return result.output
+
+
+def refused(*arguments):
+    """Return what a person is told who cannot have what they asked for."""
+    result = run(*arguments)
+    assert result.exit_code != 0
+    assert hasattr(result.exception, "exit_code"), repr(result.exception)
+    return f"{result.output}\n{result.exception}"
