@@ -1,7 +1,8 @@
 """In which headings and units of measure the value of a check may be written."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from math import isfinite
+from math import ceil, floor, isfinite, log10
 
 from scoring.contract import Check
 from scoring.contract.quantities import alternative_names
@@ -73,25 +74,31 @@ def entry_in(check: Check, measure: str) -> Entry:
 def range_words(low: float, high: float, entry: Entry) -> str:
     """Say a range as one would write its values; empty where both ends are open.
 
+    Ends are rounded inward: what is written as the words say lies within.
+
     Examples
     --------
     >>> nan = float("nan")
     >>> in_mm, in_inch = Entry("e_mm", "mm", "metric", 1, 0), Entry("e_in", "in", "inch", 25.4, 0)
     >>> range_words(1, 2, in_mm), range_words(80, nan, in_mm), range_words(nan, 25.4, in_inch)
     ('1 to 2 mm', 'at least 80 mm', 'at most 1 in')
+    >>> range_words(10, 20, in_inch)
+    '0.3938 to 0.7874 in'
     """
-    if isfinite(low) and isfinite(high) and low == high:
-        return f"exactly {_said(low, entry)}"
-    if isfinite(low) and isfinite(high):
-        return f"{_number(low, entry)} to {_said(high, entry)}"
-    if isfinite(low):
-        return f"at least {_said(low, entry)}"
-    return f"at most {_said(high, entry)}" if isfinite(high) else ""
+    unit = entry.unit if entry.unit == "°" else f" {entry.unit}".rstrip()
+    lowest = _rounded(entry.given(low), ceil) if isfinite(low) else ""
+    highest = _rounded(entry.given(high), floor) if isfinite(high) else ""
+    if lowest and highest:
+        same = lowest == highest
+        return f"exactly {lowest}{unit}" if same else f"{lowest} to {highest}{unit}"
+    if lowest:
+        return f"at least {lowest}{unit}"
+    return f"at most {highest}{unit}" if highest else ""
 
 
-def _said(value: float, entry: Entry) -> str:
-    return f"{_number(value, entry)}{'' if entry.unit == '°' else ' '}{entry.unit}".strip()
-
-
-def _number(value: float, entry: Entry) -> str:
-    return f"{round(entry.given(value), 4):.6g}"
+def _rounded(value: float, inward: Callable[[float], int]) -> str:
+    """Write a value of six figures and at most four decimals, rounded up or down."""
+    decimals = min(4, max(0, 5 - floor(log10(abs(value))))) if value else 0
+    step = 10.0**-decimals
+    whole = inward(round(value / step, 6))  # 0.1 * 3 is no more than 0.3
+    return f"{whole * step:.{decimals}f}".rstrip("0").rstrip(".") if decimals else str(whole)

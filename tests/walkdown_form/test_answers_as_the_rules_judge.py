@@ -1,5 +1,6 @@
 """What the form says of an answer is what the whole chain says of a walkdown that holds it."""
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -113,7 +114,7 @@ def by_check(steps: list[dict]) -> dict[str, dict]:
 def test_limits_are_those_of_the_unit_s_own_record(steps) -> None:
     full = by_check(steps["full tapered_bushing"])
     assert full["engagement_mm"]["usual"]["words"] == "at least 150 mm"
-    assert full["engagement_mm"]["usual"]["words_inch"] == "at least 5.9055 in"
+    assert full["engagement_mm"]["usual"]["words_inch"] == "at least 5.9056 in"
     assert full["torque_passes"]["usual"]["words"] == "at least 4"
     assert full["collar_gap_mm"]["usual"]["words"] == "2 to 4 mm"
     assert full["final_torque_nm"]["usual"]["words"] == "115.2 to 124.8 N·m"
@@ -133,6 +134,28 @@ def test_what_is_not_recorded_is_assumed_and_said_or_left_open(steps) -> None:
     assert least["collar_gap_mm"]["usual"]["origin"] == "common practice, no source"
     assert "planning value of ours" in least["isolator_squeeze_mm"]["usual"]["origin"]
     assert "widest" in least["shaft_diameter_measured_mm"]["usual"]["origin"]
+
+
+@pytest.mark.parametrize("unit_id", UNITS)
+def test_a_limit_written_as_its_words_say_lies_within(steps, unit_id: str) -> None:
+    for step in steps[unit_id]:
+        for limits in (step["usual"], step["plausible"]):
+            for words, measure in (("words", "metric"), ("words_inch", "inch")):
+                if limits:
+                    assert_within(step, limits, limits[words], measure)
+
+
+def assert_within(step: dict, limits: dict, words: str, measure: str) -> None:
+    of_measure = [entry for entry in step["entries"] if entry["measure"] == measure]
+    entry = (of_measure or step["entries"])[0]
+    written = [float(number) for number in re.findall(r"-?[0-9]+(?:\.[0-9]+)?", words)]
+    ends = [end for end in (limits["low"], limits["high"]) if end is not None]
+    assert len(written) == len(ends) or words.startswith("exactly")
+    for number, end in zip(written, ends, strict=False):
+        value = (number - entry["offset"]) * entry["factor"]
+        assert limits["low"] is None or value >= limits["low"] - 1e-9, words
+        assert limits["high"] is None or value <= limits["high"] + 1e-9, words
+        assert value == pytest.approx(end, rel=1e-3, abs=5e-3)
 
 
 @pytest.mark.parametrize("unit_id", UNITS)
