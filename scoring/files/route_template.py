@@ -83,6 +83,8 @@ def _write_workbook(
     book = Workbook(write_only=True)
     sheet = book.create_sheet(WALKDOWNS.name)
     sheet.freeze_panes = "C2"
+    sheet.page_setup.orientation = "landscape"
+    sheet.print_title_rows, sheet.print_title_cols = "1:1", "A:B"
     lay_out_columns(sheet, columns, last_row=len(begun) + 1)
     sheet.column_dimensions["A"].width = 26
     sheet.append([heading(sheet, column.name) for column in columns])
