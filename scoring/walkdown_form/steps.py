@@ -47,7 +47,18 @@ def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]
     Returns
     -------
     list of list of dict
-        One list for each unit, in walking order.
+        One list for each unit, in walking order. Of each step:
+
+        - ``check``, ``label``, ``station``, ``station_words``, ``seen``, ``how_to_look``,
+          ``good``, ``picture``, ``tightening``: what is looked at, where, when and how;
+        - ``kind``: ``choice``, ``number`` or ``count``;
+        - ``options``: answers to tap, each with what the rules say of it;
+        - ``entries``: headings and units that a number may be written in;
+        - ``allowed``, ``plausible``, ``usual``: what is refused, questioned, and worse than good
+          beyond; in the contract's unit, None where nothing is known;
+        - ``beyond``: what the rules say of a value of nothing (``at_zero``), ``below`` and
+          ``above`` what is good; ``{value}`` and ``{beyond}`` are left to be filled in;
+        - ``nominal``: the size beside which a value is looked at.
     """
     steps: list[list[Step]] = [[] for _ in range(len(units))]
     for name in WALKING_ORDER:
