@@ -3,6 +3,7 @@
 import os
 import sys
 from datetime import datetime
+from ipaddress import ip_address
 from pathlib import Path
 
 import click
@@ -14,7 +15,8 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
-from scoring.cli.serve import serve
+from scoring.cli.screen import warn
+from scoring.cli.serve import ADDRESS, serve
 
 
 def environment_of(
@@ -35,19 +37,41 @@ def environment_of(
     }
 
 
+class IpAddress(click.ParamType[str]):
+    """An address of this machine, in numbers."""
+
+    name = "address"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Refuse what is no address in numbers."""
+        try:
+            return str(ip_address(value))
+        except ValueError:
+            self.fail(f"{value!r} is no address such as 127.0.0.1 or 0.0.0.0", param, ctx)
+
+
 @click.command()
 @fleet_argument
 @fleet_options
 @as_of_option
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="0: a free one.  [0]")
+@click.option(
+    "--address",
+    type=IpAddress(),
+    default=ADDRESS,
+    show_default=True,
+    help="Address of this machine on which the pages answer. There is no login: whoever reaches "
+    "it reads and writes. On a plant's network put a server with TLS and login in front.",
+)
 @click.option("--no-open", is_flag=True, help="Do not open a browser.")
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-def dashboard(  # noqa: PLR0913 - a command has the options it has
+def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
     add: tuple[str, ...],
     headings: Path | None,
     as_of: datetime | None,
     port: int,
+    address: str,
     *,
     no_open: bool,
     keep_good: bool,
@@ -56,4 +80,6 @@ def dashboard(  # noqa: PLR0913 - a command has the options it has
     checked = load_checked(fleet, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=None)
     environment = environment_of(fleet, as_of, add=add, headings=headings, keep_good=keep_good)
-    sys.exit(serve(environment, port=port, open_browser=not no_open))
+    if not ip_address(address).is_loopback:
+        warn(f"whoever reaches {address} reads and writes these records; there is no login")
+    sys.exit(serve(environment, port=port, open_browser=not no_open, address=address))

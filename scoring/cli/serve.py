@@ -8,6 +8,7 @@ import threading
 import time
 import webbrowser
 from importlib import resources
+from ipaddress import ip_address
 from pathlib import Path
 
 from scoring.errors import FixableError
@@ -16,10 +17,11 @@ ADDRESS = "127.0.0.1"
 PATIENCE_S = 60
 
 SETTINGS = {
-    "server.address": ADDRESS,
     "server.headless": "true",
     "server.fileWatcherType": "none",
     "server.maxMessageSize": "50",
+    "server.maxUploadSize": "20",
+    "server.websocketPingInterval": "20",  # a phone's connection that is gone is seen sooner
     "browser.gatherUsageStats": "false",
     "client.toolbarMode": "viewer",
     "client.showErrorDetails": "none",
@@ -37,7 +39,9 @@ SETTINGS = {
 """Nothing leaves this machine: no statistics, no look-up of an address, no outside links."""
 
 
-def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
+def serve(
+    environment: dict[str, str], *, port: int, open_browser: bool, address: str = ADDRESS
+) -> int:
     """Start the pages and wait until they are stopped.
 
     Parameters
@@ -48,6 +52,8 @@ def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
         Port on this machine; 0 for a free one.
     open_browser : bool
         Whether to open the pages in a browser.
+    address : str
+        Address of this machine on which the pages answer; by default only to this machine itself.
 
     Returns
     -------
@@ -60,13 +66,15 @@ def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
         If the port is taken.
     """
     port = port or _free_port()
-    if _answers(port):
+    if _answers(_to_ask(address), port):
         raise FixableError(f"port {port} is taken; give another with --port")
-    url = f"http://{ADDRESS}:{port}"
+    url = f"http://{_to_ask(address)}:{port}"
     with resources.as_file(resources.files("dashboard") / "server.py") as app:
-        command = _command(app, port)
+        command = _command(app, address, port)
         if open_browser:
-            threading.Thread(target=_open_when_ready, args=(url, port), daemon=True).start()
+            threading.Thread(
+                target=_open_when_ready, args=(url, _to_ask(address), port), daemon=True
+            ).start()
         sys.stdout.write(f"The pages are at {url} (stop with Ctrl+C)\n")
         sys.stdout.flush()
         process = subprocess.Popen(command, env={**os.environ, **environment})  # noqa: S603
@@ -78,7 +86,7 @@ def serve(environment: dict[str, str], *, port: int, open_browser: bool) -> int:
             return 0
 
 
-def _command(app: Path, port: int) -> list[str]:
+def _command(app: Path, address: str, port: int) -> list[str]:
     settings = [f"--{name}={value}" for name, value in SETTINGS.items()]
     return [
         sys.executable,
@@ -86,6 +94,7 @@ def _command(app: Path, port: int) -> list[str]:
         "streamlit",
         "run",
         str(app),
+        f"--server.address={address}",
         f"--server.port={port}",
         *settings,
     ]
@@ -97,14 +106,19 @@ def _free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-def _answers(port: int) -> bool:
+def _to_ask(address: str) -> str:
+    """Return the address by which this machine reaches itself."""
+    return ADDRESS if ip_address(address).is_unspecified else address
+
+
+def _answers(address: str, port: int) -> bool:
     with socket.socket() as probe:
         probe.settimeout(0.2)
-        return probe.connect_ex((ADDRESS, port)) == 0
+        return probe.connect_ex((address, port)) == 0
 
 
-def _open_when_ready(url: str, port: int) -> None:
+def _open_when_ready(url: str, address: str, port: int) -> None:
     end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end and not _answers(port):
+    while time.monotonic() < end and not _answers(address, port):
         time.sleep(0.2)
     webbrowser.open(url)

@@ -3,6 +3,7 @@
 from contextlib import closing
 
 from scoring.files.read_fleet import FoundFleet
+from scoring.store.errors import NoStoreError
 from scoring.store.integrity import faults_of_store
 from scoring.store.read_records import read_records
 from scoring.store.store import open_store
@@ -26,7 +27,13 @@ def read_store(where: str) -> FoundFleet:
         If there is no store, or it cannot be used.
     """
     with closing(open_store(where)) as store, store.reading() as connection:
-        return FoundFleet(read_records(connection, store.name), ())
+        tables = read_records(connection, store.name)
+        if len(tables["units"].rows) == 0:
+            raise NoStoreError(
+                f"{store.name} holds no unit yet; load some with: mount-risk load FLEET --store "
+                f"{store.name}"
+            )
+        return FoundFleet(tables, ())
 
 
 def faults_of(where: str) -> list[str]:
