@@ -11,11 +11,13 @@ from scoring.contract.quantities import alternative_names
 from scoring.store.drafts import find_open_draft
 from scoring.store.errors import Fault, RefusedError
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS
+from scoring.store.whole_text import not_whole
 from scoring.store.writing import Change, Writing
 
 ABOUT_THE_VISIT = ("kind", "inspected_on", "inspector", "notes")
 ABOUT_THE_FORM = ("machine_state", "units_of_measure")
 LONGEST_VALUE = 2000
+LONGEST_CLIENT = 100
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,9 @@ def keep_answer(
         If the draft was closed.
     """
     check_answer(answer)
+    wrong = not_whole(client, LONGEST_CLIENT)
+    if wrong:
+        raise RefusedError((Fault(answer.field, f"the name of the window {wrong}"),))
     draft = find_open_draft(writing.connection, draft_id)
     there = _find(writing.connection, draft_id, answer.field)
     if there is not None:
@@ -194,8 +199,9 @@ def check_answer(answer: Answer) -> None:
         raise RefusedError((Fault(field, f"not seen because of {reason!r}; one of {allowed}"),))
     if reason and answer.value:
         raise RefusedError((Fault(field, "a check is seen or not seen, never both"),))
-    if len(answer.value) > LONGEST_VALUE or "\0" in answer.value:
-        raise RefusedError((Fault(field, f"text of at most {LONGEST_VALUE} characters"),))
+    wrong = not_whole(answer.value, LONGEST_VALUE)
+    if wrong:
+        raise RefusedError((Fault(field, f"what was typed {wrong}"),))
 
 
 def _find(connection: Connection, draft_id: str, field: str) -> KeptAnswer | None:

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, insert, select
 
 from scoring.store.errors import StoreError
 from scoring.store.schema import HISTORY, PEOPLE
+from scoring.store.whole_text import not_whole
 
 LONGEST_NAME = 100
 METRIC = "metric"
@@ -70,10 +71,10 @@ class Writing:
         Raises
         ------
         StoreError
-            If no name is given, or a very long one.
+            If no name is given, a very long one, or one that cannot be written.
         """
         name = " ".join(actor.split())
-        if not 1 <= len(name) <= LONGEST_NAME:
+        if not name or not_whole(name, LONGEST_NAME):
             raise StoreError(
                 f"every change needs the name of who makes it, 1 to {LONGEST_NAME} characters"
             )
