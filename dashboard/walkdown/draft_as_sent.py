@@ -6,6 +6,7 @@ from sqlalchemy import Connection
 
 from scoring.store.answers import KeptAnswer, answers_of
 from scoring.store.drafts import find_draft, open_drafts, writers_of
+from scoring.store.people import measures_of
 from scoring.store.photos import photos_of
 
 
@@ -46,6 +47,7 @@ def draft_as_sent(connection: Connection, draft_id: str) -> dict[str, Any]:
         "walkdown_id": draft.walkdown_id,
         "status": draft.status,
         "started_by": draft.started_by,
+        "measures": measures_of(connection, draft.started_by),
         "answers": {field: answer_as_sent(kept) for field, kept in answers.items()},
         "photos": photos_of(connection, draft.walkdown_id),
         "others": beside,

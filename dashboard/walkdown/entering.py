@@ -130,5 +130,5 @@ def _verdict(verdict: UnitVerdict) -> dict[str, Any]:
         "verdict_words": said,
         "holds": [{"what": asked.what, "do": asked.do} for asked in verdict.holds],
         "corrects": [{"what": asked.what, "do": asked.do} for asked in verdict.corrects],
-        "not_seen": [part for part in verdict.not_seen.split(", ") if part],
+        "not_seen": [part for part in verdict.not_seen.split("; ") if part],
     }
