@@ -20,6 +20,7 @@ COMMANDS = (
     "validate",
     "check",
     "load",
+    "export",
     "migrate",
     "columns",
     "template",

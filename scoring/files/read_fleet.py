@@ -8,6 +8,7 @@ from pathlib import Path
 from scoring.contract import FLEET_TABLES, TABLE_BY_NAME, WALKDOWNS
 from scoring.errors import UnreadableFleetError
 from scoring.files.csv_reading import read_csv
+from scoring.files.exported_folder import as_before_export, is_exported
 from scoring.files.parquet_reading import read_parquet
 from scoring.files.route_reading import read_route
 from scoring.files.workbook_reading import read_workbook
@@ -145,6 +146,8 @@ def _read_folder(folder: Path) -> FoundFleet:
             )
         for path in there:
             tables[name] = _READERS[path.suffix](path, name)
+    if is_exported(folder):
+        tables = {name: as_before_export(table) for name, table in tables.items()}
     known = {f"{name}{suffix}" for name in tables for suffix in _READERS}
     aside = sorted(
         path.name
