@@ -49,7 +49,7 @@ def draft_as_sent(connection: Connection, draft_id: str) -> dict[str, Any]:
         "started_by": draft.started_by,
         "measures": measures_of(connection, draft.started_by),
         "answers": {field: answer_as_sent(kept) for field, kept in answers.items()},
-        "photos": photos_of(connection, draft.walkdown_id),
+        "photos": photos_of(connection, draft.walkdown_id, draft_id),
         "others": beside,
         "corrects": None
         if version is None

@@ -82,7 +82,7 @@ def drop_photo(asked: Asked) -> Response:
     """Take a photo out of a draft."""
     with asked.store.writing(asked.query.get("by", "")) as writing:
         draft = find_open_draft(writing.connection, asked.path["draft_id"])
-        remove_photo(writing, draft.draft_id, asked.path["photo_id"])
+        remove_photo(writing, draft, asked.path["photo_id"])
     return JSONResponse({})
 
 

@@ -13,10 +13,10 @@ def routes() -> list[Route]:
         ("GET", draft, entering.tell_draft),
         ("PUT", f"{draft}/answers/{{field}}", entering.take_answer),
         ("POST", f"{draft}/photos/{{check}}", entering.take_photo),
+        ("GET", f"{draft}/photos/{{photo_id}}", entering.show_photo),
         ("DELETE", f"{draft}/photos/{{photo_id}}", entering.drop_photo),
         ("POST", f"{draft}/verdict", entering.tell_verdict),
         ("POST", f"{draft}/submit", entering.take_signature),
-        ("GET", f"{entering.API}/photos/{{photo_id}}", entering.show_photo),
     )
     pages: tuple[tuple[str, str, Work], ...] = (
         ("GET", "/walkdown", which_unit.which_unit),
