@@ -51,7 +51,7 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
     Raises
     ------
     RefusedError
-        If it is not allowed.
+        If it is not allowed, or another record would no longer fit.
     """
     key = TABLE_BY_NAME[table].key
     typed = {heading: text for heading, text in cells.items() if text.strip()}
@@ -61,12 +61,34 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
         table: _without(tables[table], key, typed.get(key, "")).with_added(entered),
     }
     checked = check_fleet(together, pd.Timestamp.today())
-    faults = _faults(checked, table)
+    faults = _faults(checked, table) or _of_others(checked, tables)
     if faults:
         raise RefusedError(faults)
     frame = checked.fleet.table(table)
     good = frame[frame[key] == typed[key].strip()]
     return Entered(stored_rows(good, TABLE_BY_NAME[table])[0], checked.fleet)
+
+
+def faults_without(tables: Mapping[str, RawTable], table: str, key: str) -> tuple[Fault, ...]:
+    """Return what would no longer fit, were a record of a unit not there."""
+    without = _without(tables[table], TABLE_BY_NAME[table].key, key)
+    return _of_others(check_fleet({**tables, table: without}, pd.Timestamp.today()), tables)
+
+
+def _of_others(checked: CheckedFleet, before: Mapping[str, RawTable]) -> tuple[Fault, ...]:
+    """Return the faults of other records that were none before."""
+    others = checked.faults[checked.faults["source"] != ENTERED]
+    if others.empty:
+        return ()
+    told = ["table", "column", "value", "wrong"]
+    known = check_fleet(before, pd.Timestamp.today()).faults[told]
+    new = others.merge(known, on=told, how="left", indicator="there")
+    return tuple(
+        Fault(
+            "", f"{fault.table} would no longer fit: {fault.column} {fault.value!r} {fault.wrong}"
+        )
+        for fault in new[new["there"] == "left_only"].itertuples(index=False)
+    )
 
 
 def _without(raw: RawTable, key_heading: str, key: str) -> RawTable:

@@ -6,7 +6,7 @@ from sqlalchemy import Connection, insert, select, update
 
 from scoring.store.errors import ClosedDraftError, UnknownRecordError
 from scoring.store.names import new_draft_id, new_key
-from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, RECORDS
+from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS
 from scoring.store.writing import Change, Writing
 
 OPEN = "open"
@@ -139,8 +139,8 @@ def open_drafts(connection: Connection, unit_id: str | None = None) -> list[Draf
     return [Draft(*row) for row in connection.execute(query)]
 
 
-def set_status(writing: Writing, draft: Draft, status: str) -> None:
-    """Close a draft."""
+def set_status(writing: Writing, draft: Draft, status: str, *, version: int | None = None) -> None:
+    """Close a draft; the history says which version of the walkdown it became."""
     writing.connection.execute(
         update(DRAFTS)
         .where(DRAFTS.c.draft_id == draft.draft_id)
@@ -155,9 +155,20 @@ def set_status(writing: Writing, draft: Draft, status: str) -> None:
                 before={"status": draft.status},
                 after={"status": status},
                 unit_id=draft.unit_id,
+                version=version,
             )
         ]
     )
+
+
+def version_submitted(connection: Connection, draft_id: str) -> int:
+    """Return which version of its walkdown a submitted draft became."""
+    version = connection.scalar(
+        select(HISTORY.c.version).where(
+            HISTORY.c.about == "drafts", HISTORY.c.key == draft_id, HISTORY.c.change == SUBMITTED
+        )
+    )
+    return int(version or 1)
 
 
 def discard_draft(writing: Writing, draft_id: str) -> None:

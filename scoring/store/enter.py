@@ -4,11 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scoring.contract import TABLE_BY_NAME
-from scoring.store.check_entered import check_entered
+from scoring.store.check_entered import check_entered, faults_without
+from scoring.store.errors import Fault, RefusedError, UnknownRecordError
 from scoring.store.names import new_key
 from scoring.store.put_records import put_record, withdraw_record
 from scoring.store.read_records import read_records
 from scoring.store.store import Store
+from scoring.store.versions import StoredRecord, find_record
+from scoring.store.whole_text import LONGEST_REASON, not_whole
 
 FIRST_ENTRY = "entered by hand"
 
@@ -47,7 +50,8 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
     table : str
         Name of a table of the contract.
     cells : mapping of str to str
-        By heading, as typed; without a key a new one is made.
+        By heading, as typed; without a key a new one is made. A new record that was sent twice
+        is kept once.
     actor : str
         Who enters it.
     reason : str
@@ -66,23 +70,68 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
     ChangedMeanwhileError
         If the store holds another version than the one seen.
     """
-    key = TABLE_BY_NAME[table].key
-    full = {**cells, key: cells.get(key, "").strip() or new_key(table)}
-    with store.reading() as connection:
-        tables = read_records(connection, store.name, [full.get("unit_id", "").strip()])
-    entered = check_entered(tables, table, full)
-    with store.writing(actor) as writing:
-        version = put_record(writing, table, entered.row, reason, read_version=read_version)
-    return KeptRecord(full[key], version)
+    name = TABLE_BY_NAME[table].key
+    key = cells.get(name, "").strip() or new_key(table)
+    unit_id = cells.get("unit_id", "").strip()
+    wrong = not_whole(reason, LONGEST_REASON)
+    if wrong:
+        raise RefusedError((Fault("reason", f"the reason {wrong}"),))
+    with store.writing(actor) as writing:  # what it is checked beside cannot change meanwhile
+        there = find_record(writing.connection, table, key)
+        if there is not None and there.content["unit_id"] != unit_id:
+            raise RefusedError((_of_another_unit(key, str(there.content["unit_id"])),))
+        tables = read_records(writing.connection, store.name, [unit_id])
+        row = check_entered(tables, table, {**cells, name: key}).row
+        if there is not None and read_version is None and _says_the_same(there, row):
+            return KeptRecord(key, there.version)
+        version = put_record(writing, table, row, reason, read_version=read_version)
+    return KeptRecord(key, version)
 
 
 def withdraw(store: Store, table: str, key: str, *, actor: str, reason: str) -> None:
     """Take a record that was entered in error out of every reading.
 
+    Parameters
+    ----------
+    store : Store
+        The store.
+    table : str
+        Name of a table of the contract.
+    key : str
+        The record.
+    actor : str
+        Who withdraws it.
+    reason : str
+        Why.
+
     Raises
     ------
     UnknownRecordError
         If there is none of that key.
+    RefusedError
+        If no reason is given, or another record speaks of it.
     """
+    wrong = not_whole(reason, LONGEST_REASON) or ("" if reason.strip() else "is empty")
+    if wrong:
+        raise RefusedError((Fault("reason", f"the reason {wrong}; say why it is withdrawn"),))
     with store.writing(actor) as writing:
+        there = find_record(writing.connection, table, key)
+        if there is None or there.withdrawn:
+            raise UnknownRecordError(f"there is no {key} in {table}")
+        tables = read_records(writing.connection, store.name, [str(there.content["unit_id"])])
+        faults = faults_without(tables, table, key)
+        if faults:
+            raise RefusedError(faults)
         withdraw_record(writing, table, key, reason)
+
+
+def _of_another_unit(key: str, unit_id: str) -> Fault:
+    return Fault(
+        "unit_id", f"{key} is a record of {unit_id}; withdraw it there, and enter a new one here"
+    )
+
+
+def _says_the_same(there: StoredRecord, row: dict[str, object]) -> bool:
+    """Tell whether a new record is one that was sent twice: only the moment differs."""
+    moment = {"recorded_at": None}
+    return not there.withdrawn and {**there.content, **moment} == {**row, **moment}

@@ -6,12 +6,13 @@ import secrets
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, delete, insert, or_, select, update
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.errors import FixableError
-from scoring.store.errors import UnknownRecordError
-from scoring.store.schema import PHOTOS
+from scoring.store.drafts import DISCARDED, SUBMITTED, Draft
+from scoring.store.errors import Fault, RefusedError, UnknownRecordError
+from scoring.store.schema import DRAFTS, PHOTOS
 from scoring.store.writing import Change, Writing
 
 LARGEST_FILE = 15_000_000
@@ -24,6 +25,17 @@ LONGEST_SIDE = 1600
 """Photos are made no larger than this; planning value of ours. [pixels]"""
 
 FORMATS = ("JPEG", "PNG", "WEBP")
+DAMAGED = (
+    UnidentifiedImageError,
+    OSError,
+    ValueError,
+    TypeError,
+    SyntaxError,
+    LookupError,
+    EOFError,
+)
+"""What reading a damaged picture may end in."""
+
 QUALITY = 82
 
 
@@ -76,9 +88,12 @@ def encode_photo(found: bytes) -> EncodedPhoto:
                 raise FixableError(
                     f"the photo has {picture.width} × {picture.height} pixels; take it smaller"
                 )
+            picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))  # JPEG: no more than is needed
             upright = ImageOps.exif_transpose(picture)
             plain = upright.convert("RGB")
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+        raise FixableError("the photo has far too many pixels; take it smaller") from error
+    except DAMAGED as error:
         raise FixableError("the file is no whole photo; send a JPEG, PNG or WebP") from error
     plain.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
     clean = Image.new("RGB", plain.size)
@@ -112,15 +127,19 @@ def keep_photo(  # noqa: PLR0913 - a photo is of one check of one walkdown
     """
     if check not in CHECK_BY_NAME:
         raise FixableError(f"there is no check {check!r}")
-    there = writing.connection.scalar(
-        select(PHOTOS.c.photo_id).where(
+    there = writing.connection.execute(
+        select(PHOTOS.c.photo_id, DRAFTS.c.status)
+        .join(DRAFTS, DRAFTS.c.draft_id == PHOTOS.c.draft_id, isouter=True)
+        .where(
             PHOTOS.c.walkdown_id == walkdown_id,
             PHOTOS.c.check == check,
             PHOTOS.c.digest == photo.digest,
         )
-    )
+    ).one_or_none()
     if there is not None:
-        return str(there)
+        if there.status == DISCARDED:  # it would be seen nowhere
+            _take_over(writing, there.photo_id, draft_id, unit_id)
+        return str(there.photo_id)
     photo_id = secrets.token_urlsafe(12)
     said = {
         "photo_id": photo_id,
@@ -138,25 +157,64 @@ def keep_photo(  # noqa: PLR0913 - a photo is of one check of one walkdown
     return photo_id
 
 
-def remove_photo(writing: Writing, draft_id: str, photo_id: str) -> None:
-    """Take a photo out of a draft; the history says that it was there."""
+def _take_over(writing: Writing, photo_id: str, draft_id: str | None, unit_id: str | None) -> None:
+    writing.connection.execute(
+        update(PHOTOS).where(PHOTOS.c.photo_id == photo_id).values(draft_id=draft_id)
+    )
+    writing.note(
+        [Change("photos", photo_id, "taken again", after={"draft_id": draft_id}, unit_id=unit_id)]
+    )
+
+
+def remove_photo(writing: Writing, draft: Draft, photo_id: str) -> None:
+    """Take a photo out of a draft; the history says that it was there.
+
+    Raises
+    ------
+    RefusedError
+        If it is of the walkdown that the draft corrects, or of another one.
+    """
     photo = writing.connection.execute(
-        select(PHOTOS.c.check, PHOTOS.c.digest).where(
-            PHOTOS.c.photo_id == photo_id, PHOTOS.c.draft_id == draft_id
+        select(PHOTOS.c.draft_id, PHOTOS.c.check, PHOTOS.c.digest).where(
+            PHOTOS.c.photo_id == photo_id
         )
     ).one_or_none()
     if photo is None:
         return
+    if photo.draft_id != draft.draft_id:
+        raise RefusedError(
+            (Fault(photo.check, "this photo belongs to what was signed already; it stays"),)
+        )
     writing.connection.execute(delete(PHOTOS).where(PHOTOS.c.photo_id == photo_id))
-    before = {"draft_id": draft_id, "check": photo.check, "digest": photo.digest}
-    writing.note([Change("photos", photo_id, "removed", before=before)])
+    before = {"draft_id": draft.draft_id, "check": photo.check, "digest": photo.digest}
+    writing.note([Change("photos", photo_id, "removed", before=before, unit_id=draft.unit_id)])
 
 
-def photos_of(connection: Connection, walkdown_id: str) -> list[dict[str, str]]:
-    """Return name and check of the photos of a walkdown, in the order they were taken."""
+def photos_of(
+    connection: Connection, walkdown_id: str, draft_id: str | None = None
+) -> list[dict[str, str]]:
+    """Return name and check of the photos of a walkdown, in the order they were taken.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction.
+    walkdown_id : str
+        The walkdown.
+    draft_id : str, optional
+        With those of this draft; by default only what was submitted or loaded.
+
+    Returns
+    -------
+    list of dict
+    """
+    kept = or_(
+        PHOTOS.c.draft_id.is_(None), DRAFTS.c.status == SUBMITTED, PHOTOS.c.draft_id == draft_id
+    )
     rows = connection.execute(
         select(PHOTOS.c.photo_id, PHOTOS.c.check)
-        .where(PHOTOS.c.walkdown_id == walkdown_id)
+        .join(DRAFTS, DRAFTS.c.draft_id == PHOTOS.c.draft_id, isouter=True)
+        .where(PHOTOS.c.walkdown_id == walkdown_id, kept)
         .order_by(PHOTOS.c.at, PHOTOS.c.photo_id)
     )
     return [{"photo_id": row.photo_id, "check": row.check} for row in rows]

@@ -1,17 +1,19 @@
 """Releases to start after a hold, signed by name."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import pandas as pd
 from sqlalchemy import Connection, insert, select
 
-from scoring.intake import check_fleet
-from scoring.store.errors import Fault, RefusedError
+from scoring.intake import RawTable, check_fleet
+from scoring.store.errors import Fault, RefusedError, UnknownRecordError
 from scoring.store.names import new_key
 from scoring.store.read_records import read_records
 from scoring.store.schema import RELEASES
 from scoring.store.store import Store
 from scoring.store.unit_verdict import UnitVerdict, verdict_of_unit
+from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Change
 
 
@@ -40,9 +42,23 @@ class Release:
 
 
 def verdict_now(store: Store, unit_id: str) -> UnitVerdict:
-    """Judge a unit of the store as of today."""
+    """Judge a unit of the store as of today.
+
+    Raises
+    ------
+    UnknownRecordError
+        If the store has no such unit.
+    """
     with store.reading() as connection:
         tables = read_records(connection, store.name, [unit_id])
+    return _judge(tables, unit_id)
+
+
+def _judge(tables: Mapping[str, RawTable], unit_id: str) -> UnitVerdict:
+    if unit_id not in tables["units"].column("unit_id"):
+        raise UnknownRecordError(
+            f"there is no unit {unit_id!r} in the store; ids are case-sensitive"
+        )
     today = pd.Timestamp.today()
     return verdict_of_unit(check_fleet(tables, today).fleet, unit_id, today.normalize())
 
@@ -71,19 +87,18 @@ def release_to_start(store: Store, unit_id: str, *, released_by: str, reason: st
     Raises
     ------
     RefusedError
-        If a hold stands, or no reason is given.
+        If a hold stands, the unit is not in service, or no reason is given.
+    UnknownRecordError
+        If the store has no such unit.
     """
-    verdict = verdict_now(store, unit_id)
-    if verdict.must_not_run:
+    wrong = not_whole(reason, LONGEST_REASON) or ("" if reason.strip() else "is empty")
+    if wrong:
         raise RefusedError(
-            tuple(
-                Fault(asked.check, f"{asked.what}: {asked.do}, and write it down as re-work first")
-                for asked in verdict.holds
-            )
+            (Fault("reason", f"the reason {wrong}; say what was done before the unit is started"),)
         )
-    if not reason.strip():
-        raise RefusedError((Fault("reason", "say what was done before the unit is started"),))
-    with store.writing(released_by) as writing:
+    with store.writing(released_by) as writing:  # no walkdown can come in between
+        verdict = _judge(read_records(writing.connection, store.name, [unit_id]), unit_id)
+        _require_no_hold(verdict, unit_id)
         release = Release(
             new_key("releases"), unit_id, writing.actor, writing.at, verdict.verdict, reason.strip()
         )
@@ -101,6 +116,18 @@ def release_to_start(store: Store, unit_id: str, *, released_by: str, reason: st
             ]
         )
     return release
+
+
+def _require_no_hold(verdict: UnitVerdict, unit_id: str) -> None:
+    if not verdict.verdict:
+        raise RefusedError((Fault("unit_id", f"{unit_id} is not in service"),))
+    if verdict.must_not_run:
+        raise RefusedError(
+            tuple(
+                Fault(asked.check, f"{asked.what}: {asked.do}, and write it down as re-work first")
+                for asked in verdict.holds
+            )
+        )
 
 
 def releases_of(connection: Connection, unit_id: str) -> list[Release]:

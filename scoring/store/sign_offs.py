@@ -42,6 +42,9 @@ class SignOff:
 
 def keep_not_seen(writing: Writing, walkdown_id: str, reasons: Mapping[str, str]) -> None:
     """Keep why checks were not seen on a walkdown, in place of what was kept before."""
+    before = not_seen_of(writing.connection, walkdown_id)
+    if before == reasons:
+        return
     writing.connection.execute(delete(NOT_SEEN).where(NOT_SEEN.c.walkdown_id == walkdown_id))
     rows = [
         {"walkdown_id": walkdown_id, "check": check, "reason": reason}
@@ -49,7 +52,7 @@ def keep_not_seen(writing: Writing, walkdown_id: str, reasons: Mapping[str, str]
     ]
     if rows:
         writing.connection.execute(insert(NOT_SEEN), rows)
-        writing.note([Change("not_seen", walkdown_id, "set", after=dict(reasons))])
+    writing.note([Change("not_seen", walkdown_id, "set", before=before, after=dict(reasons))])
 
 
 def not_seen_of(connection: Connection, walkdown_id: str) -> dict[str, str]:

@@ -6,14 +6,16 @@ import pandas as pd
 
 from scoring.store.answers import KeptAnswer, answers_of, cells_of, reasons_of
 from scoring.store.check_entered import Entered, check_entered
-from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status
+from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
 from scoring.store.errors import ChangedMeanwhileError, ClosedDraftError, Fault, RefusedError
 from scoring.store.put_records import put_record
 from scoring.store.read_records import read_records
-from scoring.store.sign_offs import keep_not_seen, keep_sign_off
+from scoring.store.releases import verdict_now
+from scoring.store.sign_offs import find_sign_off, keep_not_seen, keep_sign_off
 from scoring.store.store import Store
 from scoring.store.unit_verdict import UnitVerdict, verdict_of_unit
-from scoring.store.versions import version_of
+from scoring.store.versions import last_change_of_unit
+from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Writing
 
 TRIES = 5
@@ -36,12 +38,15 @@ class JudgedDraft:
         The walkdown, and the records of its unit with it.
     verdict : UnitVerdict
         The verdict on the unit with it.
+    last_change : int
+        The last change to a record of the unit that was seen.
     """
 
     draft: Draft
     answers: dict[str, KeptAnswer]
     entered: Entered
     verdict: UnitVerdict
+    last_change: int
 
 
 @dataclass(frozen=True)
@@ -87,6 +92,7 @@ def judge_draft(store: Store, draft_id: str) -> JudgedDraft:
         draft = find_draft(connection, draft_id)
         answers = answers_of(connection, draft_id)
         tables = read_records(connection, store.name, [draft.unit_id])
+        seen = last_change_of_unit(connection, draft.unit_id)
     cells = {
         **cells_of(answers),
         "walkdown_id": draft.walkdown_id,
@@ -95,9 +101,8 @@ def judge_draft(store: Store, draft_id: str) -> JudgedDraft:
     }
     entered = check_entered(tables, "walkdowns", cells)
     day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
-    return JudgedDraft(
-        draft, answers, entered, verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
-    )
+    verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
+    return JudgedDraft(draft, answers, entered, verdict, seen)
 
 
 def submit_draft(
@@ -127,14 +132,20 @@ def submit_draft(
     RefusedError
         If something is not allowed or missing.
     ClosedDraftError
-        If the draft was discarded.
+        If the draft was discarded, or somebody else has signed it.
     ChangedMeanwhileError
         If the walkdown that it corrects has changed since.
     """
     for _ in range(TRIES):
+        with store.reading() as connection:
+            draft = find_draft(connection, draft_id)
+        if draft.status == SUBMITTED:
+            return _as_submitted(store, draft, signed_by)
+        if not draft.is_open:
+            raise ClosedDraftError(
+                draft.status, f"this walkdown was {draft.status}; begin a new one"
+            )
         judged = judge_draft(store, draft_id)
-        if judged.draft.status == SUBMITTED:
-            return _as_submitted(store, judged)
         _require(judged, told, reason)
         with store.writing(signed_by) as writing:
             version = _submit(writing, judged, told, reason)
@@ -148,22 +159,26 @@ def submit_draft(
 
 
 def _require(judged: JudgedDraft, told: str, reason: str) -> None:
-    draft = judged.draft
-    if not draft.is_open:
-        raise ClosedDraftError(draft.status, f"this walkdown was {draft.status}; begin a new one")
-    faults = []
+    texts = {"told": told, "reason": reason}
+    wrong = {field: not_whole(text, LONGEST_REASON) for field, text in texts.items()}
+    faults = [Fault(field, f"what was typed {words}") for field, words in wrong.items() if words]
     if judged.verdict.must_not_run and not told.strip():
         faults.append(Fault("told", "the unit must not run: write down who was told"))
-    if draft.corrects_version is not None and not reason.strip():
+    if judged.draft.corrects_version is not None and not reason.strip():
         faults.append(Fault("reason", "say why the walkdown that was submitted is corrected"))
     if faults:
         raise RefusedError(tuple(faults))
 
 
 def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int | None:
-    """Put the walkdown into the store; None where the draft has changed since it was judged."""
-    draft = find_draft(writing.connection, judged.draft.draft_id)
-    if draft != judged.draft or answers_of(writing.connection, draft.draft_id) != judged.answers:
+    """Put the walkdown into the store; None where what it was judged by has changed since."""
+    connection = writing.connection
+    draft = find_draft(connection, judged.draft.draft_id)
+    if (
+        draft != judged.draft
+        or answers_of(connection, draft.draft_id) != judged.answers
+        or last_change_of_unit(connection, draft.unit_id) != judged.last_change
+    ):
         return None
     version = put_record(
         writing,
@@ -183,13 +198,19 @@ def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> in
         holds=[asked.what for asked in judged.verdict.holds],
         told=told.strip(),
     )
-    set_status(writing, draft, SUBMITTED)
+    set_status(writing, draft, SUBMITTED, version=version)
     return version
 
 
-def _as_submitted(store: Store, judged: JudgedDraft) -> Submitted:
-    """Say again what was said when it was submitted."""
-    draft = judged.draft
+def _as_submitted(store: Store, draft: Draft, signed_by: str) -> Submitted:
+    """Say again what became of a draft, to the one who signed it."""
     with store.reading() as connection:
-        version = version_of(connection, "walkdowns", draft.walkdown_id)
-    return Submitted(draft.walkdown_id, draft.unit_id, version, judged.verdict)
+        version = version_submitted(connection, draft.draft_id)
+        signed = find_sign_off(connection, draft.walkdown_id, version)
+    if signed is not None and signed.signed_by != " ".join(signed_by.split()):
+        raise ClosedDraftError(
+            SUBMITTED,
+            f"{signed.signed_by} has signed this walkdown meanwhile; correct it on the unit's page",
+        )
+    verdict = verdict_now(store, draft.unit_id)
+    return Submitted(draft.walkdown_id, draft.unit_id, version, verdict)

@@ -3,7 +3,7 @@
 import json
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, func, insert, select
 
 from scoring.contract import CHECK_BY_NAME, TABLE_BY_NAME, WALKDOWNS
 from scoring.store.answers import ABOUT_THE_VISIT
@@ -37,6 +37,35 @@ class Version:
     content: dict[str, object]
 
 
+@dataclass(frozen=True)
+class StoredRecord:
+    """A record as the store holds it.
+
+    Attributes
+    ----------
+    content : dict
+        Every column of the contract.
+    version : int
+        Its version.
+    withdrawn : bool
+        Whether it is left out of every reading.
+    """
+
+    content: dict[str, object]
+    version: int
+    withdrawn: bool
+
+
+def find_record(connection: Connection, table: str, key: str) -> StoredRecord | None:
+    """Return a record, withdrawn or not; none where there is none of that key."""
+    sql, contract = RECORDS[table], TABLE_BY_NAME[table]
+    row = connection.execute(select(sql).where(sql.c[contract.key] == key)).one_or_none()
+    if row is None:
+        return None
+    content = {column.name: getattr(row, column.name) for column in contract.columns}
+    return StoredRecord(content, row.version, row.withdrawn)
+
+
 def version_of(connection: Connection, table: str, key: str) -> int:
     """Return the version of a record.
 
@@ -50,6 +79,16 @@ def version_of(connection: Connection, table: str, key: str) -> int:
     if version is None:
         raise UnknownRecordError(f"there is no {key} in {table}")
     return int(version)
+
+
+def last_change_of_unit(connection: Connection, unit_id: str) -> int:
+    """Return the number of the last change to a record of a unit; a draft is none yet."""
+    number = connection.scalar(
+        select(func.max(HISTORY.c.history_id)).where(
+            HISTORY.c.unit_id == unit_id, HISTORY.c.about.in_(RECORDS)
+        )
+    )
+    return int(number or 0)
 
 
 def versions_of(connection: Connection, table: str, key: str) -> list[Version]:

@@ -1,5 +1,8 @@
 """Text that both databases keep to the letter."""
 
+LONGEST_REASON = 2000
+"""Of a reason in a person's own words; planning value of ours. [characters]"""
+
 
 def not_whole(text: str, longest: int) -> str:
     r"""Tell what is wrong with a text that is to be kept; empty where nothing is.
