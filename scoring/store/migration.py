@@ -63,8 +63,7 @@ def migrate_store(where: str) -> Migrated:
         If it cannot be reached, or holds tables that are not of a store.
     """
     with closing(Store(store_url(where))) as store:
-        if store.file is not None:
-            store.file.parent.mkdir(parents=True, exist_ok=True)
+        store.make_folder()
         copy = None
         with store.changing_layout() as connection:
             before = schema_of(connection)

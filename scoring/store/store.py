@@ -6,11 +6,11 @@ from pathlib import Path
 
 from sqlalchemy import Connection, inspect
 from sqlalchemy.engine import URL
-from sqlalchemy.exc import DBAPIError, OperationalError
+from sqlalchemy.exc import DatabaseError, DataError, DBAPIError, OperationalError
 
 from scoring.store.address import shown, sqlite_file, store_url
-from scoring.store.errors import BusyStoreError, NoStoreError
-from scoring.store.migrate import is_empty, require_current, upgrade
+from scoring.store.errors import BusyStoreError, NoStoreError, StoreError
+from scoring.store.migrate import is_empty, require_current, schema_of, upgrade
 from scoring.store.one_writer import (
     PATIENCE_S,
     make_engines,
@@ -44,6 +44,16 @@ class Store:
     def file(self) -> Path | None:
         """The file of a store on SQLite."""
         return sqlite_file(self.url)
+
+    def make_folder(self) -> None:
+        """Make the folder of a store on SQLite."""
+        if self.file is not None:
+            try:
+                self.file.parent.mkdir(parents=True, exist_ok=True)
+            except OSError as error:
+                raise NoStoreError(
+                    f"the folder of {self.name} cannot be made ({error.strerror or error})"
+                ) from None
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -110,8 +120,15 @@ class Store:
                     f"others wrote to {self.name} for more than {PATIENCE_S} s; nothing was "
                     "changed, try again"
                 ) from error
-            if isinstance(error, OperationalError):
-                raise NoStoreError(f"{self.name} cannot be reached: {reason}") from error
+            if isinstance(error, DataError):
+                raise StoreError(
+                    f"{self.name} cannot hold what was given: {reason}; nothing was changed"
+                ) from error
+            if isinstance(error, OperationalError) or type(error) is DatabaseError:
+                raise NoStoreError(
+                    f"{self.name} cannot be used: {reason}; is the address right, and may you "
+                    "write there?"
+                ) from error
             raise
 
 
@@ -137,13 +154,37 @@ def open_store(where: str, *, make: bool = False) -> Store:
         If it was laid out by another version of this program.
     """
     store = Store(store_url(where))
-    if store.file is not None and not store.file.exists():
-        if not make:
-            raise NoStoreError(
-                f"there is no store {store.name}; make one with: mount-risk load FLEET --store "
-                f"{store.name}"
-            )
-        store.file.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        _prepare(store, make=make)
+    except BaseException:
+        store.close()
+        raise
+    return store
+
+
+def open_of_any_schema(where: str) -> Store:
+    """Open a store, be its schema older or newer, only to copy what it holds.
+
+    Raises
+    ------
+    NoStoreError
+        If there is none, or it cannot be reached.
+    """
+    store = Store(store_url(where))
+    try:
+        _require_file(store)
+        _require_laid_out(store)
+    except BaseException:
+        store.close()
+        raise
+    return store
+
+
+def _prepare(store: Store, *, make: bool) -> None:
+    if not make:
+        _require_file(store)
+    else:
+        store.make_folder()
     with store.reading() as connection:
         empty = is_empty(inspect(connection))
     if empty and make:
@@ -151,10 +192,26 @@ def open_store(where: str, *, make: bool = False) -> Store:
             if is_empty(inspect(connection)):
                 upgrade(connection)
     elif empty:
-        raise NoStoreError(
-            f"{store.name} holds no store yet; lay it out with: mount-risk migrate --store "
-            f"{store.name}"
-        )
+        raise _no_store_yet(store)
     with store.reading() as connection:
         require_current(connection, store.name)
-    return store
+
+
+def _require_file(store: Store) -> None:
+    if store.file is not None and not store.file.exists():
+        raise NoStoreError(
+            f"there is no store {store.name}; make one with: mount-risk load FLEET --store "
+            f"{store.name}"
+        )
+
+
+def _require_laid_out(store: Store) -> None:
+    with store.reading() as connection:
+        if schema_of(connection) is None:
+            raise _no_store_yet(store)
+
+
+def _no_store_yet(store: Store) -> NoStoreError:
+    return NoStoreError(
+        f"{store.name} holds no store yet; lay it out with: mount-risk migrate --store {store.name}"
+    )
