@@ -57,6 +57,7 @@ _HTML = """<!DOCTYPE html>
 <meta name="viewport"
  content="width=device-width, initial-scale=1, interactive-widget=resizes-content">
 <meta name="referrer" content="no-referrer">
+<link rel="icon" href="data:,">
 <title>Walkdown</title>
 <style>{style}</style>
 </head>

@@ -2,7 +2,7 @@
 
 function choiceAnswer(page, walkdown, step) {
   const taken = answerTo(walkdown, step.check).value;
-  const offered = spoken(step.options).map((one) => ({ ...one, value: String(one.value) }));
+  const offered = asSentences(step.options).map((one) => ({ ...one, value: String(one.value) }));
   return [
     choices(step.label, "answer", offered, taken, (one) => {
       walkdown.give(step.check, answerOf(step, one.value));

@@ -2,7 +2,7 @@
 
 function notSeen(page, walkdown, step) {
   const answer = answerTo(walkdown, step.check);
-  const reasons = spoken(page.form.not_seen).map((one) => ({ ...one, value: one.reason }));
+  const reasons = asSentences(page.form.not_seen).map((one) => ({ ...one, value: one.reason }));
   const give = (value, reason) => {
     walkdown.give(step.check, { heading: answerOf(step, "").heading, value, reason });
     page.beforeLeaving = null;

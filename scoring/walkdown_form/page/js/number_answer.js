@@ -79,7 +79,8 @@ function entryOf(walkdown, step, heading) {
     || step.entries.find((one) => one.measure === measure) || step.entries[0];
 }
 
-// What a phone's number pad lacks: fractions of an inch, and degrees below zero.
+// What a phone's number pad lacks: fractions of an inch, and degrees below zero. The field stays
+// the one that is typed into, so that nothing is taken half written.
 function extraKeys(step, entry, box) {
   const keys = [];
   if (entry.heading.endsWith("_in")) keys.push(["/", "/"], ["space", " "]);
@@ -91,7 +92,7 @@ function extraKeys(step, entry, box) {
       box.setRangeText(letter, box.selectionStart, box.selectionEnd, "end");
       box.dispatchEvent(new Event("input"));
       box.focus();
-    }, { class: "choice key" })));
+    }, { class: "choice key", onmousedown: (event) => event.preventDefault() })));
 }
 
 function judgement(judged, take, change) {

@@ -3,7 +3,7 @@
 const DECIMAL = /^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)$/;
 const FRACTION = /^(?:([0-9]+)(?: +|-))?([0-9]+)\/([1-9][0-9]*)$/;
 const WITH_COMMA = /^([+-]?[0-9]*),([0-9]+)$/;
-const WITH_WORDS = /^([+-]?[0-9]+\.?[0-9]*)\s*[^0-9.,/\s-]+.*$/;
+const WITH_WORDS = /^([+-]?[0-9]+\.?[0-9]*)\s*(?![eE][+-]?[0-9])[^0-9.,/\s-]+.*$/;
 
 // Either `number`, or `words` that say what to write.
 function readNumber(typed, { whole, fractions }) {

@@ -37,9 +37,8 @@ class ServerKeeper {
       heading, value, reason, by, base_revision, client,
     });
     if (status === 200) {
-      this.held.revisions[name] = said.revision;
+      this.held.hasArrived(letter, said);
       this.lastSaved = said.at || localTime();
-      this.outbox.arrived(letter, said.revision);
       return true;
     }
     if (status === 409) {

@@ -66,7 +66,13 @@ class ServerWalkdown {
 
   nameNow(name, value) {
     if (name === "inspector") return value;
-    return person.read().name || answerTo(this, "inspector").value;
+    return person.read().name || answerTo(this, "inspector").value || this.keeper.draft.started_by;
+  }
+
+  hasArrived(letter, { revision, at }) {
+    this.revisions[letter.field] = revision;
+    this.theirs[letter.field] = { ...letter, revision, at };
+    this.keeper.outbox.arrived(letter, revision);
   }
 
   // Somebody else answered meanwhile. The same answer is no conflict.

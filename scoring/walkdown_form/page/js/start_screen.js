@@ -2,9 +2,10 @@
 
 function startScreen(page, unit, walkdown) {
   const known = person.read();
+  const begun = page.data.draft || {}; // online: who began it, in whose units of measure
   begin(walkdown, "inspected_on", dayOf(new Date()));
-  begin(walkdown, "units_of_measure", known.measure || page.form.measures[0].value);
-  begin(walkdown, "inspector", known.name);
+  begin(walkdown, "units_of_measure", known.measure || begun.measures || page.form.measures[0].value);
+  begin(walkdown, "inspector", known.name || begun.started_by);
   const given = (name) => answerTo(walkdown, name).value;
   const keep = (name) => (one) => {
     giveWord(walkdown, name, one.value);
@@ -18,9 +19,9 @@ function startScreen(page, unit, walkdown) {
       paragraph(unit.mounting_words),
       cautions(page),
       element("h2", {}, "Why do you look at it?"),
-      choices("Why do you look at it?", "kind", spoken(page.form.kinds), given("kind"), keep("kind")),
+      choices("Why do you look at it?", "kind", asSentences(page.form.kinds), given("kind"), keep("kind")),
       element("h2", {}, "How is the machine?"),
-      choices("How is the machine?", "machine_state", spoken(page.form.states),
+      choices("How is the machine?", "machine_state", asSentences(page.form.states),
         given("machine_state"), keep("machine_state")),
       element("h2", {}, "Who, and when?"),
       ownField("Your name", "inspector", walkdown, (text) => person.remember({ name: text }),
@@ -38,7 +39,7 @@ function startScreen(page, unit, walkdown) {
   };
 }
 
-function spoken(offered) {
+function asSentences(offered) {
   return offered.map((one) => ({ ...one, words: sentence(one.words) }));
 }
 

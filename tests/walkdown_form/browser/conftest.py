@@ -1,0 +1,95 @@
+"""The form's page in a real browser, on a phone and on a tablet."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from phone import Phone, settings_of
+
+from scoring.files.read_fleet import read_fleet
+from scoring.intake import check_fleet
+from scoring.walkdown_form.document import form_document
+from scoring.walkdown_form.without_network import route_page
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+QUIET = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    if CHROMIUM is None:
+        if os.environ.get("CI"):
+            pytest.fail("no chromium: .ci/run installs it")
+        pytest.skip("needs chromium, as Debian's package chromium")
+    return CHROMIUM
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[object]:
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
+
+    with sync_playwright() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def browser(playwright, chromium: str) -> Iterator[object]:
+    opened = playwright.chromium.launch(executable_path=chromium, args=QUIET)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="session")
+def records():
+    return read_fleet("demo:grain_port").tables
+
+
+@pytest.fixture(scope="session")
+def fleet(records):
+    return check_fleet(records, pd.Timestamp.today()).fleet
+
+
+@pytest.fixture(scope="session")
+def one_of_each(fleet) -> dict[str, str]:
+    """Return a unit of each mounting, by mounting."""
+    first = fleet.units.groupby("mounting", observed=True).head(1)
+    return dict(zip(first["mounting"].astype(str), first["unit_id"].astype(str), strict=True))
+
+
+@pytest.fixture(scope="session")
+def form(fleet, one_of_each):
+    return form_document(fleet.units, list(one_of_each.values()))
+
+
+@pytest.fixture(scope="session")
+def route_file(fleet, one_of_each, tmp_path_factory) -> Path:
+    path = tmp_path_factory.mktemp("route") / "route.html"
+    path.write_text(
+        route_page(fleet.units, list(one_of_each.values()), "round A"), encoding="utf-8"
+    )
+    return path
+
+
+@pytest.fixture
+def phone(browser, route_file: Path) -> Iterator[Phone]:
+    """Open the route's file on a phone without any network."""
+    context = browser.new_context(**settings_of(390))
+    context.set_offline(True)
+    opened = Phone(context.new_page())
+    opened.open(route_file.as_uri())
+    yield opened
+    complaints = list(opened.complaints)  # the browser itself complains on closing
+    context.close()
+    assert opened.asked == []
+    assert complaints == []
