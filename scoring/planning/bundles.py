@@ -1,0 +1,148 @@
+"""Every set of re-work worth weighing, with what it takes and what it avoids."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
+from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+from scoring.what_if.candidates import Candidates, candidates_of
+from scoring.what_if.site_efforts import SiteEfforts
+from scoring.what_if.take_chances import TakeChances
+from scoring.what_if.what_if import what_if
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+SMALLEST = 1e-9
+"""Less is a rounding of the machine's arithmetic. [currency]"""
+
+
+def weigh_bundles(
+    assessor: FleetAssessor, assessment: Assessment, takes: TakeChances, efforts: SiteEfforts
+) -> pd.DataFrame:
+    """Weigh the sensible sets of re-work of every unit.
+
+    Parameters
+    ----------
+    assessor : FleetAssessor
+        The fleet.
+    assessment : Assessment
+        How it stands.
+    takes : TakeChances
+        How often re-work takes.
+    efforts : SiteEfforts
+        What it takes at each site.
+
+    Returns
+    -------
+    DataFrame, shape (n_bundles, ...)
+        As ``what_if`` answers, by unit and hours. Left out: what avoids no loss and lifts no hold,
+        and what another set of the same unit betters.
+    """
+    useful = useful_actions(assessment)
+    candidates = candidate_sets(assessor, assessment, useful, takes, efforts)
+    weighed = what_if(assessor, assessment, candidates, takes, efforts)
+    return worth_weighing(weighed)
+
+
+def candidate_sets(
+    assessor: FleetAssessor,
+    assessment: Assessment,
+    useful: Useful,
+    takes: TakeChances,
+    efforts: SiteEfforts,
+) -> Candidates:
+    """Return the sets of actions to be weighed, brought actions included, no set twice.
+
+    Parameters
+    ----------
+    assessor, assessment : FleetAssessor, Assessment
+        The fleet, and how it stands.
+    useful : Useful
+        What is worth thinking of at each unit.
+    takes : TakeChances
+        How often re-work takes.
+    efforts : SiteEfforts
+        What it takes at each site.
+
+    Returns
+    -------
+    Candidates
+    """
+    unit, action = np.nonzero(useful.actions)
+    singles = np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool)
+    singles[np.arange(len(unit)), action] = True
+    alone = what_if(
+        assessor, assessment, candidates_of(assessment.known, unit, singles), takes, efforts
+    )
+    gain = (alone["expected_loss"] - alone["expected_loss_after"]).to_numpy()
+    merit = np.zeros(useful.actions.shape)
+    merit[unit, action] = gain / np.maximum(alone["hours"].to_numpy(), SMALLEST)
+    both = candidates_of(assessment.known, *sets_of_actions(useful, merit))
+    return _without_doubles(both)
+
+
+def _without_doubles(candidates: Candidates) -> Candidates:
+    """Leave out sets that are the same once what they bring is counted."""
+    code = candidates.actions.astype(np.int64) @ (1 << np.arange(len(ACTION_NAMES)))
+    key = (candidates.unit << len(ACTION_NAMES)) | code
+    _, first = np.unique(key, return_index=True)
+    return candidates.where(first)
+
+
+def worth_weighing(weighed: pd.DataFrame) -> pd.DataFrame:
+    """Leave out what avoids nothing, and what another set of the same unit betters.
+
+    Parameters
+    ----------
+    weighed : DataFrame, shape (n_sets, ...)
+        With ``unit``, ``hours``, ``people``, ``crane``, ``lead_days``, ``loss_avoided`` and
+        ``clears_hold``.
+
+    Returns
+    -------
+    DataFrame
+        By unit, hours and loss avoided.
+
+    Notes
+    -----
+    A set is bettered by one that takes no more of anything, avoids no less and lifts the hold if
+    it does; of two that are equal in all this the first stays.
+    """
+    avoids = (weighed["loss_avoided"] > SMALLEST) | weighed["clears_hold"]
+    some = weighed[avoids].sort_values(
+        ["unit", "hours", "loss_avoided", "cost"],
+        ascending=[True, True, False, True],
+        kind="stable",
+    )
+    some = some.reset_index(drop=True)
+    return some[~_bettered(some)].reset_index(drop=True)
+
+
+def _bettered(sets: pd.DataFrame) -> Flags:
+    """Tell which sets another one of the same unit betters; sets are sorted by unit and hours."""
+    unit = sets["unit"].to_numpy()
+    less_is_better = np.column_stack(
+        [
+            sets["hours"],
+            sets["people"],
+            sets["crane"],
+            sets["lead_days"],
+            -sets["loss_avoided"],
+            ~sets["clears_hold"],
+        ]
+    ).astype(np.float64)
+    bettered = np.zeros(len(sets), dtype=bool)
+    start = np.searchsorted(unit, unit)
+    most = int(np.bincount(unit).max(initial=0)) if len(unit) else 0
+    for back in range(1, most):  # against the set that stands so many places before
+        here = np.flatnonzero(np.arange(len(unit)) - back >= start)
+        if len(here) == 0:
+            break
+        one, other = less_is_better[here], less_is_better[here - back]
+        bettered[here] |= (other <= one + SMALLEST).all(axis=1)
+        worse = (one <= other + SMALLEST).all(axis=1) & (one < other - SMALLEST).any(axis=1)
+        bettered[here[worse] - back] = True
+    return bettered

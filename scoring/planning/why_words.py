@@ -1,0 +1,93 @@
+"""Say why work is in a plan, or why it is not, in words and numbers."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract.events import MODE_WORDS
+from scoring.handbook.effect import MODES
+
+Words = NDArray[np.object_]
+
+
+def why_chosen(bundles: pd.DataFrame, reasons: Words) -> Words:
+    """Say why work is done.
+
+    Parameters
+    ----------
+    bundles : DataFrame, shape (n_bundles, ...)
+        As weighed.
+    reasons : ndarray of str, shape (n_bundles,)
+        What was found at each unit.
+
+    Returns
+    -------
+    ndarray of str, shape (n_bundles,)
+    """
+    hold = np.where(bundles["clears_hold"], "lifts the hold; ", "")
+    found = np.where(reasons == "", "", np.char.add("; found: ", reasons.astype(str)))
+    return _joined(hold, _avoids(bundles), _chances(bundles), found)
+
+
+def why_not(bundles: pd.DataFrame, unfit: Words, planned: NDArray[np.bool_], least: float) -> Words:
+    """Say why work is not done.
+
+    Parameters
+    ----------
+    bundles : DataFrame, shape (n_bundles, ...)
+        As weighed.
+    unfit : ndarray of str, shape (n_bundles,)
+        Why it fits into no window; empty where it does.
+    planned : ndarray of bool, shape (n_bundles,)
+        Whether other work is done at the unit.
+    least : float
+        What the least of the chosen work avoids an hour; missing where there is none.
+        [currency/h]
+
+    Returns
+    -------
+    ndarray of str, shape (n_bundles,)
+    """
+    an_hour = (bundles["loss_avoided"] / bundles["hours"]).to_numpy()
+    better = np.full(len(bundles), "the hours do more elsewhere", dtype=object)
+    if np.isfinite(least):
+        close = an_hour >= least
+        better[:] = f"the hours do more elsewhere: {least:,.0f} an hour or more"
+        better[close] = "it no longer fits into the hours left"
+    words = np.where(planned, "another set of work is done at the unit", better)
+    words = np.where(unfit == "", words, unfit)
+    return _joined(words, np.full(len(bundles), "; "), _avoids(bundles))
+
+
+def _avoids(bundles: pd.DataFrame) -> Words:
+    """Write what work avoids, of how much, and by the hour."""
+    avoided, loss = bundles["loss_avoided"], bundles["expected_loss"]
+    currency = bundles["currency"].astype(object)
+    code = np.where(currency.notna(), " " + currency.fillna(""), "")
+    by_hour = _written(avoided / bundles["hours"], "{:,.0f}")
+    of_all = _written(loss, "{:,.0f}") + code
+    words: Words = (
+        "avoids " + _written(avoided, "{:,.0f}") + " of " + of_all + ", " + by_hour + " an hour"
+    )
+    return words
+
+
+def _written(values: "pd.Series[float]", form: str) -> Words:
+    words: Words = values.map(form.format).to_numpy(dtype=object)
+    return words
+
+
+def _chances(bundles: pd.DataFrame) -> Words:
+    """Write how the chance of each failure changes."""
+    words = np.full(len(bundles), "", dtype=object)
+    for mode in MODES:
+        before, after = (_written(bundles[f"p_{mode}{end}"], "{:.1%}") for end in ("", "_after"))
+        words = words + f"; {MODE_WORDS[mode]} " + before + " -> " + after
+    return words
+
+
+def _joined(*parts: Words) -> Words:
+    joined = np.full(len(parts[0]), "", dtype=object)
+    for part in parts:
+        joined = joined + part.astype(object)
+    return joined

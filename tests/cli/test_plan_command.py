@@ -1,0 +1,76 @@
+"""``mount-risk plan`` as a person uses it."""
+
+import subprocess
+import sys
+
+import pandas as pd
+from click.testing import CliRunner
+
+from scoring.cli.main import cli
+from scoring.errors import FaultyRecordsError, FixableError
+
+PLAN = ("plan", "demo:small_quarry", "--as-of", "2026-06-30")
+
+
+def run(*more):
+    return CliRunner().invoke(cli, [*PLAN, *map(str, more)])
+
+
+def test_a_plan_is_told_and_written_with_all_that_was_weighed(tmp_path):
+    plan, weighed = tmp_path / "plan.csv", tmp_path / "all.csv"
+    result = run("--crew-hours", 24, "--people", 4, "--out", plan, "--candidates", weighed)
+    assert result.exit_code == 0, result.output
+    assert "lock out and tag out" in result.output
+    jobs, every = pd.read_csv(plan), pd.read_csv(weighed)
+    assert {"unit_id", "actions", "hours", "loss_avoided", "window"} <= set(jobs)
+    assert jobs.columns.tolist() == every.columns.tolist()
+    assert jobs["hours"].sum() <= 24
+    assert not jobs["unit_id"].duplicated().any()
+    assert every["window"].notna().sum() == len(jobs)
+    assert len(every) > len(jobs)
+
+
+def test_windows_from_a_file(tmp_path):
+    windows = tmp_path / "windows.csv"
+    windows.write_text(
+        "window,sites,starts_on,crew_hours,people,crane\n"
+        "Saturday,Stone shed,2026-07-04,6,2,no\nAugust,,2026-08-10,40,4,yes\n",
+        encoding="utf-8",
+    )
+    out = tmp_path / "plan.xlsx"
+    result = run("--windows", windows, "--out", out)
+    assert result.exit_code == 0, result.output
+    jobs = pd.read_excel(out)
+    assert set(jobs["window"]) <= {"Saturday", "August"}
+    saturday = jobs[jobs["window"] == "Saturday"]
+    assert saturday["hours"].sum() <= 6
+    assert (saturday["people"] <= 2).all()
+    assert (saturday["crane"] == "no").all()
+    assert (saturday["lead_days"] <= 4).all()
+
+
+def test_what_a_person_can_put_right_is_said(tmp_path):
+    assert run().exit_code == 2
+    bad = tmp_path / "windows.csv"
+    bad.write_text("window,crew_hours\nSaturday,many\n", encoding="utf-8")
+    assert isinstance(run("--windows", bad).exception, FaultyRecordsError)
+    assert run("--windows", bad, "--crew-hours", 5).exit_code == 2
+    assert run("--windows", bad, "--people", 5).exit_code == 2
+    assert "no unit in service stands at" in str(run("--crew-hours", 5, "--site", "x").exception)
+    early = run("--crew-hours", 5, "--starts-on", "2026-01-01").exception
+    assert isinstance(early, FixableError)
+    assert "is before" in str(early)
+
+
+def test_a_day_leaves_out_parts_that_come_later():
+    soon = run("--crew-hours", 200, "--starts-on", "2026-07-01")
+    assert soon.exit_code == 0, soon.output
+    assert "replace_isolators" not in soon.output.split("not lifted")[0].split("just missed")[0]
+
+
+def test_ranking_and_what_if_do_without_scipy():
+    code = (
+        "import sys, scoring.planning.plan, scoring.cli.plan, scoring.cli.what_if; "
+        "sys.exit('scipy' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
