@@ -72,7 +72,8 @@ def require_current(connection: Connection, name: str) -> None:
         require_known(found, name)
     raise OtherSchemaError(
         f"the store {name} has schema {found or 'none'}, this version works with {wanted}; make "
-        f"a copy with: mount-risk backup --store {name}, then: mount-risk migrate --store {name}"
+        f"a copy with: mount-risk backup --store {name} --out before.zip, then: mount-risk migrate "
+        f"--store {name}"
     )
 
 
