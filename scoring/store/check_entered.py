@@ -1,19 +1,19 @@
 """Check what a person entered, by the same rules as records from files."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pandas as pd
 
 from scoring.contract import TABLE_BY_NAME
 from scoring.contract.quantities import alternative_names
 from scoring.intake import CheckedFleet, RawTable, check_fleet
-from scoring.records import Fleet
+from scoring.records import SOURCE_STEP, Fleet
 from scoring.store.errors import Fault, RefusedError
 from scoring.store.stored_values import stored_rows
 
-ENTERED = "what was entered"
-"""What faults call the source of a record that was typed in."""
+ENTERED_ROW = 2**32
+"""Row by which the record that was typed in is told from those of the store."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +55,8 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
     """
     key = TABLE_BY_NAME[table].key
     typed = {heading: text for heading, text in cells.items() if text.strip()}
-    entered = RawTable.from_rows(table, ENTERED, list(typed), [list(typed.values())])
-    together = {
-        **tables,
-        table: _without(tables[table], key, typed.get(key, "")).with_added(entered),
-    }
+    others = _without(tables[table], key, typed.get(key, ""))
+    together = {**tables, table: _with_entered(others, typed)}
     checked = check_fleet(together, pd.Timestamp.today())
     faults = _faults(checked, table) or _of_others(checked, tables)
     if faults:
@@ -77,7 +74,7 @@ def faults_without(tables: Mapping[str, RawTable], table: str, key: str) -> tupl
 
 def _of_others(checked: CheckedFleet, before: Mapping[str, RawTable]) -> tuple[Fault, ...]:
     """Return the faults of other records that were none before."""
-    others = checked.faults[checked.faults["source"] != ENTERED]
+    others = checked.faults[checked.faults["row"] != ENTERED_ROW]
     if others.empty:
         return ()
     told = ["table", "column", "value", "wrong"]
@@ -91,6 +88,15 @@ def _of_others(checked: CheckedFleet, before: Mapping[str, RawTable]) -> tuple[F
     )
 
 
+def _with_entered(stored: RawTable, typed: Mapping[str, str]) -> RawTable:
+    """Add what was typed as one more row of the same source, so that all is checked once."""
+    entered = RawTable.from_rows(
+        stored.name, "", list(typed), [list(typed.values())], first_row=ENTERED_ROW
+    )
+    together = stored.with_added(entered)
+    return replace(together, sources=stored.sources, rows=together.rows % SOURCE_STEP)
+
+
 def _without(raw: RawTable, key_heading: str, key: str) -> RawTable:
     keys = raw.column(key_heading)
     rows = raw.rows[[place for place, found in enumerate(keys) if found == key]]
@@ -98,7 +104,9 @@ def _without(raw: RawTable, key_heading: str, key: str) -> RawTable:
 
 
 def _faults(checked: CheckedFleet, table: str) -> tuple[Fault, ...]:
-    mine = checked.faults[checked.faults["source"] == ENTERED]
+    mine = checked.faults[
+        (checked.faults["table"] == table) & checked.faults["row"].isin([1, ENTERED_ROW])
+    ]
     field_of = {
         heading: column.name
         for column in TABLE_BY_NAME[table].columns

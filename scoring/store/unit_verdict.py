@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
+import numpy as np
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
+from scoring.assessment.judge_units import JudgedUnits, judge_units
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.records import Fleet
@@ -75,20 +77,19 @@ def verdict_of_unit(fleet: Fleet, unit_id: str, as_of: pd.Timestamp) -> UnitVerd
     -------
     UnitVerdict
     """
-    return verdict_in(FleetAssessor(fleet).assess(as_of), unit_id)
+    return verdict_in(judge_units(FleetAssessor(fleet), as_of), unit_id)
 
 
-def verdict_in(assessment: Assessment, unit_id: str) -> UnitVerdict:
+def verdict_in(judged: Assessment | JudgedUnits, unit_id: str) -> UnitVerdict:
     """Return the verdict on one unit of those that were judged."""
-    ranked = assessment.ranking[assessment.ranking["unit_id"] == unit_id]
-    if ranked.empty:
+    place = np.flatnonzero(judged.known.units["unit_id"] == unit_id)
+    if not len(place):
         return UnitVerdict("")
-    findings = assessment.findings.table
+    findings = judged.findings.table
     mine = findings[findings["unit_id"] == unit_id]
     standing = mine[mine["accepted"] == ""]
-    not_seen = ranked["not_seen"].iloc[0]
     return UnitVerdict(
-        str(ranked["verdict"].iloc[0]),
+        str(judged.verdicts.verdict[place[0]]),
         holds=_asked(standing, Severity.HOLD),
         corrects=_asked(standing, Severity.CORRECT),
         symptoms=_asked(standing, Severity.SYMPTOM),
@@ -96,7 +97,7 @@ def verdict_in(assessment: Assessment, unit_id: str) -> UnitVerdict:
             f"{row.reason}; accepted {row.accepted}"
             for row in mine[mine["accepted"] != ""].itertuples(index=False)
         ),
-        not_seen=not_seen if isinstance(not_seen, str) else "",
+        not_seen=str(judged.sight.not_seen[place[0]]),
     )
 
 

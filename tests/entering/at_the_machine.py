@@ -41,5 +41,13 @@ VISIT = {"kind": "periodic", "inspector": "Ben Meier"}
 
 
 def answer_visit(store: Store, draft_id: str, **more: str) -> None:
-    for field, value in {**VISIT, "inspected_on": today(), **more}.items():
-        give(store, draft_id, field, value)
+    """Answer what every walkdown says of the visit, and more, in one go."""
+    with store.writing("Ben Meier") as writing:
+        for field, value in {**VISIT, "inspected_on": today(), **more}.items():
+            keep_answer(
+                writing,
+                draft_id,
+                Answer(field, field, value),
+                base_revision=0,
+                client="window 1",
+            )

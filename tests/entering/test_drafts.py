@@ -108,7 +108,7 @@ def test_nothing_that_was_not_begun_well_is_left_behind(store):
 def test_who_has_answered_is_told(store, unit):
     draft_id = begin(store, unit)
     give(store, draft_id, "guard", "fitted", by="Cleo Roth")
-    give(store, draft_id, "breather", "clear", by="Ben Meier")
+    give(store, draft_id, "breather", "open", by="Ben Meier")
     with store.reading() as connection:
         assert writers_of(connection, draft_id) == ["Ben Meier", "Cleo Roth"]
 
