@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, func, insert, select
 
-from scoring.contract import CHECK_BY_NAME, TABLE_BY_NAME, WALKDOWNS
+from scoring.contract import CHECK_BY_NAME, TABLE_BY_NAME, WALKDOWNS, Seen
 from scoring.store.answers import ABOUT_THE_VISIT
 from scoring.store.drafts import add_draft
 from scoring.store.errors import UnknownRecordError
@@ -144,6 +144,7 @@ def start_correction(writing: Writing, walkdown_id: str) -> str:
         if column.name in CHECK_BY_NAME or column.name in ABOUT_THE_VISIT
     }
     reasons = not_seen_of(writing.connection, walkdown_id)
+    said |= {"machine_state": _state_of({*reasons, *(n for n, value in said.items() if value)})}
     answers = [
         {
             "draft_id": draft_id,
@@ -161,3 +162,11 @@ def start_correction(writing: Writing, walkdown_id: str) -> str:
     ]
     writing.connection.execute(insert(DRAFT_ANSWERS), answers)
     return draft_id
+
+
+def _state_of(fields: set[str]) -> str:
+    """Return the state in which what was seen can be seen; the records do not keep it."""
+    seen = {CHECK_BY_NAME[field].seen for field in fields if field in CHECK_BY_NAME}
+    if Seen.HANGING in seen:
+        return "hanging"
+    return "running" if seen == {Seen.RUNNING} else "stopped"

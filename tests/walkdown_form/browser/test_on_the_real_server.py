@@ -301,6 +301,7 @@ def test_a_photo_is_kept_without_where_and_when_it_was_taken(phones, pages: Page
     phone.begin(unit_id, "stopped")
     phone.go(f"#/{unit_id}/check/guard")
     phone.find("photo").set_input_files(file)
+    phone.page.locator("figure img").wait_for()
     phone.wait_until_saved()
     draft_page = phone.page.url
     phone.page.goto("about:blank")
