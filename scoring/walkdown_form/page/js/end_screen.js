@@ -120,5 +120,5 @@ async function askVerdict(page, walkdown) {
   if (page.verdictOf !== now) return;
   page.verdict = status === 200 ? said
     : { waits: said.words || "No connection: the verdict cannot be asked for now.", holds: [] };
-  if (placeNow().screen === "end") page.draw();
+  if (placeNow().screen === "end") drawScreen(page, false);
 }

@@ -21,18 +21,22 @@ async function startPage() {
     spoken: element("p", { class: "spoken", role: "alert" }),
   };
   page.say = (words) => { page.spoken.textContent = words; };
-  page.draw = () => drawScreen(page, false);
+  page.draw = () => {
+    page.say("");
+    drawScreen(page, false);
+  };
+  page.open = () => drawScreen(page, true);
   page.keeper.onchange = () => changed(page);
   shelf.onchange = () => stateLine(page, page.unit ? page.walkdown : null);
   document.body.replaceChildren(
     element("header", {},
-      element("div", { class: "top" }, page.nameElement, page.stateElement), page.noticeElement),
-    page.main, element("footer", {}, page.spoken, page.bar),
+      element("div", { class: "top" }, page.nameElement, page.stateElement)),
+    page.noticeElement, page.main, element("footer", {}, page.spoken, page.bar),
   );
-  window.addEventListener("hashchange", () => drawScreen(page, true));
+  window.addEventListener("hashchange", page.open);
   holdWhilePressed(page);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", page.draw);
-  drawScreen(page, true);
+  page.open();
 }
 
 function screenAt(page, place) {
@@ -72,7 +76,7 @@ function closedScreen(page, walkdown) {
 function holdWhilePressed(page) {
   const letGo = () => {
     page.pressed = false;
-    if (page.due) page.draw();
+    if (page.due) drawScreen(page, false);
   };
   window.addEventListener("mousedown", () => { page.pressed = true; }, true);
   window.addEventListener("click", () => { page.pressed = false; }, true);
@@ -120,7 +124,7 @@ function changed(page) {
   stateLine(page, page.unit ? page.walkdown : null);
   const at = document.activeElement;
   const typing = at && ["INPUT", "TEXTAREA"].includes(at.tagName) && at.type !== "file";
-  if (!typing) page.draw();
+  if (!typing) drawScreen(page, false);
 }
 
 startPage();

@@ -10,8 +10,8 @@ function photosOfCheck(page, walkdown, step) {
       if (!file) return;
       const photo = await resizedPhoto(file);
       if (photo) await walkdown.addPhoto(step.check, photo);
-      else page.say("This picture cannot be read; take a photo instead.");
       page.draw();
+      if (!photo) page.say("This picture cannot be read; take a photo instead.");
     },
   });
   return element("section", { class: "photos" },

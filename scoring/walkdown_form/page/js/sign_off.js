@@ -9,10 +9,10 @@ async function sign(page, unit, walkdown, isHold) {
   if (missing) return page.say(missing);
   if (page.data.mode !== "online") {
     walkdown.sign(signed);
-    return page.draw();
+    return page.open();
   }
   const { status, said } = await walkdown.submit(signed);
-  if (status === 200) return page.draw();
+  if (status === 200) return page.open();
   if (status === 422) {
     page.verdict = { ...(page.verdict || {}), faults: said.faults || [] };
     page.draw();

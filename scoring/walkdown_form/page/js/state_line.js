@@ -17,7 +17,9 @@ function noticesOf(page, walkdown) {
     "notice",
   ));
   const names = Object.keys(walkdown.conflicts);
-  if (names.length && placeNow().screen !== "conflict") {
+  const { screen, check } = placeNow();
+  const inSight = screen === "conflict" || (names.length === 1 && names[0] === check);
+  if (names.length && !inSight) {
     notices.push(button(
       `${counted(names.length, "check")} answered twice: choose which stands`, "to-conflict",
       () => go(placeOf(page.unit.unit_id, "conflict")), { class: "notice warn" },
