@@ -89,8 +89,7 @@ def encode_photo(found: bytes) -> EncodedPhoto:
                     f"the photo has {picture.width} × {picture.height} pixels; take it smaller"
                 )
             picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))  # JPEG: no more than is needed
-            upright = ImageOps.exif_transpose(picture)
-            plain = upright.convert("RGB")
+            plain = _upright(picture).convert("RGB")
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise FixableError("the photo has far too many pixels; take it smaller") from error
     except DAMAGED as error:
@@ -102,6 +101,13 @@ def encode_photo(found: bytes) -> EncodedPhoto:
     clean.save(out, "JPEG", quality=QUALITY, optimize=True)
     jpeg = out.getvalue()
     return EncodedPhoto(jpeg, clean.width, clean.height, hashlib.sha256(jpeg).hexdigest())
+
+
+def _upright(picture: Image.Image) -> Image.Image:
+    try:
+        return ImageOps.exif_transpose(picture)
+    except DAMAGED:  # what the camera noted; the picture itself may be whole
+        return picture
 
 
 def keep_photo(  # noqa: PLR0913 - a photo is of one check of one walkdown
