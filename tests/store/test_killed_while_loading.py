@@ -1,0 +1,143 @@
+"""A load that is killed at any moment leaves all of it or nothing, and a sound store."""
+
+import shutil
+import subprocess
+import sys
+import time
+from contextlib import closing
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import psycopg
+import pytest
+from conftest import new_database
+from small_fleet import good
+from sqlalchemy import func, select
+
+import demo_data
+from scoring.errors import FixableError
+from scoring.store.integrity import faults_of_store
+from scoring.store.schema import RECORDS
+from scoring.store.store import open_store
+
+KILLS = 50
+UNITS = 900
+COMMAND = [str(Path(sys.executable).parent / "mount-risk"), "load"]
+BEGUN = b"changes are made in the name of"
+"""What a load says when it has been imported, just before it reads."""
+
+
+@pytest.fixture(scope="module")
+def fleet(tmp_path_factory):
+    """Write a fleet, and the same with other notes in every walkdown."""
+    place = tmp_path_factory.mktemp("fleet")
+    demo_data.write_fleet(demo_data.generate_fleet(UNITS, 7), place / "first")
+    shutil.copytree(place / "first", place / "second")
+    path = place / "second" / "walkdowns.csv"
+    table = pd.read_csv(path, dtype=str, keep_default_na=False)
+    table.assign(notes=table["notes"] + "seen again").to_csv(path, index=False)
+    return place
+
+
+def start_load(folder, url):
+    """Start a load; return it when it begins to read."""
+    process = subprocess.Popen(
+        [*COMMAND, str(folder), "--store", url], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
+    )
+    assert BEGUN in process.stderr.readline()
+    return process
+
+
+def time_of_load(folder, url):
+    process = start_load(folder, url)
+    begun = time.monotonic()
+    assert process.wait() == 0
+    process.stderr.close()
+    return time.monotonic() - begun
+
+
+def kill_while_loading(folder, url, after):
+    """Kill a load after some seconds; return whether it was still at work."""
+    process = start_load(folder, url)
+    time.sleep(after)
+    was_running = process.poll() is None
+    process.kill()
+    process.wait()
+    process.stderr.close()
+    return was_running
+
+
+def state(url):
+    """Return how many records of each version there are, and what is wrong, of one moment."""
+    try:
+        opened = open_store(url)
+    except FixableError:
+        return "no store yet", []
+    with closing(opened) as store, store.reading() as connection:
+        held = {
+            name: dict(
+                connection.execute(
+                    select(sql.c.version, func.count()).group_by(sql.c.version)
+                ).all()
+            )
+            for name, sql in RECORDS.items()
+        }
+        return held, faults_of_store(connection)
+
+
+class Places:
+    """Empty places for stores, and copies of one that was loaded."""
+
+    def __init__(self, kind, request, tmp_path):
+        self.kind, self.tmp_path = kind, tmp_path
+        self.server = request.getfixturevalue("postgresql") if kind == "postgresql" else None
+        self.number = 0
+
+    def empty(self):
+        self.number += 1
+        if self.server:
+            return new_database(self.server)
+        return f"sqlite:///{self.tmp_path / f'{self.number}.db'}"
+
+    def copy_of(self, url):
+        copy = self.empty()
+        if not self.server:
+            shutil.copy(url.removeprefix("sqlite:///"), copy.removeprefix("sqlite:///"))
+            return copy
+        names = [place.rsplit("/", 1)[1] for place in (copy, url)]
+        with psycopg.connect(f"{self.server}/postgres", autocommit=True) as connection:
+            connection.execute(f"DROP DATABASE {names[0]}")
+            connection.execute(f"CREATE DATABASE {names[0]} TEMPLATE {names[1]}")
+        return copy
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("kind", ["sqlite", "postgresql"])
+def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, request, tmp_path, fleet):
+    places = Places(kind, request, tmp_path)
+    chance = np.random.default_rng(20260331)
+    loaded = places.empty()
+    needs = time_of_load(fleet / "first", loaded)
+    whole, wrong = state(loaded)
+    assert wrong == []
+    nothing = ("no store yet", {name: {} for name in RECORDS})
+    walkdowns = whole["walkdowns"][1]
+    renewed = {**whole, "walkdowns": {2: walkdowns}}
+    ended = {"before": 0, "after": 0}
+    for number in range(KILLS):
+        into_loaded = number % 2 == 1
+        url = places.copy_of(loaded) if into_loaded else places.empty()
+        folder = fleet / ("second" if into_loaded else "first")
+        killed = kill_while_loading(folder, url, chance.uniform(0.0, 1.1 * needs))
+        needs *= 1.05 if killed else 0.9  # as others may use the machine too
+        held, wrong = state(url)
+        assert wrong == []
+        before, after = ((whole,), renewed) if into_loaded else (nothing, whole)
+        assert held in before or held == after
+        ended["after" if held == after else "before"] += 1
+        if number % 10 == 9:  # and nothing stands in the way of the next load
+            good("load", folder, "--store", url, "--by", "Ann Bell")
+            assert state(url) == (after, [])
+    print(f"{kind}: {needs:.1f} s a load; killed {KILLS} times, {ended}")  # noqa: T201 - figures
+    assert ended["before"] >= KILLS // 4
