@@ -11,6 +11,7 @@ from scoring.intake import CheckedFleet, RawTable, check_fleet
 from scoring.records import SOURCE_STEP, Fleet
 from scoring.store.errors import Fault, RefusedError
 from scoring.store.stored_values import stored_rows
+from scoring.store.whole_text import not_whole
 
 ENTERED_ROW = 2**32
 """Row by which the record that was typed in is told from those of the store."""
@@ -55,6 +56,7 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
     """
     key = TABLE_BY_NAME[table].key
     typed = {heading: text for heading, text in cells.items() if text.strip()}
+    _require_whole(table, typed)
     others = _without(tables[table], key, typed.get(key, ""))
     together = {**tables, table: _with_entered(others, typed)}
     checked = check_fleet(together, pd.Timestamp.today())
@@ -103,15 +105,32 @@ def _without(raw: RawTable, key_heading: str, key: str) -> RawTable:
     return raw.without(rows)
 
 
-def _faults(checked: CheckedFleet, table: str) -> tuple[Fault, ...]:
-    mine = checked.faults[
-        (checked.faults["table"] == table) & checked.faults["row"].isin([1, ENTERED_ROW])
-    ]
-    field_of = {
+def _require_whole(table: str, typed: Mapping[str, str]) -> None:
+    fields = _field_of(table)
+    wrong = {heading: not_whole(text, len(text)) for heading, text in typed.items()}
+    faults = tuple(
+        Fault(fields.get(heading, heading), f"{heading} {words}")
+        for heading, words in wrong.items()
+        if words
+    )
+    if faults:
+        raise RefusedError(faults)
+
+
+def _field_of(table: str) -> dict[str, str]:
+    """Return the column that each heading stands for."""
+    return {
         heading: column.name
         for column in TABLE_BY_NAME[table].columns
         for heading in (column.name, *alternative_names(column.name))
     }
+
+
+def _faults(checked: CheckedFleet, table: str) -> tuple[Fault, ...]:
+    mine = checked.faults[
+        (checked.faults["table"] == table) & checked.faults["row"].isin([1, ENTERED_ROW])
+    ]
+    field_of = _field_of(table)
     return tuple(
         Fault(
             field_of.get(str(fault.column), str(fault.column)),

@@ -81,6 +81,8 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
         if there is not None and there.content["unit_id"] != unit_id:
             raise RefusedError((_of_another_unit(key, str(there.content["unit_id"])),))
         tables = read_records(writing.connection, store.name, [unit_id])
+        if table != "units" and unit_id not in tables["units"].column("unit_id"):
+            raise RefusedError((_of_no_unit(unit_id),))
         row = check_entered(tables, table, {**cells, name: key}).row
         if there is not None and read_version is None and _says_the_same(there, row):
             return KeptRecord(key, there.version)
@@ -109,8 +111,12 @@ def withdraw(store: Store, table: str, key: str, *, actor: str, reason: str) -> 
     UnknownRecordError
         If there is none of that key.
     RefusedError
-        If no reason is given, or another record speaks of it.
+        If no reason is given, another record speaks of it, or it is a unit.
     """
+    if table == "units":
+        raise RefusedError(
+            (Fault("", "a unit stays; write down when its service ended, as out_of_service_on"),)
+        )
     wrong = not_whole(reason, LONGEST_REASON) or ("" if reason.strip() else "is empty")
     if wrong:
         raise RefusedError((Fault("reason", f"the reason {wrong}; say why it is withdrawn"),))
@@ -123,6 +129,10 @@ def withdraw(store: Store, table: str, key: str, *, actor: str, reason: str) -> 
         if faults:
             raise RefusedError(faults)
         withdraw_record(writing, table, key, reason)
+
+
+def _of_no_unit(unit_id: str) -> Fault:
+    return Fault("unit_id", f"unit_id {unit_id!r} is no unit in the store; ids are case-sensitive")
 
 
 def _of_another_unit(key: str, unit_id: str) -> Fault:
