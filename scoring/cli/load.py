@@ -71,6 +71,11 @@ def _named(place: str) -> str:
 
 
 def _tell(loaded: Loaded, store: str) -> None:
+    for walkdown_id in loaded.overtaken:
+        warn(
+            f"note: {walkdown_id} is an older version of a walkdown that was corrected in the "
+            "store since; the correction stands"
+        )
     say(f"{store}:")
     for table, put in loaded.puts.items():
         out = loaded.rejected.get(table, 0)

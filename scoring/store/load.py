@@ -1,7 +1,7 @@
 """Load records into a store: checked beside what it holds, all of them or nothing."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pandas as pd
 from sqlalchemy import insert
@@ -10,7 +10,8 @@ from scoring.contract import FLEET_TABLES
 from scoring.errors import UnreadableFleetError
 from scoring.files.route_reading import RouteWalkdown
 from scoring.intake import CheckedFleet, RawTable, check_fleet
-from scoring.store.load_route import keep_beside
+from scoring.records import Fleet
+from scoring.store.load_route import keep_beside, overtaken_walkdowns
 from scoring.store.put_records import Put, put_records
 from scoring.store.schema import LOADS
 from scoring.store.store import Store
@@ -50,11 +51,14 @@ class Loaded:
     puts : dict of str to Put
         By table that came in: how many were added, changed, or there already.
     rejected : dict of str to int
-        Rows of each table that were left out.
+        Rows of each table that were left out as faulty.
+    overtaken : tuple of str
+        Walkdowns of a route that were corrected in the store since; left as they are.
     """
 
     puts: dict[str, Put]
     rejected: dict[str, int]
+    overtaken: tuple[str, ...]
 
 
 def load_records(
@@ -97,20 +101,29 @@ def load_records(
             StoredRecords(writing.connection, store.name),
         )
         allow(checked)
+        overtaken = overtaken_walkdowns(writing, checked.fleet.walkdowns, incoming.beside)
+        fleet = _without(checked.fleet, overtaken)
         loaded = Loaded(
-            _put(writing, checked, incoming),
+            _put(writing, fleet, incoming),
             {name: len(rows.rows) for name, rows in checked.rejected.items()},
+            tuple(sorted(overtaken)),
         )
-        keep_beside(writing, store.name, checked.fleet.walkdowns, incoming.beside)
+        keep_beside(writing, store.name, fleet.walkdowns, incoming.beside)
         _note_load(writing, incoming.source, loaded)
     return loaded
 
 
-def _put(writing: Writing, checked: CheckedFleet, incoming: Incoming) -> dict[str, Put]:
+def _without(fleet: Fleet, overtaken: set[str]) -> Fleet:
+    walkdowns = fleet.walkdowns
+    kept = walkdowns[~walkdowns["walkdown_id"].isin(overtaken)]
+    return replace(fleet, walkdowns=kept.reset_index(drop=True))
+
+
+def _put(writing: Writing, fleet: Fleet, incoming: Incoming) -> dict[str, Put]:
     reason = f"load of {incoming.source}"
     return {
         table.name: put_records(
-            writing, table.name, stored_rows(checked.fleet.table(table.name), table), reason
+            writing, table.name, stored_rows(fleet.table(table.name), table), reason
         )
         for table in FLEET_TABLES  # units first, as the others refer to them
         if table.name in incoming.tables

@@ -1,16 +1,21 @@
 """Keep what the walkdown form without a network brings beside its walkdowns."""
 
+import json
 from collections.abc import Mapping
 
 import pandas as pd
+from sqlalchemy import select
 
 from scoring.assessment import FleetAssessor
+from scoring.contract import WALKDOWNS
 from scoring.errors import FixableError
 from scoring.files.route_reading import RouteWalkdown
 from scoring.intake import check_fleet
 from scoring.store.entered import keep_not_seen, keep_photo, keep_sign_off
 from scoring.store.read_records import read_records
+from scoring.store.schema import HISTORY
 from scoring.store.sign_offs import find_sign_off, not_seen_of
+from scoring.store.stored_values import digest, stored_rows
 from scoring.store.unit_verdict import verdict_in
 from scoring.store.versions import version_of
 from scoring.store.writing import Writing
@@ -52,6 +57,32 @@ def keep_beside(
             keep_not_seen(writing, one.walkdown_id, one.not_seen)
         _keep_photos(writing, one)
     _keep_sign_offs(writing, source, signed)
+
+
+def overtaken_walkdowns(
+    writing: Writing, walkdowns: pd.DataFrame, beside: Mapping[str, RouteWalkdown]
+) -> set[str]:
+    """Return walkdowns of a route that were corrected in the store since they came in.
+
+    Loading an old copy of a route again must not undo a correction.
+    """
+    there = walkdowns[walkdowns["walkdown_id"].isin(list(beside))]
+    return {
+        str(row["walkdown_id"])
+        for row in stored_rows(there, WALKDOWNS)
+        if digest(row) in _digests_before(writing, str(row["walkdown_id"]))
+    }
+
+
+def _digests_before(writing: Writing, walkdown_id: str) -> set[str]:
+    """Return what names the contents that a walkdown had before its last version."""
+    versions = writing.connection.scalars(
+        select(HISTORY.c.after)
+        .where(HISTORY.c.about == WALKDOWNS.name, HISTORY.c.key == walkdown_id)
+        .order_by(HISTORY.c.history_id)
+    ).all()
+    contents = [digest(json.loads(after or "{}")) for after in versions]
+    return set(contents[:-1]) - set(contents[-1:])
 
 
 def _keep_photos(writing: Writing, walkdown: RouteWalkdown) -> None:

@@ -5,11 +5,12 @@ from contextlib import closing
 
 import pandas as pd
 import pytest
-from small_fleet import count, counts, faults, good, lines_of_history, refused
+from small_fleet import count, counts, faults, good, lines_of_history, record, refused
 from sqlalchemy import select
 
 from scoring.contract.version import CONTRACT_VERSION
 from scoring.files.route_reading import WRITTEN_BY
+from scoring.store.put_records import put_record
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, LOADS, PEOPLE, RECORDS
 from scoring.store.sign_offs import not_seen_of, sign_offs_of_unit
@@ -263,6 +264,27 @@ def test_a_route_walked_without_a_network_comes_in_with_reasons_and_sign_off(loa
     before = everything(loaded)[:6]
     load(loaded, route(tmp_path))
     assert everything(loaded)[:6] == before
+
+
+def test_an_old_copy_of_a_route_never_undoes_a_correction(loaded, tmp_path):
+    path = route(tmp_path)
+    load(loaded, path)
+    with closing(open_store(loaded)) as store, store.writing("Ann Bell") as writing:
+        line = history_of_open(writing.connection, "W-ROUTE")
+        corrected = {**record("walkdowns"), **json.loads(line.after), "breather": "open"}
+        put_record(writing, "walkdowns", corrected, "it was open", read_version=1)
+    told = load(loaded, path)
+    assert "walkdowns: 0 added, 0 changed, 0 there already" in told
+    assert "W-ROUTE is an older version of a walkdown that was corrected" in told
+    assert [line.version for line in history_of(loaded, "W-ROUTE") if line.version] == [1, 1, 2]
+    with closing(open_store(loaded)) as store, store.reading() as connection:
+        assert [signed.version for signed in sign_offs_of_unit(connection, "U3")] == [1]
+
+
+def history_of_open(connection, key):
+    """Return the first line of a walkdown's history."""
+    query = select(HISTORY).where(HISTORY.c.key == key, HISTORY.c.about == "walkdowns")
+    return connection.execute(query).one()
 
 
 def test_what_is_in_a_store_reads_as_its_files_do(loaded, tmp_path):
