@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 from starlette.concurrency import run_in_threadpool
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from dashboard import started_with
@@ -23,9 +23,16 @@ from scoring.store.errors import (
     UnknownRecordError,
 )
 from scoring.store.store import Store
+from scoring.store.whole_text import not_whole
 
 LARGEST_BODY = 20_000_000
 """Planning value of ours. [bytes]"""
+
+LONGEST_TEXT = 20_000
+"""Of any text that is sent; what is kept may be shorter. Planning value of ours. [characters]"""
+
+MOST_FIELDS = 500
+"""Of a plain HTML form; planning value of ours."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +60,7 @@ class Asked:
         """Return what was sent, as the object it is."""
         try:
             sent = json.loads(self.body or b"{}")
-        except ValueError:
+        except (ValueError, RecursionError):
             sent = None
         if not isinstance(sent, dict):
             raise FixableError("what was sent is no JSON object")
@@ -64,12 +71,24 @@ class Asked:
         value = self.json().get(name, "")
         if not isinstance(value, str):
             raise FixableError(f"{name} is a text")
+        _require_whole(name, value)
         return value
 
     def fields(self) -> dict[str, str]:
         """Return what was sent by a plain HTML form."""
-        sent = parse_qs(self.body.decode("utf-8", errors="replace"))
-        return {name: values[0] for name, values in sent.items()}
+        return {name: values[0] for name, values in self.lists().items()}
+
+    def lists(self, *, blank: bool = False) -> dict[str, list[str]]:
+        """Return what was sent by a plain HTML form, where a name may stand several times."""
+        text = self.body.decode("utf-8", errors="replace")
+        try:
+            sent = parse_qs(text, keep_blank_values=blank, max_num_fields=MOST_FIELDS)
+        except ValueError as error:
+            raise FixableError("far too many fields were sent") from error
+        for name, values in sent.items():
+            for value in values:
+                _require_whole(name, value)
+        return sent
 
 
 CODE_OF = (
@@ -105,13 +124,16 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
     async def endpoint(request: Request) -> Response:
         if _from_elsewhere(request):
             return _told("requests come from our own pages only", HTTPStatus.FORBIDDEN, page=page)
-        if int(request.headers.get("content-length") or 0) > LARGEST_BODY:
+        try:
+            body = await _body(request)
+        except ClientDisconnect:
+            return Response(status_code=HTTPStatus.BAD_REQUEST)  # nobody is there to read it
+        if body is None:
             return _told(
                 f"at most {LARGEST_BODY / 1e6:.0f} MB can be sent",
                 HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
                 page=page,
             )
-        body = await request.body()
         response: Response = await run_in_threadpool(_answer, work, request, body, page=page)
         response.headers.setdefault("Cache-Control", "no-store")
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
@@ -121,13 +143,35 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
     return endpoint
 
 
+async def _body(request: Request) -> bytes | None:
+    """Read what was sent; none where it is too large, whatever its headers say."""
+    if int(request.headers.get("content-length") or 0) > LARGEST_BODY:
+        return None
+    body = bytearray()
+    async for part in request.stream():
+        body += part
+        if len(body) > LARGEST_BODY:
+            return None
+    return bytes(body)
+
+
 def _answer(work: Work, request: Request, body: bytes, *, page: bool) -> Response:
     path = {name: str(value) for name, value in request.path_params.items()}
+    query = dict(request.query_params)
     try:
-        return work(Asked(_store(), path, dict(request.query_params), body))
+        for name, value in (*path.items(), *query.items()):
+            _require_whole(name, value)
+        return work(Asked(_store(), path, query, body))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _told(str(error), code, page=page, **_details(error))
+
+
+def _require_whole(name: str, text: str) -> None:
+    """Refuse what neither a database nor an answer could hold."""
+    wrong = not_whole(text, LONGEST_TEXT)
+    if wrong:
+        raise FixableError(f"{name!r} {wrong}")
 
 
 def _store() -> Store:

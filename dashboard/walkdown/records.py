@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from http import HTTPStatus
-from urllib.parse import parse_qs
 
 import pandas as pd
 from sqlalchemy import select
@@ -34,8 +33,7 @@ def begin_record(asked: Asked) -> Response:
 def take_record(asked: Asked) -> Response:
     """Check a record and keep it; a fault is told beside its field, and nothing typed is lost."""
     table = _table(asked)
-    sent = parse_qs(asked.body.decode("utf-8", errors="replace"), keep_blank_values=True)
-    typed = {name: ";".join(values) for name, values in sent.items()}
+    typed = {name: ";".join(values) for name, values in asked.lists(blank=True).items()}
     unit_id, key, person = (typed.pop(name, "") for name in ("unit", "key", "by"))
     names = {column.name for column in TABLES[table].columns}
     cells = {name: value for name, value in typed.items() if name in names}

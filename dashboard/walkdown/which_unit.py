@@ -18,6 +18,9 @@ from scoring.store.schema import RECORDS
 from scoring.store.versions import start_correction
 from scoring.walkdown_form.visits import MOUNTING_WORDS
 
+MOST_WORDS = 10
+"""Of a search; a database takes no condition of any depth."""
+
 SHOWN_UNITS = 40
 SHOWN_DRAFTS = 8
 """How many a phone shows at once."""
@@ -30,7 +33,7 @@ def which_unit(asked: Asked) -> Response:
     query = select(units.unit_id, units.site, units.line, units.driven_equipment).where(
         ~units.withdrawn, units.out_of_service_on.is_(None)
     )
-    for word in search.split():
+    for word in search.split()[:MOST_WORDS]:
         named = (units.unit_id, units.site, units.line, units.driven_equipment)
         query = query.where(or_(*(column.icontains(word, autoescape=True) for column in named)))
     if site:
