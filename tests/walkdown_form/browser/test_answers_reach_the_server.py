@@ -270,6 +270,43 @@ def test_nothing_is_signed_while_something_waits(online, server, unit):
     assert server.draft.signed == []
 
 
+def test_oneself_is_nobody_else(online, server):
+    server.draft.others = [
+        {"name": name, "since": AT, "draft_id": "d-1", "same_draft": True}
+        for name in ("Kim Aster", "Lee Birch")
+    ]
+    online.page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+    online.wait_for("Lee Birch is also at this unit")
+    assert "Kim Aster is also" not in online.words
+
+
+def test_an_answer_waits_for_a_name(form, browser, server, unit):
+    server.draft.answers = {}
+    server.draft.page = online_page({**form, "units": [unit]}, server.draft.as_dict(), API)
+    context = browser.new_context(**settings_of(390))
+    phone = Phone(context.new_page())
+    phone.open(server.page)
+    phone.tap("kind=periodic")
+    phone.until(lambda: "not saved yet (1): write your name" in phone.state)
+    assert server.draft.answers == {}
+    phone.write("inspector", "Kim Aster")
+    phone.tap("machine_state=stopped")
+    phone.tap("begin")
+    phone.wait_until_saved()
+    assert {one["by"] for one in server.draft.answers.values()} == {"Kim Aster"}
+    assert set(server.draft.answers) == set(HEADS)
+    context.close()
+
+
+def test_notes_just_typed_are_sent_before_the_signature(online, server):
+    online.tap("to-end")
+    online.wait_for("watch")
+    online.write("notes", "rubber new")
+    online.tap("sign")
+    online.until(lambda: online.title == "Signed")
+    assert server.draft.answers["notes"]["value"] == "rubber new"
+
+
 def test_a_correction_asks_why(form, browser, server, unit):
     server.draft.corrects = {"walkdown_id": "W-0", "version": 2}
     server.draft.page = online_page({**form, "units": [unit]}, server.draft.as_dict(), API)

@@ -45,7 +45,7 @@ class BrowserKeeper {
     if (!shelf.keeps) {
       return { good: false, words: "NOT SAVED: this browser keeps nothing. Save a copy." };
     }
-    if (shelf.pending) return { good: false, words: "saving …" };
+    if (shelf.pending) return { good: true, mark: "…", words: "saving" };
     if (shelf.lastSaved) return { good: true, words: `saved ${shortTime(shelf.lastSaved)}` };
     return { good: true, words: "kept on this device" };
   }
@@ -98,7 +98,10 @@ class BrowserWalkdown {
 
   type(name, text) {
     if (text === null) this.keeper.box.forget("typed", this.head.walkdown_id, name);
-    else this.keeper.box.write(text, "typed", this.head.walkdown_id, name);
+    else {
+      if (!this.head.kept) this.keepHead({ kept: true }); // or nobody would find it again
+      this.keeper.box.write(text, "typed", this.head.walkdown_id, name);
+    }
   }
 
   photos(check) {

@@ -15,7 +15,7 @@ function conflictOf(page, walkdown, name, named = false) {
   const letter = walkdown.conflicts[name];
   if (!letter) return null;
   const step = page.unit.steps.find((one) => one.check === name)
-    || { label: HEAD_WORDS[name] || name, options: [], entries: [] };
+    || { label: HEAD_WORDS[name] || name, options: headOptions(page, name), entries: [] };
   const { theirs } = letter;
   const choose = (mine) => () => {
     walkdown.decide(name, mine);
@@ -29,9 +29,14 @@ function conflictOf(page, walkdown, name, named = false) {
     element("strong", {}, answerWords(page, step, answer)),
   ], `stands-${mine ? "mine" : "theirs"}=${name}`, choose(mine), { class: "choice two" }));
   return element("section", { class: "response", role: "alert" },
-    named ? element("h2", {}, step.label) : null,
+    named ? element("h2", {}, sentence(step.label)) : null,
     paragraph("Somebody else answered this meanwhile. Which answer stands?"),
     element("div", { class: "choices" }, both));
+}
+
+function headOptions({ form }, name) {
+  const offered = { kind: form.kinds, machine_state: form.states, units_of_measure: form.measures };
+  return offered[name] || [];
 }
 
 const HEAD_WORDS = {

@@ -16,6 +16,7 @@ function endScreen(page, unit, walkdown) {
       standingPart(page, unit, walkdown),
       ...verdictPart(page, said, holds),
       ownField("Anything else (notes)", "notes", walkdown, () => {}, { rows: 3, maxlength: 2000 }),
+      refusalOf(walkdown, "notes"),
       isHeld(said, holds) ? typedField("Who was told of the hold?", TOLD, walkdown) : null,
       walkdown.corrects ? typedField(
         `Why is the walkdown ${walkdown.corrects.walkdown_id} corrected?`, WHY_CORRECTED, walkdown)
@@ -85,6 +86,10 @@ function verdictPart(page, said, holds) {
   if (said && (said.corrects || []).length) {
     parts.push(found("▲ Correct", said.corrects, "response"));
   }
+  if (said && (said.not_seen || []).length) {
+    const left = said.not_seen.map((one) => (typeof one === "string" ? { what: one } : one));
+    parts.push(found("○ Not seen", left, "response"));
+  }
   if (said && (said.faults || []).length) {
     parts.push(found("Please mend before signing",
       said.faults.map((fault) => ({ what: fault.words, field: fault.field })), "response hold",
@@ -118,7 +123,7 @@ async function askVerdict(page, walkdown) {
   const { status, said } = await walkdown.verdict();
   page.verdictAsked = false;
   if (page.verdictOf !== now) return;
-  page.verdict = status === 200 ? said
+  page.verdict = status === 200 || said.faults ? said
     : { waits: said.words || "No connection: the verdict cannot be asked for now.", holds: [] };
   if (placeNow().screen === "end") drawScreen(page, false);
 }

@@ -39,15 +39,17 @@ function checkRow(page, unit, walkdown, step) {
   const option = meaningOf(walkdown, step);
   const isHold = option && option.severity === "hold";
   const typed = walkdown.typed(step.check);
-  const words = {
+  const unkept = walkdown.refused[step.check] || walkdown.conflicts[step.check];
+  const words = unkept ? "not saved: please look" : {
     open: "open",
     typed: `${typed ? typed.text : ""}: not confirmed yet`,
   }[stands] || answerWords(page, step, answerTo(walkdown, step.check));
+  const alarm = isHold || unkept ? "far alarm" : "far";
   return element("li", {}, button([
     element("span", { class: "mark", "aria-hidden": "true" },
       isHold ? "■" : STANDING_MARKS[stands]),
     element("strong", {}, sentence(step.label)),
-    element("span", { class: isHold ? "far alarm" : "far" }, isHold ? `hold: ${words}` : words),
+    element("span", { class: alarm }, isHold ? `hold: ${words}` : words),
   ], `check=${step.check}`, () => go(placeOf(unit.unit_id, "check", step.check)),
   { class: "row check", "data-standing": stands }));
 }

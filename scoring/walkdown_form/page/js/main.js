@@ -35,6 +35,12 @@ async function startPage() {
   );
   window.addEventListener("hashchange", page.open);
   holdWhilePressed(page);
+  document.addEventListener("visibilitychange", () => {
+    // a phone put away: what is typed is taken as if the field had been left
+    if (document.visibilityState === "hidden" && document.activeElement) {
+      document.activeElement.blur();
+    }
+  });
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", page.draw);
   page.open();
 }

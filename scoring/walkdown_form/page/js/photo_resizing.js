@@ -32,7 +32,14 @@ async function toBase64(blob) {
   return text.slice(text.indexOf(",") + 1);
 }
 
+// Null if it is no base64.
 function fromBase64(text) {
-  const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  let letters = "";
+  try {
+    letters = atob(text);
+  } catch {
+    return null;
+  }
+  const bytes = Uint8Array.from(letters, (letter) => letter.charCodeAt(0));
   return new Blob([bytes], { type: "image/jpeg" });
 }

@@ -43,7 +43,8 @@ async function saveCopy(page) {
 function isCopy(copy) {
   return copy && copy.written_by === WRITTEN_BY && Array.isArray(copy.walkdowns)
     && copy.walkdowns.every((one) => one && typeof one.walkdown_id === "string"
-      && typeof one.unit_id === "string" && Array.isArray(one.answers));
+      && typeof one.unit_id === "string" && Array.isArray(one.answers)
+      && one.answers.every((answer) => answer && typeof answer.field === "string"));
 }
 
 // What is here stays; what only the copy has is taken. Says how much of each.
@@ -68,10 +69,9 @@ async function readCopy(page, text) {
       walkdown_id, unit_id, signed_by, signed_at, told, recorded_at: one.recorded_at || "",
       begun_at: one.recorded_at || copy.saved_at || "", finished: one.finished === true,
     }, "walkdown", unit_id, walkdown_id);
-    for (const photo of one.photos || []) {
-      await photoBox.write({
-        id: randomLetters(20), home: walkdown_id, check: photo.check, blob: fromBase64(photo.image),
-      });
+    for (const { check, image } of Array.isArray(one.photos) ? one.photos : []) {
+      const blob = fromBase64(image);
+      if (blob) await photoBox.write({ id: randomLetters(20), home: walkdown_id, check, blob });
     }
   }
   keeper.units.clear();

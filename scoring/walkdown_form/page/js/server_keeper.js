@@ -11,9 +11,10 @@ class ServerKeeper {
     this.outbox = new Outbox(draft.draft_id);
     this.lastSaved = null;
     this.closed = "";
+    this.trouble = troubleWords(0);
     this.held = new ServerWalkdown(this);
     const changed = () => this.onchange();
-    this.sending = new Sending(() => this.outbox.ready(), (letter) => this.send(letter), changed);
+    this.sending = new Sending(() => this.toSend(), (letter) => this.send(letter), changed);
     this.photoSending = new Sending(
       () => this.held.kept_photos.filter((photo) => photo.waits),
       (photo) => this.held.sendPhoto(photo), changed,
@@ -27,12 +28,24 @@ class ServerKeeper {
 
   walkdown() { return this.held; }
 
+  // An answer goes out in somebody's name; without one it waits.
+  toSend() {
+    return this.outbox.ready().filter((letter) => letter.by || this.held.nameNow());
+  }
+
+  // Resolves once all is sent, or once it turned out that it cannot be.
+  async sendNow() {
+    await this.sending.now();
+    await this.photoSending.now();
+  }
+
   path(...parts) {
     return [this.base, ...parts.map(encodeURIComponent)].join("/");
   }
 
   async send(letter) {
-    const { field: name, heading, value, reason, by, base_revision, client } = letter;
+    const { field: name, heading, value, reason, base_revision, client } = letter;
+    const by = letter.by || this.held.nameNow();
     const { status, said } = await callServer(this.path("answers", name), "PUT", {
       heading, value, reason, by, base_revision, client,
     });
@@ -53,6 +66,7 @@ class ServerKeeper {
       this.outbox.mark(letter, { refused: said.words || "The server does not take this answer." });
       return true;
     }
+    this.trouble = troubleWords(status);
     return false;
   }
 
@@ -82,12 +96,19 @@ class ServerKeeper {
       const stay = shelf.keeps ? "" : " Keep this page open.";
       return {
         good: false,
-        words: `not saved yet (${waiting}): no connection, will be sent.${stay}`,
+        words: `not saved yet (${waiting}): ${this.trouble}, will be sent.${stay}`,
       };
     }
-    if (waiting) return { good: false, words: `sending ${waiting} …` };
+    if (waiting && !this.held.nameNow()) {
+      return { good: false, words: `not saved yet (${waiting}): write your name` };
+    }
+    if (waiting) return { good: true, mark: "…", words: `sending ${waiting}` };
     if (refused) return { good: false, words: `not saved (${refused}): please decide` };
     if (this.lastSaved) return { good: true, words: `saved ${shortTime(this.lastSaved)}` };
     return { good: true, words: "connected" };
   }
+}
+
+function troubleWords(status) {
+  return status ? `the server does not take it now (${status})` : "no connection";
 }

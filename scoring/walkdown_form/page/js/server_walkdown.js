@@ -51,7 +51,7 @@ class ServerWalkdown {
   }
 
   give(name, { heading, value, reason }) {
-    const by = this.nameNow(name, value);
+    const by = name === "inspector" ? value : this.nameNow();
     const waiting = this.keeper.outbox.get(name);
     const builds = waiting && !waiting.theirs
       ? { base_revision: waiting.base_revision, client: waiting.client }
@@ -64,9 +64,11 @@ class ServerWalkdown {
     this.keeper.onchange();
   }
 
-  nameNow(name, value) {
-    if (name === "inspector") return value;
-    return person.read().name || answerTo(this, "inspector").value || this.keeper.draft.started_by;
+  // In whose name one answers here: who holds this device comes before who began the walkdown.
+  nameNow() {
+    const typed = this.typed("inspector");
+    return person.read().name || (typed ? typed.text.trim() : "")
+      || answerTo(this, "inspector").value || this.keeper.draft.started_by || "";
   }
 
   hasArrived(letter, { revision, at }) {
@@ -127,7 +129,7 @@ class ServerWalkdown {
 
   async addPhoto(check, blob) {
     const home = this.keeper.draft.draft_id;
-    const photo = { id: randomLetters(20), home, check, blob, by: this.nameNow("", "") };
+    const photo = { id: randomLetters(20), home, check, blob, by: this.nameNow() };
     await photoBox.write(photo);
     this.kept_photos.push({ ...photo, waits: true });
     this.keeper.onchange();
@@ -147,6 +149,7 @@ class ServerWalkdown {
       this.kept_photos = this.kept_photos.filter((one) => one !== photo);
     } else {
       if (status === 410 || status === 404) this.keeper.close(said, "No longer open.");
+      this.keeper.trouble = troubleWords(status);
       return false;
     }
     photo.waits = false;
@@ -159,7 +162,7 @@ class ServerWalkdown {
       .find((one) => one.id === id || one.photo_id === id);
     if (!photo) return;
     if (photo.photo_id) {
-      const by = new URLSearchParams({ by: this.nameNow("", "") });
+      const by = new URLSearchParams({ by: this.nameNow() });
       const address = `${this.keeper.path("photos", photo.photo_id)}?${by}`;
       const { status } = await callServer(address, "DELETE");
       if (status !== 200 && status !== 204 && status !== 404) return;
@@ -173,7 +176,6 @@ class ServerWalkdown {
   verdict() { return callServer(this.keeper.path("verdict"), "POST", {}); }
 
   async submit(signed) {
-    await this.keeper.sending.now();
     const answer = await callServer(this.keeper.path("submit"), "POST", signed);
     if (answer.status === 200) {
       this.signed = { ...answer.said, ...signed };

@@ -2,6 +2,7 @@
 // database; "saved" is said once one of them has confirmed it.
 
 const SHELF_PREFIX = "walkdown form/";
+const SWEPT_AFTER_MS = 30 * 24 * 3600 * 1000;
 
 class Shelf {
   constructor(database) {
@@ -38,10 +39,20 @@ class Shelf {
     const kept = await this.database.work("kept", "readonly", (store) => store.getAll());
     this.databaseWorks = kept !== null;
     for (const { key, value, at } of kept ? kept.result : []) this.#learn(key, { value, at });
-    if (!this.smallStore) return;
-    for (const name of Object.keys(localStorage)) {
+    for (const name of this.smallStore ? Object.keys(localStorage) : []) {
       if (!name.startsWith(SHELF_PREFIX)) continue;
       this.#learn(name.slice(SHELF_PREFIX.length), Shelf.parsed(localStorage.getItem(name)));
+    }
+    this.#sweep();
+  }
+
+  // What was taken away long ago need not be remembered as such.
+  #sweep() {
+    for (const [key, { value, at }] of this.memory) {
+      if (value !== null || at > Date.now() - SWEPT_AFTER_MS) continue;
+      this.memory.delete(key);
+      if (this.smallStore) localStorage.removeItem(SHELF_PREFIX + key);
+      this.database.work("kept", "readwrite", (store) => store.delete(key));
     }
   }
 

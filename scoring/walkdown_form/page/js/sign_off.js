@@ -5,9 +5,14 @@ async function sign(page, unit, walkdown, isHold) {
     signed_by: typedText(walkdown, SIGNED_BY), told: typedText(walkdown, TOLD),
     reason: typedText(walkdown, WHY_CORRECTED),
   };
+  const online = page.data.mode === "online";
+  if (online && walkdown.unsent) {
+    page.say("Sending …");
+    await page.keeper.sendNow();
+  }
   const missing = notReady(walkdown, isHold, signed);
   if (missing) return page.say(missing);
-  if (page.data.mode !== "online") {
+  if (!online) {
     walkdown.sign(signed);
     return page.open();
   }

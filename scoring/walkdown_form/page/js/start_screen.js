@@ -7,6 +7,7 @@ function startScreen(page, unit, walkdown) {
   begin(walkdown, "units_of_measure", known.measure || begun.measures || page.form.measures[0].value);
   begin(walkdown, "inspector", known.name || begun.started_by);
   const given = (name) => answerTo(walkdown, name).value;
+  const measure = walkdown.typed("units_of_measure");
   const keep = (name) => (one) => {
     giveWord(walkdown, name, one.value);
     if (name === "units_of_measure") person.remember({ measure: one.value });
@@ -18,19 +19,20 @@ function startScreen(page, unit, walkdown) {
       paragraph([unit.driven_equipment, unit.line, unit.site].filter(Boolean).join(", "), "quiet"),
       paragraph(unit.mounting_words),
       cautions(page),
-      element("h2", {}, "Why do you look at it?"),
-      choices("Why do you look at it?", "kind", asSentences(page.form.kinds), given("kind"), keep("kind")),
-      element("h2", {}, "How is the machine?"),
-      choices("How is the machine?", "machine_state", asSentences(page.form.states),
-        given("machine_state"), keep("machine_state")),
+      ...HEAD_FIELDS.map((name) => refusalOf(walkdown, name)),
       element("h2", {}, "Who, and when?"),
       ownField("Your name", "inspector", walkdown, (text) => person.remember({ name: text }),
         { autocomplete: "name", enterkeyhint: "done", maxlength: 120 }),
       ownField("Day", "inspected_on", walkdown, () => {},
         { type: "date", max: dayOf(new Date()) }),
+      element("h2", {}, "Why do you look at it?"),
+      choices("Why do you look at it?", "kind", asSentences(page.form.kinds), given("kind"), keep("kind")),
+      element("h2", {}, "How is the machine?"),
+      choices("How is the machine?", "machine_state", asSentences(page.form.states),
+        given("machine_state"), keep("machine_state")),
       element("h2", {}, "Units of measure"),
       choices("Units of measure", "units_of_measure", page.form.measures,
-        given("units_of_measure"), keep("units_of_measure"), "choices beside"),
+        measure ? measure.text : given("units_of_measure"), keep("units_of_measure"), "choices beside"),
     ],
     bar: [
       page.data.mode === "online" ? null : button("Route", "to-route", () => go("#/")),

@@ -1,9 +1,9 @@
 // What is saved and what is not, always in sight; and who else is at this unit.
 
 function stateLine(page, walkdown) {
-  const { good, words } = page.keeper.stateLine();
+  const { good, words, mark = good ? "✓" : "!" } = page.keeper.stateLine();
   const line = page.stateElement;
-  const text = `${good ? "✓" : "!"} ${words}`;
+  const text = `${mark} ${words}`;
   if (line.textContent !== text) line.textContent = text;
   line.className = good ? "state" : "state warn";
   const notices = walkdown ? noticesOf(page, walkdown) : [];
@@ -11,7 +11,10 @@ function stateLine(page, walkdown) {
 }
 
 function noticesOf(page, walkdown) {
-  const notices = walkdown.others.map((other) => paragraph(
+  const others = walkdown.others.filter(
+    (other) => !(other.same_draft && other.name === walkdown.nameNow()), // oneself
+  );
+  const notices = others.map((other) => paragraph(
     `${other.name || "Somebody"} is also at this unit since ${shortTime(other.since)}`
       + `${other.same_draft ? ", in this same walkdown." : ", in another walkdown."}`,
     "notice",
