@@ -18,6 +18,19 @@ VERDICT_MEANS = {
     "no_finding": "all critical checks seen and good; no permission to run",
 }
 
+def verdict_said(verdict: str) -> str:
+    """Say a verdict and what it means, without its shape, for pages that add one.
+
+    Examples
+    --------
+    >>> verdict_said("hold"), verdict_said("")
+    ('hold: must not run', 'not in service')
+    """
+    if not verdict:
+        return "not in service"
+    return f"{verdict.replace('_', ' ')}: {VERDICT_MEANS[verdict]}"
+
+
 _MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
 
 

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 import pandas as pd
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
+from dashboard.presenters.words import verdict_said
 from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from scoring.intake import check_fleet
@@ -123,11 +123,9 @@ def take_signature(asked: Asked) -> Response:
 
 
 def _verdict(verdict: UnitVerdict) -> dict[str, Any]:
-    word = verdict.verdict
-    said = f"{VERDICT_WORDS[word]}: {VERDICT_MEANS[word]}" if word else "not in service"
     return {
-        "verdict": word,
-        "verdict_words": said,
+        "verdict": verdict.verdict,
+        "verdict_words": verdict_said(verdict.verdict),
         "holds": [{"what": asked.what, "do": asked.do} for asked in verdict.holds],
         "corrects": [{"what": asked.what, "do": asked.do} for asked in verdict.corrects],
         "not_seen": [part for part in verdict.not_seen.split("; ") if part],
