@@ -22,7 +22,7 @@ def not_whole(text: str, longest: int) -> str:
 
     Examples
     --------
-    >>> not_whole("Müller", 100), not_whole("a\\0b", 100)
+    >>> not_whole("Müller", 100), not_whole("a\0b", 100)
     ('', 'holds the character NUL')
     """
     if len(text) > longest:
