@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 
 import pandas as pd
+from sqlalchemy import Connection
 
+from scoring.intake import RawTable
 from scoring.store.answers import KeptAnswer, answers_of, cells_of, reasons_of
 from scoring.store.check_entered import Entered, check_entered
 from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
-from scoring.store.errors import ChangedMeanwhileError, ClosedDraftError, Fault, RefusedError
+from scoring.store.errors import ClosedDraftError, Fault, RefusedError
 from scoring.store.put_records import put_record
 from scoring.store.read_records import read_records
 from scoring.store.releases import verdict_now
@@ -18,8 +20,8 @@ from scoring.store.versions import last_change_of_unit
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Writing
 
-TRIES = 5
-"""How often a submission starts anew where answers come in while it is checked."""
+TRIES = 2
+"""How often a submission is checked beside other writers, before they wait for it."""
 
 FIRST_ENTRY = "entered and signed"
 
@@ -89,20 +91,7 @@ def judge_draft(store: Store, draft_id: str) -> JudgedDraft:
         If something entered is not allowed, with every fault.
     """
     with store.reading() as connection:
-        draft = find_draft(connection, draft_id)
-        answers = answers_of(connection, draft_id)
-        tables = read_records(connection, store.name, [draft.unit_id])
-        seen = last_change_of_unit(connection, draft.unit_id)
-    cells = {
-        **cells_of(answers),
-        "walkdown_id": draft.walkdown_id,
-        "unit_id": draft.unit_id,
-        "recorded_at": pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S"),
-    }
-    entered = check_entered(tables, "walkdowns", cells)
-    day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
-    verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
-    return JudgedDraft(draft, answers, entered, verdict, seen)
+        return _judge(_read(connection, store.name, draft_id))
 
 
 def submit_draft(
@@ -138,24 +127,56 @@ def submit_draft(
     """
     for _ in range(TRIES):
         with store.reading() as connection:
-            draft = find_draft(connection, draft_id)
-        if draft.status == SUBMITTED:
-            return _as_submitted(store, draft, signed_by)
-        if not draft.is_open:
-            raise ClosedDraftError(
-                draft.status, f"this walkdown was {draft.status}; begin a new one"
-            )
-        judged = judge_draft(store, draft_id)
+            seen = _read(connection, store.name, draft_id)
+        if not seen.draft.is_open:
+            return _closed(store, seen.draft, signed_by)
+        judged = _judge(seen)
         _require(judged, told, reason)
         with store.writing(signed_by) as writing:
             version = _submit(writing, judged, told, reason)
         if version is not None:
-            return Submitted(
-                judged.draft.walkdown_id, judged.draft.unit_id, version, judged.verdict
-            )
-    raise ChangedMeanwhileError(
-        "answers kept coming in while the walkdown was checked; look at them and sign again"
+            return _submitted(judged, version)
+    with store.writing(signed_by) as writing:  # nothing can come in any more
+        seen = _read(writing.connection, store.name, draft_id)
+        if seen.draft.is_open:
+            judged = _judge(seen)
+            _require(judged, told, reason)
+            return _submitted(judged, _keep(writing, judged, told, reason))
+    return _closed(store, seen.draft, signed_by)
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A draft, and what it is judged beside, at one moment."""
+
+    draft: Draft
+    answers: dict[str, KeptAnswer]
+    tables: dict[str, RawTable]
+    last_change: int
+
+
+def _read(connection: Connection, source: str, draft_id: str) -> _Seen:
+    draft = find_draft(connection, draft_id)
+    return _Seen(
+        draft,
+        answers_of(connection, draft_id),
+        read_records(connection, source, [draft.unit_id]),
+        last_change_of_unit(connection, draft.unit_id),
     )
+
+
+def _judge(seen: _Seen) -> JudgedDraft:
+    draft = seen.draft
+    cells = {
+        **cells_of(seen.answers),
+        "walkdown_id": draft.walkdown_id,
+        "unit_id": draft.unit_id,
+        "recorded_at": pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S"),
+    }
+    entered = check_entered(seen.tables, "walkdowns", cells)
+    day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
+    verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
+    return JudgedDraft(draft, seen.answers, entered, verdict, seen.last_change)
 
 
 def _require(judged: JudgedDraft, told: str, reason: str) -> None:
@@ -180,6 +201,11 @@ def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> in
         or last_change_of_unit(connection, draft.unit_id) != judged.last_change
     ):
         return None
+    return _keep(writing, judged, told, reason)
+
+
+def _keep(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int:
+    draft = judged.draft
     version = put_record(
         writing,
         "walkdowns",
@@ -202,8 +228,15 @@ def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> in
     return version
 
 
-def _as_submitted(store: Store, draft: Draft, signed_by: str) -> Submitted:
+def _submitted(judged: JudgedDraft, version: int) -> Submitted:
+    draft = judged.draft
+    return Submitted(draft.walkdown_id, draft.unit_id, version, judged.verdict)
+
+
+def _closed(store: Store, draft: Draft, signed_by: str) -> Submitted:
     """Say again what became of a draft, to the one who signed it."""
+    if draft.status != SUBMITTED:
+        raise ClosedDraftError(draft.status, f"this walkdown was {draft.status}; begin a new one")
     with store.reading() as connection:
         version = version_submitted(connection, draft.draft_id)
         signed = find_sign_off(connection, draft.walkdown_id, version)

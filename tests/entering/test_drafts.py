@@ -124,6 +124,7 @@ def test_a_correction_begins_with_what_the_last_version_says(store, unit):
         answers = answers_of(connection, correction)
         draft = find_draft(connection, correction)
     said = {field: kept.answer.value for field, kept in answers.items() if kept.answer.value}
+    assert said.pop("machine_state", "stopped") == "stopped"
     assert said == {
         "kind": "periodic",
         "inspected_on": today(),
@@ -236,11 +237,7 @@ def test_an_answer_that_comes_while_it_is_signed_is_in_the_walkdown_or_refused(s
         return last
 
     def sign():
-        while True:
-            try:
-                return submit_draft(store, draft_id, signed_by="Ben Meier", told="Foreman")
-            except ChangedMeanwhileError:
-                continue  # as a person would
+        return submit_draft(store, draft_id, signed_by="Ben Meier", told="Foreman")
 
     with ThreadPoolExecutor(2) as pool:
         writing, signing = pool.submit(write), pool.submit(sign)

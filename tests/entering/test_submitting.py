@@ -12,6 +12,7 @@ from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, RECORDS, SIGN_OFFS
 from scoring.store.sign_offs import find_sign_off, not_seen_of
 from scoring.store.submit import judge_draft, submit_draft
+from scoring.store.unit_verdict import verdict_of_unit
 from scoring.store.versions import find_record
 
 
@@ -137,17 +138,17 @@ def test_a_walkdown_is_judged_anew_when_another_record_of_the_unit_comes_in(
     first, second = begin(sqlite_store), begin(sqlite_store)
     answer_visit(sqlite_store, first, guard="missing")
     answer_visit(sqlite_store, second, notes="nothing more")
-    judged = []
+    begun = []
 
-    def judge_and_let_the_other_in(store, draft_id):
-        judged.append(judge_draft(store, draft_id))
-        if len(judged) == 1:
-            submit_draft.__globals__["judge_draft"] = judge_draft
-            submit_draft(store, first, signed_by="Cleo Roth", told="Foreman")
-        return judged[-1]
+    def judge_and_let_the_other_in(*seen):
+        verdict = verdict_of_unit(*seen)
+        if not begun:
+            begun.append(first)
+            submit_draft(sqlite_store, first, signed_by="Cleo Roth", told="Foreman")
+        return verdict
 
-    monkeypatch.setitem(submit_draft.__globals__, "judge_draft", judge_and_let_the_other_in)
     assert judge_draft(sqlite_store, second).verdict.verdict != "hold"
+    monkeypatch.setattr("scoring.store.submit.verdict_of_unit", judge_and_let_the_other_in)
     with pytest.raises(RefusedError, match="write down who was told"):
         submit_draft(sqlite_store, second, signed_by="Ben Meier")
 
