@@ -1,7 +1,6 @@
 """Stores for tests: a file of SQLite, and databases of a PostgreSQL server started for them."""
 
 import os
-import secrets
 import shutil
 import socket
 import subprocess
@@ -9,8 +8,8 @@ import tempfile
 from contextlib import closing
 from pathlib import Path
 
-import psycopg
 import pytest
+from empty_databases import new_database
 
 from scoring.store.store import open_store
 
@@ -56,14 +55,6 @@ def postgresql():
         if (data / "postmaster.pid").exists():
             _as_server([binaries / "pg_ctl", "-D", data, "-m", "immediate", "stop"], **quiet)
         shutil.rmtree(place, ignore_errors=True)
-
-
-def new_database(server):
-    """Make an empty database on the server; return its address."""
-    name = f"t{secrets.token_hex(6)}"
-    with psycopg.connect(f"{server}/postgres", autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")
-    return f"{server}/{name}"
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -6,7 +6,7 @@ import zipfile
 from contextlib import closing, suppress
 
 import pytest
-from conftest import new_database
+from empty_databases import new_database
 from PIL import Image
 from small_fleet import faults, good, put_unit, record, refused
 from sqlalchemy import MetaData, insert, select

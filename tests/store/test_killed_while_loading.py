@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 import psycopg
 import pytest
-from conftest import new_database
+from empty_databases import new_database
 from small_fleet import good
 from sqlalchemy import func, select
 
