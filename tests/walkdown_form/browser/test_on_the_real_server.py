@@ -18,6 +18,7 @@ from scoring.store.read_records import read_records
 from scoring.store.sign_offs import not_seen_of, sign_offs_of_unit
 from scoring.store.versions import versions_of
 from scoring.walkdown_form.document import form_document
+from scoring.walkdown_form.without_network import route_page
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -334,3 +335,55 @@ def test_why_a_check_was_not_seen_is_kept(phones, pages: Pages):
     assert pd.isna(row["guard"])
     with pages.store().reading() as connection:
         assert not_seen_of(connection, row["walkdown_id"]) == {"guard": "no_access"}
+
+
+def test_a_walkdown_without_a_network_equals_the_same_entered_on_line(
+    browser, phones, pages: Pages, tmp_path: Path
+):
+    unit_id = "SS-016"
+    units = fleet_of(pages, unit_id).units
+    steps = steps_seen(unit_form(pages, unit_id), {"H", "S"})
+    bad = {"isolators_free": "0"}
+    on_line = phones()
+    begin(on_line, pages, unit_id)
+    on_line.begin(unit_id, "hanging")
+    answer_all(on_line, steps, bad)
+    sign(on_line)
+
+    route = tmp_path / "route.html"
+    route.write_text(route_page(units, [unit_id], "one unit"), encoding="utf-8")
+    context = browser.new_context(**settings_of(390))
+    context.set_offline(offline=True)
+    off_line = Phone(context.new_page())
+    off_line.open(route.as_uri())
+    off_line.begin(unit_id, "hanging")
+    answer_all(off_line, steps, bad)
+    off_line.tap("sign")
+    off_line.wait_until_saved()
+    off_line.tap("to-route")
+    copy = off_line.copy(tmp_path)
+    assert off_line.asked == []
+    context.close()
+
+    command = [COMMAND, "load", str(copy), "--store", pages.url, "--by", "Kim Aster"]
+    assert "1 added" in subprocess.run(command, check=True, capture_output=True, text=True).stdout
+    rows = (
+        fleet_of(pages, unit_id).walkdowns.sort_values("recorded_at").dropna(subset="recorded_at")
+    )
+    one, other = rows.drop(columns=["walkdown_id", "recorded_at", "row"]).tail(2).to_dict("records")
+    assert {k: v for k, v in one.items() if v == v} == {k: v for k, v in other.items() if v == v}
+    with pages.store().reading() as connection:
+        first, second = sign_offs_of_unit(connection, unit_id)[:2]
+    assert (first.verdict, first.holds, first.signed_by) == (
+        second.verdict,
+        second.holds,
+        second.signed_by,
+    )
+
+    page = phones().page
+    page.goto(f"{pages.address}/walkdowns")
+    page.wait_for_selector("text=Without a network", timeout=PATIENCE_MS)
+    page.locator("input[type=file]").set_input_files(copy)
+    page.get_by_label("your name").fill("Kim Aster")
+    page.get_by_role("button", name="Take them in").tap()
+    page.wait_for_selector("text=1 there already", timeout=PATIENCE_MS)
