@@ -15,6 +15,7 @@ COMMANDS = (
     "dashboard",
     "explain",
     "what-if",
+    "look",
     "plan",
     "draw",
     "effects",

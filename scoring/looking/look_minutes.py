@@ -1,0 +1,130 @@
+"""How long looking takes at each site: our minutes, or a plant's own where it gives them."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECK_BY_NAME, Seen
+from scoring.contract.look_effort import (
+    BEHIND_THE_GUARD,
+    GUARD_ASIDE,
+    LOOK_SETTINGS,
+    MINUTES_AT_CHECK,
+    VISIT_STEPS,
+    WAITING_LOCK_OUT,
+    WALKING,
+)
+from scoring.intake import RawTable
+from scoring.intake.faults import Faults
+from scoring.intake.read_table import read_table
+from scoring.records import empty_table
+from scoring.what_if.site_efforts import stop_at_faults
+
+Floats = NDArray[np.float64]
+
+STEPS = (*MINUTES_AT_CHECK, *(step.name for step in VISIT_STEPS))
+"""What takes time: checks, then steps of a visit."""
+
+_USUAL: Floats = np.array([*MINUTES_AT_CHECK.values(), *(step.minutes for step in VISIT_STEPS)])
+_NO_SETTINGS = empty_table(LOOK_SETTINGS)
+
+
+@dataclass(frozen=True)
+class LookMinutes:
+    """How long looking takes at each site.
+
+    Attributes
+    ----------
+    settings : DataFrame
+        The table ``look_settings``; where it says nothing, our values hold.
+    """
+
+    settings: pd.DataFrame = field(default_factory=lambda: _NO_SETTINGS)
+
+    def of_checks(self, site: "pd.Series[str]", check: "pd.Series[str]") -> pd.DataFrame:
+        """Return what looking at checks takes.
+
+        Parameters
+        ----------
+        site, check : Series of str, shape (n_looks,)
+            Where each unit stands, and what is looked at.
+
+        Returns
+        -------
+        DataFrame, shape (n_looks, 3)
+            ``minutes`` at the check, ``visit_minutes`` that the visit takes once (walking, and
+            lock-out unless the unit runs), ``guard_minutes`` that it takes once more where any
+            check lies behind the guard. [min]
+
+        Examples
+        --------
+        >>> two = pd.Series(["oil_level", "screws_low"])
+        >>> LookMinutes().of_checks(pd.Series(["quarry", "quarry"]), two).to_numpy().tolist()
+        [[5.0, 30.0, 0.0], [10.0, 30.0, 30.0]]
+        """
+        code, sites = pd.factorize(site)
+        table = self._of_sites(list(sites))
+        place = pd.Index(STEPS).get_indexer(pd.Index(check.astype(object)))
+        seen = np.array([CHECK_BY_NAME[name].seen for name in MINUTES_AT_CHECK], dtype=object)
+
+        def step(name: str) -> Floats:
+            minutes: Floats = table[code, STEPS.index(name)]
+            return minutes
+
+        stands = seen[place] != Seen.RUNNING
+        visit = step(WALKING.name) + np.where(stands, step(WAITING_LOCK_OUT.name), 0.0)
+        behind = check.isin(BEHIND_THE_GUARD).to_numpy()
+        return pd.DataFrame(
+            {
+                "minutes": table[code, place],
+                "visit_minutes": visit,
+                "guard_minutes": np.where(behind, step(GUARD_ASIDE.name), 0.0),
+            }
+        )
+
+    def _of_sites(self, sites: list[object]) -> Floats:
+        """Return the minutes of every step at each site; a site's own word goes first."""
+        table = np.tile(_USUAL, (len(sites), 1))
+        said = self.settings
+        step = pd.Index(STEPS).get_indexer(pd.Index(said["what"].astype(object)))
+        place = pd.Index(sites, dtype=object).get_indexer(pd.Index(said["site"].astype(object)))
+        everywhere = said["site"].isna().to_numpy()
+        minutes = said["minutes"].to_numpy(np.float64)
+        table[:, step[everywhere]] = minutes[everywhere]
+        own = ~everywhere & (place >= 0)
+        table[place[own], step[own]] = minutes[own]
+        return table
+
+
+def read_look_settings(raw: RawTable, sites: "pd.Series[str]") -> LookMinutes:
+    """Check a plant's own minutes.
+
+    Parameters
+    ----------
+    raw : RawTable
+        The table ``look_settings`` as found.
+    sites : Series of str
+        Sites of the fleet.
+
+    Returns
+    -------
+    LookMinutes
+
+    Raises
+    ------
+    FaultyRecordsError
+        If cells are wrong; every fault is named by its row and column.
+    """
+    faults = Faults(LOOK_SETTINGS.name, raw.sources)
+    frame = read_table(raw, LOOK_SETTINGS, {}, faults).frame
+    unknown = frame["site"].notna() & ~frame["site"].isin(sites.unique())
+    known = ", ".join(sorted(map(str, sites.unique())))
+    for row, site in zip(frame["row"][unknown], frame["site"][unknown], strict=True):
+        faults.add_one(row, "site", site, "is no site of the fleet", f"blank, or one of {known}")
+    twice = frame.duplicated(["site", "what"], keep="first") & frame["what"].notna()
+    for row, what in zip(frame["row"][twice], frame["what"][twice], strict=True):
+        faults.add_one(row, "what", str(what), "stands twice for this site", "one row for each")
+    stop_at_faults(faults)
+    return LookMinutes(frame)

@@ -1,0 +1,111 @@
+"""Expected loss of units as they would be known after a look, and re-work after it."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.arm_restraint import arm_restraint
+from scoring.handbook.effect import MODES
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.limits import UnitLimits
+from scoring.looking.standing import Standing
+from scoring.risk.hazard import mode_risk
+from scoring.timeline.known import Known
+from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+from scoring.what_if.candidates import Candidates, candidates_of
+from scoring.what_if.known_after import known_after
+from scoring.what_if.what_if import ROWS_AT_ONCE
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+def losses_of_rows(
+    standing: Standing, unit: Ints, actions: Flags, outcomes: pd.DataFrame, found: Ints
+) -> tuple[Floats, Floats]:
+    """Return the expected loss after looks that found something, and re-work; and its cost.
+
+    Parameters
+    ----------
+    standing : Standing
+        How the fleet stands.
+    unit : ndarray of int, shape (n_rows,)
+        Places in ``known.units``.
+    actions : ndarray of bool, shape (n_rows, n_actions)
+        What is done after the looks.
+    outcomes : DataFrame
+        With ``check`` and ``value``.
+    found : ndarray of int, shape (n_rows, n_looks)
+        Rows of ``outcomes``; -1 for none.
+
+    Returns
+    -------
+    tuple of ndarray, shape (n_rows,)
+        Loss within the horizon, and cost of labour and parts. [currency]
+    """
+    loss, cost = np.zeros(len(unit)), np.zeros(len(unit))
+    for start in range(0, len(unit), ROWS_AT_ONCE):
+        part = slice(start, start + ROWS_AT_ONCE)
+        known = looked_at(standing, unit[part], outcomes, found[part])
+        done = candidates_of(standing.assessment.known, unit[part], actions[part]).actions
+        own = np.arange(len(known.units))
+        after = known_after(
+            known, standing.assessment.limits, Candidates(own, done), standing.takes.chance
+        )
+        loss[part] = _losses(standing, after, unit[part])
+        cost[part] = standing.efforts.work(known.units["site"], done)["cost"].to_numpy()
+    return loss, cost
+
+
+def looked_at(standing: Standing, unit: Ints, outcomes: pd.DataFrame, found: Ints) -> Known:
+    """Return what would be known of units after looks on the as-of day.
+
+    Parameters
+    ----------
+    standing : Standing
+        How the fleet stands.
+    unit : ndarray of int, shape (n_rows,)
+        Places in ``known.units``.
+    outcomes : DataFrame
+        With ``check`` and ``value``.
+    found : ndarray of int, shape (n_rows, n_looks)
+        Rows of ``outcomes``; -1 for none.
+
+    Returns
+    -------
+    Known
+        One row for each.
+    """
+    check = np.append(outcomes["check"].to_numpy(dtype=object), "")[found]
+    value = np.append(outcomes["value"].to_numpy(dtype=object), np.nan)[found]
+    columns = {}
+    for name in sorted(set(check.ravel()) - {""}):
+        here = check == name
+        values = np.full(len(unit), None, dtype=object)
+        row, turn = np.nonzero(here)
+        values[row] = value[row, turn]
+        columns[name] = values
+    nothing = np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool)
+    looked = pd.DataFrame(columns, index=range(len(unit))) if columns else None
+    assessment = standing.assessment
+    return known_after(assessment.known, assessment.limits, Candidates(unit, nothing, looked), None)
+
+
+def limits_of_rows(standing: Standing, unit: Ints) -> UnitLimits:
+    """Return the limits of units that may come again and again."""
+    limits = standing.assessment.limits
+    return UnitLimits(limits.table.iloc[unit].reset_index(drop=True), limits.assumed[unit])
+
+
+def _losses(standing: Standing, known: Known, unit: Ints) -> Floats:
+    assessment = standing.assessment
+    limits, prevalence = limits_of_rows(standing, unit), assessment.prevalence
+    arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
+    evidence = UnitEvidence(known, limits, arms, prevalence)
+    learning = assessment.learning
+    used = {} if learning is None else learning.used_as_of(known.as_of, known.place)
+    loss = np.zeros(len(unit))
+    for mode in MODES:
+        risk = mode_risk(mode, evidence, assessment.horizon_days, used.get(mode))
+        loss += risk.probability * assessment.risk.costs.of_failure(mode)[unit]
+    return loss

@@ -1,0 +1,195 @@
+"""From the states of effects to what a look at a check would find."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
+from scoring.contract import CHECK_BY_NAME
+from scoring.contract.mountings import TAPERED_BUSHING
+from scoring.handbook.effect import Effect
+from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.prevalence import CLAMPED, METAL, USUAL_OF_THE_ARM
+from scoring.handbook.states import SHARE_OF_ONE_LOW_SCREW
+from scoring.limits import assumptions
+from scoring.records import has_mounting
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What a look at a check shows.
+
+    Attributes
+    ----------
+    check : str
+        The check.
+    shows : str
+        Name of an effect, or what holds the arm; several checks may show the same.
+    effect : Effect or None
+        The effect; None for what holds the arm.
+    """
+
+    check: str
+    shows: str
+    effect: Effect | None
+
+    @property
+    def states(self) -> Floats:
+        """States that a look may find, the good one first. [unit of the effect]"""  # noqa: D400
+        return np.array([0.0, 1.0] if self.effect is None else self.effect.states)
+
+    @property
+    def usual(self) -> Floats:
+        """How usual each is by the handbook. [-]"""  # noqa: D400
+        shares = USUAL_OF_THE_ARM[self.shows] if self.effect is None else self.effect.usual
+        return np.array(shares)
+
+    @property
+    def checks(self) -> tuple[str, ...]:
+        """All checks that show it."""
+        return (self.check,) if self.effect is None else self.effect.checks
+
+    @property
+    def mountings(self) -> tuple[str, ...]:
+        """The mountings that have it."""
+        have = CHECK_BY_NAME[self.check].mountings
+        return have if self.effect is None else tuple(m for m in have if m in self.effect.mountings)
+
+
+SHOWN_BY_LOOKS: tuple[Shown, ...] = (
+    *(Shown(check, effect.name, effect) for effect in EFFECTS for check in effect.checks),
+    Shown("isolators_free", CLAMPED, None),
+    Shown("metal_contact", METAL, None),
+)
+"""Everything that looks show, of which the handbook says how usual it is.
+
+Not among it: ``guard``, which changes no hazard, and ``isolator_squeeze_mm``, of whose faults the
+handbook has no share of their own; that the rubber is clamped is shown by ``isolators_free``.
+"""
+
+Found = Callable[[Floats, pd.DataFrame, pd.DataFrame], Floats]
+
+
+def values_found(
+    check: str, state: Floats, limits: pd.DataFrame, units: pd.DataFrame
+) -> NDArray[np.object_]:
+    """Return what a look finds where the effect that it shows is in a state.
+
+    Parameters
+    ----------
+    check : str
+        The check.
+    state : ndarray, shape (n_rows,)
+        States of the effect, or 0 and 1 for an arm that is free or held. [unit of the effect]
+    limits, units : DataFrame, shape (n_rows, ...)
+        Limits and nameplate of each row's unit.
+
+    Returns
+    -------
+    ndarray of object, shape (n_rows,)
+        Words or numbers as in the table of walkdowns; missing where a limit is not known, so that
+        a look at this check would not tell.
+
+    Examples
+    --------
+    >>> values_found("breather", np.array([0.0, 1.0]), pd.DataFrame(), pd.DataFrame()).tolist()
+    ['open', 'plugged']
+    """
+    declared = CHECK_BY_NAME[check]
+    if declared.is_numeric:
+        numbers = pd.Series(_NUMBERS[check](state, limits, units), dtype=object)
+        told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
+        return told
+    code = _CODES.get(check, _as_it_is)(state, limits, units).astype(np.int64)
+    words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code]
+    return words
+
+
+def _as_it_is(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del limits, units
+    return state
+
+
+def _beyond(good: float, edge: float, step: float) -> Found:
+    """Go from a limit one way where anything is wrong; else take a good value."""
+    return lambda state, _limits, _units: np.where(state > 0, edge + step * state, good)
+
+
+def _limit(limits: pd.DataFrame, name: str) -> Floats:
+    values: Floats = limits[name].to_numpy(dtype=np.float64)
+    return values
+
+
+def _engagement(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del units
+    return _limit(limits, "required_engagement_mm") * (1 - state)
+
+
+def _diameter(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del units
+    low, high = _limit(limits, "shaft_low_mm"), _limit(limits, "shaft_high_mm")
+    return np.where(state > 0, low - state, (low + high) / 2)
+
+
+def _passes(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del units
+    return np.maximum(_limit(limits, "torque_passes_required") - state, 0.0)
+
+
+def _final_torque(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del units
+    share = np.where(state > 0, assumptions.LEAST_TORQUE_SHARE.value - state, 1.0)
+    return _limit(limits, "screw_torque_nm") * share
+
+
+def _collar_gap(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del units
+    low, high = _limit(limits, "collar_gap_min_mm"), _limit(limits, "collar_gap_max_mm")
+    return np.where(state > 0, high + state, (low + high) / 2)
+
+
+def _temperature(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    del limits
+    ambient: Floats = units["ambient_c"].fillna(USUAL_AMBIENT_C).to_numpy(dtype=np.float64)
+    return ambient + state
+
+
+_NUMBERS: dict[str, Found] = {
+    "engagement_mm": _engagement,
+    "shaft_diameter_measured_mm": _diameter,
+    "shaft_runout_mm": _as_it_is,
+    "torque_passes": _passes,
+    "final_torque_nm": _final_torque,
+    "screws_low": lambda state, _limits, _units: np.rint(state / SHARE_OF_ONE_LOW_SCREW),
+    "collar_gap_mm": _collar_gap,
+    "disc_offset_mm": _beyond(0.0, assumptions.MOST_DISC_OFFSET.value, 1.0),
+    "isolators_free": lambda state, _limits, _units: 1 - state,
+    "smallest_clearance_mm": _beyond(
+        assumptions.LEAST_CLEARANCE.value, assumptions.LEAST_CLEARANCE.value, -1.0
+    ),
+    "arm_misset_mm": _as_it_is,
+    "arm_angle_deg": _beyond(90.0, assumptions.LEAST_ANGLE.value, -1.0),
+    "running_temperature_c": _temperature,
+    "vibration_mm_s": _as_it_is,
+}
+
+
+def _order(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    """Name the order: right, the other one, none."""
+    del units
+    allowed = CHECK_BY_NAME["tightening_order"].allowed
+    star, circle, none = (allowed.index(name) for name in ("star", "circular", "no_order"))
+    tapered = has_mounting(limits, (TAPERED_BUSHING,))
+    right, wrong = np.where(tapered, star, circle), np.where(tapered, circle, star)
+    return np.select([state == 0, state == 1], [right, wrong], none)
+
+
+_CODES: dict[str, Found] = {
+    "shaft_end": lambda state, _limits, _units: (state > 0).astype(np.float64),
+    "tightening_order": _order,
+}
