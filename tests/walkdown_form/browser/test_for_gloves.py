@@ -37,6 +37,7 @@ def check_targets(phone: Phone) -> None:
     assert room[0] <= room[1]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("width", [390, 820])
 def test_every_screen_is_for_gloves(browser, route_file, form, width: int):
     context = browser.new_context(**settings_of(width))

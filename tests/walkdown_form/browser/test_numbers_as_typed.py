@@ -122,3 +122,13 @@ def test_a_hold_asks_who_was_told(phone: Phone, form):
     phone.tap("sign")
     assert phone.title == "Signed"
     assert "Told: shift lead" in phone.words
+
+
+def test_what_is_only_typed_is_kept_but_not_said_to_be_saved(phone: Phone, form):
+    unit = form["units"][0]
+    phone.tap(f"unit={unit['unit_id']}")
+    phone.write("inspector", "Kim A")
+    phone.page.reload()
+    phone.page.wait_for_selector("h1")
+    assert phone.find("inspector").input_value() == "Kim A"
+    assert "saved" not in phone.state

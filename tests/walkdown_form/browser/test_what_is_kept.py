@@ -37,6 +37,7 @@ def open_killable(playwright, chromium: str, profile: Path):
     return process, connected, Phone(connected.contexts[0].new_page())
 
 
+@pytest.mark.slow
 def test_a_browser_that_is_killed_has_kept_every_answer(
     playwright, chromium: str, route_file: Path, form, tmp_path: Path
 ):

@@ -14,6 +14,7 @@ pytestmark = pytest.mark.browser
 MOUNTINGS = ("keyed_bore", "tapered_bushing", "shrink_disc", "shrink_disc_support_bushings")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("mounting", MOUNTINGS)
 def test_what_was_tapped_is_what_is_read(
     phone: Phone, form, records, mounting: str, tmp_path: Path

@@ -17,8 +17,12 @@ class Box {
     shelf.write(this.prefix + Box.key(...parts), value);
   }
 
+  note(value, ...parts) {
+    shelf.write(this.prefix + Box.key(...parts), value, true);
+  }
+
   forget(...parts) {
-    if (this.read(...parts) !== null) this.write(null, ...parts);
+    if (this.read(...parts) !== null) this.note(null, ...parts);
   }
 
   // Each key that begins with these parts, split into its own.
@@ -41,7 +45,7 @@ const person = {
     return this.box.read("known") || { name: "", measure: "" };
   },
   remember(changes) {
-    this.box.write({ ...this.read(), ...changes }, "known");
+    this.box.note({ ...this.read(), ...changes }, "known");
   },
 };
 

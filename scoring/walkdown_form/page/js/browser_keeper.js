@@ -83,6 +83,11 @@ class BrowserWalkdown {
     this.keeper.box.write({ ...this.head }, "walkdown", this.head.unit_id, this.head.walkdown_id);
   }
 
+  noteHead() {
+    this.head.kept = true;
+    this.keeper.box.note({ ...this.head }, "walkdown", this.head.unit_id, this.head.walkdown_id);
+  }
+
   give(name, { heading, value, reason }) {
     const answer = { field: name, heading, value, reason };
     this.answers[name] = answer;
@@ -99,8 +104,8 @@ class BrowserWalkdown {
   type(name, text) {
     if (text === null) this.keeper.box.forget("typed", this.head.walkdown_id, name);
     else {
-      if (!this.head.kept) this.keepHead({ kept: true }); // or nobody would find it again
-      this.keeper.box.write(text, "typed", this.head.walkdown_id, name);
+      if (!this.head.kept) this.noteHead(); // or nobody would find it again
+      this.keeper.box.note(text, "typed", this.head.walkdown_id, name);
     }
   }
 

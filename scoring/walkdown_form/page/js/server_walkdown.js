@@ -105,7 +105,7 @@ class ServerWalkdown {
 
   type(name, text) {
     if (text === null) this.typedBox.forget(name);
-    else this.typedBox.write(text, name);
+    else this.typedBox.note(text, name);
   }
 
   async readPhotos() {

@@ -84,7 +84,8 @@ class Shelf {
     return found ? found.value : null;
   }
 
-  write(key, value) {
+  // A note, such as what is typed and not answered yet, is kept but never said to be saved.
+  write(key, value, isNote = false) {
     this.clock = Math.max(Date.now(), this.clock + 1);
     const written = { value, at: this.clock };
     this.memory.set(key, written);
@@ -93,7 +94,7 @@ class Shelf {
       this.pending -= 1;
       if (kept) this.unkept.delete(key);
       else this.unkept.add(key);
-      if (kept) this.lastSaved = localTime();
+      if (kept && !isNote) this.lastSaved = localTime();
       this.onchange();
     });
   }
