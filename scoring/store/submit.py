@@ -1,5 +1,6 @@
 """From a draft to a signed walkdown, in one step that can be repeated without harm."""
 
+import threading
 from dataclasses import dataclass
 
 import pandas as pd
@@ -22,6 +23,10 @@ from scoring.store.writing import Writing
 
 TRIES = 2
 """How often a submission is checked beside other writers, before they wait for it."""
+
+_ONE_AT_A_TIME = threading.Lock()
+"""Two judged at once in one process take as long as one after the other, and every answer that
+comes in meanwhile has to wait for both."""
 
 FIRST_ENTRY = "entered and signed"
 
@@ -166,6 +171,11 @@ def _read(connection: Connection, source: str, draft_id: str) -> _Seen:
 
 
 def _judge(seen: _Seen) -> JudgedDraft:
+    with _ONE_AT_A_TIME:
+        return _judge_alone(seen)
+
+
+def _judge_alone(seen: _Seen) -> JudgedDraft:
     draft = seen.draft
     cells = {
         **cells_of(seen.answers),

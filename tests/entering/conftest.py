@@ -5,7 +5,7 @@ import shutil
 import socket
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from uuid import uuid4
 
@@ -94,6 +94,18 @@ def quarry_database(postgresql, quarry) -> str:
     return "quarry"
 
 
+@pytest.fixture(scope="session")
+def new_database(postgresql, quarry_database) -> Callable[[], str]:
+    """Return what makes a filled database; the whole server goes in the end."""
+
+    def make() -> str:
+        name = f"t{uuid4().hex}"
+        in_postgresql(postgresql, f"CREATE DATABASE {name} TEMPLATE {quarry_database}")
+        return f"{postgresql}{name}"
+
+    return make
+
+
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
 def store_url(request, tmp_path_factory, quarry_file) -> str:
     """Copy the filled store for one file of tests; the tests take a unit each."""
@@ -101,11 +113,7 @@ def store_url(request, tmp_path_factory, quarry_file) -> str:
         file = tmp_path_factory.mktemp("copy") / "quarry.db"
         shutil.copy(quarry_file, file)
         return f"sqlite:///{file}"
-    server = request.getfixturevalue("postgresql")
-    template = request.getfixturevalue("quarry_database")
-    name = f"t{uuid4().hex}"
-    in_postgresql(server, f"CREATE DATABASE {name} TEMPLATE {template}")
-    return f"{server}{name}"  # the whole server goes in the end
+    return request.getfixturevalue("new_database")()
 
 
 @pytest.fixture(scope="module")
