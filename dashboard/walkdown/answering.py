@@ -1,6 +1,7 @@
 """How requests are answered: work is done in a thread, and an error is said in words."""
 
 import json
+import time
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from http import HTTPStatus
@@ -31,6 +32,9 @@ LARGEST_BODY = 20_000_000
 LONGEST_TEXT = 20_000
 """Of any text that is sent; what is kept may be shorter. Planning value of ours. [characters]"""
 
+LONGEST_WAIT_S = 10
+"""Of an answer for its turn to be written; the form gives up after 15 s. Planning value of ours."""
+
 MOST_FIELDS = 500
 """Of a plain HTML form; planning value of ours."""
 
@@ -49,12 +53,28 @@ class Asked:
         After the question mark.
     body : bytes
         What was sent.
+    at : float
+        When it came, by the clock ``time.monotonic``. [s]
     """
 
     store: Store
     path: dict[str, str]
     query: dict[str, str]
     body: bytes = field(repr=False, default=b"")
+    at: float = field(default_factory=time.monotonic)
+
+    def require_not_given_up(self) -> None:
+        """Refuse what waited so long that its sender no longer does.
+
+        The form sends again what had no answer; what it sent first must not be taken after that.
+
+        Raises
+        ------
+        BusyStoreError
+            If it came too long ago.
+        """
+        if time.monotonic() - self.at > LONGEST_WAIT_S:
+            raise BusyStoreError("too many write at once; this answer was not kept, send it again")
 
     def json(self) -> dict[str, Any]:
         """Return what was sent, as the object it is."""
@@ -124,6 +144,7 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
     async def endpoint(request: Request) -> Response:
         if _from_elsewhere(request):
             return _told("requests come from our own pages only", HTTPStatus.FORBIDDEN, page=page)
+        came = time.monotonic()
         try:
             body = await _body(request)
         except ClientDisconnect:
@@ -134,7 +155,9 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
                 HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
                 page=page,
             )
-        response: Response = await run_in_threadpool(_answer, work, request, body, page=page)
+        response: Response = await run_in_threadpool(
+            _answer, work, request, body, came=came, page=page
+        )
         response.headers.setdefault("Cache-Control", "no-store")
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
         response.headers.setdefault("X-Frame-Options", "DENY")
@@ -155,13 +178,13 @@ async def _body(request: Request) -> bytes | None:
     return bytes(body)
 
 
-def _answer(work: Work, request: Request, body: bytes, *, page: bool) -> Response:
+def _answer(work: Work, request: Request, body: bytes, *, came: float, page: bool) -> Response:
     path = {name: str(value) for name, value in request.path_params.items()}
     query = dict(request.query_params)
     try:
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)
-        return work(Asked(_store(), path, query, body))
+        return work(Asked(_store(), path, query, body, came))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _told(str(error), code, page=page, **_details(error))

@@ -48,6 +48,7 @@ def take_answer(asked: Asked) -> Response:
         raise RefusedError((Fault(field, "base_revision is a whole number"),))
     answer = Answer(field, asked.text("heading"), asked.text("value").strip(), asked.text("reason"))
     with asked.store.writing(asked.text("by")) as writing:
+        asked.require_not_given_up()
         kept = keep_answer(
             writing,
             asked.path["draft_id"],

@@ -130,6 +130,10 @@ class Store:
                     "write there?"
                 ) from error
             raise
+        except NoConnectionFreeError as error:
+            raise BusyStoreError(
+                f"too many use {self.name} at once; nothing was changed, try again"
+            ) from error
 
 
 def open_store(where: str, *, make: bool = False) -> Store:
