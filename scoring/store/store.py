@@ -7,6 +7,7 @@ from pathlib import Path
 from sqlalchemy import Connection, inspect
 from sqlalchemy.engine import URL
 from sqlalchemy.exc import DatabaseError, DataError, DBAPIError, OperationalError
+from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from scoring.store.address import shown, sqlite_file, store_url
 from scoring.store.errors import BusyStoreError, NoStoreError, StoreError
