@@ -236,14 +236,10 @@ def test_a_hold_that_somebody_answers_for_is_told_with_who_and_until_when(store,
     hold(store, unit)
     enter(store, "accepted", accepted(unit))
     verdict = verdict_now(store, unit)
-    told = [*verdict.accepted, *(asked.what for asked in verdict.holds)]
-    assert any("guard" in words for words in told)
-    if verdict.must_not_run:
-        assert verdict.holds
-        with pytest.raises(RefusedError, match="write it down as re-work first"):
-            release_to_start(store, unit, released_by="Dora Hain", reason="accepted")
-    else:
-        assert any("Dora Hain" in words and IN_A_MONTH in words for words in verdict.accepted)
+    assert not verdict.must_not_run
+    (told,) = verdict.accepted
+    assert "Dora Hain" in told
+    assert IN_A_MONTH in told
 
 
 def test_a_later_walkdown_cures_what_an_earlier_one_found(store, unit):
