@@ -79,7 +79,7 @@ def online_page(form: dict[str, Any], draft: dict[str, Any], api: str) -> str:
         The form of the one unit, as ``form_document`` makes it.
     draft : dict
         The walkdown as the server has it: ``draft_id``, ``unit_id``, ``status``, ``answers``,
-        ``photos``, ``others`` and ``corrects``.
+        ``photos``, ``others`` and ``corrects``; and ``person``, who holds the device.
     api : str
         Path under which the server takes answers, such as ``/walkdown/api``.
 

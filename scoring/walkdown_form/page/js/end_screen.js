@@ -49,7 +49,8 @@ function typedField(words, name, walkdown, about = {}) {
 
 function signField(walkdown) {
   if (walkdown.typed(SIGNED_BY) === null) {
-    walkdown.type(SIGNED_BY, { text: answerTo(walkdown, "inspector").value });
+    const name = person.read().name || answerTo(walkdown, "inspector").value;
+    walkdown.type(SIGNED_BY, { text: name });
   }
   return typedField("Signed by (your name)", SIGNED_BY, walkdown, { autocomplete: "name" });
 }

@@ -4,6 +4,7 @@ async function startPage() {
   await shelf.open();
   const data = JSON.parse(document.getElementById("data").textContent);
   const online = data.mode === "online";
+  if (online && data.draft.person) person.remember({ name: data.draft.person });
   for (const unit of data.form.units) unit.steps = unit.steps.map((at) => data.form.steps[at]);
   const page = {
     data,
