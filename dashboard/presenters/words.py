@@ -18,6 +18,7 @@ VERDICT_MEANS = {
     "no_finding": "all critical checks seen and good; no permission to run",
 }
 
+
 def verdict_said(verdict: str) -> str:
     """Say a verdict and what it means, without its shape, for pages that add one.
 

@@ -4,9 +4,10 @@ import streamlit as st
 
 from dashboard import entered, session
 from dashboard.presenters import entered_records as present
-from dashboard.presenters.routes import route_choices, route_name, units_of_route
+from dashboard.presenters.routes import route_choices, route_name
 from dashboard.presenters.words import plain
 from scoring.errors import FixableError
+from scoring.walkdown_form.route import units_on_route
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
 
@@ -68,10 +69,15 @@ def show_without_network() -> None:
     sites, lines = route_choices(units)
     chosen_sites = st.multiselect("site", sites, key="route_sites")
     chosen_lines = st.multiselect("line", lines, key="route_lines")
-    route = units_of_route(units, session.open_fleet().as_of, chosen_sites, chosen_lines)
-    if not 0 < len(route) <= MOST_UNITS:
-        st.text(f"{len(route)} units; a route has 1 to {MOST_UNITS}. Choose sites or lines.")
-    else:
+    day = session.open_fleet().as_of
+    try:
+        route = units_on_route(units, day, sites=chosen_sites, lines=chosen_lines)
+    except FixableError as error:
+        st.info(plain(str(error)))
+        route = []
+    if len(route) > MOST_UNITS:
+        st.text(f"{len(route)} units; a route has at most {MOST_UNITS}. Choose sites or lines.")
+    elif route:
         st.download_button(
             f"Save the route of {len(route)} units",
             lambda: route_page(units, route, route_name(chosen_sites, chosen_lines)),

@@ -10,11 +10,10 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
+from scoring.cli.route_options import chosen_units, route_options
 from scoring.cli.screen import counted, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
-from scoring.files.csv_reading import read_csv
-from scoring.walkdown_form.units_of_route import units_of_route
 from scoring.walkdown_form.without_network import route_page
 
 
@@ -27,9 +26,7 @@ from scoring.walkdown_form.without_network import route_page
     help="The HTML file to write.",
 )
 @click.option("--fleet", metavar="FLEET", help="The records, where ROUTE is a list of units.")
-@click.option("--site", "sites", multiple=True, help="Units of this site; may be repeated.")
-@click.option("--line", "lines", multiple=True, help="Units of this line; may be repeated.")
-@click.option("--unit", "unit_ids", multiple=True, help="This unit; may be repeated.")
+@route_options
 @click.option("--name", help="Name of the route; answers are kept in the browser under it.")
 @fleet_options
 @keep_good_options
@@ -52,14 +49,11 @@ def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
     ROUTE is records (any FLEET), narrowed by --site, --line and --unit; or, with --fleet, a CSV
     file with a column unit_id in the order of the walk.
     """
-    if fleet is not None:
-        if unit_ids:
-            raise click.UsageError("give the units either in the file or by --unit")
-        unit_ids = tuple(read_route_list(Path(route)))
     checked = load_checked(fleet or route, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
     units = checked.fleet.units
-    chosen = units_of_route(units, sites=sites, lines=lines, unit_ids=unit_ids)
+    file = Path(route) if fleet is not None else None
+    chosen = chosen_units(units, sites=sites, lines=lines, unit_ids=unit_ids, route=file)
     named = name or _name(route, fleet, (*sites, *lines), chosen, asked=bool(unit_ids))
     text = route_page(units, chosen, named)
     try:
@@ -72,24 +66,6 @@ def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
     say("Open it in the browser of the phone or tablet, not in a preview; it keeps the answers")
     say("there. Save a copy at the end of the round, and load or --add that copy here.")
     say(CAUTIONS)
-
-
-def read_route_list(path: Path) -> list[str]:
-    """Read the units of a route from the column ``unit_id`` of a CSV file, in its order.
-
-    Raises
-    ------
-    FixableError
-        If there is no such column, or no unit in it.
-    """
-    table = read_csv(path, "route")
-    if "unit_id" not in table.headings:
-        raise FixableError(f"{path.name} has no column unit_id; it names the units of the walk")
-    cells = table.cells[table.headings.index("unit_id")].to_pylist()
-    found = [text.strip() for text in cells if text and text.strip()]
-    if not found:
-        raise FixableError(f"{path.name} names no unit in its column unit_id")
-    return found
 
 
 def _name(

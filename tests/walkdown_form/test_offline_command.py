@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from scoring.cli.offline import offline, read_route_list
+from scoring.cli.offline import offline
 from scoring.errors import FixableError
+from scoring.files.route_list import read_route_list
 
 DEMO = "demo:grain_port"
 
@@ -39,10 +40,17 @@ def test_named_units_are_in_the_order_named(tmp_path: Path):
 
 def test_a_list_of_units_gives_the_order_of_the_walk(tmp_path: Path):
     walk, out = tmp_path / "walk.csv", tmp_path / "route.html"
-    walk.write_text("note,unit_id\nfirst,NQ-007\n,SH-002\nagain,NQ-007\n", encoding="utf-8")
+    walk.write_text("note,unit_id\nfirst,NQ-007\n,SH-002\n", encoding="utf-8")
     run(str(walk), "--fleet", DEMO, "--out", str(out))
     assert units_in(out) == ["NQ-007", "SH-002"]
     assert data_in(out)["route"] == "walk"
+
+
+def test_a_unit_that_stands_twice_in_a_list_is_said(tmp_path: Path):
+    walk = tmp_path / "walk.csv"
+    walk.write_text("unit_id\nNQ-007\nSH-002\nNQ-007\n", encoding="utf-8")
+    with pytest.raises(FixableError, match="'NQ-007' stands twice"):
+        run(str(walk), "--fleet", DEMO, "--out", str(tmp_path / "route.html"))
 
 
 def test_a_site_is_what_is_on_it(tmp_path: Path):
@@ -57,7 +65,7 @@ def test_a_site_is_what_is_on_it(tmp_path: Path):
 @pytest.mark.parametrize(
     ("words", "advice"),
     [
-        ((), "400 units are too many"),
+        ((), "372 units are too many"),
         (("--site", "Nowhere"), "there is no site 'Nowhere'"),
         (("--unit", "nq-001"), "there is no unit 'nq-001'"),
         (("--site", "Rail shed", "--unit", "NQ-001"), "there is no unit 'NQ-001' here"),
@@ -77,7 +85,7 @@ def test_a_folder_that_is_not_there_is_said(tmp_path: Path):
 
 @pytest.mark.parametrize(
     ("text", "advice"),
-    [("unit,x\nNQ-001,1\n", "no column unit_id"), ("unit_id,x\n,1\n", "no unit")],
+    [("unit,x\nNQ-001,1\n", "needs one column unit_id"), ("unit_id,x\n,1\n", "no unit")],
 )
 def test_a_list_without_units_is_refused(tmp_path: Path, text: str, advice: str):
     walk = tmp_path / "walk.csv"
