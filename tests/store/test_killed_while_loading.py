@@ -21,7 +21,7 @@ from scoring.store.integrity import faults_of_store
 from scoring.store.schema import RECORDS
 from scoring.store.store import open_store
 
-KILLS = 50
+FEW, MANY = 8, 50
 UNITS = 900
 COMMAND = [str(Path(sys.executable).parent / "mount-risk"), "load"]
 BEGUN = b"changes are made in the name of"
@@ -112,9 +112,12 @@ class Places:
         return copy
 
 
-@pytest.mark.slow
+@pytest.mark.parametrize(
+    "kills",
+    [pytest.param(FEW, marks=pytest.mark.slow), pytest.param(MANY, marks=pytest.mark.long)],
+)
 @pytest.mark.parametrize("kind", ["sqlite", "postgresql"])
-def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, request, tmp_path, fleet):
+def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, kills, request, tmp_path, fleet):
     places = Places(kind, request, tmp_path)
     chance = np.random.default_rng(20260331)
     loaded = places.empty()
@@ -125,7 +128,7 @@ def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, request, tmp_pa
     walkdowns = whole["walkdowns"][1]
     renewed = {**whole, "walkdowns": {2: walkdowns}}
     ended = {"before": 0, "after": 0}
-    for number in range(KILLS):
+    for number in range(kills):
         into_loaded = number % 2 == 1
         url = places.copy_of(loaded) if into_loaded else places.empty()
         folder = fleet / ("second" if into_loaded else "first")
@@ -136,8 +139,8 @@ def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, request, tmp_pa
         before, after = ((whole,), renewed) if into_loaded else (nothing, whole)
         assert held in before or held == after
         ended["after" if held == after else "before"] += 1
-        if number % 10 == 9:  # and nothing stands in the way of the next load
+        if number % 4 == 3:  # and nothing stands in the way of the next load
             good("load", folder, "--store", url, "--by", "Ann Bell")
             assert state(url) == (after, [])
-    print(f"{kind}: {needs:.1f} s a load; killed {KILLS} times, {ended}")  # noqa: T201 - figures
-    assert ended["before"] >= KILLS // 4
+    print(f"{kind}: {needs:.1f} s a load; killed {kills} times, {ended}")  # noqa: T201 - figures
+    assert ended["before"] >= kills // 4
