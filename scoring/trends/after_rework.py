@@ -1,0 +1,225 @@
+"""What became of re-work: cured by record, seen afterwards, found again."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.assessment import FleetAssessor
+from scoring.contract import CHECKS, Check
+from scoring.records import has_mounting
+from scoring.timeline import Timeline
+from scoring.timeline.check_state import lasting_badness
+from scoring.timeline.looks import Looks
+from scoring.timeline.resets import Resets
+
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+Days = NDArray[np.datetime64]
+
+LOOK_AFTER_REWORK_DAYS = 90
+"""Days within which re-work is looked at; planning value of ours. [d]"""
+
+FOUND_WRONG, FOUND_GOOD, NOT_SEEN_BEFORE = "found wrong", "found good", "not seen"
+TOOK, DID_NOT_TAKE, NOT_LOOKED_AT = "took", "did not take", "not looked at since"
+
+COLUMNS = (
+    "rework_id",
+    "unit_id",
+    "site",
+    "done_on",
+    "actions",
+    "crew",
+    "check",
+    "before",
+    "after",
+    "seen_on",
+    "found_again_on",
+    "open",
+)
+"""Columns of ``seen_after_rework``."""
+
+_NO_DAY = np.datetime64("NaT", "D")
+
+
+def seen_after_rework(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFrame:
+    """Hold what re-work cured by record against what was seen afterwards.
+
+    Parameters
+    ----------
+    assessor : FleetAssessor
+        The fleet.
+    as_of : Timestamp
+        The day; what was written down later does not count.
+
+    Returns
+    -------
+    DataFrame, shape (n_cures, 12)
+        One row for each row of re-work and each check that it cures: ``rework_id``, ``unit_id``,
+        ``site``, ``done_on``, ``actions``, ``crew``; ``check``; ``before``: found wrong, found
+        good or not seen; ``after``: took, did not take, not looked at since; ``seen_on``: the day
+        of the first look after it; ``found_again_on``: the first day after a cure seen good on
+        which it was found wrong again; ``open``: whether nothing has made the cure void, so that
+        it can still be looked at.
+
+    Notes
+    -----
+    Looks count up to the next re-work of the same check, the next renewal or the next time the
+    unit is hung anew. A walkdown of any kind is a look.
+    """
+    timeline = assessor.timeline.in_the_order_known(as_of)
+    today = np.datetime64(as_of.date(), "D")
+    parts = [_of_check(timeline, check, today) for check in CHECKS]
+    cures = pd.concat(parts, ignore_index=True)
+    rework, units = timeline.fleet.rework, timeline.fleet.units
+    row, unit = cures.pop("row").to_numpy(np.int64), cures.pop("unit").to_numpy(np.int64)
+    of_rework = {n: rework[n].array.take(row) for n in ("rework_id", "done_on", "actions", "crew")}
+    of_units = {name: units[name].array.take(unit) for name in ("unit_id", "site")}
+    table: pd.DataFrame = cures.assign(**of_rework, **of_units)[list(COLUMNS)]
+    return table.sort_values(["done_on", "rework_id"], kind="stable", ignore_index=True)
+
+
+def overdue_looks(seen: pd.DataFrame, units: pd.DataFrame, as_of: pd.Timestamp) -> pd.DataFrame:
+    """List re-work that nobody has looked at in time.
+
+    Parameters
+    ----------
+    seen : DataFrame
+        From ``seen_after_rework`` of the same day.
+    units : DataFrame
+        The table ``units``; only units in service are listed.
+    as_of : Timestamp
+        The day.
+
+    Returns
+    -------
+    DataFrame
+        One row for each row of re-work, the oldest first: ``rework_id``, ``unit_id``, ``site``,
+        ``done_on``, ``actions``, ``days`` since then [d], ``checks`` to be looked at.
+    """
+    hung = units["installed_on"].dt.normalize() <= as_of
+    in_service = hung & ~(units["out_of_service_on"].dt.normalize() <= as_of)
+    there = seen["unit_id"].isin(units.loc[in_service, "unit_id"])
+    days = (as_of.normalize() - seen["done_on"].dt.normalize()).dt.days
+    late = (seen["after"] == NOT_LOOKED_AT) & seen["open"] & there
+    some = seen.assign(days=days)[late & (days > LOOK_AFTER_REWORK_DAYS)]
+    by_rework = some.groupby("rework_id", sort=False)
+    columns = ["unit_id", "site", "done_on", "actions", "days"]
+    table = by_rework[columns].first()
+    table["checks"] = by_rework["check"].agg(";".join) if len(some) else pd.Series(dtype=object)
+    return table.reset_index()
+
+
+def came_back(seen: pd.DataFrame) -> pd.DataFrame:
+    """List findings that were found again after their cure had been seen.
+
+    Parameters
+    ----------
+    seen : DataFrame
+        From ``seen_after_rework``.
+
+    Returns
+    -------
+    DataFrame
+        ``unit_id``, ``site``, ``check``, ``rework_id``, ``actions``, ``done_on``, ``seen_on`` (seen
+        good), ``found_again_on`` and ``days`` from the cure to it [d]; the newest first.
+    """
+    some = seen[seen["found_again_on"].notna()]
+    days = (some["found_again_on"] - some["done_on"].dt.normalize()).dt.days
+    columns = ["unit_id", "site", "check", "rework_id", "actions"]
+    columns += ["done_on", "seen_on", "found_again_on"]
+    table = some[columns].assign(days=days)
+    return table.sort_values("found_again_on", ascending=False, kind="stable", ignore_index=True)
+
+
+def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.DataFrame:
+    """Return what became of the cures of one check."""
+    resets = timeline.resets.where(timeline.resets.known_from <= today)
+    looks = timeline.looks[check.name]
+    looks = looks.where(looks.known_from <= today)
+    resets = resets.where(resets.void(check.name))
+    spells = _Spells.of(resets, looks, check, len(timeline.records.unit))
+    row = _row_of_rework(timeline, resets)
+    has_it = has_mounting(timeline.fleet.units, check.mountings)[resets.unit]
+    keep = np.flatnonzero(resets.cures[check.name] & (row >= 0) & has_it)
+    first, again = spells.first_look[keep], spells.found_again[keep]
+    bad = np.append(looks.badness > 0, [False])[first]
+    after = np.select([first < 0, bad], [NOT_LOOKED_AT, DID_NOT_TAKE], TOOK)
+    day = np.append(looks.day, _NO_DAY)
+    return pd.DataFrame(
+        {
+            "row": row[keep],
+            "unit": resets.unit[keep],
+            "check": np.full(len(keep), check.name, dtype=object),
+            "before": spells.before[keep],
+            "after": after.astype(object),
+            "seen_on": day[first].astype("datetime64[s]"),
+            "found_again_on": day[np.where(bad, -1, again)].astype("datetime64[s]"),
+            "open": spells.last[keep],
+        }
+    )
+
+
+def _row_of_rework(timeline: Timeline, resets: Resets) -> Ints:
+    """Return the row of the table ``rework`` behind each reset; -1 for the repair of a failure."""
+    record = timeline.records.record_at[resets.position]
+    part = timeline.records.of_table["rework"]
+    here = (record >= part.start) & (record < part.stop)
+    return np.where(here, record - part.start, -1).astype(np.int64)
+
+
+@dataclass(frozen=True)
+class _Spells:
+    """What was seen of a check before and after each record that made earlier looks void.
+
+    Looks are told by their place among all looks at the check; -1 for none.
+    """
+
+    before: NDArray[np.object_]
+    first_look: Ints
+    found_again: Ints
+    last: Flags
+
+    @classmethod
+    def of(cls, resets: Resets, looks: Looks, check: Check, n_records: int) -> "_Spells":
+        position, unit = resets.position, resets.unit
+        until = np.append(position[1:], n_records)[: len(position)]
+        same = np.append(unit[1:] == unit[:-1], False)[: len(unit)]
+        since = np.append(-1, position[:-1])[: len(position)]
+        place = np.searchsorted(looks.position, position)
+
+        def there(look: Ints) -> Ints:
+            """Leave out looks at another unit, or after the spell."""
+            least = np.minimum(look, len(looks.unit) - 1)
+            if len(looks.unit) == 0:
+                return np.full(len(unit), -1, dtype=np.int64)
+            ok = (look < len(looks.unit)) & (looks.unit[least] == unit)
+            return np.where(ok & (looks.position[least] < until), look, -1).astype(np.int64)
+
+        first = there(place)
+        again = there(_next_bad(looks)[np.minimum(first + 1, len(looks.unit))])
+        before = _seen_before(looks, check, unit, since, place)
+        return cls(before, first, np.where(first < 0, -1, again), ~same)
+
+
+def _next_bad(looks: Looks) -> Ints:
+    """Return for each look, and for none after the last, the place of the next bad one."""
+    size = len(looks.badness)
+    own = np.where(looks.badness > 0, np.arange(size), size)
+    following = np.minimum.accumulate(np.append(own, size)[::-1])[::-1]
+    return following.astype(np.int64)
+
+
+def _seen_before(
+    looks: Looks, check: Check, unit: Ints, since: Ints, place: Ints
+) -> NDArray[np.object_]:
+    """Say what stood before each reset, of the looks after the one before it."""
+    low = np.searchsorted(looks.position, since)
+    low = np.maximum(low, np.searchsorted(looks.unit, unit))
+    seen = low < place
+    standing = np.append(0, np.cumsum(lasting_badness(check, looks) > 0))
+    last = np.append(looks.badness, np.nan)[np.where(seen, place - 1, -1)]
+    wrong = (last > 0) | (standing[place] - standing[np.minimum(low, place)] > 0)
+    words = np.select([~seen, wrong], [NOT_SEEN_BEFORE, FOUND_WRONG], FOUND_GOOD)
+    return words.astype(object)
