@@ -1,4 +1,4 @@
-"""Choose visits for the minutes there are: what is worth most a minute first."""
+"""Choose visits for the minutes there are: what is worth most a minute first, then better."""
 
 from dataclasses import dataclass
 
@@ -10,6 +10,12 @@ Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 SMALLEST = 1e-9
+
+GAP = 1e-3
+"""A choice nearer to its bound by this share is good enough. Ours. [-]"""
+
+SECONDS = 5.0
+"""The search for a better one ends after so long. Ours. [s]"""
 
 
 @dataclass(frozen=True)
@@ -53,8 +59,9 @@ def choose_visits(unit: Ints, minutes: Floats, value: Floats, budget: float) -> 
     -----
     Step by step a visit is begun, or made longer, that adds most a minute of those that still fit;
     the best single visit is taken instead where that is worth more. So the choice is worth at
-    least half of the best one (textbook), and mostly nearly all of it; the bound, by Lagrange's
-    multiplier of the minutes, says how nearly.
+    least half of the best one (textbook), and mostly nearly all of it. Where it may fall short of
+    the bound, by Lagrange's multiplier of the minutes, a mixed-integer programme (HiGHS) looks for
+    a better one.
 
     Examples
     --------
@@ -71,8 +78,13 @@ def choose_visits(unit: Ints, minutes: Floats, value: Floats, budget: float) -> 
         single = int(np.argmax(np.where(fits, value, -1.0)))
         if value[single] > value[taken].sum():
             taken = np.arange(len(unit)) == single
-    worth = float(value[taken].sum())
     bound = _bound(code, minutes, np.where(fits, value, 0.0), budget)
+    if bound - value[taken].sum() > GAP * bound:
+        better, most = _better(code, minutes, value, budget)
+        bound = min(bound, most)
+        if better is not None and value[better].sum() > value[taken].sum():
+            taken = better
+    worth = float(value[taken].sum())
     return Chosen(taken, worth, max(worth, bound))
 
 
@@ -94,6 +106,33 @@ def _step_by_step(code: Ints, minutes: Floats, value: Floats, budget: float) -> 
     taken = np.zeros(len(code), dtype=bool)
     taken[visit[visit >= 0]] = True
     return taken
+
+
+def _better(
+    code: Ints, minutes: Floats, value: Floats, budget: float
+) -> tuple[Flags | None, float]:
+    """Search for the best choice; return the best that was found in time, and a bound."""
+    from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 - takes a second
+    from scipy.sparse import coo_array  # noqa: PLC0415
+
+    size = int(code.max()) + 1
+    once = (np.ones(len(code)), (code, np.arange(len(code))))
+    found = milp(
+        -value,
+        integrality=np.ones(len(code)),
+        bounds=Bounds(0, 1),
+        constraints=[
+            LinearConstraint(coo_array(once, shape=(size, len(code))).tocsr(), -np.inf, 1),
+            LinearConstraint(minutes[np.newaxis], -np.inf, budget),
+        ],
+        options={"time_limit": SECONDS, "mip_rel_gap": GAP},
+    )
+    most = np.inf if found.mip_dual_bound is None else -float(found.mip_dual_bound)
+    if found.x is None:
+        return None, most
+    taken: Flags = found.x > 0.5
+    fits = minutes[taken].sum() <= budget + SMALLEST * len(code)
+    return (taken if fits else None), most
 
 
 def _bound(code: Ints, minutes: Floats, value: Floats, budget: float) -> float:

@@ -1,6 +1,7 @@
 """What looking is worth the long way: every outcome written down as a walkdown, the chain run."""
 
-from dataclasses import replace
+from collections import defaultdict
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -8,7 +9,7 @@ from fleets import Book
 from generated_fleets import AS_OF
 
 from scoring.assessment import FleetAssessor
-from scoring.contract import CHECK_BY_NAME
+from scoring.contract import CHECK_BY_NAME, Kind
 from scoring.contract.rework import ACTIONS, BEARING
 from scoring.contract.rework_effort import fits
 from scoring.looking.standing import Standing
@@ -19,47 +20,79 @@ from scoring.what_if.what_if import what_if
 OF_BEARING = ("running_temperature_c", "vibration_mm_s")
 
 
-def naive_value(book: Book, standing: Standing, outcomes, unit: int, checks, seen) -> float:
-    """Return the value of seeing some of the checks of a unit."""
-    units = standing.assessment.known.units
-    unit_id, mounting = units["unit_id"].iloc[unit], str(units["mounting"].iloc[unit])
-    of_checks = [outcomes[(outcomes["unit"] == unit) & (outcomes["check"] == c)] for c in checks]
-    menu = {
-        ";".join(sorted({a for a in some if a})) for some in product(*options(checks, mounting))
-    }
-    saved, chances = {}, {}
-    for rows in product(*(part.to_dict("records") for part in of_checks)):
-        found = {row["check"]: row["value"] for row in rows}
-        chance = float(np.prod([row["chance"] for row in rows]))
-        key = tuple(row["outcome"] if row["check"] in seen else "any" for row in rows)
-        after_look = with_walkdown(book, standing, unit_id, found)
-        for actions in menu:
-            s = chance * saves(after_look, unit_id, actions)
-            saved[key, actions] = saved.get((key, actions), 0.0) + s
-        chances[key] = chances.get(key, 0.0) + chance
-    assert sum(chances.values()) == np.float64(1.0) or abs(sum(chances.values()) - 1) < 1e-9
-    informed = sum(max(saved[key, actions] for actions in menu) for key in chances)
-    return informed - max(sum(saved[key, actions] for key in chances) for actions in menu)
+@dataclass(frozen=True)
+class Asked:
+    """A question: which checks of a unit re-work may be chosen for, and which of them are seen."""
+
+    unit: int
+    checks: tuple[str, ...]
+    seen: tuple[str, ...]
 
 
-def options(checks, mounting):
-    """Name, for each check, nothing and every action that cures it there."""
-    for check in checks:
-        cure = [
-            action.name
-            for action in ACTIONS
-            if (check in action.cures or (check in OF_BEARING and BEARING in action.renews))
-            and fits(action.name, mounting)
+def naive_values(book: Book, standing: Standing, outcomes, questions: list[Asked]) -> list[float]:
+    """Return what looking is worth, question by question, each of another unit.
+
+    Units do not touch each other, so that each run of the chain writes down one outcome of every
+    question.
+    """
+    known = standing.assessment.known
+    menus = [menu_of(one, str(known.units["mounting"].iloc[one.unit])) for one in questions]
+    results = [list(results_of(one, outcomes)) for one in questions]
+    saved = [defaultdict(float) for _ in questions]
+    for run in range(max(map(len, results))):
+        there = [n for n, some in enumerate(results) if run < len(some)]
+        ids = [known.units["unit_id"].iloc[questions[n].unit] for n in there]
+        found = [{row["check"]: row["value"] for row in results[n][run]} for n in there]
+        after_look = with_walkdowns(book, standing, dict(zip(ids, found, strict=True)))
+        pairs = [(n, uid, do) for n, uid in zip(there, ids, strict=True) for do in menus[n]]
+        for (n, _, do), s in zip(pairs, saves(after_look, pairs), strict=True):
+            rows = results[n][run]
+            chance = np.prod([row["chance"] for row in rows])
+            seen = tuple(row["outcome"] for row in rows if row["check"] in questions[n].seen)
+            saved[n][seen, do] += chance * s
+    return [value_of(some) for some in saved]
+
+
+def value_of(saved) -> float:
+    seen, menu = {one for one, _ in saved}, {do for _, do in saved}
+    informed = sum(max(saved[one, do] for do in menu) for one in seen)
+    return informed - max(sum(saved[one, do] for one in seen) for do in menu)
+
+
+def results_of(asked: Asked, outcomes):
+    of_checks = [
+        outcomes[(outcomes["unit"] == asked.unit) & (outcomes["check"] == check)]
+        for check in asked.checks
+    ]
+    return product(*(part.to_dict("records") for part in of_checks))
+
+
+def menu_of(asked: Asked, mounting: str) -> set[str]:
+    """Name nothing, and every choice of one action for each check, or none."""
+    options = [
+        [
+            "",
+            *(
+                action.name
+                for action in ACTIONS
+                if (check in action.cures or (check in OF_BEARING and BEARING in action.renews))
+                and fits(action.name, mounting)
+            ),
         ]
-        yield ["", *cure]
+        for check in asked.checks
+    ]
+    return {";".join(sorted({name for name in some if name})) for some in product(*options)}
 
 
-def with_walkdown(book: Book, standing: Standing, unit_id: str, found) -> Standing:
-    """Return the fleet with one walkdown more, faults elsewhere as usual as before."""
-    cells = {name: as_text(name, value) for name, value in found.items()}
-    row = {"walkdown_id": "LOOK", "unit_id": unit_id, "inspected_on": str(AS_OF.date())}
-    more = replace(book, walkdowns=[*book.walkdowns, {**row, "kind": "periodic", **cells}])
-    assessor = FleetAssessor(more.fleet())
+def with_walkdowns(book: Book, standing: Standing, found) -> Standing:
+    """Return the fleet with one walkdown more a unit, faults elsewhere as usual as before."""
+    rows = [
+        {"walkdown_id": f"LOOK{n}", "unit_id": uid, "inspected_on": str(AS_OF.date())}
+        | {"kind": "periodic"}
+        | {name: as_text(name, value) for name, value in values.items()}
+        for n, (uid, values) in enumerate(found.items())
+    ]
+    assessor = FleetAssessor(replace(book, walkdowns=[*book.walkdowns, *rows]).fleet())
     as_before = standing.assessment.prevalence
     assessor.prevalence = lambda _day: as_before
     assessment = assessor.assess(AS_OF, learning=standing.assessment.learning)
@@ -69,14 +102,19 @@ def with_walkdown(book: Book, standing: Standing, unit_id: str, found) -> Standi
 def as_text(name, value) -> str:
     if not CHECK_BY_NAME[name].is_numeric:
         return str(value)
-    return str(round(value)) if CHECK_BY_NAME[name].kind.name == "COUNT" else repr(float(value))
+    return str(round(value)) if CHECK_BY_NAME[name].kind is Kind.COUNT else repr(float(value))
 
 
-def saves(standing: Standing, unit_id: str, actions: str) -> float:
+def saves(standing: Standing, pairs) -> list[float]:
     known = standing.assessment.known
-    unit = np.flatnonzero(known.units["unit_id"] == unit_id)
-    candidates = candidates_of(known, unit, actions_of(actions)[np.newaxis])
-    row = what_if(
-        standing.assessor, standing.assessment, candidates, standing.takes, standing.efforts
-    ).iloc[0]
-    return row["expected_loss"] - row["expected_loss_after"] - row["cost"]
+    unit = known.units["unit_id"].tolist()
+    places = np.array([unit.index(uid) for _, uid, _ in pairs])
+    flags = np.array([actions_of(do) for _, _, do in pairs])
+    rows = what_if(
+        standing.assessor,
+        standing.assessment,
+        candidates_of(known, places, flags),
+        standing.takes,
+        standing.efforts,
+    )
+    return (rows["expected_loss"] - rows["expected_loss_after"] - rows["cost"]).tolist()
