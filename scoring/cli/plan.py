@@ -1,5 +1,9 @@
 """``mount-risk plan``: which re-work to do in which shutdown."""
 
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -164,8 +168,22 @@ def _made(
     with err.status("weighing re-work"):
         takes = learn_take_chances(assessor.timeline, assessment.known.as_of)
         bundles = weigh_bundles(assessor, assessment, takes, efforts)
-    with err.status("planning"):
+    with err.status("planning"), _without_chatter():
         return make_plan(bundles, assessment.ranking, shutdowns, holds_first=holds_first)
+
+
+@contextmanager
+def _without_chatter() -> Iterator[None]:
+    """Keep what the solver's own code writes now and then out of the result."""
+    sys.stdout.flush()
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
 
 
 def _tell(made: Plan, horizon: int) -> None:

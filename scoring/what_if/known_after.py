@@ -29,6 +29,10 @@ Ints = NDArray[np.int64]
 MOST_CERTAIN = 1 - 1e-12
 """A chance never counts as more, so that its logarithm is a number."""
 
+STAYS_AS_IT_IS = ("shaft_runout_mm", "shaft_diameter_measured_mm", "seal_weep")
+"""Of the shaft, or of the seal: hanging the unit anew makes a look void, but changes nothing."""
+
+_OF_SHAFT_AND_SEAL = np.array([name in STAYS_AS_IT_IS for name in CHECK_NAMES])
 _HUNG_ANEW = np.array([name in VOID_WHEN_HUNG_ANEW for name in CHECK_NAMES])
 _OF_BEARING = np.array([name in BEARING_SYMPTOMS for name in CHECK_NAMES])
 
@@ -79,8 +83,9 @@ def known_after(
     candidates : Candidates
         What is done and found, one row a question.
     takes : ndarray, shape (n_actions,), or None
-        Chance that each action takes; a cure that does not take leaves a check as it is. None:
-        as a ranking counts re-work that is on record, of which nobody says what it was done to. [-]
+        Chance that each action takes; a cure that does not take leaves a check as it is, and what
+        was found of shaft and seal stays as it is until they are worked on. None: as a ranking
+        counts re-work that is on record, of which nobody says what it was done to. [-]
 
     Returns
     -------
@@ -92,7 +97,8 @@ def known_after(
     actions = candidates.actions
     cured = _any(actions, CURES)
     off, bearing, seal = (_any(actions, one) for one in (OFF_SHAFT, NEW_BEARING, NEW_SEAL))
-    void = cured | (off[:, np.newaxis] & _HUNG_ANEW) | (bearing[:, np.newaxis] & _OF_BEARING)
+    forgotten = _HUNG_ANEW if takes is None else _HUNG_ANEW & ~_OF_SHAFT_AND_SEAL
+    void = cured | (off[:, np.newaxis] & forgotten) | (bearing[:, np.newaxis] & _OF_BEARING)
     history = before.history.copy()
     history["crew"] = history["crew"].astype(object).mask(off, np.nan)
     history["hung_on"] = history["hung_on"].mask(off, known.as_of)

@@ -117,6 +117,21 @@ def test_a_unit_hung_anew_is_of_a_crew_nobody_knows_and_its_looks_are_void():
     assert same.all()
 
 
+def test_hanging_a_unit_anew_cures_neither_its_shaft_nor_its_seal():
+    """A ranking forgets looks at them once the re-hang is on record; what-if does not."""
+    assessor, assessment = asked_fleet()
+    unit = np.arange(len(assessment.known.units))
+    flags = np.tile(actions_of("reseat_on_shaft"), (len(unit), 1))
+    takes = learn_take_chances(assessor.timeline, assessment.known.as_of).chance
+    sets = candidates_of(known(), unit, flags)
+    after = known_after(assessment.known, assessment.limits, sets, takes)
+    on_record = known_after(assessment.known, assessment.limits, sets, None)
+    for check in ("shaft_runout_mm", "shaft_diameter_measured_mm", "seal_weep"):
+        assert after.found[check].equals(known().found[check])
+        assert on_record.found[check].isna().all()
+    assert after.found["isolators_free"].isna().all()
+
+
 def settings(*rows):
     headings = [column.name for column in REWORK_SETTINGS.columns]
     cells = [[row.get(name, "") for name in headings] for row in rows]
