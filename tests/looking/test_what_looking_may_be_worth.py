@@ -10,7 +10,9 @@ from standing_fleets import AS_OF, SEED, SIZE, Book, generated_standing, standin
 
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.multipliers import EFFECTS
+from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.losses import limits_of_rows, looked_at
+from scoring.looking.route import route_for
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS
 from scoring.looking.what_looks_may_find import (
@@ -19,7 +21,30 @@ from scoring.looking.what_looks_may_find import (
     REPORTED_CURED,
     what_looks_may_find,
 )
+from scoring.looking.worth_of_looks import COLUMNS as COLUMNS_OF_LOOKS
+from scoring.looking.worth_of_looks import worth_of_looks
 
+ALL_GOOD = {
+    "bore_condition": "clean_dry",
+    "seated": "home",
+    "shaft_end": "reaches",
+    "shaft_diameter_measured_mm": "79.98",
+    "shaft_runout_mm": "0.05",
+    "key_condition": "right",
+    "retention": "tight",
+    "arm_bolts": "tight",
+    "isolator_stack": "complete",
+    "isolators_free": "1",
+    "metal_contact": "no",
+    "smallest_clearance_mm": "8",
+    "arm_misset_mm": "0.5",
+    "arm_angle_deg": "90",
+    "breather": "open",
+    "oil_level": "right",
+    "running_temperature_c": "55",
+    "vibration_mm_s": "1.5",
+    "seal_weep": "dry",
+}
 GOOD_LOOK = {"oil_level": "right", "breather": "open", "arm_bolts": "tight", "seal_weep": "dry"}
 
 
@@ -169,3 +194,39 @@ def test_a_question_of_too_many_checks_is_refused():
     many = pd.DataFrame({"question": 0, "unit": 0, "check": list(CHECK_BY_NAME)[:4], "seen": True})
     with pytest.raises(ValueError, match="at most 3 checks"):
         value_of_looking(standing, what_looks_may_find(standing), many)
+
+
+def test_values_of_checks_of_one_unit_nearly_add_up():
+    standing = generated_standing()
+    outcomes = what_looks_may_find(standing)
+    questions = each_by_itself(outcomes)
+    table = questions.merge(value_of_looking(standing, outcomes, questions), on="question")
+    two = table[table["value"] > 1].sort_values("value", ascending=False).groupby("unit").head(2)
+    two = two[two.groupby("unit")["check"].transform("size") == 2]
+    asked = two[["unit", "check"]].assign(question=two["unit"], seen=True)
+    together = value_of_looking(standing, outcomes, asked).set_index("question")["value"]
+    alone = two.groupby("unit")["value"].sum()
+    assert len(alone) > 4
+    assert (together / alone).between(0.85, 1.15).all(), (together / alone).describe()
+
+
+def test_where_everything_was_seen_there_is_nothing_to_look_for():
+    day = str(AS_OF.date())
+    book = Book().unit(mounting="keyed_bore", shaft_tolerance="h9").look(day, **ALL_GOOD)
+    standing = standing_of_book(book)
+    for state in Seen:
+        looks = worth_of_looks(standing, LookMinutes(), state)
+        assert looks.empty, looks["check"].tolist()
+        assert list(looks.columns) == list(COLUMNS_OF_LOOKS)
+        route = route_for(looks, {"quarry": 4.0})
+        assert route.visits.empty
+        assert route.by_site["value"].tolist() == [0.0]
+
+
+def test_where_nobody_ever_looked_everything_can_be_looked_for():
+    standing = standing_of_book(Book().unit(mounting="keyed_bore").unit("U2"))
+    looks = worth_of_looks(standing, LookMinutes())
+    assert (looks["why"] == NOT_SEEN).all()
+    assert set(looks["unit_id"]) == {"U1", "U2"}
+    assert (looks["value"] > 0).any()
+    assert "engagement_mm" not in set(looks["check"]), "nobody knows what would be enough"
