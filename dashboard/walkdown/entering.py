@@ -14,10 +14,11 @@ from scoring.intake import check_fleet
 from scoring.store.answers import Answer, keep_answer
 from scoring.store.drafts import find_open_draft
 from scoring.store.errors import Fault, RefusedError
+from scoring.store.judge_draft import judge_draft
 from scoring.store.people import set_measures
 from scoring.store.photos import encode_photo, find_photo, keep_photo, remove_photo
 from scoring.store.read_records import read_records
-from scoring.store.submit import judge_draft, submit_draft
+from scoring.store.submit import submit_draft
 from scoring.store.unit_verdict import UnitVerdict
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.page.page import online_page

@@ -1,22 +1,16 @@
 """From a draft to a signed walkdown, in one step that can be repeated without harm."""
 
-import threading
 from dataclasses import dataclass
 
-import pandas as pd
-from sqlalchemy import Connection
-
-from scoring.intake import RawTable
-from scoring.store.answers import KeptAnswer, answers_of, cells_of, reasons_of
-from scoring.store.check_entered import Entered, check_entered
+from scoring.store.answers import answers_of, reasons_of
 from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
 from scoring.store.errors import ClosedDraftError, Fault, RefusedError
+from scoring.store.judge_draft import JudgedDraft, judge, read_draft
 from scoring.store.put_records import put_record
-from scoring.store.read_records import read_records
 from scoring.store.releases import verdict_now
 from scoring.store.sign_offs import find_sign_off, keep_not_seen, keep_sign_off
 from scoring.store.store import Store
-from scoring.store.unit_verdict import UnitVerdict, verdict_of_unit
+from scoring.store.unit_verdict import UnitVerdict
 from scoring.store.versions import last_change_of_unit
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Writing
@@ -24,36 +18,7 @@ from scoring.store.writing import Writing
 TRIES = 2
 """How often a submission is checked beside other writers, before they wait for it."""
 
-_ONE_AT_A_TIME = threading.Lock()
-"""Two judged at once in one process take as long as one after the other, and every answer that
-comes in meanwhile has to wait for both."""
-
 FIRST_ENTRY = "entered and signed"
-
-
-@dataclass(frozen=True)
-class JudgedDraft:
-    """What a draft would say, were it submitted now.
-
-    Attributes
-    ----------
-    draft : Draft
-        The draft.
-    answers : dict of str to KeptAnswer
-        Its answers.
-    entered : Entered
-        The walkdown, and the records of its unit with it.
-    verdict : UnitVerdict
-        The verdict on the unit with it.
-    last_change : int
-        The last change to a record of the unit that was seen.
-    """
-
-    draft: Draft
-    answers: dict[str, KeptAnswer]
-    entered: Entered
-    verdict: UnitVerdict
-    last_change: int
 
 
 @dataclass(frozen=True)
@@ -74,29 +39,6 @@ class Submitted:
     unit_id: str
     version: int
     verdict: UnitVerdict
-
-
-def judge_draft(store: Store, draft_id: str) -> JudgedDraft:
-    """Check what a draft would say, and judge its unit with it.
-
-    Parameters
-    ----------
-    store : Store
-        The store.
-    draft_id : str
-        The draft.
-
-    Returns
-    -------
-    JudgedDraft
-
-    Raises
-    ------
-    RefusedError
-        If something entered is not allowed, with every fault.
-    """
-    with store.reading() as connection:
-        return _judge(_read(connection, store.name, draft_id))
 
 
 def submit_draft(
@@ -132,61 +74,22 @@ def submit_draft(
     """
     for _ in range(TRIES):
         with store.reading() as connection:
-            seen = _read(connection, store.name, draft_id)
+            seen = read_draft(connection, store.name, draft_id)
         if not seen.draft.is_open:
             return _closed(store, seen.draft, signed_by)
-        judged = _judge(seen)
+        judged = judge(seen)
         _require(judged, told, reason)
         with store.writing(signed_by) as writing:
             version = _submit(writing, judged, told, reason)
         if version is not None:
             return _submitted(judged, version)
     with store.writing(signed_by) as writing:  # nothing can come in any more
-        seen = _read(writing.connection, store.name, draft_id)
+        seen = read_draft(writing.connection, store.name, draft_id)
         if seen.draft.is_open:
-            judged = _judge(seen)
+            judged = judge(seen)
             _require(judged, told, reason)
             return _submitted(judged, _keep(writing, judged, told, reason))
     return _closed(store, seen.draft, signed_by)
-
-
-@dataclass(frozen=True)
-class _Seen:
-    """A draft, and what it is judged beside, at one moment."""
-
-    draft: Draft
-    answers: dict[str, KeptAnswer]
-    tables: dict[str, RawTable]
-    last_change: int
-
-
-def _read(connection: Connection, source: str, draft_id: str) -> _Seen:
-    draft = find_draft(connection, draft_id)
-    return _Seen(
-        draft,
-        answers_of(connection, draft_id),
-        read_records(connection, source, [draft.unit_id]),
-        last_change_of_unit(connection, draft.unit_id),
-    )
-
-
-def _judge(seen: _Seen) -> JudgedDraft:
-    with _ONE_AT_A_TIME:
-        return _judge_alone(seen)
-
-
-def _judge_alone(seen: _Seen) -> JudgedDraft:
-    draft = seen.draft
-    cells = {
-        **cells_of(seen.answers),
-        "walkdown_id": draft.walkdown_id,
-        "unit_id": draft.unit_id,
-        "recorded_at": pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S"),
-    }
-    entered = check_entered(seen.tables, "walkdowns", cells)
-    day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
-    verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
-    return JudgedDraft(draft, seen.answers, entered, verdict, seen.last_change)
 
 
 def _require(judged: JudgedDraft, told: str, reason: str) -> None:
