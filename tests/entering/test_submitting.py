@@ -8,12 +8,11 @@ from sqlalchemy import func, select
 from scoring.assessment import FleetAssessor
 from scoring.intake import check_fleet
 from scoring.store.errors import RefusedError, StoreError
-from scoring.store.judge_draft import judge_draft
+from scoring.store.judge_draft import judge, judge_draft
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, RECORDS, SIGN_OFFS
 from scoring.store.sign_offs import find_sign_off, not_seen_of
 from scoring.store.submit import submit_draft
-from scoring.store.unit_verdict import verdict_of_unit
 from scoring.store.versions import find_record
 
 
@@ -141,15 +140,15 @@ def test_a_walkdown_is_judged_anew_when_another_record_of_the_unit_comes_in(
     answer_visit(sqlite_store, second, notes="nothing more")
     begun = []
 
-    def judge_and_let_the_other_in(*seen):
-        verdict = verdict_of_unit(*seen)
+    def judge_and_let_the_other_in(seen):
+        judged = judge(seen)
         if not begun:
             begun.append(first)
             submit_draft(sqlite_store, first, signed_by="Cleo Roth", told="Foreman")
-        return verdict
+        return judged
 
     assert judge_draft(sqlite_store, second).verdict.verdict != "hold"
-    monkeypatch.setattr("scoring.store.judge_draft.verdict_of_unit", judge_and_let_the_other_in)
+    monkeypatch.setattr("scoring.store.submit.judge", judge_and_let_the_other_in)
     with pytest.raises(RefusedError, match="write down who was told"):
         submit_draft(sqlite_store, second, signed_by="Ben Meier")
 
