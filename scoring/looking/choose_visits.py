@@ -1,4 +1,4 @@
-"""Choose visits for the minutes there are: what is worth most a minute first, then better."""
+"""Choose visits for the minutes there are: what is worth most a minute first, then exchanges."""
 
 from dataclasses import dataclass
 
@@ -11,11 +11,8 @@ Flags = NDArray[np.bool_]
 
 SMALLEST = 1e-9
 
-GAP = 1e-3
-"""A choice nearer to its bound by this share is good enough. Ours. [-]"""
-
-SECONDS = 5.0
-"""The search for a better one ends after so long. Ours. [s]"""
+MOST_EXCHANGED = 80
+"""Changes that are tried with each other at a time, those most worth a minute's price. Ours."""
 
 
 @dataclass(frozen=True)
@@ -59,9 +56,9 @@ def choose_visits(unit: Ints, minutes: Floats, value: Floats, budget: float) -> 
     -----
     Step by step a visit is begun, or made longer, that adds most a minute of those that still fit;
     the best single visit is taken instead where that is worth more. So the choice is worth at
-    least half of the best one (textbook), and mostly nearly all of it. Where it may fall short of
-    the bound, by Lagrange's multiplier of the minutes, a mixed-integer programme (HiGHS) looks for
-    a better one.
+    least half of the best one (textbook). Then the visits of up to three units at a time are
+    changed, as long as that is worth more. The bound, by Lagrange's multiplier of the minutes,
+    says how near to the best the choice is for certain.
 
     Examples
     --------
@@ -78,12 +75,9 @@ def choose_visits(unit: Ints, minutes: Floats, value: Floats, budget: float) -> 
         single = int(np.argmax(np.where(fits, value, -1.0)))
         if value[single] > value[taken].sum():
             taken = np.arange(len(unit)) == single
-    bound = _bound(code, minutes, np.where(fits, value, 0.0), budget)
-    if bound - value[taken].sum() > GAP * bound:
-        better, most = _better(code, minutes, value, budget)
-        bound = min(bound, most)
-        if better is not None and value[better].sum() > value[taken].sum():
-            taken = better
+    bound, price = _bound(code, minutes, np.where(fits, value, 0.0), budget)
+    left = budget - float(minutes[taken].sum())
+    taken = _exchanged(code, minutes, value, left, (taken, price))
     worth = float(value[taken].sum())
     return Chosen(taken, worth, max(worth, bound))
 
@@ -108,35 +102,55 @@ def _step_by_step(code: Ints, minutes: Floats, value: Floats, budget: float) -> 
     return taken
 
 
-def _better(
-    code: Ints, minutes: Floats, value: Floats, budget: float
-) -> tuple[Flags | None, float]:
-    """Search for the best choice; return the best that was found in time, and a bound."""
-    from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 - takes a second
-    from scipy.sparse import coo_array  # noqa: PLC0415
+def _exchanged(
+    code: Ints, minutes: Floats, value: Floats, left: float, priced: tuple[Flags, float]
+) -> Flags:
+    """Change the visits of up to three units at a time, as long as that is worth more."""
+    taken, price = priced
+    size, visits = int(code.max()) + 1, len(code)
+    code = np.append(code, np.arange(size))  # the last ones: no visit to a unit
+    minutes, value = (np.append(values, np.zeros(size)) for values in (minutes, value))
+    visit = np.arange(visits, visits + size)
+    visit[code[:visits][taken]] = np.flatnonzero(taken)
+    while True:
+        longer, more = minutes - minutes[visit][code], value - value[visit][code]
+        merit = more - price * longer
+        merit[visit] = -np.inf
+        near = np.argsort(-merit, kind="stable")[:MOST_EXCHANGED]
+        near = near[np.isfinite(merit[near])]
+        three = _best_three(code[near], longer[near], more[near], left)
+        if len(three) == 0:
+            break
+        changed = near[three]
+        left -= float(longer[changed].sum())
+        visit[code[changed]] = changed
+    chosen = np.zeros(visits + size, dtype=bool)
+    chosen[visit] = True
+    return chosen[:visits]
 
-    size = int(code.max()) + 1
-    once = (np.ones(len(code)), (code, np.arange(len(code))))
-    found = milp(
-        -value,
-        integrality=np.ones(len(code)),
-        bounds=Bounds(0, 1),
-        constraints=[
-            LinearConstraint(coo_array(once, shape=(size, len(code))).tocsr(), -np.inf, 1),
-            LinearConstraint(minutes[np.newaxis], -np.inf, budget),
-        ],
-        options={"time_limit": SECONDS, "mip_rel_gap": GAP},
-    )
-    most = np.inf if found.mip_dual_bound is None else -float(found.mip_dual_bound)
-    if found.x is None:
-        return None, most
-    taken: Flags = found.x > 0.5
-    fits = minutes[taken].sum() <= budget + SMALLEST * len(code)
-    return (taken if fits else None), most
+
+def _best_three(code: Ints, longer: Floats, more: Floats, left: float) -> Ints:
+    """Return up to three changes, of different units, that together fit and add most; or none."""
+    nothing = len(code)
+    unit = np.append(code, -1)
+    longer, more = np.append(longer, 0.0), np.append(more, 0.0)
+    clash = unit[:, np.newaxis] == unit
+    clash[nothing, nothing] = False
+    two_longer, two_more = longer[:, np.newaxis] + longer, more[:, np.newaxis] + more
+    total = two_more[:, :, np.newaxis] + more
+    out = two_longer[:, :, np.newaxis] + longer > left + SMALLEST
+    out |= clash[:, :, np.newaxis] | clash[:, np.newaxis] | clash
+    total[out] = -np.inf
+    best = np.unravel_index(int(np.argmax(total)), total.shape)
+    if total[best] <= SMALLEST:
+        return np.empty(0, dtype=np.int64)
+    places: Ints = np.array(best, dtype=np.int64)
+    changes: Ints = places[places != nothing]
+    return changes
 
 
-def _bound(code: Ints, minutes: Floats, value: Floats, budget: float) -> float:
-    """Return the least of the Lagrangian over prices of a minute: convex, by thirds."""
+def _bound(code: Ints, minutes: Floats, value: Floats, budget: float) -> tuple[float, float]:
+    """Return the least of the Lagrangian over prices of a minute, convex, by thirds; and where."""
     size = int(code.max()) + 1
 
     def at(price: float) -> float:
@@ -148,4 +162,4 @@ def _bound(code: Ints, minutes: Floats, value: Floats, budget: float) -> float:
     for _ in range(60):
         one, other = low + (high - low) / 3, high - (high - low) / 3
         low, high = (low, other) if at(one) <= at(other) else (one, high)
-    return min(at(low), at(high), at((low + high) / 2))
+    return min((at(price), price) for price in (low, (low + high) / 2, high))

@@ -40,12 +40,12 @@ class Shown:
 
     @property
     def states(self) -> Floats:
-        """States that a look may find, the good one first. [unit of the effect]"""  # noqa: D400
+        """States [unit of the effect] that a look may find, the good one first."""
         return np.array([0.0, 1.0] if self.effect is None else self.effect.states)
 
     @property
     def usual(self) -> Floats:
-        """How usual each is by the handbook. [-]"""  # noqa: D400
+        """How usual [-] each is by the handbook."""
         shares = USUAL_OF_THE_ARM[self.shows] if self.effect is None else self.effect.usual
         return np.array(shares)
 

@@ -107,7 +107,7 @@ class _Fleet:
         return {NOT_SEEN: untold & ~cured, REPORTED_CURED: untold & cured, DUE_AGAIN: due}
 
     def age(self, shown: Shown) -> Floats:
-        """Return how old the look that stands is. [d]"""  # noqa: D400
+        """Return how old [d] the look that stands is."""
         known = self.evidence.known
         age: Floats = (known.as_of - known.seen_on[shown.check]).dt.days.to_numpy(np.float64)
         return age
