@@ -13,7 +13,10 @@ import pandas as pd
 import pytest
 from sqlalchemy import create_engine, text
 
+from scoring.assessment import FleetAssessor
+from scoring.assessment.judge_units import judge_units
 from scoring.contract import FLEET_TABLES
+from scoring.contract.ranking import HOLD
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.records import Fleet
@@ -123,10 +126,18 @@ def store(store_url) -> Iterator[Store]:
     opened.close()
 
 
+@pytest.fixture(scope="session")
+def units_without_hold(quarry) -> list[str]:
+    """Return the units in service that nothing holds yet."""
+    judged = judge_units(FleetAssessor(quarry), pd.Timestamp.today().normalize())
+    free = judged.verdicts.verdict != HOLD
+    return judged.known.units.loc[free, "unit_id"].tolist()
+
+
 @pytest.fixture(scope="module")
-def _units(store_url, quarry) -> Iterator[str]:
+def _units(store_url, units_without_hold) -> Iterator[str]:
     assert store_url  # a new row of units for each store
-    return iter(quarry.units.loc[quarry.units["out_of_service_on"].isna(), "unit_id"])
+    return iter(units_without_hold)
 
 
 @pytest.fixture

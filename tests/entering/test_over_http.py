@@ -51,8 +51,8 @@ def server(quarry_file, quarry, tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def units(quarry):
-    return iter(quarry.units.loc[quarry.units["out_of_service_on"].isna(), "unit_id"])
+def units(units_without_hold):
+    return iter(units_without_hold)
 
 
 @pytest.fixture
