@@ -11,6 +11,8 @@ st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")
 
 pages = [
     st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix", default=True),
+    st.Page("views/shutdown_plan.py", title="What to do in a shutdown", url_path="plan"),
+    st.Page("views/where_to_look.py", title="Where to look next", url_path="look"),
     st.Page("views/one_unit.py", title="One unit", url_path="unit"),
     st.Page("views/walkdowns.py", title="Walkdowns", url_path="walkdowns"),
     st.Page("views/getting_better.py", title="Is it getting better", url_path="trend"),

@@ -7,15 +7,21 @@ out, and has it worked out anew beside itself; a small fleet's is ready before t
 import gc
 import threading
 
+import pandas as pd
 import streamlit as st
 
 from dashboard import started_with
 from dashboard.worked_out import HORIZON_DAYS, OpenFleet, TrendSoFar, WorkedOut
 from scoring.assessment import Assessment, FleetLearning
+from scoring.contract import Seen
 from scoring.errors import FixableError
 from scoring.explanation.of_what_was_learned import WhatWasLearned
 from scoring.learning.failure_rows import FailureRows
+from scoring.looking.standing import Standing
+from scoring.planning.plan import Plan
+from scoring.planning.shutdowns import Shutdowns
 from scoring.validation.validate import Validation
+from scoring.what_if.candidates import Candidates
 
 __all__ = ["HORIZON_DAYS", "OpenFleet", "TrendSoFar"]
 
@@ -140,6 +146,39 @@ def what_was_learned() -> WhatWasLearned:
 def trend_so_far() -> TrendSoFar:
     """Return what is worked out of the trend."""
     return _shown().trend_so_far()
+
+
+def standing() -> Standing:
+    """Return how the fleet stands, and how often re-work takes at it."""
+    return _shown().standing()
+
+
+def plan(shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
+    """Return what to do in which shutdown."""
+    with st.spinner("Weighing re-work and planning …"):
+        return _shown().plan(shutdowns, holds_first=holds_first)
+
+
+def what_if(candidates: Candidates) -> pd.DataFrame:
+    """Return what re-work, or another finding, would change."""
+    return _shown().what_if(candidates)
+
+
+def looks(state: Seen) -> pd.DataFrame:
+    """Return what every look is worth that can be taken in a state of the machine."""
+    with st.spinner("Weighing every look …"):
+        return _shown().looks(state)
+
+
+def after_rework() -> pd.DataFrame:
+    """Return what re-work cured by record beside what was seen afterwards."""
+    return _shown().after_rework()
+
+
+def gain_of_rework() -> pd.DataFrame:
+    """Return by how much re-work lowered expected losses."""
+    with st.spinner("Working out what re-work gained …"):
+        return _shown().gain_of_rework()
 
 
 def _shown() -> WorkedOut:

@@ -9,14 +9,28 @@ import pandas as pd
 
 from dashboard import started_with
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
+from scoring.contract import Seen
 from scoring.explanation.of_what_was_learned import WhatWasLearned, what_the_fleet_says
 from scoring.learning.failure_rows import FailureRows
-from scoring.trends import month_ends, state_at
+from scoring.looking.look_minutes import LookMinutes
+from scoring.looking.standing import Standing
+from scoring.looking.worth_of_looks import worth_of_looks
+from scoring.planning.bundles import weigh_bundles
+from scoring.planning.plan import Plan, make_plan
+from scoring.planning.shutdowns import Shutdowns
+from scoring.trends import gain_of_rework, month_ends, seen_after_rework, state_at
 from scoring.trends.month_ends import StateAtMonthEnd
 from scoring.validation.validate import Validation, validate
+from scoring.what_if.candidates import Candidates
+from scoring.what_if.site_efforts import SiteEfforts
+from scoring.what_if.take_chances import learn_take_chances
+from scoring.what_if.what_if import what_if
 
 HORIZON_DAYS = 365
 TREND_MONTHS = 24
+
+SEARCH_S = 8.0
+"""A page ends the search for a better plan after so long, and says how near it is. Ours. [s]"""
 
 Made = TypeVar("Made")
 
@@ -77,6 +91,7 @@ class WorkedOut:
         self._making = threading.RLock()
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = []
+        self._last_plan: tuple[str, Plan] | None = None
 
     @classmethod
     def read(cls, mark: int) -> "WorkedOut":
@@ -136,6 +151,63 @@ class WorkedOut:
     def trend_so_far(self) -> TrendSoFar:
         """Return what is worked out of the trend, beside the pages."""
         return TrendSoFar(tuple(self._states), len(self._months))
+
+    def standing(self) -> Standing:
+        """Return how the fleet stands, and how often re-work takes at it."""
+        assessor, as_of = self.fleet.assessor, self.fleet.as_of
+        return self._once(
+            "standing",
+            lambda: Standing(
+                assessor,
+                self.assessment(),
+                learn_take_chances(assessor.timeline, as_of),
+                SiteEfforts(),
+            ),
+        )
+
+    def bundles(self) -> pd.DataFrame:
+        """Weigh every set of re-work once; a plan only chooses among them."""
+        stands = self.standing()
+        return self._once(
+            "bundles",
+            lambda: weigh_bundles(stands.assessor, stands.assessment, stands.takes, stands.efforts),
+        )
+
+    def plan(self, shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
+        """Plan re-work; the last plan is kept, for a page that runs again asks for it again."""
+        asked = f"{holds_first} {shutdowns.table.to_csv()}"
+        last = self._last_plan
+        if last is not None and last[0] == asked:
+            return last[1]
+        ranking = self.assessment().ranking
+        made = make_plan(
+            self.bundles(), ranking, shutdowns, holds_first=holds_first, seconds=SEARCH_S
+        )
+        self._last_plan = (asked, made)
+        return made
+
+    def what_if(self, candidates: Candidates) -> pd.DataFrame:
+        """Work out what re-work, or another finding, would change."""
+        stands = self.standing()
+        return what_if(stands.assessor, stands.assessment, candidates, stands.takes, stands.efforts)
+
+    def looks(self, state: Seen) -> pd.DataFrame:
+        """Weigh every look that can be taken in a state of the machine."""
+        stands = self.standing()
+        return self._once(f"looks {state}", lambda: worth_of_looks(stands, LookMinutes(), state))
+
+    def after_rework(self) -> pd.DataFrame:
+        """Hold what re-work cured by record against what was seen afterwards."""
+        return self._once(
+            "after rework", lambda: seen_after_rework(self.fleet.assessor, self.fleet.as_of)
+        )
+
+    def gain_of_rework(self) -> pd.DataFrame:
+        """Work out by how much re-work lowered expected losses."""
+        return self._once(
+            "gain of rework",
+            lambda: gain_of_rework(self.fleet.assessor, self.fleet.as_of, self.learning()),
+        )
 
     def _work_out_trend(self, learned: FleetLearning) -> None:
         for day in reversed(self._months):

@@ -3,6 +3,8 @@
 import math
 import re
 
+from scoring.contract import CHECK_BY_NAME
+
 VERDICT_WORDS = {
     "hold": "■ hold",
     "correct": "▲ correct",
@@ -97,3 +99,25 @@ def money(value: float, currency: object) -> str:
     if not math.isfinite(value):
         return "not known"
     return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"
+
+
+def actions_said(names: str) -> str:
+    """Say re-work as a person does, without the marks of a table.
+
+    Examples
+    --------
+    >>> actions_said("back_off_isolators;open_breather")
+    'back off isolators; open breather'
+    """
+    return names.replace(";", "; ").replace("_", " ")
+
+
+def checks_said(names: str) -> str:
+    """Say checks by their labels.
+
+    Examples
+    --------
+    >>> checks_said("seal_weep;breather")
+    'output seal; breather'
+    """
+    return "; ".join(CHECK_BY_NAME[name].label for name in names.split(";"))

@@ -5,6 +5,7 @@ import streamlit as st
 from dashboard import session
 from dashboard.charts.trend import expected_failures_chart, holds_chart, right_chart
 from dashboard.presenters import trend_tables as present
+from dashboard.views.what_rework_did import show_what_rework_did
 from scoring.contract.events import MODE_WORDS
 from scoring.trends import recurring_findings, right_first_time
 from scoring.trends.month_ends import AGE_LABELS
@@ -76,3 +77,5 @@ if back.empty:
     st.text("No finding came back after it was reported cured.")
 else:
     st.dataframe(back, hide_index=True)
+
+show_what_rework_did()

@@ -16,6 +16,7 @@ from dashboard.presenters.words import (
     money,
     plain,
 )
+from dashboard.views.rework_of_unit import show_what_rework_would_change
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation import Explanation, explain
 from scoring.explanation.history import unit_events, unit_looks
@@ -36,6 +37,7 @@ def show() -> None:
     show_chances(explanation)
     show_findings(explanation)
     show_pictures(unit_id)
+    show_what_rework_would_change(unit_id)
     show_effects(explanation)
     show_history(unit_id)
     show_entered(unit_id)

@@ -1,0 +1,113 @@
+"""A section of the page of the trend: what became of re-work."""
+
+import streamlit as st
+
+from dashboard import session
+from dashboard.charts.takes import takes_chart
+from dashboard.presenters import rework_tables as present
+from scoring.trends import came_back, overdue_looks
+from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
+
+LISTED = 100
+"""Rows that a browser gets of a long list."""
+
+_DAY = st.column_config.DateColumn()
+
+
+def show_what_rework_did() -> None:
+    """Show whether re-work took, what nobody looked at, what came back, and what it gained."""
+    st.subheader("What re-work did")
+    seen = session.after_rework()
+    if seen.empty:
+        st.text("No re-work is on record.")
+        return
+    st.text("Of what had been found wrong and was reported cured, check by check:")
+    with st.container(horizontal=True):
+        for fate, words in present.fates(seen).items():
+            st.metric(fate, words, border=True)
+        st.metric(
+            "loss removed a year",
+            present.gain_in_all(session.gain_of_rework()),
+            border=True,
+            help="by all re-work before a failure, at the time it was done",
+        )
+    show_takes()
+    with st.expander("Took or did not take, check by check"):
+        st.dataframe(
+            present.by_check(seen),
+            hide_index=True,
+            column_config={
+                "share that took": st.column_config.NumberColumn(format="percent"),
+            },
+        )
+    show_overdue()
+    show_came_back()
+    show_gain()
+
+
+def show_takes() -> None:
+    """Show how often each action takes."""
+    takes = present.takes_shown(session.standing().takes)
+    if takes.empty:
+        st.text("No walkdown after re-work has looked at what had been found wrong.")
+        return
+    st.markdown("**How often re-work takes**")
+    st.altair_chart(takes_chart(takes), width="stretch")
+    st.caption(
+        "From the walkdowns after re-work; the fewer of them, the nearer to the usual chance, a "
+        "planning value of ours."
+    )
+
+
+def show_overdue() -> None:
+    """Show re-work that nobody has looked at in time."""
+    fleet = session.open_fleet()
+    overdue = overdue_looks(session.after_rework(), fleet.assessor.fleet.units, fleet.as_of)
+    st.markdown(
+        f"**Not looked at within {LOOK_AFTER_REWORK_DAYS} days of re-work: {len(overdue)}**"
+    )
+    if overdue.empty:
+        st.text("None.")
+        return
+    st.dataframe(
+        present.overdue_shown(overdue.head(LISTED)),
+        hide_index=True,
+        height=min(280, 38 + 35 * len(overdue)),
+        column_config={"done on": _DAY, "look at": st.column_config.TextColumn(width=300)},
+    )
+    if len(overdue) > LISTED:
+        st.caption(f"The oldest {LISTED} of {len(overdue)}.")
+
+
+def show_came_back() -> None:
+    """Show findings that were found again after their cure had been seen."""
+    back = came_back(session.after_rework())
+    with st.expander(f"Found again after the cure had been seen good: {len(back)}"):
+        if back.empty:
+            st.text("None.")
+            return
+        st.dataframe(
+            present.back_shown(back.head(LISTED)),
+            hide_index=True,
+            column_config={"on": _DAY, "cured on": _DAY, "seen good on": _DAY},
+        )
+        if len(back) > LISTED:
+            st.caption(f"The newest {LISTED} of {len(back)}.")
+
+
+def show_gain() -> None:
+    """Show what re-work gained, year by year."""
+    st.markdown("**Expected loss removed, year by year**")
+    st.dataframe(
+        present.gain_by_year(session.gain_of_rework()),
+        hide_index=True,
+        column_config={
+            name: st.column_config.NumberColumn(format="localized")
+            for name in ("loss removed a year", "removed a crew-hour")
+        },
+    )
+    st.caption(
+        "Expected loss of a year as the unit was known the day before, less that of the day after, "
+        "with hazards as they are known today. What was seen on these days counts too, so that a "
+        "job can seem to have raised it. A crew-hour: of jobs whose hours are written down."
+    )

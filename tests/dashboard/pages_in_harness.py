@@ -1,0 +1,31 @@
+"""Open the pages in Streamlit's own harness."""
+
+from pathlib import Path
+
+from streamlit.testing.v1 import AppTest
+
+from dashboard import session, started_with
+
+APP = str(Path(session.__file__).parent / "app.py")
+
+
+def open_page(monkeypatch, page, fleet="demo:small_quarry", as_of="2026-06-30", **query):
+    monkeypatch.setenv(started_with.FLEET, fleet)
+    monkeypatch.setenv(started_with.AS_OF, as_of)
+    app = AppTest.from_file(APP, default_timeout=120).run()
+    app.switch_page(f"views/{page}.py")
+    for name, value in query.items():
+        app.query_params[name] = value
+    return app.run()
+
+
+def metrics(app):
+    return {metric.label: metric.value for metric in app.metric}
+
+
+def words_of(app):
+    return "\n".join(
+        str(element.value)
+        for kind in (app.subheader, app.markdown, app.text, app.info, app.caption)
+        for element in kind
+    )
