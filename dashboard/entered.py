@@ -14,9 +14,9 @@ from scoring.files.route_reading import read_route
 from scoring.intake import CheckedFleet
 from scoring.store.drafts import Draft, open_drafts
 from scoring.store.load import Incoming, load_records
-from scoring.store.photos import find_photo, photos_of
+from scoring.store.photos import count_of_photos, find_photo, photos_of
 from scoring.store.releases import Release, releases_of
-from scoring.store.schema import NOT_SEEN, PHOTOS, RECORDS, SIGN_OFFS
+from scoring.store.schema import NOT_SEEN, RECORDS, SIGN_OFFS
 from scoring.store.versions import Version, versions_of
 
 LATELY = 50
@@ -149,7 +149,7 @@ def _refuse_faults(checked: CheckedFleet) -> None:
 def _signed() -> Select[tuple[object, ...]]:
     walkdowns = RECORDS["walkdowns"]
     of_it = walkdowns.c.walkdown_id
-    number_of_photos = select(func.count()).where(PHOTOS.c.walkdown_id == of_it).scalar_subquery()
+    number_of_photos = count_of_photos(of_it)
     not_seen = select(func.count()).where(NOT_SEEN.c.walkdown_id == of_it).scalar_subquery()
     return (
         select(

@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from http import HTTPStatus
 from typing import Any
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs, unquote, urlsplit
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect, Request
@@ -55,6 +55,8 @@ class Asked:
         What was sent.
     at : float
         When it came, by the clock ``time.monotonic``. [s]
+    person : str
+        Who holds the device, by its cookie; empty where nobody has said so yet.
     """
 
     store: Store
@@ -62,6 +64,7 @@ class Asked:
     query: dict[str, str]
     body: bytes = field(repr=False, default=b"")
     at: float = field(default_factory=time.monotonic)
+    person: str = ""
 
     def require_not_given_up(self) -> None:
         """Refuse what waited so long that its sender no longer does.
@@ -121,6 +124,9 @@ CODE_OF = (
     (FixableError, HTTPStatus.UNPROCESSABLE_ENTITY),
 )
 """Which code goes with which error; the first that fits."""
+
+PERSON = "person"
+"""Cookie by which a device keeps the name of who holds it."""
 
 Work = Callable[[Asked], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
@@ -184,10 +190,16 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
     try:
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)
-        return work(Asked(_store(), path, query, body, came))
+        return work(Asked(_store(), path, query, body, came, _person(request)))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _told(str(error), code, page=page, **_details(error))
+
+
+def _person(request: Request) -> str:
+    """Return the name that a device goes by; nothing where it is none."""
+    name = unquote(request.cookies.get(PERSON, ""))
+    return "" if not_whole(name, LONGEST_TEXT) else name
 
 
 def _require_whole(name: str, text: str) -> None:

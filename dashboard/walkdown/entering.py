@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from dashboard.presenters.words import verdict_said
 from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
+from dashboard.walkdown.person import to_ask_who
 from scoring.intake import check_fleet
 from scoring.store.answers import Answer, keep_answer
 from scoring.store.drafts import find_open_draft
@@ -31,8 +32,11 @@ def form_page(asked: Asked) -> Response:
     with asked.store.reading() as connection:
         draft = draft_as_sent(connection, asked.path["draft_id"])
         tables = read_records(connection, asked.store.name, [draft["unit_id"]])
+    if not asked.person:
+        return to_ask_who(draft["draft_id"])
     units = check_fleet(tables, pd.Timestamp.today()).fleet.units
-    return HTMLResponse(online_page(form_document(units, [draft["unit_id"]]), draft, API))
+    form = form_document(units, [draft["unit_id"]])
+    return HTMLResponse(online_page(form, {**draft, "person": asked.person}, API))
 
 
 def tell_draft(asked: Asked) -> Response:

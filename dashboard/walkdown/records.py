@@ -9,6 +9,7 @@ from starlette.responses import HTMLResponse, Response
 
 from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
 from dashboard.walkdown.answering import Asked
+from dashboard.walkdown.person import remember
 from dashboard.walkdown.record_fields import TABLES, TITLES, UnitAtHand, fields_of
 from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
@@ -45,7 +46,7 @@ def take_record(asked: Asked) -> Response:
     except RefusedError as error:
         faults = {fault.field: fault.words for fault in error.faults}
         return _form(asked, table, unit_id, _Typed(key, {**typed, "by": person}, faults))
-    return _done(asked, unit_id, TITLES[table], f"/enter/{table} {unit_id}")
+    return remember(_done(asked, unit_id, TITLES[table], f"/enter/{table} {unit_id}"), person)
 
 
 def begin_release(asked: Asked) -> Response:
@@ -63,7 +64,7 @@ def take_release(asked: Asked) -> Response:
         )
     except RefusedError as error:
         return _release_form(asked, unit_id, sent, str(error))
-    return _done(asked, unit_id, "Release to start", "")
+    return remember(_done(asked, unit_id, "Release to start", ""), sent.get("by", ""))
 
 
 def _table(asked: Asked) -> str:
@@ -85,7 +86,7 @@ class _Typed:
 def _form(asked: Asked, table: str, unit_id: str, typed: _Typed) -> Response:
     mounting = _mounting(asked, unit_id)
     verdict = verdict_now(asked.store, unit_id)
-    person = typed.cells.get("by", asked.query.get("by", ""))
+    person = typed.cells.get("by", asked.person)
     unit = UnitAtHand(
         mounting,
         {one.check: one.what for one in (*verdict.holds, *verdict.corrects, *verdict.symptoms)},
@@ -123,7 +124,7 @@ def _release_form(asked: Asked, unit_id: str, typed: dict[str, str], fault: str)
         unit_id=unit_id,
         verdict=_said(verdict),
         holds=verdict.holds,
-        by=typed.get("by", ""),
+        by=typed.get("by", asked.person),
         reason=typed.get("reason", ""),
         fault=fault,
         people=people,

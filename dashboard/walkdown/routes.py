@@ -2,7 +2,7 @@
 
 from starlette.routing import Route
 
-from dashboard.walkdown import entering, records, which_unit
+from dashboard.walkdown import entering, person, records, which_unit
 from dashboard.walkdown.answering import Work, answering
 
 
@@ -22,6 +22,8 @@ def routes() -> list[Route]:
         ("GET", "/walkdown", which_unit.which_unit),
         ("GET", "/walkdown/new", which_unit.before_it_begins),
         ("POST", "/walkdown/new", which_unit.begin),
+        ("GET", "/walkdown/who", person.ask_who),
+        ("POST", "/walkdown/who", person.take_who),
         ("GET", "/walkdown/{draft_id}", entering.form_page),
         ("GET", "/enter/release", records.begin_release),
         ("POST", "/enter/release", records.take_release),

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, func, or_, select
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from dashboard.walkdown.answering import Asked
+from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
 from scoring.store.drafts import Draft, open_drafts, start_draft
@@ -80,7 +81,7 @@ def before_it_begins(asked: Asked) -> Response:
             mounting=MOUNTING_WORDS[unit.mounting],
             drafts=[_shown(draft) for draft in drafts],
             people=people,
-            by=asked.query.get("by", ""),
+            by=asked.person,
             correcting=None
             if correcting is None
             else {
@@ -101,7 +102,8 @@ def begin(asked: Asked) -> Response:
             draft_id = start_correction(writing, sent["correct"])
         else:
             draft_id = start_draft(writing, sent.get("unit", ""))
-    return RedirectResponse(f"/walkdown/{quote(draft_id)}", HTTPStatus.SEE_OTHER)
+    to_form = RedirectResponse(f"/walkdown/{quote(draft_id)}", HTTPStatus.SEE_OTHER)
+    return remember(to_form, sent.get("by", ""))
 
 
 def _unit(connection: Connection, unit_id: str) -> Any:  # noqa: ANN401 - a row of the database

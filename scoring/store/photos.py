@@ -6,7 +6,17 @@ import secrets
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
-from sqlalchemy import Connection, delete, insert, or_, select, update
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    ScalarSelect,
+    delete,
+    func,
+    insert,
+    or_,
+    select,
+    update,
+)
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.errors import FixableError
@@ -214,9 +224,7 @@ def photos_of(
     -------
     list of dict
     """
-    kept = or_(
-        PHOTOS.c.draft_id.is_(None), DRAFTS.c.status == SUBMITTED, PHOTOS.c.draft_id == draft_id
-    )
+    kept = or_(_submitted(), PHOTOS.c.draft_id == draft_id)
     rows = connection.execute(
         select(PHOTOS.c.photo_id, PHOTOS.c.check)
         .join(DRAFTS, DRAFTS.c.draft_id == PHOTOS.c.draft_id, isouter=True)
@@ -224,6 +232,21 @@ def photos_of(
         .order_by(PHOTOS.c.at, PHOTOS.c.photo_id)
     )
     return [{"photo_id": row.photo_id, "check": row.check} for row in rows]
+
+
+def count_of_photos(walkdown_id: ColumnElement[str]) -> ScalarSelect[int]:
+    """Return how many photos were submitted with each walkdown, as a part of a question."""
+    return (
+        select(func.count())
+        .select_from(PHOTOS)
+        .join(DRAFTS, DRAFTS.c.draft_id == PHOTOS.c.draft_id, isouter=True)
+        .where(PHOTOS.c.walkdown_id == walkdown_id, _submitted())
+        .scalar_subquery()
+    )
+
+
+def _submitted() -> ColumnElement[bool]:
+    return or_(PHOTOS.c.draft_id.is_(None), DRAFTS.c.status == SUBMITTED)
 
 
 def find_photo(connection: Connection, photo_id: str) -> bytes:

@@ -22,7 +22,7 @@ class Version:
     Attributes
     ----------
     version : int or None
-        None where it was withdrawn.
+        Counts from 1; none for the oldest withdrawals.
     at, actor, change, reason : str
         When, who, what and why.
     content : dict

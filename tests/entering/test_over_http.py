@@ -330,3 +330,24 @@ def test_a_name_of_any_letters_goes_all_the_way(server, name):
     assert record.code == 200
     for text in (listed.text, before.text, page, refused.text, record.text):
         assert "<b>x" not in text
+
+
+def test_a_device_that_nobody_holds_yet_is_asked_who_and_goes_on(server, unit):
+    draft = server.begin(unit)
+    asked = server.ask("GET", f"/walkdown/{draft}", headers={"Cookie": ""})
+    assert asked.code == 303
+    assert asked.headers["location"] == f"/walkdown/who?to={draft}"
+    page = server.ask("GET", asked.headers["location"], headers={"Cookie": ""})
+    assert "Who holds this device?" in page.text
+    named = server.post_form("/walkdown/who", {"to": draft, "by": "Zoë  Ünal"})
+    assert named.headers["location"] == f"/walkdown/{draft}"
+    cookie = named.headers["set-cookie"].split(";")[0]
+    form = server.ask("GET", f"/walkdown/{draft}", headers={"Cookie": cookie})
+    assert data_of(form.text)["draft"]["person"] == "Zoë Ünal"
+
+
+def test_without_a_name_it_is_asked_again(server, unit):
+    draft = server.begin(unit)
+    named = server.post_form("/walkdown/who", {"to": draft, "by": " "})
+    assert named.headers["location"] == f"/walkdown/who?to={draft}"
+    assert "set-cookie" not in named.headers

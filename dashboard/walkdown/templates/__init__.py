@@ -11,6 +11,7 @@ PAGES = (
     "told.html",
     "which_unit.html",
     "begin.html",
+    "who.html",
     "record.html",
     "release.html",
     "kept.html",
