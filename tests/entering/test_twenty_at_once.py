@@ -147,12 +147,17 @@ def test_a_walkdown_of_each_of_twenty_people_is_kept(store, quarry):
     walk_in_store(store, PEOPLE, quarry)
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_a_thousand_walkdowns_of_twenty_people_are_kept(fresh_store, quarry):
     walk_in_store(fresh_store, 1000, quarry)
 
 
 @pytest.mark.slow
+def test_a_hundred_walkdowns_of_twenty_phones_are_kept(fresh_url, tmp_path, quarry):
+    walk_over_http(fresh_url, tmp_path / "log.txt", 100, quarry)
+
+
+@pytest.mark.long
 def test_a_thousand_walkdowns_of_twenty_phones_are_kept(fresh_url, tmp_path, quarry):
     walk_over_http(fresh_url, tmp_path / "log.txt", 1000, quarry)
 
