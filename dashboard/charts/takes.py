@@ -35,7 +35,7 @@ def takes_chart(takes: pd.DataFrame) -> alt.LayerChart:
         ],
     )
     axis = alt.Axis(format="%", tickCount=5, title="takes, with 90 % interval")
-    scale = alt.Scale(domain=[0, 1])
+    scale = alt.Scale(zero=False)
     lines = base.mark_rule(strokeWidth=2, color=_COLOUR).encode(
         x=alt.X("low:Q", scale=scale, axis=axis), x2="high"
     )

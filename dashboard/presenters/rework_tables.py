@@ -2,7 +2,7 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import actions_said, checks_said, money
+from dashboard.presenters.words import actions_said, checks_said, money, percent
 from scoring.trends.after_rework import DID_NOT_TAKE, FOUND_WRONG, NOT_LOOKED_AT, TOOK
 from scoring.what_if.take_chances import TakeChances
 
@@ -15,15 +15,21 @@ def of_what_was_wrong(seen: pd.DataFrame) -> pd.DataFrame:
     return seen[seen["before"] == FOUND_WRONG]
 
 
-def fates(seen: pd.DataFrame) -> dict[str, str]:
-    """Return what became of the cures, in words."""
+def fates(seen: pd.DataFrame) -> dict[str, tuple[str, str]]:
+    """Return what became of the cures: how many, and their share of those that were seen."""
     counts = of_what_was_wrong(seen)["after"].value_counts()
     took, failed, unseen = (
         int(counts.get(fate, 0)) for fate in (TOOK, DID_NOT_TAKE, NOT_LOOKED_AT)
     )
-    looked = took + failed
-    share = f" ({took / looked:.0%} of those seen)" if looked else ""
-    return {TOOK: f"{took:,}{share}", DID_NOT_TAKE: f"{failed:,}", NOT_LOOKED_AT: f"{unseen:,}"}
+    return {
+        TOOK: (f"{took:,}", _share(took, took + failed)),
+        DID_NOT_TAKE: (f"{failed:,}", _share(failed, took + failed)),
+        NOT_LOOKED_AT: (f"{unseen:,}", ""),
+    }
+
+
+def _share(part: int, whole: int) -> str:
+    return f"{percent(part / whole)} of those seen" if whole else ""
 
 
 def by_check(seen: pd.DataFrame) -> pd.DataFrame:

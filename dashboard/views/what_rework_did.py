@@ -23,8 +23,8 @@ def show_what_rework_did() -> None:
         return
     st.text("Of what had been found wrong and was reported cured, check by check:")
     with st.container(horizontal=True):
-        for fate, words in present.fates(seen).items():
-            st.metric(fate, words, border=True)
+        for fate, (count, share) in present.fates(seen).items():
+            st.metric(fate, count, share or None, delta_color="off", delta_arrow="off", border=True)
         st.metric(
             "loss removed a year",
             present.gain_in_all(session.gain_of_rework()),

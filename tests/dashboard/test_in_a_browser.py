@@ -67,6 +67,8 @@ def wide(browser, pages):
 PAGES = [
     ("/", "What to fix first"),
     (f"/unit?unit={HELD}", "One unit"),
+    ("/plan", "What to do in a shutdown"),
+    ("/look", "Where to look next"),
     ("/trend", "Is it getting better?"),
 ]
 
@@ -133,3 +135,35 @@ def test_the_ranking_is_saved_as_a_file(wide):
     lines = path.read_text(encoding="utf-8").splitlines()
     assert lines[0].startswith("rank,unit_id,site,verdict")
     assert len(lines) == 373
+
+
+def test_other_hours_make_another_plan_and_the_plan_is_saved(visitor):
+    page = visitor.go("/plan", "What to do in a shutdown")
+    hours = page.get_by_role("spinbutton", name="crew-hours")
+    hours.fill("12")
+    hours.press("Enter")
+    page.get_by_text(" of 12", exact=False).first.wait_for()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Save the plan as CSV").click()
+    lines = waiting.value.path().read_text(encoding="utf-8").splitlines()
+    assert lines[0].startswith("order,window,starts_on,unit_id,site")
+    assert len(lines) > 1
+
+
+def test_the_form_of_a_route_is_saved_for_where_there_is_no_network(wide):
+    page = wide.go("/look", "Where to look next")
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="without a network").click()
+    assert waiting.value.path().read_text(encoding="utf-8").startswith("<!doctype html>")
+
+
+def test_re_work_is_weighed_on_the_page_of_its_unit(visitor):
+    page = visitor.go(f"/unit?unit={HELD}", "One unit")
+    page.get_by_role("combobox", name="re-work").focus()
+    page.keyboard.press("ArrowDown")
+    page.get_by_role("option", name="▲").first.wait_for()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.get_by_text("loss avoided", exact=True).wait_for()
+    assert "set-ups included" in visitor.text()
+    assert page.evaluate("document.body.scrollWidth") <= page.viewport_size["width"]

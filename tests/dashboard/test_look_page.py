@@ -1,7 +1,10 @@
 """The page of where to look next, in Streamlit's own harness."""
 
+import subprocess
+
 import pandas as pd
 import pytest
+from conftest import COMMAND
 from pages_in_harness import metrics, open_page, words_of
 
 from dashboard import session
@@ -51,7 +54,17 @@ def test_a_day_without_units_is_told(monkeypatch):
     assert "No unit was in service" in app.info[0].value
 
 
-def test_over_a_store_every_visit_leads_to_its_walkdown():
+def test_over_a_store_every_visit_leads_to_its_walkdown(monkeypatch, tmp_path):
+    store = f"sqlite:///{tmp_path}/plant.db"
+    load = [COMMAND, "load", "demo:small_quarry", "--store", store, "--by", "Ann Bell"]
+    subprocess.run(load, check=True, capture_output=True)
+    app = open_page(monkeypatch, "where_to_look", fleet=store)
+    assert not app.exception
+    route = app.dataframe[0].value
+    assert (route["walkdown"] == "/walkdown/new?unit=" + route["unit"]).all()
+
+
+def test_a_link_holds_whatever_a_unit_is_called():
     visits = pd.DataFrame(
         {
             "order": [1],

@@ -88,9 +88,9 @@ def test_only_cures_of_what_was_found_wrong_count():
         }
     )
     assert present.fates(seen) == {
-        "took": "1 (50% of those seen)",
-        "did not take": "1",
-        "not looked at since": "1",
+        "took": ("1", "50 % of those seen"),
+        "did not take": ("1", "50 % of those seen"),
+        "not looked at since": ("1", ""),
     }
     table = present.by_check(seen)
     assert table["cures"].tolist() == [2, 1]
