@@ -96,12 +96,22 @@ def _judge_alone(seen: SeenDraft) -> JudgedDraft:
         **cells_of(seen.answers),
         "walkdown_id": draft.walkdown_id,
         "unit_id": draft.unit_id,
-        "recorded_at": pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S"),
+        "recorded_at": _first_recorded(seen),
     }
     entered = check_entered(seen.tables, "walkdowns", cells)
     day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
     verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
     return JudgedDraft(draft, seen.answers, entered, verdict, seen.last_change)
+
+
+def _first_recorded(seen: SeenDraft) -> str:
+    """Return when a walkdown was first written down: what it corrects was known from then on."""
+    if seen.draft.corrects_version is None:
+        return pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S")
+    walkdowns = seen.tables["walkdowns"]
+    keys = walkdowns.column("walkdown_id")
+    at = keys.index(seen.draft.walkdown_id) if seen.draft.walkdown_id in keys else None
+    return "" if at is None else walkdowns.column("recorded_at")[at]
 
 
 def judge_draft(store: Store, draft_id: str) -> JudgedDraft:

@@ -160,6 +160,18 @@ def test_a_correction_needs_a_reason_and_makes_the_next_version(store, unit):
     assert [(one.version, one.signed_by) for one in signed] == [(2, "Cleo Roth"), (1, "Ben Meier")]
 
 
+def test_a_correction_leaves_since_when_the_walkdown_is_known(store, unit):
+    first = submitted(store, unit)
+    with store.reading() as connection:
+        known_since = find_record(connection, "walkdowns", first.walkdown_id).content["recorded_at"]
+    correction = correct(store, first.walkdown_id)
+    give(store, correction, "notes", "another")
+    submit_draft(store, correction, signed_by="Cleo Roth", told="Foreman", reason="forgotten")
+    with store.reading() as connection:
+        content = find_record(connection, "walkdowns", first.walkdown_id).content
+    assert (content["recorded_at"], content["notes"]) == (known_since, "another")
+
+
 def test_of_two_corrections_of_one_version_only_the_first_counts(store, unit):
     first = submitted(store, unit)
     one, other = correct(store, first.walkdown_id), correct(store, first.walkdown_id, "Dora Hain")

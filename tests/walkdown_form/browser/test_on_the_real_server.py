@@ -385,3 +385,33 @@ def test_a_walkdown_without_a_network_equals_the_same_entered_on_line(
     page.get_by_label("your name").fill("Kim Aster")
     page.get_by_role("button", name="Take them in").tap()
     page.wait_for_selector("text=1 there already", timeout=PATIENCE_MS)
+
+
+@pytest.mark.parametrize("width", [390, 820])
+@pytest.mark.parametrize(
+    "place",
+    [
+        "/walkdown",
+        "/walkdown/new?unit=SS-017",
+        "/walkdown/who?to=x",
+        "/walkdown/nothing",
+        "/enter/rework?unit=SS-017",
+        "/enter/events?unit=SS-017",
+        "/enter/accepted?unit=SS-017",
+        "/enter/release?unit=SS-017",
+    ],
+)
+def test_the_pages_around_the_form_are_for_gloves(browser, pages: Pages, place: str, width: int):
+    context = browser.new_context(**settings_of(width))
+    page = context.new_page()
+    page.goto(pages.address + place)
+    targets = page.locator(
+        "a.target, button, select, textarea, label.option, "
+        "input:not([type=hidden]):not([type=radio]):not([type=checkbox])"
+    )
+    sizes = [(box["height"], box["width"]) for one in targets.all() if (box := one.bounding_box())]
+    assert sizes
+    assert min(height for height, _ in sizes) >= 48
+    assert min(wide for _, wide in sizes) >= 48
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    context.close()
