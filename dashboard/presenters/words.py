@@ -48,6 +48,17 @@ def plain(text: str) -> str:
     return _MARKDOWN.sub(r"\\\1", text).replace("\n", " ")
 
 
+def plain_lines(text: str) -> str:
+    r"""Write lines of text as they are, one below the other, blank ones left out.
+
+    Examples
+    --------
+    >>> plain_lines("\n  row 1: *a*\n  row 2")
+    'row 1\\: \\*a\\*  \nrow 2'
+    """
+    return "  \n".join(plain(line.strip()) for line in text.splitlines() if line.strip())
+
+
 def percent(share: float) -> str:
     """Write a chance as a percentage with the digits it deserves.
 

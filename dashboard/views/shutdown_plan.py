@@ -9,7 +9,7 @@ from dashboard import session
 from dashboard.charts.hours import hours_chart
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
-from dashboard.presenters.words import plain
+from dashboard.presenters.words import plain, plain_lines
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
 from scoring.planning.plan import Plan
@@ -53,7 +53,7 @@ def show() -> None:
         windows = asked.shutdowns_of(rows, sites, fleet.as_of)
         plan = session.plan(windows, holds_first=order == HOLDS_FIRST)
     except FixableError as error:
-        st.error(plain(str(error)))
+        st.error(plain_lines(str(error)))
         return
     show_plan(plan, holds_first=order == HOLDS_FIRST)
 
@@ -105,6 +105,7 @@ def ask_several(sites: "pd.Series[str]") -> pd.DataFrame:
     rows = st.data_editor(
         begun,
         num_rows="dynamic",
+        placeholder="",
         hide_index=True,
         key=key,
         column_config={
@@ -230,6 +231,8 @@ def show_list(table: pd.DataFrame, there: int) -> None:
             st.markdown(f"**{row['no.']}. {unit}**, {site}: {row['verdict']}")
             st.text(row["what to do"])
             crane = ", crane" if row["crane"] == "yes" else ""
+            if "window" in row:
+                st.text(f"in {row['window']}")
             st.text(f"{row['crew-hours']:g} crew-hours, people at once: {row['people']}{crane}")
             st.caption(plain(str(row["why"])))
     if there > len(table):

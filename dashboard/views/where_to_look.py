@@ -61,6 +61,7 @@ def ask_own_hours(sites: list[str]) -> dict[str, float]:
             pd.DataFrame({"site": sites, "hours": pd.array([None] * len(sites), dtype="Float64")}),
             hide_index=True,
             disabled=["site"],
+            placeholder="as above",
             key="look_own_hours " + ";".join(sites),
             column_config={
                 "hours": st.column_config.NumberColumn(
