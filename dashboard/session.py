@@ -175,6 +175,11 @@ def after_rework() -> pd.DataFrame:
     return _shown().after_rework()
 
 
+def overdue_looks() -> pd.DataFrame:
+    """Return re-work that nobody has looked at in time."""
+    return _shown().overdue_looks()
+
+
 def gain_of_rework() -> pd.DataFrame:
     """Return by how much re-work lowered expected losses."""
     with st.spinner("Working out what re-work gained …"):

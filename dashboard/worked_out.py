@@ -18,7 +18,7 @@ from scoring.looking.worth_of_looks import worth_of_looks
 from scoring.planning.bundles import weigh_bundles
 from scoring.planning.plan import Plan, make_plan
 from scoring.planning.shutdowns import Shutdowns
-from scoring.trends import gain_of_rework, month_ends, seen_after_rework, state_at
+from scoring.trends import gain_of_rework, month_ends, overdue_looks, seen_after_rework, state_at
 from scoring.trends.month_ends import StateAtMonthEnd
 from scoring.validation.validate import Validation, validate
 from scoring.what_if.candidates import Candidates
@@ -201,6 +201,12 @@ class WorkedOut:
         return self._once(
             "after rework", lambda: seen_after_rework(self.fleet.assessor, self.fleet.as_of)
         )
+
+    def overdue_looks(self) -> pd.DataFrame:
+        """List re-work that nobody has looked at in time."""
+        units, as_of = self.fleet.assessor.fleet.units, self.fleet.as_of
+        seen = self.after_rework()
+        return self._once("overdue looks", lambda: overdue_looks(seen, units, as_of))
 
     def gain_of_rework(self) -> pd.DataFrame:
         """Work out by how much re-work lowered expected losses."""

@@ -39,7 +39,7 @@ def by_check(seen: pd.DataFrame) -> pd.DataFrame:
     counts = counts.reindex(columns=[TOOK, DID_NOT_TAKE, NOT_LOOKED_AT], fill_value=0)
     cures = counts.sum(axis=1).rename("cures")
     looked = counts[TOOK] + counts[DID_NOT_TAKE]
-    counts["share that took"] = (counts[TOOK] / looked).where(looked > 0)
+    counts["share that took"] = (counts[TOOK] / looked).where(looked > 0).round(2)
     few = (looked < FEWEST_LOOKED_AT).map({True: "few: says little", False: ""})
     table = pd.concat([cures, counts], axis=1).assign(remark=few)
     table.index = table.index.map(checks_said)

@@ -5,7 +5,7 @@ import streamlit as st
 from dashboard import session
 from dashboard.charts.takes import takes_chart
 from dashboard.presenters import rework_tables as present
-from scoring.trends import came_back, overdue_looks
+from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
 
 LISTED = 100
@@ -14,8 +14,12 @@ LISTED = 100
 _DAY = st.column_config.DateColumn()
 
 
+@st.fragment
 def show_what_rework_did() -> None:
-    """Show whether re-work took, what nobody looked at, what came back, and what it gained."""
+    """Show whether re-work took, what nobody looked at, what came back, and what it gained.
+
+    What stands in an expander is made when it is opened, so that the page stays quick.
+    """
     st.subheader("What re-work did")
     seen = session.after_rework()
     if seen.empty:
@@ -31,18 +35,17 @@ def show_what_rework_did() -> None:
             border=True,
             help="by all re-work before a failure, at the time it was done",
         )
-    show_takes()
-    with st.expander("Took or did not take, check by check"):
-        st.dataframe(
-            present.by_check(seen),
-            hide_index=True,
-            column_config={
-                "share that took": st.column_config.NumberColumn(format="percent"),
-            },
-        )
     show_overdue()
-    show_came_back()
     show_gain()
+    for words, show in (
+        ("How often re-work takes", show_takes),
+        ("Took or did not take, check by check", show_by_check),
+        ("Found again after the cure had been seen good", show_came_back),
+    ):
+        part = st.expander(words, key=words, on_change="rerun")
+        if part.open:
+            with part:
+                show()
 
 
 def show_takes() -> None:
@@ -51,7 +54,6 @@ def show_takes() -> None:
     if takes.empty:
         st.text("No walkdown after re-work has looked at what had been found wrong.")
         return
-    st.markdown("**How often re-work takes**")
     st.altair_chart(takes_chart(takes), width="stretch")
     st.caption(
         "From the walkdowns after re-work; the fewer of them, the nearer to the usual chance, a "
@@ -59,10 +61,18 @@ def show_takes() -> None:
     )
 
 
+def show_by_check() -> None:
+    """Show what became of cures, check by check."""
+    st.dataframe(
+        present.by_check(session.after_rework()),
+        hide_index=True,
+        column_config={"share that took": st.column_config.NumberColumn(format="percent")},
+    )
+
+
 def show_overdue() -> None:
     """Show re-work that nobody has looked at in time."""
-    fleet = session.open_fleet()
-    overdue = overdue_looks(session.after_rework(), fleet.assessor.fleet.units, fleet.as_of)
+    overdue = session.overdue_looks()
     st.markdown(
         f"**Not looked at within {LOOK_AFTER_REWORK_DAYS} days of re-work: {len(overdue)}**"
     )
@@ -82,17 +92,16 @@ def show_overdue() -> None:
 def show_came_back() -> None:
     """Show findings that were found again after their cure had been seen."""
     back = came_back(session.after_rework())
-    with st.expander(f"Found again after the cure had been seen good: {len(back)}"):
-        if back.empty:
-            st.text("None.")
-            return
-        st.dataframe(
-            present.back_shown(back.head(LISTED)),
-            hide_index=True,
-            column_config={"on": _DAY, "cured on": _DAY, "seen good on": _DAY},
-        )
-        if len(back) > LISTED:
-            st.caption(f"The newest {LISTED} of {len(back)}.")
+    if back.empty:
+        st.text("None.")
+        return
+    st.dataframe(
+        present.back_shown(back.head(LISTED)),
+        hide_index=True,
+        column_config={"on": _DAY, "cured on": _DAY, "seen good on": _DAY},
+    )
+    if len(back) > LISTED:
+        st.caption(f"The newest {LISTED} of {len(back)}.")
 
 
 def show_gain() -> None:

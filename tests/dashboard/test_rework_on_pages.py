@@ -8,6 +8,11 @@ from dashboard import session
 from dashboard.presenters import rework_tables as present
 
 HELD = "SS-039"
+FOLDED = (
+    "How often re-work takes",
+    "Took or did not take, check by check",
+    "Found again after the cure had been seen good",
+)
 
 
 @pytest.fixture(autouse=True)
@@ -61,6 +66,16 @@ def test_the_page_of_the_trend_tells_what_re_work_did(monkeypatch):
     shown = metrics(app)
     assert {"took", "did not take", "not looked at since", "loss removed a year"} <= set(shown)
     assert "Not looked at within 90 days of re-work" in words_of(app)
+
+
+def test_what_is_folded_away_is_made_when_it_is_opened(monkeypatch):
+    app = open_page(monkeypatch, "getting_better")
+    assert "the nearer to the usual chance" not in words_of(app)
+    for words in FOLDED:
+        app.session_state[words] = True
+    app.run()
+    assert not app.exception
+    assert "the nearer to the usual chance" in words_of(app)
 
 
 def test_without_re_work_it_says_so(monkeypatch, tmp_path):
