@@ -33,6 +33,8 @@ class Choice:
         Loss avoided, and what no plan that lifts as many holds could pass. [currency]
     holds, holds_bound : int
         Holds lifted, and how many no plan could pass.
+    holds_first : bool
+        Whether holds came first; else loss avoided alone counted.
     """
 
     window: Ints
@@ -40,6 +42,7 @@ class Choice:
     bound: float
     holds: int
     holds_bound: int
+    holds_first: bool = True
 
     @property
     def gap(self) -> float:
@@ -48,7 +51,16 @@ class Choice:
 
     @property
     def words(self) -> str:
-        """Say how good the plan is."""
+        """Say how good the plan is.
+
+        Examples
+        --------
+        >>> Choice(np.array([0]), 90.0, 100.0, 2, 2, holds_first=False).words
+        'by loss alone, 2 holds lifted; no plan avoids 10.000% more'
+        """
+        if not self.holds_first:
+            best = "more" if self.gap < 5e-6 else f"{self.gap:.3%} more"
+            return f"by loss alone, {self.holds} holds lifted; no plan avoids {best}"
         holds = (
             "no plan lifts more holds"
             if self.holds >= self.holds_bound
@@ -118,7 +130,8 @@ def choose(
     taken = chosen >= 0
     avoided = float(bundles["loss_avoided"].to_numpy()[taken].sum())
     holds = int(bundles["clears_hold"].to_numpy()[taken].sum())
-    return Choice(chosen, avoided, max(bound, avoided), holds, max(holds_bound, holds))
+    most = max(holds_bound, holds)
+    return Choice(chosen, avoided, max(bound, avoided), holds, most, holds_first)
 
 
 def _parts(unit: Ints, window: Ints, n_windows: int) -> Ints:
