@@ -1,6 +1,7 @@
 """Names for new things: long enough that two never meet, short enough to be read out."""
 
 import secrets
+from datetime import datetime
 
 _LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Without those that look alike."""
@@ -9,15 +10,18 @@ _PREFIX = {"walkdowns": "W", "events": "E", "rework": "R", "accepted": "A", "rel
 
 
 def new_key(table: str) -> str:
-    """Return a key for a new record.
+    """Return a key for a new record: the plant's own time to the millisecond, then letters.
+
+    Of two records of one day without a time the later key counts as the later record.
 
     Examples
     --------
     >>> key = new_key("walkdowns")
-    >>> key[:2], len(key)
-    ('W-', 22)
+    >>> key[:4], len(key)
+    ('W-20', 30)
     """
-    return f"{_PREFIX[table]}-{''.join(secrets.choice(_LETTERS) for _ in range(20))}"
+    begun = datetime.now().astimezone().strftime("%Y%m%d%H%M%S%f")[:17]
+    return f"{_PREFIX[table]}-{begun}-{''.join(secrets.choice(_LETTERS) for _ in range(10))}"
 
 
 def new_draft_id() -> str:

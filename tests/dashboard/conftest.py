@@ -1,7 +1,6 @@
 """The pages on a real server and in a real browser."""
 
 import os
-import shutil
 import socket
 import subprocess
 import sys
@@ -10,9 +9,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from one_playwright import chromium_or_skip, running_playwright
 
 COMMAND = str(Path(sys.executable).parent / "mount-risk")
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = [
     "--no-sandbox",
     "--disable-gpu",
@@ -62,14 +61,8 @@ def pages() -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[object]:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("no chromium: .ci/run installs it")
-        pytest.skip("needs chromium, as Debian's package chromium")
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
-
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield opened
-        opened.close()
+def browser(pytestconfig: pytest.Config) -> Iterator[object]:
+    chromium = running_playwright(pytestconfig).chromium
+    opened = chromium.launch(executable_path=chromium_or_skip(), args=QUIET)
+    yield opened
+    opened.close()

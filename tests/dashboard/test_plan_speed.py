@@ -5,7 +5,7 @@ import time
 import pytest
 from conftest import start_pages, stop_pages
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow]
+pytestmark = [pytest.mark.browser, pytest.mark.long]  # times are for a quiet machine
 
 MOST_S = 2.0
 OTHER_HOURS = (24, 120, 400, 60)

@@ -1,5 +1,7 @@
 """Re-work, failures, accepted findings and releases, entered by hand."""
 
+import time
+
 import pandas as pd
 import pytest
 from at_the_machine import answer_visit, begin, give, today
@@ -12,6 +14,7 @@ from scoring.store.errors import (
     StoreError,
     UnknownRecordError,
 )
+from scoring.store.names import new_key
 from scoring.store.read_records import read_records
 from scoring.store.releases import release_to_start, releases_of, verdict_now
 from scoring.store.submit import submit_draft
@@ -247,4 +250,14 @@ def test_a_later_walkdown_cures_what_an_earlier_one_found(store, unit):
     draft_id = begin(store, unit)
     answer_visit(store, draft_id)
     give(store, draft_id, "guard", "fitted")
-    assert not submit_draft(store, draft_id, signed_by="Ben Meier").verdict.must_not_run
+    submitted = submit_draft(store, draft_id, signed_by="Ben Meier", told="Foreman")
+    assert "guard" not in {asked.check for asked in submitted.verdict.holds}
+
+
+def test_keys_are_in_the_order_in_which_they_were_made():
+    made = []
+    for _ in range(3):
+        made.append(new_key("walkdowns"))
+        time.sleep(0.002)
+    assert made == sorted(made)
+    assert len({new_key("walkdowns") for _ in range(1000)}) == 1000

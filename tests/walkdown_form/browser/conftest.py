@@ -1,12 +1,11 @@
 """The form's page in a real browser, on a phone and on a tablet."""
 
-import os
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pandas as pd
 import pytest
+from one_playwright import chromium_or_skip, running_playwright
 from phone import Phone, settings_of
 
 from scoring.files.read_fleet import read_fleet
@@ -14,7 +13,6 @@ from scoring.intake import check_fleet
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.without_network import route_page
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = [
     "--no-sandbox",
     "--disable-gpu",
@@ -28,19 +26,12 @@ QUIET = [
 
 @pytest.fixture(scope="session")
 def chromium() -> str:
-    if CHROMIUM is None:
-        if os.environ.get("CI"):
-            pytest.fail("no chromium: .ci/run installs it")
-        pytest.skip("needs chromium, as Debian's package chromium")
-    return CHROMIUM
+    return chromium_or_skip()
 
 
 @pytest.fixture(scope="session")
-def playwright() -> Iterator[object]:
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
-
-    with sync_playwright() as running:
-        yield running
+def playwright(pytestconfig: pytest.Config) -> object:
+    return running_playwright(pytestconfig)
 
 
 @pytest.fixture(scope="session")

@@ -53,7 +53,7 @@ class BrowserKeeper {
 
 function newHead(unit) {
   return {
-    walkdown_id: `W-${randomLetters(20)}`, unit_id: unit.unit_id, begun_at: new Date().toISOString(),
+    walkdown_id: newKey(), unit_id: unit.unit_id, begun_at: new Date().toISOString(),
     recorded_at: "", finished: false, signed_by: "", signed_at: "", told: "",
   };
 }
@@ -136,4 +136,11 @@ class BrowserWalkdown {
     this.keepHead({ finished: false, signed_by: "", signed_at: "" });
     this.keeper.onchange();
   }
+}
+
+// The plant's own time, then letters: of two walkdowns of one day the later key counts as the later.
+function newKey() {
+  const now = new Date();
+  const digits = localTime(now).replace(/\D/g, "");
+  return `W-${digits}${String(now.getMilliseconds()).padStart(3, "0")}-${randomLetters(10)}`;
 }
