@@ -12,6 +12,7 @@ from phone import Phone, good_value, settings_of, steps_seen
 from PIL import Image
 
 from scoring.intake import check_fleet
+from scoring.store.answers import answers_of
 from scoring.store.drafts import open_drafts
 from scoring.store.photos import find_photo, photos_of
 from scoring.store.read_records import read_records
@@ -96,6 +97,13 @@ def sign(phone: Phone) -> None:
     phone.until(lambda: phone.title == "Signed")
 
 
+def answered(pages: Pages, unit_id: str) -> set[str]:
+    """Return what the store holds of the one walkdown that is begun at a unit."""
+    with pages.store().reading() as connection:
+        (draft,) = open_drafts(connection, unit_id)
+        return set(answers_of(connection, draft.draft_id))
+
+
 def walkdown_row(pages: Pages, unit_id: str) -> dict:
     """Return the walkdown entered last."""
     rows = fleet_of(pages, unit_id).walkdowns
@@ -151,7 +159,9 @@ def test_what_is_shown_as_saved_survives_a_killed_server_and_a_reload(phones, pa
     pages.start()
     phone.page.goto("about:blank")
     phone.open(form)
-    phone.wait_until_saved()  # what was tapped while nothing answered is sent now
+    asked = {one["check"] for one in steps[:6]}
+    phone.until(lambda: asked <= answered(pages, unit_id))  # also what nothing took before
+    phone.until(lambda: phone.state.startswith(("✓ saved", "✓ connected")))
     for one in steps[:6]:
         phone.go(f"#/{unit_id}/check/{one['check']}")
         said = before.get(one["check"]) or good_value(one)
