@@ -22,6 +22,7 @@ def routes() -> list[Route]:
         ("GET", "/walkdown", which_unit.which_unit),
         ("GET", "/walkdown/new", which_unit.before_it_begins),
         ("POST", "/walkdown/new", which_unit.begin),
+        ("POST", "/walkdown/give-up", which_unit.give_up),
         ("GET", "/walkdown/who", person.ask_who),
         ("POST", "/walkdown/who", person.take_who),
         ("GET", "/walkdown/{draft_id}", entering.form_page),

@@ -12,7 +12,7 @@ from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
-from scoring.store.drafts import Draft, open_drafts, start_draft
+from scoring.store.drafts import Draft, discard_draft, open_drafts, start_draft
 from scoring.store.errors import UnknownRecordError
 from scoring.store.people import known_people
 from scoring.store.schema import RECORDS
@@ -104,6 +104,14 @@ def begin(asked: Asked) -> Response:
             draft_id = start_draft(writing, sent.get("unit", ""))
     to_form = RedirectResponse(f"/walkdown/{quote(draft_id)}", HTTPStatus.SEE_OTHER)
     return remember(to_form, sent.get("by", ""))
+
+
+def give_up(asked: Asked) -> Response:
+    """Give up a walkdown that was begun; what was answered stays in the history."""
+    sent = asked.fields()
+    with asked.store.writing(sent.get("by", "") or asked.person) as writing:
+        discard_draft(writing, sent.get("draft", ""))
+    return RedirectResponse("/walkdown", HTTPStatus.SEE_OTHER)
 
 
 def _unit(connection: Connection, unit_id: str) -> Any:  # noqa: ANN401 - a row of the database

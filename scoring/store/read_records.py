@@ -36,12 +36,6 @@ def read_records(
     return {table.name: read_table_of(connection, table, source, wanted) for table in FLEET_TABLES}
 
 
-def units_in_store(connection: Connection) -> set[str]:
-    """Return the units of a store."""
-    units = RECORDS["units"]
-    return set(connection.scalars(select(units.c.unit_id).where(~units.c.withdrawn)))
-
-
 def last_change(connection: Connection) -> int:
     """Return the number of the last change to a record; a draft is none yet."""
     numbers = (

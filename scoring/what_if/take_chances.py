@@ -103,12 +103,6 @@ def take_chances(looks: Ints, took: Ints) -> TakeChances:
     return TakeChances(pd.DataFrame({**columns, "low": low, "high": high}))
 
 
-def usual_take_chances() -> TakeChances:
-    """Return the usual chances, of which nothing was learned."""
-    none = np.zeros(len(ACTION_NAMES), dtype=np.int64)
-    return take_chances(none, none)
-
-
 def _quantile(one: Floats, other: Floats, share: float) -> Floats:
     """Return a quantile of beta laws, off a fine grid."""
     logs = np.outer(one - 1, np.log(_GRID)) + np.outer(other - 1, np.log1p(-_GRID))

@@ -351,3 +351,13 @@ def test_without_a_name_it_is_asked_again(server, unit):
     named = server.post_form("/walkdown/who", {"to": draft, "by": " "})
     assert named.headers["location"] == f"/walkdown/who?to={draft}"
     assert "set-cookie" not in named.headers
+
+
+def test_a_walkdown_that_was_begun_can_be_given_up(server, unit):
+    draft = server.begin(unit)
+    page = server.ask("GET", f"/walkdown/new?unit={unit}").text
+    assert f'name="draft" value="{draft}"' in page
+    assert server.post_form("/walkdown/give-up", {"draft": draft}).code == 303
+    assert f'value="{draft}"' not in server.ask("GET", f"/walkdown/new?unit={unit}").text
+    assert server.ask("GET", f"{API}/{draft}").said["status"] == "discarded"
+    assert server.post_form("/walkdown/give-up", {"draft": draft}).code == 410

@@ -1,7 +1,6 @@
 """The pages over a store, as a process that can be killed and started again."""
 
 import os
-import shutil
 import signal
 import socket
 import subprocess
@@ -58,8 +57,3 @@ class Pages:
 def load(fleet: str, file: Path) -> None:
     command = [COMMAND, "load", fleet, "--store", f"sqlite:///{file}", "--by", "Lea Stone"]
     subprocess.run(command, check=True, capture_output=True)
-
-
-def copy_store(file: Path, to: Path) -> Path:
-    shutil.copy(file, to)
-    return to
