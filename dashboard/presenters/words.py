@@ -34,6 +34,19 @@ def verdict_said(verdict: str) -> str:
     return f"{verdict.replace('_', ' ')}: {VERDICT_MEANS[verdict]}"
 
 
+def verdict_shown(verdict: str) -> str:
+    """Say a verdict with its shape and what it means.
+
+    Examples
+    --------
+    >>> verdict_shown("hold"), verdict_shown("")
+    ('■ hold: must not run', 'not in service')
+    """
+    if not verdict:
+        return verdict_said(verdict)
+    return f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}"
+
+
 _MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
 
 

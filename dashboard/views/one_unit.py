@@ -9,12 +9,11 @@ from dashboard.presenters import entered_records as kept
 from dashboard.presenters import unit_sheet as present
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
-    VERDICT_MEANS,
-    VERDICT_WORDS,
     chance,
     how_likely,
     money,
     plain,
+    verdict_shown,
 )
 from dashboard.views.rework_of_unit import show_what_rework_would_change
 from scoring.contract.events import MODE_WORDS
@@ -70,7 +69,7 @@ def show_verdict(explanation: Explanation) -> None:
     ranked = explanation.ranked
     verdict = str(ranked["verdict"])
     st.header(plain(f"{ranked['unit_id']}, {ranked['site']}"))
-    st.subheader(f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}")
+    st.subheader(verdict_shown(verdict))
     for label, column in (
         ("What to do first", "first_action"),
         ("Not seen", "not_seen"),

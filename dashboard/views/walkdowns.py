@@ -1,5 +1,6 @@
 """Walkdowns: begin one, go on with one, see what was signed, and take a route without a network."""
 
+import pandas as pd
 import streamlit as st
 
 from dashboard import entered, session
@@ -7,6 +8,7 @@ from dashboard.presenters import entered_records as present
 from dashboard.presenters.routes import route_choices, route_name
 from dashboard.presenters.words import plain
 from scoring.errors import FixableError
+from scoring.store.drafts import Draft
 from scoring.walkdown_form.route import units_on_route
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
@@ -15,8 +17,9 @@ def show() -> None:
     """Show the page."""
     st.title("Walkdowns")
     if entered.is_kept_in_store():
-        show_begin()
-        show_signed()
+        drafts, signed = entered.drafts_and_signed()
+        show_begin(drafts)
+        show_signed(signed)
     else:
         st.info(
             "These pages show files, into which nothing is written. Load the records into a store, "
@@ -25,11 +28,10 @@ def show() -> None:
     show_without_network()
 
 
-def show_begin() -> None:
+def show_begin(drafts: list[Draft]) -> None:
     """Offer to begin a walkdown, and to go on with one."""
     st.html(present.links({"Begin a walkdown": "/walkdown"}))
     st.caption("A page of its own, light enough for a phone; each answer is kept at once.")
-    drafts, _ = entered.drafts_and_signed()
     st.subheader("Begun and not signed yet")
     if not drafts:
         st.text("None.")
@@ -41,9 +43,8 @@ def show_begin() -> None:
     )
 
 
-def show_signed() -> None:
+def show_signed(signed: pd.DataFrame) -> None:
     """Show what was signed lately."""
-    _, signed = entered.drafts_and_signed()
     st.subheader("Signed lately")
     if signed.empty:
         st.text("None.")

@@ -7,7 +7,7 @@ import pandas as pd
 from sqlalchemy import select
 from starlette.responses import HTMLResponse, Response
 
-from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
+from dashboard.presenters.words import verdict_shown
 from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.record_fields import TABLES, TITLES, UnitAtHand, fields_of
@@ -122,7 +122,7 @@ def _release_form(asked: Asked, unit_id: str, typed: dict[str, str], fault: str)
     page = render(
         "release.html",
         unit_id=unit_id,
-        verdict=_said(verdict),
+        verdict=verdict_shown(verdict.verdict),
         holds=verdict.holds,
         by=typed.get("by", asked.person),
         reason=typed.get("reason", ""),
@@ -140,16 +140,11 @@ def _done(asked: Asked, unit_id: str, what: str, keep: str) -> Response:
         what=what,
         keep=keep,
         unit_id=unit_id,
-        verdict=_said(verdict),
+        verdict=verdict_shown(verdict.verdict),
         holds=verdict.holds,
         cautions=CAUTIONS,
     )
     return HTMLResponse(page)
-
-
-def _said(verdict: UnitVerdict) -> str:
-    word = verdict.verdict
-    return f"{VERDICT_WORDS[word]}: {VERDICT_MEANS[word]}" if word else "not in service"
 
 
 def _mounting(asked: Asked, unit_id: str) -> str:
