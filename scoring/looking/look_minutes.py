@@ -20,6 +20,7 @@ from scoring.intake import RawTable
 from scoring.intake.faults import Faults
 from scoring.intake.read_table import read_table
 from scoring.records import empty_table
+from scoring.what_if.settings_of_sites import find_odd_settings, settings_of_sites
 from scoring.what_if.site_efforts import stop_at_faults
 
 Floats = NDArray[np.float64]
@@ -86,16 +87,8 @@ class LookMinutes:
 
     def _of_sites(self, sites: list[object]) -> Floats:
         """Return the minutes of every step at each site; a site's own word goes first."""
-        table = np.tile(_USUAL, (len(sites), 1))
-        said = self.settings
-        step = pd.Index(STEPS).get_indexer(pd.Index(said["what"].astype(object)))
-        place = pd.Index(sites, dtype=object).get_indexer(pd.Index(said["site"].astype(object)))
-        everywhere = said["site"].isna().to_numpy()
-        minutes = said["minutes"].to_numpy(np.float64)
-        table[:, step[everywhere]] = minutes[everywhere]
-        own = ~everywhere & (place >= 0)
-        table[place[own], step[own]] = minutes[own]
-        return table
+        said = self.settings.assign(step=self.settings["what"], value=self.settings["minutes"])
+        return settings_of_sites(_USUAL, STEPS, said, sites)
 
 
 def read_look_settings(raw: RawTable, sites: "pd.Series[str]") -> LookMinutes:
@@ -119,12 +112,6 @@ def read_look_settings(raw: RawTable, sites: "pd.Series[str]") -> LookMinutes:
     """
     faults = Faults(LOOK_SETTINGS.name, raw.sources)
     frame = read_table(raw, LOOK_SETTINGS, {}, faults).frame
-    unknown = frame["site"].notna() & ~frame["site"].isin(sites.unique())
-    known = ", ".join(sorted(map(str, sites.unique())))
-    for row, site in zip(frame["row"][unknown], frame["site"][unknown], strict=True):
-        faults.add_one(row, "site", site, "is no site of the fleet", f"blank, or one of {known}")
-    twice = frame.duplicated(["site", "what"], keep="first") & frame["what"].notna()
-    for row, what in zip(frame["row"][twice], frame["what"][twice], strict=True):
-        faults.add_one(row, "what", str(what), "stands twice for this site", "one row for each")
+    find_odd_settings(frame, "what", sites, faults)
     stop_at_faults(faults)
     return LookMinutes(frame)

@@ -15,6 +15,7 @@ from scoring.intake.faults import Faults
 from scoring.intake.read_table import read_table
 from scoring.records import empty_table
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+from scoring.what_if.settings_of_sites import find_odd_settings, settings_of_sites
 
 Floats = NDArray[np.float64]
 
@@ -101,18 +102,11 @@ class SiteEfforts:
 
     def _of_sites(self, name: str, sites: list[str]) -> Floats:
         """Return one setting of every step at each site; a site's own word goes first."""
-        table = np.tile(USUAL[name], (len(sites), 1))
         values = self.settings[name]
         if values.dtype == "category":  # no, yes
             values = values.cat.codes.where(values.notna()).astype(np.float64)
-        said = self.settings.assign(value=values).dropna(subset="value")
-        step = pd.Index(STEPS).get_indexer(pd.Index(said["action"].astype(object)))
-        place = pd.Index(sites).get_indexer(pd.Index(said["site"].astype(object)))
-        everywhere, value = said["site"].isna().to_numpy(), said["value"].to_numpy(np.float64)
-        table[:, step[everywhere]] = value[everywhere]
-        own = ~everywhere & (place >= 0)
-        table[place[own], step[own]] = value[own]
-        return table
+        said = self.settings.assign(step=self.settings["action"], value=values)
+        return settings_of_sites(USUAL[name], STEPS, said.dropna(subset="value"), sites)
 
 
 def read_settings(raw: RawTable, sites: "pd.Series[str]") -> SiteEfforts:
@@ -137,13 +131,7 @@ def read_settings(raw: RawTable, sites: "pd.Series[str]") -> SiteEfforts:
     faults = Faults(REWORK_SETTINGS.name, raw.sources)
     read = read_table(raw, REWORK_SETTINGS, {}, faults)
     frame = read.frame
-    unknown = frame["site"].notna() & ~frame["site"].isin(sites.unique())
-    known = ", ".join(sorted(map(str, sites.unique())))
-    for row, site in zip(frame["row"][unknown], frame["site"][unknown], strict=True):
-        faults.add_one(row, "site", site, "is no site of the fleet", f"blank, or one of {known}")
-    twice = frame.duplicated(["site", "action"], keep="first") & frame["action"].notna()
-    for row, action in zip(frame["row"][twice], frame["action"][twice], strict=True):
-        faults.add_one(row, "action", str(action), "stands twice for this site", "one row for each")
+    find_odd_settings(frame, "action", sites, faults)
     stop_at_faults(faults)
     return SiteEfforts(frame)
 
