@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.restraint import HeldArm, held_arm
 from scoring.consequences.usual_states import (
+    CHANCE_OF_A_CLAMP_MISSED,
+    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
     CHANCE_THAT_REWORK_TAKES,
     UsualArms,
 )
@@ -108,12 +110,17 @@ def _most_that_is_good(limits: UnitLimits, check: str) -> float | Floats:
 
 
 def _share_clamped(known: Known, usual: UsualArms) -> Floats:
-    """Tell how likely the rubber holds the arm; too much squeeze outweighs a free isolator."""
+    """Tell how likely the rubber holds the arm.
+
+    An arm floats as long as one isolator turns by hand, whatever its squeeze was measured to be;
+    where none was tried, too much squeeze shows that it does not float.
+    """
     clamped = known.badness["isolators_free"].to_numpy()
     before = _share_before(known, usual, _share_clamped)
     share = _share_where_not_seen(known, "isolators_free", usual.clamped, before)
     share = np.where(np.isnan(clamped), share, np.where(clamped > 0, 1.0, 0.0))
-    return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, 1.0, share)
+    if_squeezed = np.where(clamped == 0, CHANCE_OF_A_CLAMP_MISSED, 1.0)
+    return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, if_squeezed, share)
 
 
 def _share_where_not_seen(
@@ -135,10 +142,11 @@ def _share_before(
 
 
 def _share_of_metal_contact(known: Known, usual: UsualArms) -> Floats:
-    """Tell how likely metal holds the arm; no clearance at all is contact."""
+    """Tell how likely metal holds the arm; no clearance at all is contact if nobody saw better."""
     contact = known.found["metal_contact"].cat.codes.to_numpy()
     clearance = known.found["smallest_clearance_mm"].to_numpy()
     before = _share_before(known, usual, _share_of_metal_contact)
     share = _share_where_not_seen(known, "metal_contact", usual.metal, before)
     share = np.where(contact < 0, share, np.where(contact == 1, 1.0, 0.0))
-    return np.where(clearance == 0, 1.0, share)
+    if_touching = np.where(contact == 0, CHANCE_OF_CONTACT_WITHOUT_A_MARK, 1.0)
+    return np.where(clearance == 0, if_touching, share)

@@ -210,7 +210,9 @@ def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
     variance = unseen_variance + (uncertainty * log_mean) ** 2
     held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
     cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
-    basis = np.select([np.isin(held, (0, 1)), cured], [SEEN, REPORTED_CURED], NOT_SEEN)
+    looked = evidence.known.badness[["isolators_free", "metal_contact"]].notna().all(axis=1)
+    seen = np.isin(held, (0, 1)) | looked
+    basis = np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN)
     return log_mean, variance, unseen_variance, basis.astype(object), held
 
 

@@ -5,6 +5,8 @@ from dataclasses import asdict
 from hashlib import sha256
 
 from scoring.consequences.usual_states import (
+    CHANCE_OF_A_CLAMP_MISSED,
+    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
     CHANCE_THAT_REWORK_TAKES,
     USUAL_SHARE_CLAMPED,
     USUAL_SHARE_OF_METAL_CONTACT,
@@ -55,7 +57,13 @@ def handbook_fingerprint() -> str:
         "effects": [_effect(effect) for effect in EFFECTS],
         "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
                      if name.isupper() and isinstance(value, int | float)},
-        "usual": [USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT, CHANCE_THAT_REWORK_TAKES],
+        "usual": [
+            USUAL_SHARE_CLAMPED,
+            USUAL_SHARE_OF_METAL_CONTACT,
+            CHANCE_THAT_REWORK_TAKES,
+            CHANCE_OF_A_CLAMP_MISSED,
+            CHANCE_OF_CONTACT_WITHOUT_A_MARK,
+        ],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "plain checks": PLAIN_CHECKS,
         "parts": PARTS,

@@ -5,8 +5,13 @@ import pytest
 from looked_at_units import MODES, Unit, assess_units
 
 from scoring.consequences import spread
+from scoring.consequences.usual_states import (
+    CHANCE_OF_A_CLAMP_MISSED,
+    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
+)
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.explanation import explain
+from scoring.handbook.multipliers import SEEN
 
 FREE = {"isolators_free": 1, "metal_contact": "no"}
 CLAMPED = {"isolators_free": 0, "metal_contact": "no"}
@@ -46,15 +51,28 @@ def test_the_chance_that_an_arm_is_held_counts_rubber_and_metal():
         assert set(effects.loc["held_arm", "state"]) == {f"held with a chance of {chance_held:.0%}"}
 
 
-def test_two_free_is_as_good_as_one_and_too_much_squeeze_outweighs_both():
-    squeezed = {**FREE, "isolator_squeeze_mm": 6}
-    found = consequences_of(FREE, {**FREE, "isolators_free": 2}, squeezed)
-    assert found.restraint.share_clamped.tolist() == [0, 0, 1]
+def test_two_free_is_as_good_as_one():
+    found = consequences_of(FREE, {**FREE, "isolators_free": 2})
+    assert found.restraint.share_clamped.tolist() == [0, 0]
 
 
-def test_no_clearance_at_all_is_metal_contact():
-    found = consequences_of(FREE, {**FREE, "smallest_clearance_mm": 0})
-    assert found.restraint.share_metal.tolist() == [0, 1]
+def test_too_much_squeeze_clamps_unless_an_isolator_turned_by_hand():
+    squeezed = {"isolator_squeeze_mm": 6}
+    found = consequences_of(squeezed, {**CLAMPED, **squeezed}, {**FREE, **squeezed})
+    assert found.restraint.share_clamped.tolist() == [1, 1, CHANCE_OF_A_CLAMP_MISSED]
+
+
+def test_no_clearance_at_all_is_metal_contact_unless_no_mark_of_it_was_found():
+    touching = {"smallest_clearance_mm": 0}
+    found = consequences_of(touching, {**METAL, **touching}, {**FREE, **touching}, FREE)
+    assert found.restraint.share_metal.tolist() == [1, 1, CHANCE_OF_CONTACT_WITHOUT_A_MARK, 0]
+
+
+def test_looks_that_contradict_each_other_were_looks_all_the_same():
+    doubtful = {**FREE, "isolator_squeeze_mm": 6, "smallest_clearance_mm": 0}
+    multipliers = assess_units([Unit({}, doubtful)]).risk.modes[MODES[0]].multipliers
+    assert multipliers.basis["held_arm"].tolist() == [SEEN]
+    assert multipliers.unseen_variance["held_arm"].gt(0).all()
 
 
 def test_not_seen_is_the_usual_mix_of_floating_rubber_and_metal():
