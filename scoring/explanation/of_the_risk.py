@@ -202,9 +202,13 @@ def _probability(unit: OneUnit, mode: str, topic: str) -> list[TracedNumber]:
             topic,
             _chance(unit, mode),
             "",
-            "1 - exp(-expected failures)",
-            (Input("expected failures", expected), *ends),
-            LOGNORMAL,
+            "mean of 1 - exp(-expected failures x how units alike on paper differ)",
+            (
+                Input("expected failures", expected),
+                Input("units alike on paper", UNLIKE_UNITS, "", assumed=True),
+                *ends,
+            ),
+            "lognormal about 1 with that standard deviation of the logarithm; textbook",
         ),
         *(
             TracedNumber(

@@ -15,6 +15,7 @@ from scoring.learning.failure_rows import shares_of_ages, state_now
 from scoring.learning.learned import Correction, LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
+from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
@@ -62,7 +63,7 @@ def mode_risk(
 ) -> ModeRisk:
     r"""Work out the risk of one failure.
 
-    .. math:: p = 1 - \exp(-H), \quad H = h_0 \prod_k M_k \, R \int (a / a_0)^{b - 1} da
+    .. math:: p = E[1 - \exp(-H X)], \quad H = h_0 \prod_k M_k \, R \int (a / a_0)^{b - 1} da
 
     Parameters
     ----------
@@ -81,10 +82,11 @@ def mode_risk(
 
     Notes
     -----
-    The hazard is lognormal about its mean ``H``: its spread joins what was not seen, how units
-    alike on paper differ, and how unsure the handbook is or, with failures to learn from, how
-    unsure these leave it. A 90 % interval lies about the median, exp(-spread² / 2) times the mean.
-    A seal seen dripping has failed: its probability is 1 until it is renewed.
+    ``X`` is by how much units alike on paper differ. The hazard is lognormal about its mean ``H``:
+    its spread joins what was not seen, how units alike on paper differ, and how unsure the handbook
+    is or, with failures to learn from, how unsure these leave it. A 90 % interval lies about the
+    median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping has failed:
+    its probability is 1 until it is renewed.
     """
     rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
@@ -107,7 +109,9 @@ def mode_risk(
         unsure = correction.log_spread**2
     spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)
     median = expected * np.exp(-(spread**2) / 2)
-    limits = (expected, median * np.exp(-Z90 * spread), median * np.exp(Z90 * spread))
+    chance = chance_of_failing(expected)
+    low, high = (-np.expm1(-median * np.exp(sign * Z90 * spread)) for sign in (-1, 1))
+    limits = (chance, np.minimum(low, chance), np.maximum(high, chance))
     failed = _has_failed(mode, known)
     return ModeRisk(
         base,
@@ -116,7 +120,7 @@ def mode_risk(
         exposure,
         spread,
         expected,
-        *(np.where(failed, 1.0, -np.expm1(-one)) for one in limits),
+        *(np.where(failed, 1.0, one) for one in limits),
     )
 
 

@@ -13,6 +13,7 @@ from scoring.learning.concordance import Concordance, concordance
 from scoring.learning.life_tables import LifeTable
 from scoring.learning.lifetimes import Lifetimes
 from scoring.learning.observed_expected import observed_over_expected
+from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.validation.choose_basis import FEW_FAILURES
 from scoring.validation.foretold import COUNT, FLEET, HANDBOOK
 
@@ -85,7 +86,7 @@ def groups_of(table: pd.DataFrame) -> pd.DataFrame:
     found = []
     failed = table["failed"].to_numpy(dtype=np.float64)
     for way, column in EXPECTED.items():
-        chance = chance_of(table[way])
+        chance = chance_of_failing(table[way])
         group = groups_of_risk(chance, failed.sum())
         sums = calibration_by_group(failed, table[column], group).rename(columns=GROUP_COLUMNS)
         mean = pd.Series(chance).groupby(group).mean()
@@ -100,18 +101,6 @@ def groups_of(table: pd.DataFrame) -> pd.DataFrame:
             )
         )
     return pd.concat(found, ignore_index=True)
-
-
-def chance_of(expected: ArrayLike) -> Floats:
-    """Return the chance [-] of at least one failure where so many are expected.
-
-    Examples
-    --------
-    >>> chance_of([0.0, 0.1]).round(3)
-    array([0.   , 0.095])
-    """
-    chance: Floats = -np.expm1(-np.asarray(expected, dtype=np.float64))
-    return chance
 
 
 def captured_in_worst(score: ArrayLike, failed: ArrayLike, share: float = WORST_SHARE) -> float:
@@ -201,7 +190,7 @@ def _brier(alike: list[_Alike], way: str) -> float:
         len(some.table)
         * brier_score(
             some.lives,
-            chance_of(some.table[way]),
+            chance_of_failing(some.table[way]),
             float(some.table["horizon_years"].iloc[0]),
             some.sight,
         )
