@@ -88,7 +88,9 @@ def within(value, whole):
 def finding_product(port, mode, place, b):
     columns = port.learning.used[mode].columns
     total = 1.0
-    for j, check in enumerate(check for check in CHECKS if not check.symptom):
+    for j, check in enumerate(
+        check for check in CHECKS if not check.symptom and check.name != "guard"
+    ):
         bad = port.known.badness[check.name].iloc[place]
         if not np.isnan(bad):
             total *= exp(b[FINDING, check.name]) ** ((bad > 0) - columns.share[j])
