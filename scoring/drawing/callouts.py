@@ -145,7 +145,12 @@ def place_marks(
     """
     boxes, marks, lines = list(taken), [], []
     for finding in findings:
-        wanted = places[finding.check]
+        x, y = places[finding.check]
+        # of a part at the very edge the place beside it may lie off the paper
+        wanted = (
+            min(max(x, paper.left), paper.right),
+            min(max(y, paper.top), paper.bottom),
+        )
         mark = _free(finding, wanted, paper, boxes)
         boxes.append(mark.box)
         marks.append(mark)

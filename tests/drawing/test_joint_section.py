@@ -193,6 +193,18 @@ def test_extreme_sizes_stay_on_the_paper(mounting, shaft, share):
     assert length(picture, "engaged") == pytest.approx(share * 2 * shaft * paper_per_mm(picture))
 
 
+def test_the_place_of_a_finding_at_the_very_edge_is_on_the_paper():
+    """A clamp as long as two shafts, so that its screws stand at the edge."""
+    plate = {
+        "shaft_diameter_mm": 20,
+        "bearing_span_mm": 40,
+        "hub_outer_mm": 25,
+        "clamp_length_mm": 40,
+    }
+    checks = {"engagement_mm": 0.0, "shaft_diameter_measured_mm": 19.5}
+    must_be_well_laid_out(draw(unit(SHRINK_DISC, BAD, checks, required_engagement_mm=20, **plate)))
+
+
 @settings(max_examples=15, deadline=None)
 @given(
     mounting=st.sampled_from(EVERY_MOUNTING),
