@@ -1,13 +1,11 @@
 """Plans for generated plants against what re-work truly avoids there.
 
-Seeds 3001 to 3010, fixed before any was looked at; ten plants of 400 units. Others were used for
-looking (401 to 410, with ``SEEDS_FOR_LOOKING=1``). Run with ``pytest -m long -s`` to see the table.
+Seeds 3001 to 3010, fixed before any was looked at; ten plants of 400 units. Others are used for
+looking (401 to 430, with ``SEEDS_FOR_LOOKING=1``). Run with ``pytest -m long -s`` to see the table.
 
 The aim is nine tenths of what the same planner avoids that knows the true effects, and the same
-records. Measured over the ten plants, by loss alone: 0.90, 0.82 and 0.92 with 2, 5 and 10 % of the
-hours; holds first: 0.85, 0.88 and 0.88. So the aim is missed in part, and what is asserted is the
-lower bar that holds. A planner that knows every unit's true state too avoids 1.4 to 1.5 times as
-much as the one that knows the effects.
+records. A planner that knows every unit's true state too avoids 1.4 to 1.6 times as much as the one
+that knows the effects. With 2 % of the hours ten plants are little: a handful of units at each.
 """
 
 import os
@@ -37,11 +35,10 @@ from scoring.what_if.take_chances import learn_take_chances
 from scoring.what_if.what_if import what_if
 
 LOOKING = os.environ.get("SEEDS_FOR_LOOKING", "")
-SEEDS = range(401, 411) if LOOKING else range(3001, 3011)
+SEEDS = range(401, 431) if LOOKING else range(3001, 3011)
 SIZE = 400
 SHARES = (0.02, 0.05, 0.10)
-LEAST_SHARE = 0.8
-"""Below the aim of 0.9, which is not reached everywhere: see above."""
+LEAST_SHARE = 0.9
 
 
 class Work:
@@ -165,8 +162,9 @@ def test_our_plan_avoids_nearly_what_true_effects_would(table, share, holds_firs
 
 @pytest.mark.long
 @pytest.mark.parametrize("share", SHARES)
-def test_our_plan_beats_going_down_a_list(table, share):
-    """Loss alone against loss alone; lifting holds first costs loss that no list is asked for."""
-    ours = table.loc[(False, share)]
+@pytest.mark.parametrize("holds_first", [True, False])
+def test_our_plan_beats_going_down_a_list(table, share, holds_first):
+    """The lists need not lift holds first, which costs loss: the plan beats them all the same."""
+    ours = table.loc[(holds_first, share)]
     assert ours["ours"] > ours["worst first"]
     assert ours["ours"] > ours["most findings"]
