@@ -1,17 +1,12 @@
 """A small plant in a store, on SQLite and on PostgreSQL."""
 
-import os
 import shutil
-import socket
-import subprocess
-import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from uuid import uuid4
 
 import pandas as pd
 import pytest
-from sqlalchemy import create_engine, text
+from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
 from scoring.assessment.judge_units import judge_units
@@ -47,66 +42,18 @@ def quarry_file(quarry, tmp_path_factory) -> Path:
     return file
 
 
-def _programs() -> Path | None:
-    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda p: p.parts[4])
-    return found[-1].parent if found else None
-
-
-@pytest.fixture(scope="session")
-def postgresql() -> Iterator[str]:
-    """Start a server of our own; return its address up to the database's name."""
-    programs = _programs()
-    if programs is None:
-        if os.environ.get("CI"):
-            pytest.fail("no PostgreSQL: .ci/run installs it")
-        pytest.skip("needs PostgreSQL, as Debian's package postgresql")
-    folder = Path(tempfile.mkdtemp(prefix="entering_"))
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    as_owner: list[str] = []
-    if os.geteuid() == 0:  # PostgreSQL refuses to run as root
-        shutil.chown(folder, "postgres")
-        as_owner = ["runuser", "-u", "postgres", "--"]
-
-    def run(program: str, *arguments: str) -> None:
-        command = [*as_owner, str(programs / program), "-D", str(folder / "data"), *arguments]
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, cwd="/", timeout=60)
-
-    run("initdb", "-U", "app", "--auth=trust", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync")
-    settings = f"-c listen_addresses=127.0.0.1 -p {port} -c unix_socket_directories={folder}"
-    run("pg_ctl", "-w", "-l", str(folder / "log"), "-o", f"{settings} -c fsync=off", "start")
-    yield f"postgresql://app@127.0.0.1:{port}/"
-    run("pg_ctl", "-m", "immediate", "stop")
-    shutil.rmtree(folder)
-
-
-def in_postgresql(server: str, statement: str) -> None:
-    address = f"{server}postgres".replace("postgresql:", "postgresql+psycopg:")
-    engine = create_engine(address, isolation_level="AUTOCOMMIT")
-    with engine.connect() as connection:
-        connection.execute(text(statement))
-    engine.dispose()
-
-
 @pytest.fixture(scope="session")
 def quarry_database(postgresql, quarry) -> str:
-    """Fill one database, of which every test takes a copy; return its name."""
-    in_postgresql(postgresql, "CREATE DATABASE quarry")
-    fill(f"{postgresql}quarry", quarry)
-    return "quarry"
+    """Fill one database, of which every test takes a copy; return its address."""
+    address = new_database(postgresql)
+    fill(address, quarry)
+    return address
 
 
 @pytest.fixture(scope="session")
-def new_database(postgresql, quarry_database) -> Callable[[], str]:
+def new_store(postgresql, quarry_database) -> Callable[[], str]:
     """Return what makes a filled database; the whole server goes in the end."""
-
-    def make() -> str:
-        name = f"t{uuid4().hex}"
-        in_postgresql(postgresql, f"CREATE DATABASE {name} TEMPLATE {quarry_database}")
-        return f"{postgresql}{name}"
-
-    return make
+    return lambda: new_database(postgresql, quarry_database.rpartition("/")[2])
 
 
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
@@ -116,7 +63,7 @@ def store_url(request, tmp_path_factory, quarry_file) -> str:
         file = tmp_path_factory.mktemp("copy") / "quarry.db"
         shutil.copy(quarry_file, file)
         return f"sqlite:///{file}"
-    return request.getfixturevalue("new_database")()
+    return request.getfixturevalue("new_store")()
 
 
 @pytest.fixture(scope="module")

@@ -168,7 +168,7 @@ def fresh_url(request, store_url, tmp_path, quarry_file):
     if store_url.startswith("sqlite"):
         shutil.copy(quarry_file, tmp_path / "fresh.db")
         return f"sqlite:///{tmp_path / 'fresh.db'}"
-    return request.getfixturevalue("new_database")()
+    return request.getfixturevalue("new_store")()
 
 
 @pytest.fixture

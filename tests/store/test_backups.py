@@ -6,8 +6,8 @@ import zipfile
 from contextlib import closing, suppress
 
 import pytest
-from empty_databases import new_database
 from PIL import Image
+from postgresql_server import new_database
 from small_fleet import faults, good, put_unit, record, refused
 from sqlalchemy import MetaData, insert, select
 

@@ -9,9 +9,8 @@ from pathlib import Path
 
 import numpy as np
 import pandas as pd
-import psycopg
 import pytest
-from empty_databases import new_database
+from postgresql_server import new_database
 from small_fleet import good
 from sqlalchemy import func, select
 
@@ -101,14 +100,10 @@ class Places:
         return f"sqlite:///{self.tmp_path / f'{self.number}.db'}"
 
     def copy_of(self, url):
+        if self.server:
+            return new_database(self.server, url.rpartition("/")[2])
         copy = self.empty()
-        if not self.server:
-            shutil.copy(url.removeprefix("sqlite:///"), copy.removeprefix("sqlite:///"))
-            return copy
-        names = [place.rsplit("/", 1)[1] for place in (copy, url)]
-        with psycopg.connect(f"{self.server}/postgres", autocommit=True) as connection:
-            connection.execute(f"DROP DATABASE {names[0]}")
-            connection.execute(f"CREATE DATABASE {names[0]} TEMPLATE {names[1]}")
+        shutil.copy(url.removeprefix("sqlite:///"), copy.removeprefix("sqlite:///"))
         return copy
 
 
