@@ -56,11 +56,11 @@ class Choice:
         Examples
         --------
         >>> Choice(np.array([0]), 90.0, 100.0, 2, 2, holds_first=False).words
-        'by loss alone, 2 holds lifted; no plan avoids 10.000% more'
+        'by loss alone; no plan avoids 10.000% more'
         """
         if not self.holds_first:
             best = "more" if self.gap < 5e-6 else f"{self.gap:.3%} more"
-            return f"by loss alone, {self.holds} holds lifted; no plan avoids {best}"
+            return f"by loss alone; no plan avoids {best}"
         holds = (
             "no plan lifts more holds"
             if self.holds >= self.holds_bound
