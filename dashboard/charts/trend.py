@@ -9,14 +9,14 @@ _AGE_COLOURS = ["#56B4E9", "#E69F00", "#D55E00"]
 
 
 def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:
-    """Draw expected failures per 100 units and year by site."""
+    """Draw by site how many of 100 units are expected to fail within a year."""
     table = by_site[by_site["failure"] == failure]
     chart: alt.Chart = (
         alt.Chart(table)
         .mark_line(point=alt.OverlayMarkDef(filled=True, size=45))
         .encode(
             x=alt.X("month_end:T", title=None, axis=alt.Axis(format="%b %Y")),
-            y=alt.Y("expected_per_100_unit_years:Q", title="per 100 units and year"),
+            y=alt.Y("failing_of_100_units:Q", title="of 100 units, within a year"),
             color=alt.Color(
                 "site:N",
                 title=None,
@@ -27,7 +27,7 @@ def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:
             tooltip=[
                 alt.Tooltip("site:N"),
                 alt.Tooltip("month_end:T", title="month's end"),
-                alt.Tooltip("expected_per_100_unit_years:Q", format=".2f", title="expected"),
+                alt.Tooltip("failing_of_100_units:Q", format=".2f", title="expected"),
                 alt.Tooltip("units:Q"),
             ],
         )

@@ -43,7 +43,7 @@ def recurring(table: pd.DataFrame) -> pd.DataFrame:
 
 
 def summary(states: Sequence[StateAtMonthEnd]) -> dict[str, tuple[float, float]]:
-    """Return for each failure the fleet's rate now and a year before."""
+    """Return for each failure how many of 100 units are expected to have it, now and a year ago."""
     out = {}
     for mode, words in MODE_WORDS.items():
         now, before = (_rate(states[i], mode) for i in (0, min(12, len(states) - 1)))
@@ -53,5 +53,5 @@ def summary(states: Sequence[StateAtMonthEnd]) -> dict[str, tuple[float, float]]
 
 def _rate(state: StateAtMonthEnd, mode: str) -> float:
     rows = state.by_site[state.by_site["failure_mode"] == mode]
-    weighted = rows["expected_per_100_unit_years"] * rows["units"]
+    weighted = rows["failing_of_100_units"] * rows["units"]
     return float(weighted.sum() / rows["units"].sum()) if len(rows) else float("nan")

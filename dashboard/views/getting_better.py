@@ -34,7 +34,7 @@ def show_trend() -> None:
     with st.container(horizontal=True):
         for failure, (now, before) in present.summary(trend.states).items():
             st.metric(
-                f"expected {failure}s / 100 unit-years",
+                f"expected {failure}s, of 100 units in a year",
                 f"{now:.2f}",
                 f"{now - before:+.2f} in a year",
                 delta_color="inverse",

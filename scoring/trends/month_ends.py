@@ -8,6 +8,7 @@ import pandas as pd
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.contract.ranking import HOLD
 from scoring.handbook.effect import MODES
+from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.rules.rule import Severity
 
 AGE_EDGES_DAYS = (30, 90)
@@ -22,8 +23,9 @@ class StateAtMonthEnd:
     Attributes
     ----------
     by_site : DataFrame
-        ``month_end``, ``site``, ``units``, ``holds``, and for each failure
-        ``expected_per_100_unit_years``.
+        ``month_end``, ``site``, ``units``, ``holds``, and for each ``failure_mode``
+        ``failing_of_100_units``: how many of 100 units are expected to have it within a year. A
+        unit counts once at the most, however bad it is, and a seal that leaks as if it were tight.
     holds_by_age : DataFrame
         ``month_end``, ``age`` (since the finding was seen), ``holds``.
     """
@@ -76,7 +78,7 @@ def _by_site(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
             "holds": np.asarray(assessment.verdicts.verdict == HOLD, dtype=np.int64),
             "units": 1,
         }
-        | {mode: assessment.risk.modes[mode].expected for mode in MODES}
+        | {mode: chance_of_failing(assessment.risk.modes[mode].expected) for mode in MODES}
     )
     sums = units.groupby("site", as_index=False).sum()
     for mode in MODES:
@@ -85,7 +87,7 @@ def _by_site(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
         id_vars=["site", "units", "holds"],
         value_vars=list(MODES),
         var_name="failure_mode",
-        value_name="expected_per_100_unit_years",
+        value_name="failing_of_100_units",
     )
     return long.assign(month_end=day)
 

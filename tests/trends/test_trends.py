@@ -12,6 +12,7 @@ from scoring.contract.rework import with_brought
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
+from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.rules.rule import Severity
 from scoring.trends import month_ends, recurring_findings, right_first_time, state_at
 
@@ -36,8 +37,23 @@ def test_a_month_end_says_what_the_ranking_of_that_day_said(assessor):
     assert holds == (then.ranking["verdict"] == "hold").sum()
     for mode in MODES:
         rows = state.by_site[state.by_site["failure_mode"] == mode]
-        total = (rows["expected_per_100_unit_years"] * rows["units"]).sum() / 100
-        assert total == pytest.approx(then.risk.modes[mode].expected.sum())
+        total = (rows["failing_of_100_units"] * rows["units"]).sum() / 100
+        risk = then.risk.modes[mode]
+        failed = risk.probability == 1
+        assert total == pytest.approx(
+            np.where(failed, chance_of_failing(risk.expected), risk.probability).sum()
+        )
+
+
+def test_one_hopeless_unit_counts_once(assessor):
+    """In January 2025 a bearing ran at 10 mm/s and 77 °C, its arm clamped and mis-set."""
+    learning, day = assessor.learn(AS_OF), pd.Timestamp("2025-01-31")
+    by_site = state_at(assessor, day, learning).by_site
+    risk = assessor.assess(day, learning=learning).risk.modes[MODES[0]]
+    rows = by_site[by_site["failure_mode"] == MODES[0]]
+    counted = (rows["failing_of_100_units"] * rows["units"]).sum() / 100
+    assert risk.expected.max() > 5
+    assert counted < risk.expected.sum() - (risk.expected.max() - 1)
 
 
 def test_what_was_written_down_later_changes_no_earlier_month_end(assessor):
