@@ -11,7 +11,6 @@ from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.restraint import HeldArm, held_arm
 from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
-    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
     CHANCE_THAT_REWORK_TAKES,
     UsualArms,
 )
@@ -142,11 +141,10 @@ def _share_before(
 
 
 def _share_of_metal_contact(known: Known, usual: UsualArms) -> Floats:
-    """Tell how likely metal holds the arm; no clearance at all is contact if nobody saw better."""
+    """Tell how likely metal holds the arm; no clearance at all is contact."""
     contact = known.found["metal_contact"].cat.codes.to_numpy()
     clearance = known.found["smallest_clearance_mm"].to_numpy()
     before = _share_before(known, usual, _share_of_metal_contact)
     share = _share_where_not_seen(known, "metal_contact", usual.metal, before)
     share = np.where(contact < 0, share, np.where(contact == 1, 1.0, 0.0))
-    if_touching = np.where(contact == 0, CHANCE_OF_CONTACT_WITHOUT_A_MARK, 1.0)
-    return np.where(clearance == 0, if_touching, share)
+    return np.where(clearance == 0, 1.0, share)

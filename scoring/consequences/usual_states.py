@@ -30,10 +30,6 @@ CHANCE_OF_A_CLAMP_MISSED = 0.1
 """That rubber holds the arm although an isolator turned by hand, where it is squeezed too much: one
 of the two looks must be wrong, mostly the measured one; planning value of ours. [-]"""
 
-CHANCE_OF_CONTACT_WITHOUT_A_MARK = 0.3
-"""That metal holds the arm although no mark of contact was found, where no clearance was measured;
-planning value of ours. [-]"""
-
 
 @dataclass(frozen=True)
 class UsualArms:

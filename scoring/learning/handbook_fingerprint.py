@@ -6,7 +6,6 @@ from hashlib import sha256
 
 from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
-    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
     CHANCE_THAT_REWORK_TAKES,
     USUAL_SHARE_CLAMPED,
     USUAL_SHARE_OF_METAL_CONTACT,
@@ -62,8 +61,7 @@ def handbook_fingerprint() -> str:
             USUAL_SHARE_OF_METAL_CONTACT,
             CHANCE_THAT_REWORK_TAKES,
             CHANCE_OF_A_CLAMP_MISSED,
-            CHANCE_OF_CONTACT_WITHOUT_A_MARK,
-        ],
+                ],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "plain checks": PLAIN_CHECKS,
         "parts": PARTS,

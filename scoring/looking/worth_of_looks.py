@@ -44,8 +44,7 @@ def worth_of_looks(
     -----
     Each value is worked out as if nothing else were looked at. Values of two or three checks of a
     unit add up but nearly: on generated fleets the sum was 0.93 to 1.06 times what seeing them
-    together is worth. Two ways to see one thing, metal contact and no clearance, are worth less
-    together: the sum was up to 1.4 times as much.
+    together is worth.
     """
     outcomes = what_looks_may_find(standing, state)
     questions = each_by_itself(outcomes)

@@ -5,10 +5,7 @@ import pytest
 from looked_at_units import MODES, Unit, assess_units
 
 from scoring.consequences import spread
-from scoring.consequences.usual_states import (
-    CHANCE_OF_A_CLAMP_MISSED,
-    CHANCE_OF_CONTACT_WITHOUT_A_MARK,
-)
+from scoring.consequences.usual_states import CHANCE_OF_A_CLAMP_MISSED
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.explanation import explain
 from scoring.handbook.multipliers import SEEN
@@ -62,14 +59,13 @@ def test_too_much_squeeze_clamps_unless_an_isolator_turned_by_hand():
     assert found.restraint.share_clamped.tolist() == [1, 1, CHANCE_OF_A_CLAMP_MISSED]
 
 
-def test_no_clearance_at_all_is_metal_contact_unless_no_mark_of_it_was_found():
-    touching = {"smallest_clearance_mm": 0}
-    found = consequences_of(touching, {**METAL, **touching}, {**FREE, **touching}, FREE)
-    assert found.restraint.share_metal.tolist() == [1, 1, CHANCE_OF_CONTACT_WITHOUT_A_MARK, 0]
+def test_no_clearance_at_all_is_metal_contact():
+    found = consequences_of(FREE, {**FREE, "smallest_clearance_mm": 0})
+    assert found.restraint.share_metal.tolist() == [0, 1]
 
 
-def test_looks_that_contradict_each_other_were_looks_all_the_same():
-    doubtful = {**FREE, "isolator_squeeze_mm": 6, "smallest_clearance_mm": 0}
+def test_an_isolator_tried_by_hand_was_seen_however_far_it_is_squeezed():
+    doubtful = {**FREE, "isolator_squeeze_mm": 6}
     multipliers = assess_units([Unit({}, doubtful)]).risk.modes[MODES[0]].multipliers
     assert multipliers.basis["held_arm"].tolist() == [SEEN]
     assert multipliers.unseen_variance["held_arm"].gt(0).all()
