@@ -1,25 +1,16 @@
 """``mount-risk explain``: every number of one unit."""
 
 from collections.abc import Hashable, Mapping
-from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 import click
 import numpy as np
 import pandas as pd
 
-from scoring.assessment import FleetAssessor, FleetLearning
-from scoring.cli.loading import (
-    as_of_option,
-    fleet_argument,
-    fleet_options,
-    keep_good_options,
-    keep_good_or_stop,
-    load_checked,
-)
+from scoring.assessment import FleetLearning
+from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
 from scoring.cli.rank import tell_basis
-from scoring.cli.screen import VERDICT_MARKS, err, say
+from scoring.cli.screen import VERDICT_MARKS, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS
 from scoring.explanation import Explanation
@@ -27,38 +18,15 @@ from scoring.explanation import explain as explain_unit
 
 
 @click.command()
-@fleet_argument
-@fleet_options
 @click.option("--unit", "unit_id", required=True, help="Id of the unit.")
-@as_of_option
-@click.option("--horizon", type=click.IntRange(1, 3650), default=365, show_default=True)
-@click.option(
-    "--handbook-only",
-    is_flag=True,
-    help="Explain by the handbook alone; by default this fleet's own failures correct it.",
-)
-@keep_good_options
-def explain(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
-    add: tuple[str, ...],
-    headings: Path | None,
+@asks_of_a_fleet
+def explain(
+    asked: AskedFleet,
     unit_id: str,
-    as_of: datetime | None,
-    horizon: int,
-    rejected: Path,
-    *,
-    handbook_only: bool,
-    keep_good: bool,
 ) -> None:
     """Print every number of one unit: formula, inputs with units, source, what was assumed."""
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    with err.status("learning from failures and judging units"):
-        assessor = FleetAssessor(checked.fleet)
-        learning = None if handbook_only else assessor.learn(day)
-        assessment = assessor.assess(day, horizon, learning)
-    _tell(explain_unit(assessment, unit_id), learning)
+    _, assessment = asked.judge(asked.read())
+    _tell(explain_unit(assessment, unit_id), assessment.learning)
 
 
 def _tell(explanation: Explanation, learning: FleetLearning | None) -> None:

@@ -1,25 +1,12 @@
 """``mount-risk look``: where to look next, in the hours there are."""
 
-from datetime import datetime
 from pathlib import Path
 
 import click
 import pandas as pd
 
-from scoring.cli.loading import (
-    as_of_option,
-    fleet_argument,
-    fleet_options,
-    keep_good_options,
-    keep_good_or_stop,
-    load_checked,
-)
-from scoring.cli.reading_settings import (
-    actions_option,
-    assess_fleet,
-    efforts_from,
-    horizon_options,
-)
+from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
+from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, say
 from scoring.contract import Seen
 from scoring.files.csv_reading import read_csv
@@ -37,8 +24,6 @@ MOST_VISITS_TOLD = 12
 
 
 @click.command()
-@fleet_argument
-@fleet_options
 @click.option(
     "--hours",
     type=click.FloatRange(0, 10_000, min_open=True),
@@ -76,13 +61,9 @@ MOST_VISITS_TOLD = 12
     default=None,
     help="Where to write what every look is worth.",
 )
-@as_of_option
-@horizon_options
-@keep_good_options
+@asks_of_a_fleet
 def look(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
-    add: tuple[str, ...],
-    headings: Path | None,
+    asked: AskedFleet,
     hours: float,
     sites: tuple[str, ...],
     state: str,
@@ -90,27 +71,19 @@ def look(  # noqa: PLR0913, PLR0917 - a command has the options it has
     settings: Path | None,
     out: Path,
     looks_out: Path | None,
-    as_of: datetime | None,
-    horizon: int,
-    rejected: Path,
-    *,
-    handbook_only: bool,
-    keep_good: bool,
 ) -> None:
     """Choose where to look next in FLEET: the checks and units where seeing is worth most."""
     for path in filter(None, (out, looks_out)):
         check_suffix(path)
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
+    checked = asked.read()
     units = checked.fleet.units
     efforts, minutes = efforts_from(settings, units), _minutes_from(settings_of_looks, units)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    assessor, assessment = assess_fleet(checked, day, horizon, handbook_only=handbook_only)
+    assessor, assessment = asked.judge(checked)
     in_service = assessment.known.units["site"]
     for site in sites:
         refuse_unknown_site(site, in_service)
     with err.status("weighing every look"):
-        takes = learn_take_chances(assessor.timeline, day)
+        takes = learn_take_chances(assessor.timeline, asked.day)
         looks = worth_of_looks(
             Standing(assessor, assessment, takes, efforts), minutes, STATES[state]
         )

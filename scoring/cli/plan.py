@@ -14,20 +14,8 @@ from rich.markup import escape
 from rich.table import Table
 
 from scoring.assessment import Assessment, FleetAssessor
-from scoring.cli.loading import (
-    as_of_option,
-    fleet_argument,
-    fleet_options,
-    keep_good_options,
-    keep_good_or_stop,
-    load_checked,
-)
-from scoring.cli.reading_settings import (
-    actions_option,
-    assess_fleet,
-    efforts_from,
-    horizon_options,
-)
+from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
+from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, out, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
@@ -47,8 +35,6 @@ CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
 
 
 @click.command()
-@fleet_argument
-@fleet_options
 @click.option(
     "--crew-hours",
     type=click.FloatRange(min=0, min_open=True),
@@ -90,13 +76,9 @@ CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
     metavar="FILE",
     help="Write every set of work that was weighed here, in the same columns.",
 )
-@as_of_option
-@horizon_options
-@keep_good_options
+@asks_of_a_fleet
 def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
-    add: tuple[str, ...],
-    headings: Path | None,
+    asked: AskedFleet,
     crew_hours: float | None,
     site: str | None,
     people: int | None,
@@ -105,13 +87,8 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     settings: Path | None,
     plan_file: Path | None,
     candidates: Path | None,
-    as_of: datetime | None,
-    horizon: int,
-    rejected: Path,
     *,
     by_loss_alone: bool,
-    handbook_only: bool,
-    keep_good: bool,
 ) -> None:
     """Plan re-work at the units of FLEET: holds first, then what avoids most loss."""
     if (windows_file is None) == (crew_hours is None):
@@ -121,21 +98,19 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     for path in (plan_file, candidates):
         if path is not None:
             check_suffix(path)
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
+    checked = asked.read()
     sites = checked.fleet.units["site"]
     efforts = efforts_from(settings, checked.fleet.units)
     if windows_file is not None:
-        shutdowns = read_windows(read_csv(windows_file, "windows"), sites, day)
+        shutdowns = read_windows(read_csv(windows_file, "windows"), sites, asked.day)
     else:
-        shutdowns = _one(day, float(crew_hours or 0), site, people, starts_on, sites)
-    assessor, assessment = assess_fleet(checked, day, horizon, handbook_only=handbook_only)
+        shutdowns = _one(asked.day, float(crew_hours or 0), site, people, starts_on, sites)
+    assessor, assessment = asked.judge(checked)
     made = _made(assessor, assessment, efforts, shutdowns, holds_first=not by_loss_alone)
     for path, table in ((plan_file, made.jobs), (candidates, made.weighed)):
         if path is not None:
             write_table(table, path, sheet="plan")
-    _tell(made, horizon)
+    _tell(made, asked.horizon)
     if plan_file is not None:
         say(f"\nThe whole plan is in {plan_file}")
     say(f"\n{CAUTIONS}")

@@ -1,26 +1,15 @@
 """``mount-risk rank``: which units must not run, which to re-work first, and why."""
 
-from datetime import datetime
 from pathlib import Path
 
 import click
-import pandas as pd
 
-from scoring.assessment import Assessment, FleetAssessor, FleetLearning
-from scoring.cli.loading import (
-    as_of_option,
-    fleet_argument,
-    fleet_options,
-    keep_good_options,
-    keep_good_or_stop,
-    load_checked,
-)
+from scoring.assessment import Assessment, FleetLearning
+from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
 from scoring.cli.screen import counted, err, say, show_worst, warn
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import VERDICTS
-from scoring.errors import FixableError
-from scoring.files.learned_folder import read_learned
 from scoring.files.write_table import check_suffix, write_table
 from scoring.validation.choose_basis import Basis
 
@@ -29,16 +18,6 @@ SHOWN_NOTES = 5
 
 
 @click.command()
-@fleet_argument
-@fleet_options
-@as_of_option
-@click.option(
-    "--horizon",
-    type=click.IntRange(1, 3650),
-    default=365,
-    show_default=True,
-    help="Days looked ahead.",
-)
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -52,61 +31,16 @@ SHOWN_NOTES = 5
     show_default=True,
     help="How many of the worst units are printed.",
 )
-@click.option(
-    "--handbook-only",
-    is_flag=True,
-    help="Rank by the handbook alone; by default this fleet's own failures correct it.",
-)
-@click.option(
-    "--learned",
-    type=click.Path(path_type=Path),
-    default=None,
-    metavar="FOLDER",
-    help="Use what mount-risk learn kept there, instead of learning from FLEET.",
-)
-@keep_good_options
-def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
-    add: tuple[str, ...],
-    headings: Path | None,
-    as_of: datetime | None,
-    horizon: int,
+@asks_of_a_fleet
+def rank(
+    asked: AskedFleet,
     out: Path | None,
     show: int,
-    learned: Path | None,
-    rejected: Path,
-    *,
-    handbook_only: bool,
-    keep_good: bool,
 ) -> None:
     """Rank the units of FLEET, holds first, with reasons and the first thing to do."""
-    if learned is not None and handbook_only:
-        raise click.UsageError(
-            "--handbook-only and --learned exclude each other: give one of the two, or neither to "
-            "learn from FLEET"
-        )
     if out is not None:
         check_suffix(out)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    kept = None if learned is None else read_learned(learned, day)
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    learning = None
-    with err.status("learning from failures and judging units"):
-        assessor = FleetAssessor(checked.fleet)
-        if kept is not None:
-            learning = assessor.with_own_failures(kept.learning, day)
-        elif not handbook_only:
-            learning = assessor.learn(day)
-        assessment = assessor.assess(day, horizon, learning)
-    if assessment.ranking.empty:
-        raise FixableError(
-            f"no unit was in service on {day.date()}; give --as-of a day between installed_on "
-            "and out_of_service_on"
-        )
-    if kept is not None:
-        for note in kept.notes(checked.fleet, day):
-            warn(f"note: {learned}: {note}")
+    _, assessment = asked.judge(asked.read())
     _tell_what_was_odd(assessment)
     if out is not None:
         with err.status(f"writing {out}"):

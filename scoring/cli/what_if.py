@@ -1,29 +1,15 @@
 """``mount-risk what-if``: what re-work at one unit, or another finding, would change."""
 
 from collections.abc import Hashable, Mapping
-from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 import click
 import numpy as np
-import pandas as pd
 
 from scoring.assessment import Assessment
-from scoring.cli.loading import (
-    as_of_option,
-    fleet_argument,
-    fleet_options,
-    keep_good_options,
-    keep_good_or_stop,
-    load_checked,
-)
-from scoring.cli.reading_settings import (
-    actions_option,
-    assess_fleet,
-    efforts_from,
-    horizon_options,
-)
+from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
+from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.efforts_of_actions import EFFORT_BY_ACTION
@@ -38,41 +24,27 @@ from scoring.what_if.what_if import what_if as answer
 
 
 @click.command()
-@fleet_argument
-@fleet_options
 @click.option("--unit", "unit_id", required=True, help="Id of the unit.")
 @click.option("--do", "to_do", default="", metavar="ACTIONS", help="Re-work, ; between actions.")
 @click.option(
     "--set", "to_set", default="", metavar="VALUES", help="What a look would find: check=value;..."
 )
 @actions_option
-@as_of_option
-@horizon_options
-@keep_good_options
-def what_if(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
-    add: tuple[str, ...],
-    headings: Path | None,
+@asks_of_a_fleet
+def what_if(
+    asked: AskedFleet,
     unit_id: str,
     to_do: str,
     to_set: str,
     settings: Path | None,
-    as_of: datetime | None,
-    horizon: int,
-    rejected: Path,
-    *,
-    handbook_only: bool,
-    keep_good: bool,
 ) -> None:
     """Tell what re-work at a unit of FLEET, or another finding, would change."""
     if not to_do.strip() and not to_set.strip():
         raise click.UsageError("give --do ACTIONS, --set VALUES or both")
     actions = actions_of(to_do)
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
+    checked = asked.read()
     efforts = efforts_from(settings, checked.fleet.units)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
-    assessor, assessment = assess_fleet(checked, day, horizon, handbook_only=handbook_only)
+    assessor, assessment = asked.judge(checked)
     unit = place_of_unit(assessment, unit_id)
     mounting = str(assessment.known.units["mounting"].iloc[unit])
     candidates = candidates_of(
@@ -81,9 +53,9 @@ def what_if(  # noqa: PLR0913, PLR0917 - a command has the options it has
         actions[np.newaxis],
         values_to_set(to_set, mounting),
     )
-    takes = learn_take_chances(assessor.timeline, day)
+    takes = learn_take_chances(assessor.timeline, asked.day)
     table = answer(assessor, assessment, candidates, takes, efforts)
-    _tell(table.to_dict("records")[0], horizon, to_set)
+    _tell(table.to_dict("records")[0], asked.horizon, to_set)
     _tell_work(table.to_dict("records")[0], takes)
     say(f"\n{CAUTIONS}")
 

@@ -129,10 +129,29 @@ def test_learn_on_a_day_before_all_records_learns_nothing(tmp_path):
     assert "observed for 0 unit-years" in told
 
 
-def test_two_bases_at_once_are_refused(kept):
-    result = run("rank", PLANT, "--learned", kept, "--handbook-only")
+ASKING = {
+    "rank": [],
+    "explain": ["--unit", "SS-039"],
+    "what-if": ["--unit", "SS-039", "--do", "correct_oil_level"],
+    "plan": ["--crew-hours", "8"],
+    "look": ["--hours", "4", "--out", "route.csv"],
+}
+
+
+@pytest.mark.parametrize("asking", ASKING)
+def test_two_bases_at_once_are_refused(asking, kept):
+    result = run(asking, PLANT, *ASKING[asking], "--learned", kept, "--handbook-only")
     assert result.exit_code == 2
     assert "--handbook-only and --learned exclude each other" in result.output
+
+
+@pytest.mark.parametrize("asking", ASKING)
+def test_every_question_can_be_asked_of_what_was_kept(asking, kept, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    given = [asking, PLANT, "--as-of", AS_OF, *ASKING[asking]]
+    learned = good(*given).stdout
+    assert good(*given, "--learned", kept).stdout == learned
+    assert good(*given, "--handbook-only").stdout != learned
 
 
 def test_what_was_kept_serves_later_and_for_others_with_a_note(tmp_path, kept):
