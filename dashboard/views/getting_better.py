@@ -34,11 +34,12 @@ def show_trend() -> None:
     with st.container(horizontal=True):
         for failure, (now, before) in present.summary(trend.states).items():
             st.metric(
-                f"expected {failure}s, of 100 units in a year",
+                f"{failure}s of 100 units",
                 f"{now:.2f}",
                 f"{now - before:+.2f} in a year",
                 delta_color="inverse",
                 border=True,
+                help="Units expected to have it within a year, each counted once.",
             )
     by_site = present.by_site(trend.states)
     for failure in MODE_WORDS.values():

@@ -16,6 +16,10 @@ from scoring.planning.why_words import why_chosen, why_not
 MISSED = 10
 """How many units that just missed the cut are told. Ours."""
 
+NO_HOURS = "not enough hours left for all holds"
+OTHERS_AVOID_MORE = "loss alone decides, and in these hours other work avoids more"
+"""Why a hold stays that re-work could lift."""
+
 COLUMNS = [column.name for column in PLAN.columns]
 
 
@@ -114,7 +118,7 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
         choice,
         _used(windows, jobs),
         missed[COLUMNS].reset_index(drop=True),
-        _holds_left(bundles, ranking, chosen, unfit),
+        _holds_left(bundles, ranking, choice, unfit),
         curve_of_hours(bundles),
     )
 
@@ -153,11 +157,11 @@ def _used(windows: pd.DataFrame, jobs: pd.DataFrame) -> pd.DataFrame:
 def _holds_left(
     bundles: pd.DataFrame,
     ranking: pd.DataFrame,
-    chosen: NDArray[np.bool_],
+    choice: Choice,
     unfit: NDArray[np.object_],
 ) -> pd.DataFrame:
     """Return the units on hold that stay so, and why."""
-    lifts = bundles["clears_hold"].to_numpy(dtype=bool)
+    lifts, chosen = bundles["clears_hold"].to_numpy(dtype=bool), choice.window >= 0
     held = ranking.loc[ranking["verdict"] == HOLD, ["unit_id", "site"]]
     held = held[~held["unit_id"].isin(bundles.loc[chosen & lifts, "unit_id"])]
     can = bundles.loc[lifts, "unit_id"]
@@ -165,7 +169,7 @@ def _holds_left(
     first = pd.Series(unfit[lifts], index=can.to_numpy(object)).groupby(level=0).first()
     why = np.where(
         held["unit_id"].isin(fits),
-        "not enough hours left for all holds",
+        NO_HOURS if choice.holds_first else OTHERS_AVOID_MORE,
         held["unit_id"]
         .map(first)
         .astype(object)
