@@ -83,7 +83,7 @@ class AskedFleet:
                 "--handbook-only and --learned exclude each other: give one of the two, or neither "
                 "to learn from FLEET"
             )
-        _ = self._kept
+        _ = self._kept  # what cannot be used is told before records are read
         checked = load_checked(self.fleet, self.add, self.headings)
         keep_good_or_stop(checked, keep_good=self.keep_good, rejected=self.rejected)
         return checked
