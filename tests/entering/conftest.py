@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from postgresql_server import new_database
+from postgresql_server import new_database, postgresql  # noqa: F401 - a fixture
 
 from scoring.assessment import FleetAssessor
 from scoring.assessment.judge_units import judge_units

@@ -3,7 +3,7 @@
 from contextlib import closing
 
 import pytest
-from postgresql_server import new_database
+from postgresql_server import new_database, postgresql  # noqa: F401 - a fixture
 
 from scoring.store.store import open_store
 
