@@ -5,8 +5,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pandas as pd
+import postgresql_server
 import pytest
-from postgresql_server import new_database, postgresql  # noqa: F401 - a fixture
+from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
 from scoring.assessment.judge_units import judge_units
@@ -18,6 +19,8 @@ from scoring.records import Fleet
 from scoring.store.put_records import put_records
 from scoring.store.store import Store, open_store
 from scoring.store.stored_values import stored_rows
+
+postgresql = postgresql_server.postgresql
 
 
 def fill(where: str, fleet: Fleet) -> None:

@@ -2,10 +2,13 @@
 
 from contextlib import closing
 
+import postgresql_server
 import pytest
-from postgresql_server import new_database, postgresql  # noqa: F401 - a fixture
+from postgresql_server import new_database
 
 from scoring.store.store import open_store
+
+postgresql = postgresql_server.postgresql
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
