@@ -65,9 +65,9 @@ class AskedFleet:
     keep_good: bool
     rejected: Path
 
-    @property
+    @cached_property
     def day(self) -> pd.Timestamp:
-        """The day as of which it is judged, by default today."""
+        """The day as of which it is judged, by default today; one day, though midnight pass."""
         return pd.Timestamp(self.as_of) if self.as_of else pd.Timestamp.today().normalize()
 
     def read(self) -> CheckedFleet:
