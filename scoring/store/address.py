@@ -1,5 +1,6 @@
 """Where a store lies, as a person writes it."""
 
+from importlib.util import find_spec
 from pathlib import Path
 
 from sqlalchemy.engine import URL, make_url
@@ -17,6 +18,7 @@ _DRIVERS = {
     "postgres": "postgresql+psycopg",
     "postgresql+psycopg": "postgresql+psycopg",
 }
+_OF_THE_EXTRA = {"postgresql+psycopg": "psycopg"}
 
 
 def store_url(where: str) -> URL:
@@ -34,7 +36,8 @@ def store_url(where: str) -> URL:
     Raises
     ------
     FixableError
-        If it is another kind of database, or SQLite without a file.
+        If it is another kind of database, SQLite without a file, or PostgreSQL where the
+        installation lacks what speaks to it.
 
     Examples
     --------
@@ -52,7 +55,14 @@ def store_url(where: str) -> URL:
         )
     if url.drivername.startswith("sqlite") and not url.database:
         raise FixableError("sqlite:// names no file; give sqlite:///FILE")
-    return url.set(drivername=_DRIVERS[url.drivername])
+    driver = _DRIVERS[url.drivername]
+    module = _OF_THE_EXTRA.get(driver)
+    if module is not None and find_spec(module) is None:
+        raise FixableError(
+            f"{shown(url)} lies on PostgreSQL, and {module}, which speaks to it, is not installed; "
+            "install mount-risk[postgresql], or keep the store in a file: sqlite:///FILE"
+        )
+    return url.set(drivername=driver)
 
 
 def sqlite_file(url: URL) -> Path | None:
