@@ -10,7 +10,6 @@ import pandas as pd
 from dashboard.presenters.words import VERDICT_WORDS, actions_said, chance, money
 from scoring.assessment import Assessment
 from scoring.contract import CHECKS, Check
-from scoring.contract.efforts_of_actions import EFFORT_BY_ACTION
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.planning.sets_of_actions import useful_actions
@@ -139,7 +138,7 @@ def steps(actions: str, takes: TakeChances) -> pd.DataFrame:
     learned = {str(one["action"]): one for one in takes.table.to_dict("records")}
     rows = []
     for name in actions.split(";"):
-        one, effort = learned[name], EFFORT_BY_ACTION[name]
+        one, effort = learned[name], ACTION_BY_NAME[name].effort
         rows.append(
             {
                 "what": actions_said(name),

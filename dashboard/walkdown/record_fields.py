@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from scoring.contract import ACCEPTED, CHECK_BY_NAME, EVENTS, REWORK, Column, Kind, Table
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.contract.rework_effort import fits
+from scoring.contract.where_actions_fit import fits
 
 TITLES = {
     "rework": "Write down re-work",

@@ -12,7 +12,6 @@ from scoring.cli.asked_fleet import AskedFleet, asks_of_a_fleet
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, say
 from scoring.contract.cautions import CAUTIONS
-from scoring.contract.efforts_of_actions import EFFORT_BY_ACTION
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.errors import FixableError
@@ -111,7 +110,7 @@ def _tell_work(row: Mapping[Hashable, Any], takes: TakeChances) -> None:
     )
     learned = {one["action"]: one for one in takes.table.to_dict("records")}
     for name in row["actions"].split(";"):
-        one, effort = learned[name], EFFORT_BY_ACTION[name]
+        one, effort = learned[name], ACTION_BY_NAME[name].effort
         say(f"  {name}: {ACTION_BY_NAME[name].does}")
         say(
             f"      takes with a chance of {one['chance']:.0%} ({one['low']:.0%} to "

@@ -16,8 +16,8 @@ from scoring.consequences.usual_states import (
     USUAL_FRICTION_SHARES,
     USUAL_PASSES_SHARES,
 )
+from scoring.contract.checks_of_the_seat import SURFACES
 from scoring.contract.mountings import CLAMPED, SHRINK_DISCS, TAPERED_BUSHING
-from scoring.contract.walkdowns import SURFACE_CONDITIONS
 from scoring.limits import UnitLimits
 from scoring.mechanics import shrink_disc, tapered_bushing
 from scoring.mechanics.friction_coefficients import BORE_FRICTION
@@ -153,7 +153,7 @@ def _friction(known: Known) -> tuple[Floats, Floats]:
     """Friction in the bore over that of a clean, dry one."""
     code = _codes(known, "bore_condition")
     mean, spread = _log_mean_and_spread(FRICTION_RATIOS, np.array(USUAL_FRICTION_SHARES))
-    assert len(FRICTION_RATIOS) == len(SURFACE_CONDITIONS)  # noqa: S101 - one for each word
+    assert len(FRICTION_RATIOS) == len(SURFACES)  # noqa: S101 - one for each word
     return (
         np.where(code >= 0, FRICTION_RATIOS[code], np.exp(mean)),
         np.where(code >= 0, _FRICTION_SPREAD[code], spread),

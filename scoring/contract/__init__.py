@@ -5,7 +5,8 @@ templates, demo data and labels on a screen. This package needs only the standar
 """
 
 from scoring.contract.accepted import ACCEPTED
-from scoring.contract.declaration import Check, Column, Kind, Seen, Table, Worse
+from scoring.contract.check import Check
+from scoring.contract.declaration import About, Column, Kind, Seen, Table, Worse
 from scoring.contract.events import EVENTS
 from scoring.contract.ranking import RANKING
 from scoring.contract.rework import REWORK
@@ -28,6 +29,7 @@ __all__ = [
     "TABLE_BY_NAME",
     "UNITS",
     "WALKDOWNS",
+    "About",
     "Check",
     "Column",
     "Kind",

@@ -1,9 +1,7 @@
-"""What a column, a check and a table are."""
+"""What a column and a table are, and by which words a check is described."""
 
 from dataclasses import dataclass, field
 from enum import Enum, StrEnum
-
-from scoring.contract.mountings import EVERY_MOUNTING
 
 
 class Kind(StrEnum):
@@ -44,6 +42,15 @@ class Seen(StrEnum):
             Seen.STOPPED: "with the machine stopped",
             Seen.RUNNING: "with the machine running",
         }[self]
+
+
+class About(StrEnum):
+    """What a check is about, which decides what hanging the unit anew makes of an earlier look."""
+
+    JOINT = "joint"
+    SHAFT = "shaft"
+    ARM = "arm"
+    HOUSING = "housing"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,43 +128,6 @@ class Column:
         if self.minimum is not None:
             return f"{what} of at least {self.minimum:g}{unit}"
         return what + (f" in{unit}" if unit else "")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Check(Column):
-    """One thing an inspector looks at: a column of the walkdowns.
-
-    Attributes
-    ----------
-    label : str
-        What a person calls it.
-    worse : Worse
-        Which way it gets worse.
-    seen : Seen
-        In which state of the machine it can be seen.
-    how_to_look : str
-        One line on how to look.
-    good : str
-        One line on what good is.
-    mountings : tuple of str
-        The mountings that have it.
-    symptom : bool
-        A symptom shows damage under way; it is no cause and is forgotten in time.
-    critical_for : tuple of str
-        Mountings on which a unit cannot be called clean while this was not seen.
-    due_after_days : int or None
-        When a good look grows too old to rely on; planning value of ours. [d]
-    """
-
-    label: str
-    worse: Worse
-    seen: Seen
-    how_to_look: str
-    good: str
-    mountings: tuple[str, ...] = EVERY_MOUNTING
-    symptom: bool = False
-    critical_for: tuple[str, ...] = ()
-    due_after_days: int | None = None
 
 
 @dataclass(frozen=True)

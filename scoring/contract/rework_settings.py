@@ -1,8 +1,8 @@
 """The table ``rework_settings``: what re-work takes at a site, where it differs from our values."""
 
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.effort import SET_UPS
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.contract.rework_effort import SET_UPS
 
 YES_NO = ("no", "yes")
 

@@ -16,12 +16,7 @@ from scoring.records import DAYS_PER_YEAR
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-HARMS_PEOPLE_ONLY = ("guard",)
-"""Checks whose findings endanger people and do nothing to bearing or seal."""
-
-PLAIN_CHECKS = tuple(
-    check.name for check in CHECKS if not check.symptom and check.name not in HARMS_PEOPLE_ONLY
-)
+PLAIN_CHECKS = tuple(c.name for c in CHECKS if not c.symptom and not c.harms_people_only)
 """Checks whose plain finding may explain a failure; symptoms tell of damage, not of its cause."""
 
 FINDING_SCALE = 0.1

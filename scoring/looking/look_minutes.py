@@ -6,12 +6,10 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import CHECK_BY_NAME, Seen
+from scoring.contract import CHECKS, Seen
 from scoring.contract.look_effort import (
-    BEHIND_THE_GUARD,
     GUARD_ASIDE,
     LOOK_SETTINGS,
-    MINUTES_AT_CHECK,
     VISIT_STEPS,
     WAITING_LOCK_OUT,
     WALKING,
@@ -25,10 +23,12 @@ from scoring.what_if.site_efforts import stop_at_faults
 
 Floats = NDArray[np.float64]
 
-STEPS = (*MINUTES_AT_CHECK, *(step.name for step in VISIT_STEPS))
+STEPS = (*(check.name for check in CHECKS), *(step.name for step in VISIT_STEPS))
 """What takes time: checks, then steps of a visit."""
 
-_USUAL: Floats = np.array([*MINUTES_AT_CHECK.values(), *(step.minutes for step in VISIT_STEPS)])
+_USUAL: Floats = np.array([*(c.minutes for c in CHECKS), *(step.minutes for step in VISIT_STEPS)])
+_RUNNING = np.array([check.seen is Seen.RUNNING for check in CHECKS])
+_BEHIND_GUARD = np.array([check.behind_guard for check in CHECKS])
 _NO_SETTINGS = empty_table(LOOK_SETTINGS)
 
 
@@ -68,20 +68,17 @@ class LookMinutes:
         code, sites = pd.factorize(site)
         table = self._of_sites(list(sites))
         place = pd.Index(STEPS).get_indexer(pd.Index(check.astype(object)))
-        seen = np.array([CHECK_BY_NAME[name].seen for name in MINUTES_AT_CHECK], dtype=object)
 
         def step(name: str) -> Floats:
             minutes: Floats = table[code, STEPS.index(name)]
             return minutes
 
-        stands = seen[place] != Seen.RUNNING
-        visit = step(WALKING.name) + np.where(stands, step(WAITING_LOCK_OUT.name), 0.0)
-        behind = check.isin(BEHIND_THE_GUARD).to_numpy()
+        waiting = np.where(_RUNNING[place], 0.0, step(WAITING_LOCK_OUT.name))
         return pd.DataFrame(
             {
                 "minutes": table[code, place],
-                "visit_minutes": visit,
-                "guard_minutes": np.where(behind, step(GUARD_ASIDE.name), 0.0),
+                "visit_minutes": step(WALKING.name) + waiting,
+                "guard_minutes": np.where(_BEHIND_GUARD[place], step(GUARD_ASIDE.name), 0.0),
             }
         )
 

@@ -16,7 +16,7 @@ from scoring.timeline.order import Records
 CHECK_NAMES = tuple(check.name for check in CHECKS)
 VOID_WHEN_HUNG_ANEW = tuple(c.name for c in CHECKS if c.seen in (Seen.HANGING, Seen.STOPPED))
 
-BEARING_SYMPTOMS = ("running_temperature_c", "vibration_mm_s")
+BEARING_SYMPTOMS = tuple(check.name for check in CHECKS if check.tells_of == BEARING)
 """Symptoms that speak of a bearing; a new bearing makes an earlier look void."""
 
 _ON_FAILURE = {

@@ -7,7 +7,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import Check, Kind, Worse
-from scoring.contract.plausible import PLAUSIBLE, Bound, Plausible
+from scoring.contract.plausible import Bound
 from scoring.limits.badness import badness_of
 
 Floats = NDArray[np.float64]
@@ -76,9 +76,8 @@ def plausible_ranges(check: Check, units: pd.DataFrame, good: Ranges) -> Ranges:
     -------
     Ranges
     """
-    declared = PLAUSIBLE.get(check.name, Plausible())
-    low = _bound(declared.low, units)
-    high = _bound(declared.high, units)
+    low = _bound(check.plausible.low, units)
+    high = _bound(check.plausible.high, units)
     low = np.where(np.isnan(low), low, np.fmin(low, good.low))
     high = np.where(np.isnan(high), high, np.fmax(high, good.high))
     if check.kind is Kind.COUNT:

@@ -7,26 +7,18 @@ import numpy as np
 import pandas as pd
 
 from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
-from scoring.drawing.walk_stations import STATIONS
+from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import has_mounting
+from scoring.walkdown_form.answers_offered import values_offered
 from scoring.walkdown_form.entries import entries_of, entry_in, range_words
 from scoring.walkdown_form.judged_answers import Judged, judge
-from scoring.walkdown_form.option_words import OPTION_WORDS, values_offered
 from scoring.walkdown_form.ranges import Ranges, good_ranges, plausible_ranges
 from scoring.walkdown_form.tightening_help import ASKED_WITH
 from scoring.walkdown_form.visits import INCH, METRIC
 from scoring.walkdown_form.where_limits_come_from import origins_of_limits
-from scoring.walkdown_form.where_to_look import picture_id, station_of
+from scoring.walkdown_form.where_to_look import picture_id
 
 KIND_WORDS = {Kind.CHOICE: "choice", Kind.NUMBER: "number", Kind.COUNT: "count"}
-
-NOMINAL = {
-    "shaft_diameter_measured_mm": "shaft_diameter_mm",
-    "engagement_mm": "shaft_diameter_mm",
-    "isolator_squeeze_mm": "isolator_thickness_mm",
-    "screws_low": "screw_count",
-}
-"""The nominal size beside which a value is looked at."""
 
 Step = dict[str, Any]
 
@@ -112,9 +104,10 @@ def _offered(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[li
         for word in values_offered(check, str(mounting)):
             code = check.allowed.index(word) if check.allowed else int(word)
             judged = judge(check.name, np.full(len(here), float(code)), some, their)
-            words = OPTION_WORDS[check.name][word]
             for place, said in zip(here.tolist(), judged, strict=True):
-                offered[place].append({"value": word, "words": words, **_as_dict(said)})
+                offered[place].append(
+                    {"value": word, "words": check.words_of(word), **_as_dict(said)}
+                )
     return offered
 
 
@@ -166,9 +159,9 @@ def _range(check: Check, ranges: Ranges, place: int, origin: str) -> Step | None
 
 
 def _nominal(check: Check, units: pd.DataFrame) -> list[str]:
-    if check.name not in NOMINAL:
+    if not check.beside:
         return [""] * len(units)
-    column = UNITS[NOMINAL[check.name]]
+    column = UNITS[check.beside]
     return [
         "" if np.isnan(value) else f"{column.meaning}: {value:.5g} {column.unit}".strip()
         for value in units[column.name].tolist()

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from functools import cache
 from math import hypot
 
+from scoring.contract import CHECK_BY_NAME
+from scoring.contract.places_to_look import CONVEYOR, DRIVE_END, Place
 from scoring.drawing.machine_from_the_side import machine_from_the_side
 from scoring.drawing.shapes import (
     AnyShape,
@@ -18,11 +20,13 @@ from scoring.drawing.shapes import (
     around,
 )
 from scoring.drawing.svg import THEMES, to_svg
-from scoring.drawing.walk_stations import STATIONS, Station
-from scoring.walkdown_form.places_to_look import PLACE_OF_CHECK
+from scoring.drawing.walk_stations import station_of
 from scoring.walkdown_form.visits import MOUNTING_WORDS
 
 _WIDTH, _HEIGHT = 120.0, 95.0
+_MIDDLE = 70.0
+"""Between the side of the conveyor and the drive end in the machine seen from the side. [mm]"""
+
 _ROOM_ROUND = 2.5
 """Between a part and its frame. [mm]"""
 
@@ -54,17 +58,6 @@ class StepPicture:
     words: str
 
 
-def station_of(check: str) -> Station:
-    """Return the station at which a check is made.
-
-    Examples
-    --------
-    >>> station_of("breather").letter
-    'F'
-    """
-    return next(station for station in STATIONS if check in station.checks)
-
-
 def picture_id(check: str, mounting: str) -> str:
     """Name the picture of a check; those that show the same place share one.
 
@@ -73,7 +66,7 @@ def picture_id(check: str, mounting: str) -> str:
     >>> picture_id("isolators_free", "keyed_bore") == picture_id("isolator_stack", "keyed_bore")
     True
     """
-    place = PLACE_OF_CHECK[check].words.replace(" ", "_")
+    place = CHECK_BY_NAME[check].place.words.replace(" ", "_")
     return f"{mounting}-{station_of(check).letter}-{place}"
 
 
@@ -114,9 +107,8 @@ def draw_where_to_look(check: str, mounting: str) -> Picture:
     Picture
     """
     machine = [shape for shape in machine_from_the_side(mounting) if shape.part != "name"]
-    station, place = station_of(check), PLACE_OF_CHECK[check]
-    parts = [s.box for s in machine if isinstance(s, Polygon | Circle) and place.holds(s)]
-    frame = _frame(parts)
+    station, place = station_of(check), CHECK_BY_NAME[check].place
+    frame = _frame(_boxes_at(place, machine))
     letter = min(_FREE, key=lambda spot: _clear_distance(spot, frame))
     return Picture(
         title=f"Where to look: {place.words}",
@@ -129,6 +121,18 @@ def draw_where_to_look(check: str, mounting: str) -> Picture:
         height=_HEIGHT,
         shapes=(*machine, _outline(frame), *_lettered(station.letter, letter, frame)),
     )
+
+
+def _boxes_at(place: Place, machine: list[AnyShape]) -> list[Box]:
+    """Return what of the machine belongs to a place; all of it where this mounting has no such."""
+    drawn = [shape for shape in machine if isinstance(shape, Polygon | Circle)]
+    there = [s.box for s in drawn if s.part in place.parts and _is_on_side(s.box, place.side)]
+    return there or [shape.box for shape in drawn]
+
+
+def _is_on_side(box: Box, side: str) -> bool:
+    at_drive_end = box.left > _MIDDLE
+    return {DRIVE_END: at_drive_end, CONVEYOR: not at_drive_end}.get(side, True)
 
 
 def _frame(parts: list[Box]) -> Box:

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME, ACTIONS, BEARING, SEAL
-from scoring.contract.rework_effort import done_with, fits
+from scoring.contract.where_actions_fit import done_with, fits
 from scoring.errors import FixableError
 
 Flags = NDArray[np.bool_]

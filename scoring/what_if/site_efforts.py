@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.efforts_of_actions import EFFORTS
-from scoring.contract.rework_effort import LABOUR_COST_PER_H, SET_UPS
+from scoring.contract.effort import LABOUR_COST_PER_H, SET_UPS
+from scoring.contract.rework import ACTIONS
 from scoring.contract.rework_settings import REWORK_SETTINGS
 from scoring.errors import FaultyRecordsError, FixableError
 from scoring.intake import RawTable
@@ -22,19 +22,21 @@ Floats = NDArray[np.float64]
 STEPS = (*ACTION_NAMES, *(one.name for one in SET_UPS))
 """What takes time: actions, then set-ups."""
 
+_EFFORTS = tuple(action.effort for action in ACTIONS)
+
 NEEDS: NDArray[np.int64] = np.array(
-    [[one.name in effort.set_ups for one in SET_UPS] for effort in EFFORTS], dtype=np.int64
+    [[one.name in effort.set_ups for one in SET_UPS] for effort in _EFFORTS], dtype=np.int64
 )
 """Which set-ups each action needs, shape (n_actions, n_set_ups)."""
 
 USUAL: dict[str, Floats] = {
-    "hours": np.array([*(e.hours for e in EFFORTS), *(s.hours for s in SET_UPS)]),
-    "people": np.array([*(e.people for e in EFFORTS), *(s.people for s in SET_UPS)], float),
-    "crane": np.array([*(False for _ in EFFORTS), *(s.crane for s in SET_UPS)], float),
-    "lead_days": np.array([*(e.lead_days for e in EFFORTS), *(0 for _ in SET_UPS)], float),
-    "parts_cost": np.array([*(e.parts_cost for e in EFFORTS), *(0.0 for _ in SET_UPS)]),
+    "hours": np.array([*(e.hours for e in _EFFORTS), *(s.hours for s in SET_UPS)]),
+    "people": np.array([*(e.people for e in _EFFORTS), *(s.people for s in SET_UPS)], float),
+    "crane": np.array([*(False for _ in _EFFORTS), *(s.crane for s in SET_UPS)], float),
+    "lead_days": np.array([*(e.lead_days for e in _EFFORTS), *(0 for _ in SET_UPS)], float),
+    "parts_cost": np.array([*(e.parts_cost for e in _EFFORTS), *(0.0 for _ in SET_UPS)]),
     "labour_cost_per_h": np.full(len(STEPS), LABOUR_COST_PER_H),
-    "line_stops": np.array([*(e.line_stops for e in EFFORTS), *(True for _ in SET_UPS)], float),
+    "line_stops": np.array([*(e.line_stops for e in _EFFORTS), *(True for _ in SET_UPS)], float),
 }
 """Planning values of ours for each step."""
 

@@ -11,7 +11,7 @@ from generated_fleets import AS_OF
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECK_BY_NAME, Kind
 from scoring.contract.rework import ACTIONS, BEARING
-from scoring.contract.rework_effort import fits
+from scoring.contract.where_actions_fit import fits
 from scoring.looking.standing import Standing
 from scoring.what_if.action_arrays import actions_of
 from scoring.what_if.candidates import candidates_of

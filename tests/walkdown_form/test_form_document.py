@@ -18,7 +18,6 @@ from scoring.drawing.walk_stations import STATIONS
 from scoring.errors import FixableError
 from scoring.intake.headings import known_names
 from scoring.walkdown_form.document import form_document
-from scoring.walkdown_form.option_words import OPTION_WORDS
 from scoring.walkdown_form.shared_steps import share_steps
 from scoring.walkdown_form.steps import WALKING_ORDER
 
@@ -80,14 +79,18 @@ def test_nothing_is_answered_and_nothing_says_good_by_itself(document) -> None:
                 assert set(option) == {"value", "words", "good", "severity", "what", "do"}
 
 
-def test_words_of_the_contract_all_have_words_for_a_person() -> None:
-    choices = [check for check in CHECKS if check.kind is Kind.CHOICE]
-    assert {check.name for check in choices} | {"isolators_free"} == set(OPTION_WORDS)
+def test_words_of_the_contract_all_have_words_for_a_person(document) -> None:
+    choices = {check.name for check in CHECKS if check.kind is Kind.CHOICE}
+    steps = [step for unit in document["units"] for step in unit["steps"] if step["options"]]
+    offered = {step["check"]: {o["value"]: o["words"] for o in step["options"]} for step in steps}
+    assert choices | {"isolators_free"} == set(offered)
     for check in choices:
-        assert set(OPTION_WORDS[check.name]) == set(check.allowed)
-    for words in OPTION_WORDS.values():
+        assert set(offered[check]) == set(CHECK_BY_NAME[check].allowed)
+    for words in offered.values():
         assert len(set(words.values())) == len(words)
         assert all("_" not in said for said in words.values())
+    assert offered["isolators_free"] == {"2": "both turn", "1": "one turns", "0": "neither turns"}
+    assert offered["oil_level"]["low"] == "too low"
 
 
 def test_answers_offered_are_the_allowed_ones_the_worst_last(document) -> None:

@@ -5,32 +5,43 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from scoring.contract import CHECKS
+from scoring.contract import CHECK_BY_NAME, CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.drawing.shapes import Label, Polygon
+from scoring.contract.places_to_look import USUAL_PLACE
+from scoring.drawing.machine_from_the_side import machine_from_the_side
+from scoring.drawing.shapes import Circle, Polygon
 from scoring.drawing.svg import THEMES
-from scoring.walkdown_form.places_to_look import PLACE_OF_CHECK
+from scoring.drawing.walk_stations import station_of
 from scoring.walkdown_form.where_to_look import (
     PICTURE_COLOURS,
     draw_where_to_look,
     picture_id,
-    station_of,
     step_picture,
 )
 
 ASKED = [(check.name, mounting) for check in CHECKS for mounting in check.mountings]
 
 
-def test_every_check_has_a_place() -> None:
-    assert set(PLACE_OF_CHECK) == {check.name for check in CHECKS}
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_the_usual_places_are_drawn_whatever_the_mounting(mounting: str) -> None:
+    machine = machine_from_the_side(mounting)
+    for place in USUAL_PLACE.values():
+        assert parts_of(place, machine)
+
+
+def parts_of(place, shapes):
+    """Return the shapes of a place; the drive end lies right of the middle, x above 70 mm."""
+    of_place = [s for s in shapes if isinstance(s, Polygon | Circle) and s.part in place.parts]
+    if not place.side:
+        return of_place
+    return [s for s in of_place if (s.box.left > 70) is (place.side == "drive end")]
 
 
 @pytest.mark.parametrize(("check", "mounting"), ASKED)
 def test_the_frame_holds_what_is_looked_at(check: str, mounting: str) -> None:
     picture = draw_where_to_look(check, mounting)
     (frame,) = picture.of_part("looked at")
-    place = PLACE_OF_CHECK[check]
-    parts = [s for s in picture.shapes if not isinstance(s, Label) and place.holds(s)]
+    parts = parts_of(CHECK_BY_NAME[check].place, picture.shapes)
     assert parts
     assert all(frame.box.holds(part.box) for part in parts)
     assert all(picture.box.holds(shape.box) for shape in picture.shapes)
@@ -50,7 +61,7 @@ def test_the_letter_of_the_station_hides_nothing(check: str, mounting: str) -> N
 @pytest.mark.parametrize(("check", "mounting"), ASKED)
 def test_the_text_alternative_says_where(check: str, mounting: str) -> None:
     words = step_picture(check, mounting).words
-    assert PLACE_OF_CHECK[check].words in words
+    assert CHECK_BY_NAME[check].place.words in words
     assert f"station {station_of(check).letter}," in words
 
 

@@ -1,18 +1,10 @@
-"""What each re-work action takes: hours, people, crane, parts, and what it shares with others.
+"""What a re-work action takes: hours, people, crane, parts, and what it shares with others.
 
 Hours are hours of one person: three people for two hours are six. All of it is planning values of
 ours, from a plant's own experience better replaced (``rework_settings``).
 """
 
 from dataclasses import dataclass
-
-from scoring.contract.mountings import (
-    CLAMPED,
-    EVERY_MOUNTING,
-    SHRINK_DISC_SUPPORT_BUSHINGS,
-)
-from scoring.contract.rework import ACTION_BY_NAME, with_brought
-from scoring.contract.walkdowns import CHECK_BY_NAME
 
 LABOUR_COST_PER_H = 60.0
 """What an hour of one person costs; planning value of ours. [currency/h]"""
@@ -63,6 +55,16 @@ OFF_AND_ON = SetUp(
 )
 SET_UPS: tuple[SetUp, ...] = (LOCK_OUT, GUARD_OFF, LIFTING, OFF_AND_ON)
 
+STOPPED = (LOCK_OUT.name,)
+UNCOVERED = (LOCK_OUT.name, GUARD_OFF.name)
+OFF_THE_SHAFT = (LOCK_OUT.name, GUARD_OFF.name, LIFTING.name, OFF_AND_ON.name)
+
+WRENCH = ("torque wrench, in date",)
+ARM_IS_LOADED = (
+    "the arm holds the torque of the stopped belt: take the load off before it is loosened"
+)
+UNIT_HANGS = "the unit hangs on the crane: nobody under it"
+
 
 @dataclass(frozen=True, kw_only=True)
 class Effort:
@@ -70,8 +72,6 @@ class Effort:
 
     Attributes
     ----------
-    action : str
-        Name of the action.
     hours : float
         Its own work, of one person. [h]
     people : int
@@ -83,7 +83,7 @@ class Effort:
     parts_cost : float
         What its parts and hire cost. [currency]
     set_ups : tuple of str
-        Names of the set-ups that it needs.
+        Names of the set-ups that it needs; all of them where the unit comes off its shaft.
     tools, parts : tuple of str
         What has to be at hand.
     line_stops : bool
@@ -92,52 +92,17 @@ class Effort:
         What to mind, beside the usual cautions.
     """
 
-    action: str
     hours: float
     people: int
     who: str = "mechanic"
     lead_days: int = 0
     parts_cost: float = 0.0
-    set_ups: tuple[str, ...] = ()
+    set_ups: tuple[str, ...] = STOPPED
     tools: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
     line_stops: bool = True
     caution: str = ""
 
 
-_ONLY_ON = {"renew_support_bushings": (SHRINK_DISC_SUPPORT_BUSHINGS,)}
-
-
-def fits(action: str, mounting: str) -> bool:
-    """Tell whether an action makes sense on a mounting: it has checks that the action cures.
-
-    Parameters
-    ----------
-    action : str
-        Name of the action.
-    mounting : str
-        The mounting.
-
-    Returns
-    -------
-    bool
-
-    Examples
-    --------
-    >>> fits("retorque_in_passes", "keyed_bore"), fits("renew_key", "keyed_bore")
-    (False, True)
-    """
-    has = any(mounting in CHECK_BY_NAME[check].mountings for check in ACTION_BY_NAME[action].cures)
-    return has and mounting in _ONLY_ON.get(action, EVERY_MOUNTING)
-
-
-def done_with(action: str, mounting: str) -> tuple[str, ...]:
-    """Return an action and what it brings on a mounting; screws are torqued where there are any.
-
-    Examples
-    --------
-    >>> done_with("clean_and_refit", "shrink_disc"), done_with("clean_and_refit", "keyed_bore")
-    (('clean_and_refit', 'retorque_in_passes'), ('clean_and_refit',))
-    """
-    names = tuple(one.name for one in with_brought(action))
-    return names if mounting in CLAMPED else names[:1]
+USUAL_EFFORT = Effort(hours=4.0, people=2)
+"""What an action takes that says nothing; planning value of ours."""

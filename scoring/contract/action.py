@@ -1,0 +1,50 @@
+"""What a re-work action is: what it does, cures and renews, and what it takes."""
+
+from dataclasses import dataclass, replace
+
+from scoring.contract.effort import OFF_THE_SHAFT, USUAL_EFFORT, Effort
+from scoring.contract.mountings import EVERY_MOUNTING
+
+
+@dataclass(frozen=True, kw_only=True)
+class Action:
+    """One re-work action.
+
+    Attributes
+    ----------
+    name : str
+        As written in the column ``actions``.
+    does : str
+        What is done, in plain words, as an instruction.
+    cures : tuple of str
+        Checks that are reported cured.
+    brings : tuple of str
+        Actions that always come with it.
+    renews : tuple of str
+        Parts that are new afterwards.
+    off_shaft : bool
+        Whether the unit comes off the shaft and is hung anew; then it needs every set-up.
+    only_on : tuple of str
+        The mountings that can have it, of those that have a check it cures.
+    effort : Effort
+        What it takes; planning values of ours. Where nothing is said, ``USUAL_EFFORT``.
+
+    Examples
+    --------
+    >>> Action(name="turn_unit", does="turn it round", off_shaft=True).effort.set_ups
+    ('lock_out', 'guard_off', 'lifting', 'off_and_on')
+    """
+
+    name: str
+    does: str
+    cures: tuple[str, ...] = ()
+    brings: tuple[str, ...] = ()
+    renews: tuple[str, ...] = ()
+    off_shaft: bool = False
+    only_on: tuple[str, ...] = EVERY_MOUNTING
+    effort: Effort = USUAL_EFFORT
+
+    def __post_init__(self) -> None:
+        """Give a unit that comes off its shaft all that this takes."""
+        if self.off_shaft:
+            object.__setattr__(self, "effort", replace(self.effort, set_ups=OFF_THE_SHAFT))

@@ -1,0 +1,148 @@
+"""What a check is: one thing an inspector looks at, and all that only this check needs."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from scoring.contract.declaration import About, Column, Kind, Seen, Worse
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.contract.places_to_look import NOT_SAID, USUAL_PLACE, Place
+from scoring.contract.plausible import NEVER_QUESTIONED, Plausible
+from scoring.contract.stations import STATION_BY_LETTER, usual_station
+
+LOOK_AGAIN_DAYS = 730
+"""How long a good look at something that can change is relied on; planning value of ours. [d]"""
+
+USUAL_MINUTES = 5.0
+"""What a look takes where a check says nothing; planning value of ours. [min]"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check(Column):
+    """One thing an inspector looks at: a column of the walkdowns.
+
+    What has a default may be left out, and every command, page and picture still works.
+
+    Attributes
+    ----------
+    kind : Kind
+        What a cell holds: one of a list, unless it is told otherwise.
+    meaning : str
+        One line for a person; what is good, unless it is told otherwise.
+    label : str
+        What a person calls it.
+    about : About
+        The joint, the shaft, the arm or the housing.
+    seen : Seen
+        In which state of the machine it can be seen.
+    how_to_look : str
+        One line on how to look.
+    good : str
+        One line on what good is.
+    options : mapping of str to str
+        The words of the list, the worst last, each with what a person reads on it; of a count of
+        few values these values. ``allowed`` follows from it.
+    worse : Worse
+        Which way it gets worse.
+    mountings : tuple of str
+        The mountings that have it.
+    critical_for : tuple of str
+        Mountings on which a unit cannot be called clean while this was not seen.
+    due_after_days : int or None
+        When a good look grows too old to rely on; planning value of ours. Of a critical check at a
+        stopped unit ``LOOK_AGAIN_DAYS``, unless it is told otherwise. [d]
+    symptom : bool
+        A symptom shows damage under way; it is no cause and is forgotten in time.
+    tells_of : str
+        The part whose damage it shows; a new one makes earlier looks void. Empty: none.
+    harms_people_only : bool
+        Whether a finding endangers people and does nothing to bearing or seal.
+    minutes : float
+        What a look takes beside the visit; planning value of ours. [min]
+    behind_guard : bool
+        Whether the guard of the stopped unit has to come off to see it; planning value of ours.
+    station : str
+        Letter of the station of the walk at which it is made.
+    place : Place
+        Where it is looked for, framed in the picture beside the question.
+    plausible : Plausible
+        Within what a measured value is not questioned; planning values of ours.
+    beside : str
+        The column of ``units`` whose value stands beside the question: a nominal size.
+
+    Raises
+    ------
+    ValueError
+        If the declaration contradicts itself.
+
+    Examples
+    --------
+    >>> noise = Check(
+    ...     name="bearing_noise",
+    ...     label="noise of the bearing",
+    ...     about=About.HOUSING,
+    ...     seen=Seen.RUNNING,
+    ...     how_to_look="listen at the low-speed bearing",
+    ...     good="even",
+    ...     options={"even": "even", "rough": "rough or knocking"},
+    ... )
+    >>> noise.allowed, noise.station, noise.minutes, noise.words_of("rough")
+    (('even', 'rough'), 'G', 5.0, 'rough or knocking')
+    """
+
+    kind: Kind = Kind.CHOICE
+    meaning: str = ""
+    label: str
+    about: About
+    seen: Seen
+    how_to_look: str
+    good: str
+    options: Mapping[str, str] = field(default_factory=dict, hash=False)
+    worse: Worse = Worse.LATER_IN_LIST
+    mountings: tuple[str, ...] = EVERY_MOUNTING
+    critical_for: tuple[str, ...] = ()
+    due_after_days: int | None = None
+    symptom: bool = False
+    tells_of: str = ""
+    harms_people_only: bool = False
+    minutes: float = USUAL_MINUTES
+    behind_guard: bool = False
+    station: str = ""
+    place: Place = NOT_SAID
+    plausible: Plausible = NEVER_QUESTIONED
+    beside: str = ""
+
+    def __post_init__(self) -> None:
+        """Fill in what was left out, and refuse a declaration that contradicts itself."""
+        self._fill_in("meaning", self.good)
+        self._fill_in("station", usual_station(self.about, self.seen))
+        if self.place == NOT_SAID:
+            object.__setattr__(self, "place", USUAL_PLACE[self.about])
+        if self.kind is Kind.CHOICE:
+            self._fill_in("allowed", tuple(self.options))
+        if self.critical_for and self.seen is Seen.STOPPED:
+            self._fill_in("due_after_days", LOOK_AGAIN_DAYS)
+        self._refuse_contradictions()
+
+    def words_of(self, value: str) -> str:
+        """Return what a person reads on an answer; what is kept is the contract's word."""
+        return self.options.get(value, value.replace("_", " "))
+
+    def _fill_in(self, name: str, usual: object) -> None:
+        if not getattr(self, name):
+            object.__setattr__(self, name, usual)
+
+    def _refuse_contradictions(self) -> None:
+        by_word = self.worse in (Worse.LATER_IN_LIST, Worse.BY_MOUNTING)
+        if by_word is not (self.kind is Kind.CHOICE):
+            raise ValueError(f"{self.name}: {self.worse.value} does not go with {self.kind}")
+        if self.kind is Kind.CHOICE and tuple(self.options) != self.allowed:
+            raise ValueError(f"{self.name}: every word of the list needs its words, in one order")
+        station = STATION_BY_LETTER.get(self.station)
+        if station is None or station.state is not self.seen:
+            raise ValueError(
+                f"{self.name}: station {self.station!r} is none at which a check is made "
+                f"{self.seen.words}"
+            )
+        for name in ("mountings", "critical_for"):
+            if not set(getattr(self, name)) <= set(self.mountings) & set(EVERY_MOUNTING):
+                raise ValueError(f"{self.name}: {name} names a mounting that has it not")

@@ -1,0 +1,4 @@
+"""The parts that wear, and whose lives are followed."""
+
+BEARING = "bearing"
+SEAL = "seal"

@@ -1,0 +1,86 @@
+"""A check is declared once: what is left out has a default, and a contradiction is refused."""
+
+import pytest
+
+from scoring.contract import CHECKS, About, Check, Kind, Seen, Worse
+from scoring.contract.action import Action
+from scoring.contract.effort import USUAL_EFFORT, Effort
+from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, KEYED_BORE
+from scoring.contract.places_to_look import USUAL_PLACE
+
+LEAST = {"name": "noise", "label": "noise", "about": About.ARM, "seen": Seen.STOPPED,
+         "how_to_look": "listen", "good": "none", "options": {"none": "none", "some": "some"}}  # fmt: skip
+
+ABOUT = {
+    About.JOINT: "bore_condition clamp_seat_condition seated support_bushings engagement_mm "
+    "shaft_end key_condition retention torque_passes tightening_order final_torque_nm screws_low "
+    "collar_gap_mm disc_offset_mm",
+    About.SHAFT: "shaft_diameter_measured_mm shaft_runout_mm",
+    About.ARM: "arm_bolts isolator_stack isolators_free isolator_squeeze_mm metal_contact "
+    "smallest_clearance_mm arm_misset_mm arm_angle_deg",
+    About.HOUSING: "breather oil_level guard running_temperature_c vibration_mm_s seal_weep",
+}
+
+
+@pytest.mark.parametrize("about", About)
+def test_each_check_is_about_joint_shaft_arm_or_housing(about: About) -> None:
+    assert {check.name for check in CHECKS if check.about is about} == set(ABOUT[about].split())
+
+
+@pytest.mark.parametrize(
+    ("about", "seen", "station"),
+    [
+        (About.JOINT, Seen.HANGING, "A"),
+        (About.JOINT, Seen.STOPPED, "B"),
+        (About.HOUSING, Seen.STOPPED, "C"),
+        (About.ARM, Seen.STOPPED, "D"),
+        (About.SHAFT, Seen.STOPPED, "E"),
+        (About.HOUSING, Seen.RUNNING, "G"),
+    ],
+)
+def test_a_check_that_says_the_least_has_what_it_needs(about, seen, station) -> None:
+    check = Check(**LEAST | {"about": about, "seen": seen})
+    assert (check.station, check.place) == (station, USUAL_PLACE[about])
+    assert (check.allowed, check.meaning, check.minutes) == (("none", "some"), "none", 5)
+    assert check.mountings == EVERY_MOUNTING
+    assert check.due_after_days is None
+    assert not check.behind_guard
+
+
+def test_words_that_were_not_given_are_the_contract_s_own() -> None:
+    count = Check(**LEAST | {"kind": Kind.COUNT, "worse": Worse.MORE, "options": {"0": "none"}})
+    assert (count.words_of("0"), count.words_of("no_order")) == ("none", "no order")
+    assert count.allowed == ()
+
+
+@pytest.mark.parametrize(("seen", "days"), [(Seen.STOPPED, 730), (Seen.HANGING, None)])
+def test_a_critical_look_at_a_stopped_unit_grows_old(seen, days) -> None:
+    assert Check(**LEAST | {"seen": seen, "critical_for": CLAMPED}).due_after_days == days
+    told = Check(**LEAST | {"critical_for": CLAMPED, "due_after_days": 90})
+    assert told.due_after_days == 90
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"worse": Worse.MORE}, "does not go with one of a list"),
+        ({"kind": Kind.NUMBER}, "does not go with a number"),
+        ({"allowed": ("none", "much")}, "every word of the list needs its words"),
+        ({"station": "G"}, "station 'G' is none at which a check is made with the machine stopped"),
+        ({"station": "Z"}, "station 'Z' is none"),
+        ({"mountings": ("bolted",)}, "mountings names a mounting"),
+        ({"mountings": CLAMPED, "critical_for": (KEYED_BORE,)}, "critical_for names a mounting"),
+    ],
+)
+def test_a_declaration_that_contradicts_itself_is_refused(wrong: dict, words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        Check(**LEAST | wrong)
+
+
+def test_an_action_that_comes_off_the_shaft_needs_every_set_up() -> None:
+    on_shaft = Action(name="a", does="b")
+    assert on_shaft.effort == USUAL_EFFORT
+    assert on_shaft.effort.set_ups == ("lock_out",)
+    off_shaft = Action(name="a", does="b", off_shaft=True, effort=Effort(hours=1, people=1))
+    assert off_shaft.effort.set_ups == ("lock_out", "guard_off", "lifting", "off_and_on")
+    assert off_shaft.effort.hours == 1
