@@ -8,8 +8,15 @@ from scoring.contract.effort import USUAL_EFFORT, Effort
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, KEYED_BORE
 from scoring.contract.places_to_look import USUAL_PLACE
 
-LEAST = {"name": "noise", "label": "noise", "about": About.ARM, "seen": Seen.STOPPED,
-         "how_to_look": "listen", "good": "none", "options": {"none": "none", "some": "some"}}  # fmt: skip
+LEAST = {
+    "name": "noise",
+    "label": "noise",
+    "about": About.ARM,
+    "seen": Seen.STOPPED,
+    "how_to_look": "listen",
+    "good": "none",
+    "options": {"none": "none", "some": "some"},
+}
 
 ABOUT = {
     About.JOINT: "bore_condition clamp_seat_condition seated support_bushings engagement_mm "
@@ -64,7 +71,7 @@ def test_a_critical_look_at_a_stopped_unit_grows_old(seen, days) -> None:
     ("wrong", "words"),
     [
         ({"worse": Worse.MORE}, "does not go with one of a list"),
-        ({"kind": Kind.NUMBER}, "does not go with a number"),
+        ({"kind": Kind.NUMBER}, "does not go with number"),
         ({"allowed": ("none", "much")}, "every word of the list needs its words"),
         ({"station": "G"}, "station 'G' is none at which a check is made with the machine stopped"),
         ({"station": "Z"}, "station 'Z' is none"),
