@@ -4,43 +4,12 @@ Source: ISO 281 as textbooks give it (Jindal, Machine Design, ch. 18; Wentzell, 
 ch. 20), read as worked examples in public notebooks that recompute them.
 """
 
-from fractions import Fraction
-
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from scoring.mechanics.ranges import Floats, between, not_negative, positive
 
-BALL_EXPONENT = 3.0
-ROLLER_EXPONENT = float(Fraction(10, 3))
-
 _LARGEST_EXPONENT = 4.0
-
-
-def life_exponent(bearing_kind: ArrayLike) -> Floats:
-    """Exponent of the life of ball and roller bearings.
-
-    Parameters
-    ----------
-    bearing_kind : array_like of str
-        ``ball`` or ``roller``. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        3 or 10/3; NaN where the kind is blank or another word. [-]
-
-    Notes
-    -----
-    Source: ISO 281, as given at the head of this file.
-
-    Examples
-    --------
-    >>> life_exponent(["ball", "roller", ""]).round(3).tolist()
-    [3.0, 3.333, nan]
-    """
-    kind = np.asarray(bearing_kind, dtype=object).astype(np.str_)
-    return np.select([kind == "ball", kind == "roller"], [BALL_EXPONENT, ROLLER_EXPONENT], np.nan)
 
 
 def rating_life(rating: ArrayLike, load: ArrayLike, exponent: ArrayLike) -> Floats:
@@ -58,7 +27,7 @@ def rating_life(rating: ArrayLike, load: ArrayLike, exponent: ArrayLike) -> Floa
     Returns
     -------
     numpy.ndarray
-        10⁶ (C / P)^p. Above half the rating (`is_overloaded`) the true life is shorter. [rev]
+        10⁶ (C / P)^p. Above half the rating the true life is shorter (from memory). [rev]
 
     Raises
     ------
@@ -111,72 +80,3 @@ def running_time(revolutions: ArrayLike, speed: ArrayLike) -> Floats:
     """
     turned = 2.0 * np.pi * not_negative("revolutions", revolutions, "rev")
     return turned / positive("rotational speed", speed, "rad/s")
-
-
-def rating_for_life(load: ArrayLike, revolutions: ArrayLike, exponent: ArrayLike) -> Floats:
-    """Work out the dynamic load rating that reaches a life under a load.
-
-    Parameters
-    ----------
-    load : array_like
-        Equivalent load P. [N]
-    revolutions : array_like
-        Life that nine of ten are to reach. [rev]
-    exponent : array_like
-        3 for balls, 10/3 for rollers; 1 to 4 is taken. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        C = P (L / 10⁶)^(1/p). [N]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: ISO 281, as given at the head of this file.
-
-    Examples
-    --------
-    >>> round(float(rating_for_life(1.0, 125e6, 3.0)), 9)
-    5.0
-    """
-    power = between("life exponent", exponent, "", 1.0, _LARGEST_EXPONENT)
-    millions = positive("life", revolutions, "rev") / 1e6
-    return positive("bearing load", load, "N") * millions ** (1.0 / power)
-
-
-def is_overloaded(rating: ArrayLike, load: ArrayLike) -> NDArray[np.bool_]:
-    """Whether a load is beyond the half of the rating up to which the life formula holds.
-
-    Parameters
-    ----------
-    rating : array_like
-        Basic dynamic load rating C. [N]
-    load : array_like
-        Equivalent load P. [N]
-
-    Returns
-    -------
-    numpy.ndarray of bool
-        True where P > C / 2; False also where a value is missing. [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is not above 0.
-
-    Notes
-    -----
-    Source: from memory.
-
-    Examples
-    --------
-    >>> is_overloaded(10e3, [4e3, 6e3]).tolist()
-    [False, True]
-    """
-    half = positive("dynamic rating", rating, "N") / 2.0
-    return np.asarray(positive("bearing load", load, "N") > half)

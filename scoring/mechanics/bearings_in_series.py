@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, positive
+from scoring.mechanics.ranges import Floats, positive
 
 
 def system_rating_life(rating_lives: ArrayLike, slope: ArrayLike) -> Floats:
@@ -41,37 +41,3 @@ def system_rating_life(rating_lives: ArrayLike, slope: ArrayLike) -> Floats:
     # Relative to the shortest, so that no power runs out of range
     weakness = np.sum((lives / shortest) ** -power[..., np.newaxis], axis=-1)
     return np.asarray(shortest[..., 0] * weakness ** (-1.0 / power))
-
-
-def reliability_of_each(system_reliability: ArrayLike, bearings: ArrayLike) -> Floats:
-    """Reliability that each of several equal bearings needs.
-
-    Parameters
-    ----------
-    system_reliability : array_like
-        Share of sets that run without any failure, 0 to 1. [-]
-    bearings : array_like
-        Bearings in the set, above 0. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        R^(1/n). [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: Jindal, Machine Design, ch. 18, read as a worked example in a public notebook;
-    reliabilities multiply.
-
-    Examples
-    --------
-    >>> round(float(reliability_of_each(0.81, 2)), 9)
-    0.9
-    """
-    share = between("reliability", system_reliability, "", 0.0, 1.0)
-    return np.asarray(share ** (1.0 / positive("bearings", bearings, "")))

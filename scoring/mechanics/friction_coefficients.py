@@ -1,20 +1,8 @@
 """Coefficients of friction between a shaft and the bore that grips it."""
 
-from scoring.mechanics.provenance import Provenance, SourcedRange, published
+from scoring.mechanics.provenance import Provenance, SourcedRange
 
 _DIN_7190 = "DIN 7190-1, section 5.3, as restated on a research association's help page"
-
-PUBLISHED_FRICTION: dict[str, SourcedRange] = {
-    "steel on steel, shrink fit, degreased": published(0.20, _DIN_7190),
-    "steel on steel, oil-pressure fit, degreased, joined with glycerine": published(
-        0.18, _DIN_7190
-    ),
-    "steel on steel, shrink fit, normal": published(0.15, _DIN_7190),
-    "steel on steel, oil-pressure fit, mineral oil": published(0.12, _DIN_7190),
-    "steel on cast iron, degreased": published(0.16, _DIN_7190),
-    "steel on cast iron, oil": published(0.10, _DIN_7190),
-}
-"""Design values as printed: safe, that is, on the low side. [-]"""
 
 BORE_FRICTION: dict[str, SourcedRange] = {
     "clean and dry": SourcedRange(

@@ -8,47 +8,6 @@ from scoring.mechanics.ranges import Floats, between, not_negative, positive
 LARGEST_FRICTION = 1.0
 
 
-def capacity_from_pressure(
-    pressure: ArrayLike, shaft_diameter: ArrayLike, length: ArrayLike, friction: ArrayLike
-) -> Floats:
-    """Torque at which a joint with this pressure between shaft and bore slips.
-
-    Parameters
-    ----------
-    pressure : array_like
-        Pressure between shaft and bore. [Pa]
-    shaft_diameter : array_like
-        Diameter of the shaft. [m]
-    length : array_like
-        Length over which the pressure acts. [m]
-    friction : array_like
-        Coefficient of friction, 0 to 1. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        mu pi d² L p / 2. [N·m]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: textbook mechanics; the same as in a public web guide's press-fit example.
-
-    Examples
-    --------
-    >>> round(float(capacity_from_pressure(60e6, 0.050, 0.060, 0.15)), 1)
-    2120.6
-    """
-    grip = not_negative("pressure in the bore", pressure, "Pa")
-    diameter = positive("shaft diameter", shaft_diameter, "m")
-    force = grip * np.pi * diameter * not_negative("gripped length", length, "m")
-    return capacity_from_radial_force(force, diameter, friction)
-
-
 def capacity_from_radial_force(
     radial_force: ArrayLike, shaft_diameter: ArrayLike, friction: ArrayLike
 ) -> Floats:
@@ -115,7 +74,8 @@ def pressure_for_capacity(
 
     Notes
     -----
-    Source: `capacity_from_pressure` read backwards.
+    Source: textbook mechanics, T = mu pi d² L p / 2 read backwards; that is the same as in a
+    public web guide's press-fit example.
 
     Examples
     --------
@@ -126,42 +86,3 @@ def pressure_for_capacity(
     surface = np.pi * diameter**2 * positive("gripped length", length, "m")
     coefficient = positive("friction in the bore", friction, "")
     return 2.0 * not_negative("torque", torque, "N·m") / (coefficient * surface)
-
-
-def torque_beside_axial_force(
-    torque_capacity: ArrayLike, shaft_diameter: ArrayLike, axial_force: ArrayLike
-) -> Floats:
-    """Torque that is left to a joint whose friction must carry an axial force as well.
-
-    Parameters
-    ----------
-    torque_capacity : array_like
-        Torque at which the joint slips without an axial force. [N·m]
-    shaft_diameter : array_like
-        Diameter of the shaft. [m]
-    axial_force : array_like
-        Force along the shaft, of either sign. [N]
-
-    Returns
-    -------
-    numpy.ndarray
-        From (2 T / d)² + F² = (2 T_cap / d)²; 0 if the force alone makes the joint slip. [N·m]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a capacity is negative or a diameter not above 0.
-
-    Notes
-    -----
-    Source: textbook mechanics; friction has one direction.
-
-    Examples
-    --------
-    >>> round(float(torque_beside_axial_force(1000.0, 0.1, 12e3)), 6)
-    800.0
-    """
-    capacity = not_negative("torque capacity", torque_capacity, "N·m")
-    diameter = positive("shaft diameter", shaft_diameter, "m")
-    lost = between("axial force", axial_force, "N", -np.inf, np.inf) * diameter / 2.0
-    return np.sqrt(np.maximum(capacity**2 - lost**2, 0.0))

@@ -105,42 +105,6 @@ def hole_limits(
     return _limits(nominal_diameter_mm, tolerance_class, HOLE_DEVIATIONS_UM)
 
 
-def clearance_limits(
-    nominal_diameter_mm: ArrayLike, hole_class: ArrayLike, shaft_class: ArrayLike
-) -> tuple[Floats, Floats]:
-    """Smallest and largest clearance of a shaft in its bore; below zero it is interference.
-
-    Parameters
-    ----------
-    nominal_diameter_mm : array_like
-        Nominal diameter, over 10 to 315; broadcasts. [mm]
-    hole_class : array_like of str
-        One of H7 H8 H9 G7 F8; broadcasts. [-]
-    shaft_class : array_like of str
-        One of h6 h7 h8 h9 h10 h11 k6 m6; broadcasts. [-]
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        Smallest and largest clearance on the diameter; NaN where a limit is not known. [mm]
-
-    Notes
-    -----
-    Source: ISO 286-2, as given at the head of this file; largest bore less smallest shaft and
-    smallest bore less largest shaft.
-
-    Examples
-    --------
-    >>> low, high = clearance_limits(80.0, "H8", ["h11", "k6"])
-    >>> low.round(3).tolist(), high.round(3).tolist()
-    ([0.0, -0.021], [0.236, 0.044])
-    """
-    # Deviations, not sizes, are subtracted: no digits are lost
-    hole_low, hole_high = _deviations_um(nominal_diameter_mm, hole_class, HOLE_DEVIATIONS_UM)
-    shaft_low, shaft_high = _deviations_um(nominal_diameter_mm, shaft_class, SHAFT_DEVIATIONS_UM)
-    return (hole_low - shaft_high) / 1000.0, (hole_high - shaft_low) / 1000.0
-
-
 def _limits(
     nominal_diameter_mm: ArrayLike,
     tolerance_class: ArrayLike,

@@ -21,44 +21,6 @@ WORRYING_EDGE_SLIP = SourcedRange(
 """Edge slip from the first worry to gross slip. [m]"""
 
 
-def capacity_ratio(
-    friction_ratio: ArrayLike, grip_ratio: ArrayLike, engagement_factor: ArrayLike
-) -> Floats:
-    """Torque capacity as found, over that of the same joint mounted as specified.
-
-    Parameters
-    ----------
-    friction_ratio : array_like
-        Friction in the bore, as found over as specified. [-]
-    grip_ratio : array_like
-        Pressure on the shaft, as found over as specified. [-]
-    engagement_factor : array_like
-        Share left by the engagement, 0 to 1. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        The product; times the rated torque it is the capacity as found. [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a ratio is negative.
-
-    Notes
-    -----
-    Source: textbook mechanics; capacity is proportional to each.
-
-    Examples
-    --------
-    >>> round(float(capacity_ratio(0.8, 0.79, 1.0)), 3)
-    0.632
-    """
-    friction = not_negative("friction ratio", friction_ratio, "")
-    grip = not_negative("grip ratio", grip_ratio, "")
-    return friction * grip * not_negative("engagement factor", engagement_factor, "")
-
-
 def slip_margin(
     torque_capacity: ArrayLike, running_torque: ArrayLike, peak_factor: ArrayLike
 ) -> Floats:

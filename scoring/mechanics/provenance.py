@@ -53,35 +53,3 @@ class SourcedRange:
             raise ValueError("a range needs low <= typical <= high")
         if not self.source.strip():
             raise ValueError("a number needs a source, or the word that it has none")
-
-
-def published(value: float, source: str, *, unit: str = "-") -> SourcedRange:
-    """Return a single published value as a range of no width.
-
-    Parameters
-    ----------
-    value : float
-        The printed value. [unit]
-    source : str
-        Where it was read. [-]
-    unit : str
-        Its unit. [-]
-
-    Returns
-    -------
-    SourcedRange
-        Low, typical and high are the same. [unit]
-
-    Examples
-    --------
-    >>> published(0.2, "a book").high
-    0.2
-    """
-    return SourcedRange(
-        low=value,
-        typical=value,
-        high=value,
-        unit=unit,
-        provenance=Provenance.PUBLISHED,
-        source=source,
-    )

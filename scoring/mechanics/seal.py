@@ -1,56 +1,9 @@
-"""What speed, temperature and run-out ask of a rotary lip seal.
+"""What speed and run-out ask of a rotary lip seal."""
 
-Temperatures are in degrees Celsius where a name ends in ``_c``.
-"""
-
-import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import Floats, between, not_negative, positive
-
-_ABSOLUTE_ZERO_C = -273.15
-_HOTTEST_C = 300.0
-
-_HANDBOOK = "The Tribology Handbook, p. 274 (sheet B23.3), lips in oil"
-
-MATERIAL_RANGE_C: dict[str, SourcedRange] = {
-    "nbr": SourcedRange(
-        low=-40,
-        typical=90,
-        high=100,
-        unit="°C",
-        provenance=Provenance.FROM_MEMORY,
-        source="low and high: " + _HANDBOOK + "; typical: lasting limit in gear oil, from memory",
-    ),
-    "hnbr": SourcedRange(
-        low=-30,
-        typical=130,
-        high=140,
-        unit="°C",
-        provenance=Provenance.FROM_MEMORY,
-        source="typical and high: lasting limit in gear oil, from memory; low is ours",
-    ),
-    "fkm": SourcedRange(
-        low=-30,
-        typical=160,
-        high=200,
-        unit="°C",
-        provenance=Provenance.FROM_MEMORY,
-        source="low and high: " + _HANDBOOK + "; typical: lasting limit in gear oil, from memory",
-    ),
-}
-"""Coldest, hottest for long, and hottest temperature of the lip, by material. [°C]"""
-
-LARGEST_SPEED = SourcedRange(
-    low=12.0,
-    typical=15.0,
-    high=35.0,
-    unit="m/s",
-    provenance=Provenance.FROM_MEMORY,
-    source="typical: SEED seals guide, section 2.1; low (nbr) and high (fkm) from memory",
-)
-"""Speed of the shaft's surface up to which lip seals are used. [m/s]"""
+from scoring.mechanics.ranges import Floats, not_negative, positive
 
 RUNOUT_ALLOWANCE = SourcedRange(
     low=0.13e-3,
@@ -62,10 +15,6 @@ RUNOUT_ALLOWANCE = SourcedRange(
     "low speed (up to about 500 r/min)",
 )
 """Total indicator reading at the lip that a seal follows. [m]"""
-
-_RISE_SPEED = (0.0, 2.0, 10.0)
-_RISE_LOW = (5.0, 5.0, 20.0)
-_RISE_HIGH = (15.0, 15.0, 40.0)
 
 
 def surface_speed(shaft_diameter: ArrayLike, speed: ArrayLike) -> Floats:
@@ -94,82 +43,11 @@ def surface_speed(shaft_diameter: ArrayLike, speed: ArrayLike) -> Floats:
 
     Examples
     --------
-    >>> round(float(surface_speed(0.100, 2 * np.pi)), 3)
+    >>> round(float(surface_speed(0.100, 6.2832)), 3)
     0.314
     """
     radius = positive("shaft diameter", shaft_diameter, "m") / 2.0
     return radius * not_negative("rotational speed", speed, "rad/s")
-
-
-def lip_temperature_range(sump_c: ArrayLike, surface_speed: ArrayLike) -> tuple[Floats, Floats]:
-    """Lowest and highest likely temperature of the lip, from that of the oil.
-
-    Parameters
-    ----------
-    sump_c : array_like
-        Temperature of the oil, at most 300. [°C]
-    surface_speed : array_like
-        Speed of the shaft's surface, 0 to 10. [m/s]
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        Oil plus 5 to 15 K up to 2 m/s, rising to 20 to 40 K at 10 m/s. [°C]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: planning value of ours.
-
-    Examples
-    --------
-    >>> low, high = lip_temperature_range(70.0, 0.314)
-    >>> float(low), float(high)
-    (75.0, 85.0)
-    """
-    oil = between("oil temperature", sump_c, "°C", _ABSOLUTE_ZERO_C, _HOTTEST_C)
-    speed = between("surface speed", surface_speed, "m/s", 0.0, _RISE_SPEED[-1])
-    low: Floats = np.interp(speed, _RISE_SPEED, _RISE_LOW)
-    high: Floats = np.interp(speed, _RISE_SPEED, _RISE_HIGH)
-    return oil + low, oil + high
-
-
-def ageing_ratio(lip_c: ArrayLike, reference_c: ArrayLike) -> Floats:
-    """How much faster a lip ages than at a reference temperature.
-
-    Parameters
-    ----------
-    lip_c : array_like
-        Temperature of the lip, at most 300. [°C]
-    reference_c : array_like
-        Temperature at which the ratio is 1, at most 300. [°C]
-
-    Returns
-    -------
-    numpy.ndarray
-        2^((lip - reference) / 10 K). [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a temperature is outside its range.
-
-    Notes
-    -----
-    Source: from memory, the rule that the rate doubles every 10 K; good for a few tens of kelvin.
-
-    Examples
-    --------
-    >>> float(ageing_ratio(100.0, 80.0))
-    4.0
-    """
-    lip = between("lip temperature", lip_c, "°C", _ABSOLUTE_ZERO_C, _HOTTEST_C)
-    reference = between("reference temperature", reference_c, "°C", _ABSOLUTE_ZERO_C, _HOTTEST_C)
-    return np.asarray(2.0 ** ((lip - reference) / 10.0))
 
 
 def runout_ratio(runout: ArrayLike, allowance: ArrayLike = RUNOUT_ALLOWANCE.typical) -> Floats:

@@ -7,46 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.interference_fit import STEEL_MODULUS, interference_pressure
-from scoring.mechanics.ranges import Floats, not_negative, positive, require
-
-
-def hub_pressure(
-    radial_force: ArrayLike, hub_outside: ArrayLike, clamped_length: ArrayLike
-) -> Floats:
-    """Pressure of the disc on the outside of the hub.
-
-    Parameters
-    ----------
-    radial_force : array_like
-        Radial force of all cones together: twice `wedge.radial_force` for a disc of two rings
-        pulled towards each other, once for a disc with a single cone. [N]
-    hub_outside : array_like
-        Outside diameter of the hub under the disc. [m]
-    clamped_length : array_like
-        Length under the disc. [m]
-
-    Returns
-    -------
-    numpy.ndarray
-        R / (pi D L). [Pa]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: textbook mechanics; the stiffness of the rings is left out.
-
-    Examples
-    --------
-    >>> round(float(hub_pressure(2299e3, 0.100, 0.040)) / 1e6, 1)
-    182.9
-    """
-    outer = positive("outside of the hub", hub_outside, "m")
-    surface = np.pi * outer * positive("clamped length", clamped_length, "m")
-    return not_negative("radial force", radial_force, "N") / surface
+from scoring.mechanics.ranges import Floats, not_negative, positive
 
 
 def closing_pressure(
@@ -71,8 +32,7 @@ def closing_pressure(
     Returns
     -------
     numpy.ndarray
-        C E (D² - d²) / (2 d D²). Elastic: a hub that yields on the way (`loose_hub_hoop_stress`)
-        closes at less. [Pa]
+        C E (D² - d²) / (2 d D²). Elastic: a hub that yields on the way closes at less. [Pa]
 
     Raises
     ------
@@ -116,8 +76,8 @@ def grip_pressure(hub_pressure: ArrayLike, closing_pressure: ArrayLike) -> Float
     Notes
     -----
     Source: our own calculation from Lamé's thick cylinder. Exact for a solid shaft of the hub's
-    material: once they touch, both are squeezed as one solid disc. For a hollow shaft use
-    `interference_fit.contact_pressure`.
+    material: once they touch, both are squeezed as one solid disc. A hollow shaft gives way, and
+    less is left.
 
     Examples
     --------
@@ -126,46 +86,6 @@ def grip_pressure(hub_pressure: ArrayLike, closing_pressure: ArrayLike) -> Float
     """
     outside = not_negative("pressure on the hub", hub_pressure, "Pa")
     return np.maximum(outside - not_negative("closing pressure", closing_pressure, "Pa"), 0.0)
-
-
-def loose_hub_hoop_stress(
-    hub_pressure: ArrayLike, shaft_diameter: ArrayLike, hub_outside: ArrayLike
-) -> Floats:
-    """Hoop stress at the bore of a hub that is squeezed but does not yet touch the shaft.
-
-    Parameters
-    ----------
-    hub_pressure : array_like
-        Pressure on the outside of the hub. [Pa]
-    shaft_diameter : array_like
-        Diameter of the shaft. [m]
-    hub_outside : array_like
-        Outside diameter of the hub, above the shaft's. [m]
-
-    Returns
-    -------
-    numpy.ndarray
-        -2 p D² / (D² - d²): compression, to be held against the yield stress. [Pa]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: Lamé's thick cylinder, as in textbooks.
-
-    Examples
-    --------
-    >>> round(float(loose_hub_hoop_stress(22.71e6, 0.080, 0.100)) / 1e6, 1)
-    -126.2
-    """
-    inner = positive("shaft diameter", shaft_diameter, "m")
-    outer = positive("outside of the hub", hub_outside, "m")
-    require("outside of the hub", outer, ~(outer <= inner), "m", "a hub larger than its shaft")
-    squeeze = not_negative("pressure on the hub", hub_pressure, "Pa")
-    return -2.0 * squeeze * outer**2 / (outer**2 - inner**2)
 
 
 def grip_ratio(

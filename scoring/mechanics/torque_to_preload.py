@@ -6,29 +6,12 @@ the unit's own manual and nowhere else.
 
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.provenance import Provenance, SourcedRange, published
+from scoring.mechanics.provenance import Provenance, SourcedRange
 from scoring.mechanics.ranges import Floats, between, not_negative, positive
 
 _SHIGLEY = "Shigley, Mechanical Engineering Design, Table 8-15, as quoted on a public help page"
 _BICKFORD_NASSAR = "Bickford & Nassar 1998, ch. 2, Table 1, as quoted in an engineering forum"
 _BICKFORD = "Bickford 2007, Table 7.1 (largest value of the reported range), in a public code file"
-
-PUBLISHED_NUT_FACTORS: dict[str, SourcedRange] = {
-    "non-plated, black finish": published(0.30, _SHIGLEY),
-    "zinc-plated": published(0.20, _SHIGLEY),
-    "lubricated": published(0.18, _SHIGLEY),
-    "cadmium-plated": published(0.16, _SHIGLEY),
-    "anti-seize": published(0.12, _SHIGLEY),
-    "condition not known": published(0.20, _SHIGLEY),
-    "bare steel": published(0.20, _BICKFORD_NASSAR),
-    "cadmium-plated, dry": published(0.20, _BICKFORD_NASSAR),
-    "zinc-plated, dry": published(0.295, _BICKFORD_NASSAR),
-    "as-received steel, largest": published(0.267, _BICKFORD),
-    "copper anti-seize, largest": published(0.23, _BICKFORD),
-    "black oxide, largest": published(0.279, _BICKFORD),
-    "very rusty, largest": published(0.389, _BICKFORD),
-}
-"""Nut factors as printed; authorities differ (zinc-plated: 0.20 in one, 0.295 in another). [-]"""
 
 NUT_FACTORS: dict[str, SourcedRange] = {
     "as received": SourcedRange(
@@ -76,24 +59,6 @@ NUT_FACTORS: dict[str, SourcedRange] = {
     ),
 }
 """Nut factors to calculate with, by the state of the threads. [-]"""
-
-PRELOAD_SCATTER: dict[str, SourcedRange] = {
-    "torque, unlubricated or as received": published(
-        0.35, "Hess 2019, J. Fail. Anal. Prev., doi 10.1007/s11668-019-00693-z, preview"
-    ),
-    "torque, lubricated": published(
-        0.25, "Hess 2019, J. Fail. Anal. Prev., doi 10.1007/s11668-019-00693-z, preview"
-    ),
-    "torque wrench, friction estimated": SourcedRange(
-        low=0.23,
-        typical=0.255,
-        high=0.28,
-        unit="-",
-        provenance=Provenance.PUBLISHED,
-        source="VDI 2230:1986 guide values on a fastener-information page; typical is the middle",
-    ),
-}
-"""Half of the relative band in which the preload lies when the torque is right. [-]"""
 
 
 def preload(torque: ArrayLike, nut_factor: ArrayLike, diameter: ArrayLike) -> Floats:

@@ -6,51 +6,10 @@ Damage adds up linearly (Palmgren and Miner).
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative, positive
+from scoring.mechanics.ranges import Floats, between, not_negative
 
 _ANGLES = (np.arange(32) + 0.5) / 32.0 * np.pi
 """Midpoints of half a turn; the other half is its mirror image. [rad]"""
-
-
-def mean_load(loads: ArrayLike, turning_shares: ArrayLike, exponent: ArrayLike) -> Floats:
-    """Mean load of a spectrum of constant loads.
-
-    Parameters
-    ----------
-    loads : array_like
-        Load of each stretch, shape (..., stretches). [N]
-    turning_shares : array_like
-        Revolutions of each stretch in any scale, for example speed times share of time; shape
-        (..., stretches). [-]
-    exponent : array_like
-        3 for balls, 10/3 for rollers; 1 to 4 is taken; shape (...). [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        (sum n P^p / sum n)^(1/p), shape (...). [N]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: Jindal, Machine Design, ch. 18, read as a worked example in a public notebook.
-
-    Examples
-    --------
-    >>> shares = [0.25 * 1440, 0.50 * 1080, 0.25 * 720]
-    >>> round(float(mean_load([3e3, 4e3, 5e3], shares, 3.0)), 1)
-    3954.3
-    """
-    power = between("life exponent", exponent, "", 1.0, 4.0)
-    load = not_negative("bearing load", loads, "N")
-    turns = not_negative("revolutions", turning_shares, "")
-    damage = np.sum(turns * load ** power[..., np.newaxis], axis=-1)
-    total = positive("revolutions of all stretches", np.sum(turns, axis=-1), "")
-    return np.asarray((damage / total) ** (1.0 / power))
 
 
 def mean_of_oscillating_load(

@@ -3,7 +3,7 @@
 from math import radians
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
 from scoring.mechanics.ranges import Floats, between, not_negative, positive, require
@@ -66,69 +66,6 @@ def radial_force(axial_force: ArrayLike, half_angle: ArrayLike, cone_friction: A
     """
     pull = not_negative("axial force", axial_force, "N")
     return pull / np.tan(_half_angle(half_angle) + _friction_angle(cone_friction))
-
-
-def holds_itself(half_angle: ArrayLike, cone_friction: ArrayLike) -> NDArray[np.bool_]:
-    """Whether a cone stays home by friction when the screws are slackened.
-
-    Parameters
-    ----------
-    half_angle : array_like
-        Angle of the cone to the axis, above 0 to pi/4. [rad]
-    cone_friction : array_like
-        Coefficient of friction on the cone, 0 to 1. [-]
-
-    Returns
-    -------
-    numpy.ndarray of bool
-        True if it must be jacked off; False also where a value is missing. [-]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a value is outside its range.
-
-    Notes
-    -----
-    Source: textbook mechanics, beta < rho.
-
-    Examples
-    --------
-    >>> holds_itself(np.radians(4.0), [0.06, 0.10]).tolist()
-    [False, True]
-    """
-    return np.asarray(_half_angle(half_angle) < _friction_angle(cone_friction))
-
-
-def half_angle_of_taper(taper_on_diameter: ArrayLike) -> Floats:
-    """Angle to the axis of a taper given as change of diameter over length.
-
-    Parameters
-    ----------
-    taper_on_diameter : array_like
-        Change of diameter over length, 0 to 2; 3/4 inch per foot is 0.0625. [-]
-
-    Returns
-    -------
-    numpy.ndarray
-        Half angle. [rad]
-
-    Raises
-    ------
-    OutOfRangeError
-        If a taper is outside its range.
-
-    Notes
-    -----
-    Source: geometry.
-
-    Examples
-    --------
-    >>> round(float(np.degrees(half_angle_of_taper(0.75 / 12))), 3)
-    1.79
-    """
-    taper = positive("taper", taper_on_diameter, "")
-    return np.arctan(between("taper", taper, "", 0.0, 2.0) / 2.0)
 
 
 def _half_angle(values: ArrayLike) -> Floats:

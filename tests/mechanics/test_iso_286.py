@@ -10,7 +10,6 @@ from scoring.mechanics.iso_286 import (
     BAND_EDGES_MM,
     HOLE_DEVIATIONS_UM,
     SHAFT_DEVIATIONS_UM,
-    clearance_limits,
     hole_limits,
     shaft_limits,
 )
@@ -100,8 +99,10 @@ def test_above_180_mm_the_rounded_tolerance_factor_gives_the_same() -> None:
 def test_clearance_of_a_fit(
     nominal: float, hole: str, shaft: str, smallest: float, largest: float
 ) -> None:
-    low, high = clearance_limits(nominal, hole, shaft)
-    assert (low * 1000, high * 1000) == pytest.approx((smallest, largest), abs=1e-9)
+    smallest_bore, largest_bore = hole_limits(nominal, hole)
+    smallest_shaft, largest_shaft = shaft_limits(nominal, shaft)
+    assert (smallest_bore - largest_shaft) * 1000 == pytest.approx(smallest, abs=1e-9)
+    assert (largest_bore - smallest_shaft) * 1000 == pytest.approx(largest, abs=1e-9)
 
 
 def test_what_is_not_known_stays_not_known() -> None:

@@ -9,7 +9,7 @@ from scoring.errors import OutOfRangeError
 from scoring.mechanics.low_screws import circle_force_ratio
 from scoring.mechanics.screw_threads import thread_size
 from scoring.mechanics.stress_area import metric_stress_area, proof_load, unified_stress_area
-from scoring.mechanics.torque_to_preload import NUT_FACTORS, PUBLISHED_NUT_FACTORS, preload
+from scoring.mechanics.torque_to_preload import NUT_FACTORS, preload
 
 
 @pytest.mark.parametrize(
@@ -87,28 +87,25 @@ def test_anti_seize_overloads_a_screw_that_was_right_when_dry() -> None:
 
 
 @pytest.mark.parametrize(
-    ("condition", "printed"),
+    ("state", "bound", "printed"),
     [
         # Source: Shigley, Table 8-15, as quoted on a public help page
-        ("non-plated, black finish", 0.30),
-        ("zinc-plated", 0.20),
-        ("lubricated", 0.18),
-        ("cadmium-plated", 0.16),
-        ("anti-seize", 0.12),
-        ("condition not known", 0.20),
+        ("not known", "high", 0.30),
+        ("zinc-plated", "low", 0.20),
+        ("lubricated", "typical", 0.18),
+        ("anti-seize", "typical", 0.12),
+        ("not known", "low", 0.12),
+        ("not known", "typical", 0.20),
         # Source: Bickford & Nassar 1998, ch. 2, Table 1, as quoted in an engineering forum
-        ("bare steel", 0.20),
-        ("cadmium-plated, dry", 0.20),
-        ("zinc-plated, dry", 0.295),
+        ("as received", "typical", 0.20),
+        ("zinc-plated", "high", 0.295),
         # Source: Bickford 2007, Table 7.1, transcribed in a public code file
-        ("as-received steel, largest", 0.267),
-        ("copper anti-seize, largest", 0.23),
-        ("black oxide, largest", 0.279),
-        ("very rusty, largest", 0.389),
+        ("as received", "high", 0.267),
+        ("anti-seize", "high", 0.23),
     ],
 )
-def test_nut_factors_as_printed(condition: str, printed: float) -> None:
-    assert PUBLISHED_NUT_FACTORS[condition].typical == printed
+def test_nut_factors_as_printed(state: str, bound: str, printed: float) -> None:
+    assert getattr(NUT_FACTORS[state], bound) == printed
 
 
 def test_nut_factors_to_calculate_with_have_a_width_and_can_be_used() -> None:

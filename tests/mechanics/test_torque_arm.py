@@ -7,24 +7,14 @@ from hypothesis import strategies as st
 
 from scoring.errors import OutOfRangeError
 from scoring.mechanics import restrained_arm, rubber_modulus
-from scoring.mechanics.anchor_stiffness import pendulum_stiffness, rod_bending_stiffness
-from scoring.mechanics.bearing_rating_life import ROLLER_EXPONENT, rating_life, running_time
-from scoring.mechanics.rubber_isolator import (
-    annulus_area,
-    annulus_shape_factor,
-    compression_modulus,
-    pad_stiffness,
-    thin_ring_compression_modulus,
-)
-from scoring.mechanics.squeezed_rubber import (
-    compressive_stress,
-    squeezed_shear_stiffness,
-    stiffening,
-)
+from scoring.mechanics.bearing_rating_life import rating_life, running_time
+from scoring.mechanics.rubber_isolator import annulus_area, pad_stiffness
+from scoring.mechanics.squeezed_rubber import squeezed_shear_stiffness
 from scoring.mechanics.torque_arm_reaction import link_force, misalignment_factor
 
 RUNOUT, SUPPORT, ARM, SPAN, MIS_SET = 0.0002, 0.2, 0.5, 0.15, 0.001
 LOAD, RATING = 12e3, 75e3
+ROLLER = 10 / 3
 INF = float("inf")
 
 
@@ -56,7 +46,7 @@ def test_what_a_restrained_arm_costs(
 ) -> None:
     swing, rest = _loads(stiffness)
     assert (swing, rest) == pytest.approx((swinging, resting), rel=1e-3, abs=0.5)
-    life = restrained_arm.life_ratio(LOAD, [0.0, rest], swing, ROLLER_EXPONENT)
+    life = restrained_arm.life_ratio(LOAD, [0.0, rest], swing, ROLLER)
     assert life[0] == pytest.approx(aligned, abs=2e-4)
     if mis_set is not None:
         assert life[1] == pytest.approx(mis_set, abs=2e-4)
@@ -65,9 +55,9 @@ def test_what_a_restrained_arm_costs(
 def test_life_of_the_floating_unit() -> None:
     # our own calculation
     speed = 60 * 2 * np.pi / 60
-    life = running_time(rating_life(RATING, LOAD, ROLLER_EXPONENT), speed) / 3600
+    life = running_time(rating_life(RATING, LOAD, ROLLER), speed) / 3600
     assert life == pytest.approx(124_920, rel=1e-4)
-    assert restrained_arm.life_ratio(LOAD, 0, 0, ROLLER_EXPONENT) == pytest.approx(1.0, abs=1e-12)
+    assert restrained_arm.life_ratio(LOAD, 0, 0, ROLLER) == pytest.approx(1.0, abs=1e-12)
 
 
 @given(st.floats(0, 1e8), st.floats(0, 5e-3), st.floats(0, 1e-3), st.sampled_from([3.0, 10 / 3]))
@@ -87,8 +77,8 @@ def test_a_free_arm_always_lives_longest(
 @given(st.floats(0, 5e4), st.floats(0, 5e4), st.floats(0, 5e4))
 def test_more_load_never_lengthens_life(rest: float, one: float, other: float) -> None:
     gentle, harsh = sorted((one, other))
-    swing = restrained_arm.life_ratio(LOAD, rest, [gentle, harsh], ROLLER_EXPONENT)
-    push = restrained_arm.life_ratio(LOAD, [gentle, harsh], rest, ROLLER_EXPONENT)
+    swing = restrained_arm.life_ratio(LOAD, rest, [gentle, harsh], ROLLER)
+    push = restrained_arm.life_ratio(LOAD, [gentle, harsh], rest, ROLLER)
     for ratio in (swing, push):
         assert ratio[1] <= ratio[0] * (1 + 1e-9)
 
@@ -106,66 +96,26 @@ def test_forces_stop_at_the_weakest_element() -> None:
     )
 
 
-def test_modulus_from_hardness() -> None:
-    # Source of both formulas: Gent 1958, abstract, and as coded in three unrelated public files;
-    # a page with the log10 fit. The values are our own calculation.
-    shore = [40, 50, 60, 70, 80]
-    assert rubber_modulus.gent_modulus(shore) / 1e6 == pytest.approx(
-        [1.690, 2.456, 3.605, 5.521, 9.351], abs=1e-3
-    )
-    assert rubber_modulus.rival_modulus(shore[:4]) / 1e6 == pytest.approx(
-        [1.99, 3.43, 5.88, 10.1], rel=3e-3
-    )
-
-
-def test_table_of_constants_where_it_was_read() -> None:
-    # Source: a one-page note quoting "Designing with Rubber": hardness 65 and 75, k = 0.54 and
-    # 0.52, Young's modulus 830 and 1340 psi; the table from memory is within 3 % of that
-    assert rubber_modulus.compression_factor([65, 75]).tolist() == [0.54, 0.52]
-    psi = 6894.757
-    assert rubber_modulus.young_modulus([65, 75]) / psi == pytest.approx([830, 1340], rel=0.03)
+def test_modulus_from_hardness_a_second_way() -> None:
+    # Source: Gent 1958, abstract, and as coded in three unrelated public files: Young's modulus
+    # from Shore A. Rubber keeps its volume, so its shear modulus is a third of that. Hardness
+    # tells either within about 30 % at best.
+    shore = np.array([40, 50, 60, 70])
+    young = 0.0981e6 * (56 + 7.62336 * shore) / (0.137505 * (254 - 2.54 * shore))
+    assert rubber_modulus.shear_modulus(shore) == pytest.approx(young / 3, rel=0.25)
 
 
 def test_isolators() -> None:
     # our own calculation
-    assert compression_modulus(4.45e6, 0.57, 1.0) / 1e6 == pytest.approx(9.523, abs=1e-3)
     area = annulus_area(0.075, 0.026)
     assert area * 1e6 == pytest.approx(3886.9, abs=0.1)
-    shape = annulus_shape_factor(0.075, 0.026, 0.025)
-    assert shape == pytest.approx(0.49)
-    hardness = np.array([60, 50, 70])
-    young = rubber_modulus.young_modulus(hardness)
-    k = rubber_modulus.compression_factor(hardness)
-    modulus = compression_modulus(young, k, shape, rubber_modulus.bulk_modulus(hardness))
-    assert modulus[0] / 1e6 == pytest.approx(5.640, abs=1e-3)
-    pressed = pad_stiffness(modulus, area, 0.025) / 1e3
-    assert pressed == pytest.approx([876.9, 460.6, 1423.3], rel=1e-3)
-    sheared = pad_stiffness(rubber_modulus.shear_modulus(hardness), area, 0.025) / 1e3
+    sheared = pad_stiffness(rubber_modulus.shear_modulus([60, 50, 70]), area, 0.025) / 1e3
     assert sheared == pytest.approx([164.8, 99.5, 269.0], rel=1e-3)
-    ring = pad_stiffness(thin_ring_compression_modulus(4.45e6, 0.57, shape), area, 0.025) / 1e3
-    assert ring == pytest.approx(1048.7, rel=1e-3)
 
 
 def test_squeezed_rubber() -> None:
     # our own calculation
-    strain = [0.05, 0.10, 0.15, 0.20, 0.30, 0.35, 0.40, 0.50]
-    assert compressive_stress(1.0, strain) == pytest.approx(
-        [0.0527, 0.1115, 0.1780, 0.2542, 0.4469, 0.5723, 0.7259, 1.1667], abs=1e-4
-    )
-    assert stiffening(strain) == pytest.approx(
-        [1.111, 1.248, 1.419, 1.635, 2.277, 2.761, 3.420, 5.667], abs=1e-3
-    )
-    # the stiffness is the slope of the stress
-    small = 1e-6
-    slope = (compressive_stress(1.0, 0.3 + small) - compressive_stress(1.0, 0.3 - small)) / small
-    assert slope / 2 == pytest.approx(stiffening(0.3), rel=1e-6)
     assert squeezed_shear_stiffness(329.6e3, 0.35) / 1e3 == pytest.approx(780, abs=0.5)
-
-
-def test_anchor_without_rubber() -> None:
-    # our own calculation
-    assert rod_bending_stiffness(0.030, 0.300, 206e9) / 1e3 == pytest.approx(3640, rel=1e-3)
-    assert pendulum_stiffness(6e3, 0.6) == pytest.approx(10e3)
 
 
 def test_link_force() -> None:
@@ -182,9 +132,9 @@ def test_link_force() -> None:
 
 def test_ranges() -> None:
     with pytest.raises(OutOfRangeError):
-        rubber_modulus.young_modulus(80)
+        rubber_modulus.shear_modulus(80)
     with pytest.raises(OutOfRangeError, match="less than the outside"):
         annulus_area(0.02, 0.02)
     with pytest.raises(OutOfRangeError):
-        stiffening(0.7)
-    assert np.isnan(rubber_modulus.young_modulus(np.nan))
+        squeezed_shear_stiffness(1.0, 0.7)
+    assert np.isnan(rubber_modulus.shear_modulus(np.nan))
