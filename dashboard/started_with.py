@@ -11,8 +11,8 @@ from scoring.files.headings_file import read_headings_file
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.store.address import is_store_address
 from scoring.store.find_fleet import find_fleet
+from scoring.store.open_store import Store, open_store
 from scoring.store.read_records import last_change
-from scoring.store.store import Store, open_store
 
 FLEET = "MOUNT_RISK_FLEET"
 AS_OF = "MOUNT_RISK_AS_OF"

@@ -2,11 +2,11 @@
 
 import streamlit as st
 
-from dashboard import entered, session
+from dashboard import kept_in_store, session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.history import events_chart, looks_chart
-from dashboard.presenters import entered_records as kept
 from dashboard.presenters import unit_sheet as present
+from dashboard.presenters import walkdown_tables as kept
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
     chance,
@@ -81,13 +81,13 @@ def show_verdict(explanation: Explanation) -> None:
 
 def show_entering(unit_id: str) -> None:
     """Offer what can be entered of the unit."""
-    if entered.is_kept_in_store():
+    if kept_in_store.is_kept_in_store():
         st.html(kept.links(kept.links_of_unit(unit_id)))
 
 
 def show_entered(unit_id: str) -> None:
     """Show what was entered of the unit, who signed it, and its releases to start."""
-    found = entered.entered_of_unit(unit_id)
+    found = kept_in_store.entered_of_unit(unit_id)
     if found is None:
         return
     st.subheader("Walkdowns and releases")
@@ -113,23 +113,23 @@ def show_entered(unit_id: str) -> None:
     show_photos(found)
 
 
-def show_versions(found: entered.EnteredOfUnit) -> None:
+def show_versions(found: kept_in_store.EnteredOfUnit) -> None:
     """Show the versions of walkdowns that were corrected."""
     corrected = found.walkdowns[found.walkdowns["version"] > 1]
     for walkdown in corrected.itertuples(index=False):
         with st.expander(plain(f"Versions of the walkdown of {walkdown.inspected_on}")):
-            table = kept.versions_table(entered.versions(str(walkdown.walkdown_id)))
+            table = kept.versions_table(kept_in_store.versions(str(walkdown.walkdown_id)))
             st.dataframe(table, hide_index=True)
 
 
-def show_photos(found: entered.EnteredOfUnit) -> None:
+def show_photos(found: kept_in_store.EnteredOfUnit) -> None:
     """Show the photos of the unit, each with its check."""
     with_photos = found.walkdowns[found.walkdowns["photos"] > 0]
     if with_photos.empty:
         return
     with st.expander("Photos"):
         days = with_photos.set_index("walkdown_id")["inspected_on"].astype("str")
-        for walkdown_id, check, jpeg in entered.photos(with_photos["walkdown_id"].tolist()):
+        for walkdown_id, check, jpeg in kept_in_store.photos(with_photos["walkdown_id"].tolist()):
             words = f"{kept.check_label(check)}, {days[walkdown_id]}"
             st.image(jpeg, caption=plain(words), alt=words)
 

@@ -3,12 +3,12 @@
 import pandas as pd
 import streamlit as st
 
-from dashboard import entered, session
-from dashboard.presenters import entered_records as present
+from dashboard import kept_in_store, session
+from dashboard.presenters import walkdown_tables as present
 from dashboard.presenters.routes import route_choices, route_name
 from dashboard.presenters.words import plain
+from scoring.entering.drafts import Draft
 from scoring.errors import FixableError
-from scoring.store.drafts import Draft
 from scoring.walkdown_form.route import units_on_route
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
@@ -16,8 +16,8 @@ from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 def show() -> None:
     """Show the page."""
     st.title("Walkdowns")
-    if entered.is_kept_in_store():
-        drafts, signed = entered.drafts_and_signed()
+    if kept_in_store.is_kept_in_store():
+        drafts, signed = kept_in_store.drafts_and_signed()
         show_begin(drafts)
         show_signed(signed)
     else:
@@ -86,7 +86,7 @@ def show_without_network() -> None:
             mime="text/html",
             on_click="ignore",
         )
-    if entered.is_kept_in_store():
+    if kept_in_store.is_kept_in_store():
         take_back()
 
 
@@ -106,7 +106,7 @@ def take_back() -> None:
         st.info("Choose the copies first.")
     for file in files:
         try:
-            for words in entered.take_back(file.name, file.getvalue(), person):
+            for words in kept_in_store.take_back(file.name, file.getvalue(), person):
                 st.success(plain(words))
         except FixableError as error:
             st.error(plain(f"{file.name}: {error}"))

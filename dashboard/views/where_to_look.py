@@ -5,7 +5,7 @@ from functools import partial
 import pandas as pd
 import streamlit as st
 
-from dashboard import entered, session
+from dashboard import kept_in_store, session
 from dashboard.presenters import look_tables as present
 from dashboard.presenters.routes import route_name
 from dashboard.presenters.words import plain
@@ -91,7 +91,7 @@ def show_route(route: Route, chosen: list[str]) -> None:
         key="look_look",
         label_visibility="collapsed",
     )
-    visits = present.visits_shown(route.visits, with_links=entered.is_kept_in_store())
+    visits = present.visits_shown(route.visits, with_links=kept_in_store.is_kept_in_store())
     if look == "list":
         show_list(visits.head(LISTED), len(visits))
     else:

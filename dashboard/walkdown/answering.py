@@ -14,16 +14,15 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from dashboard import started_with
 from dashboard.walkdown.templates import render
+from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
 from scoring.store.errors import (
     BusyStoreError,
     ChangedMeanwhileError,
-    ClosedDraftError,
     NoStoreError,
-    RefusedError,
     UnknownRecordError,
 )
-from scoring.store.store import Store
+from scoring.store.open_store import Store
 from scoring.store.whole_text import not_whole
 
 LARGEST_BODY = 20_000_000

@@ -4,10 +4,10 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from scoring.store.answers import KeptAnswer, answers_of
-from scoring.store.drafts import find_draft, open_drafts, writers_of
-from scoring.store.people import measures_of
-from scoring.store.photos import photos_of
+from scoring.entering.answers import KeptAnswer, answers_of
+from scoring.entering.drafts import find_draft, open_drafts, writers_of
+from scoring.entering.people import measures_of
+from scoring.entering.photos import photos_of
 
 
 def draft_as_sent(connection: Connection, draft_id: str) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from dashboard.walkdown.answering import PERSON, Asked
 from dashboard.walkdown.templates import render
-from scoring.store.people import known_people
+from scoring.entering.people import known_people
 
 KEPT_S = 366 * 24 * 3600
 """How long a device keeps the name. [s]"""

@@ -2,21 +2,21 @@
 
 from starlette.routing import Route
 
-from dashboard.walkdown import entering, person, records, which_unit
+from dashboard.walkdown import form_requests, person, record_pages, which_unit
 from dashboard.walkdown.answering import Work, answering
 
 
 def routes() -> list[Route]:
     """Return the routes of the form and of the pages around it."""
-    draft = f"{entering.API}/drafts/{{draft_id}}"
+    draft = f"{form_requests.API}/drafts/{{draft_id}}"
     calls: tuple[tuple[str, str, Work], ...] = (
-        ("GET", draft, entering.tell_draft),
-        ("PUT", f"{draft}/answers/{{field}}", entering.take_answer),
-        ("POST", f"{draft}/photos/{{check}}", entering.take_photo),
-        ("GET", f"{draft}/photos/{{photo_id}}", entering.show_photo),
-        ("DELETE", f"{draft}/photos/{{photo_id}}", entering.drop_photo),
-        ("POST", f"{draft}/verdict", entering.tell_verdict),
-        ("POST", f"{draft}/submit", entering.take_signature),
+        ("GET", draft, form_requests.tell_draft),
+        ("PUT", f"{draft}/answers/{{field}}", form_requests.take_answer),
+        ("POST", f"{draft}/photos/{{check}}", form_requests.take_photo),
+        ("GET", f"{draft}/photos/{{photo_id}}", form_requests.show_photo),
+        ("DELETE", f"{draft}/photos/{{photo_id}}", form_requests.drop_photo),
+        ("POST", f"{draft}/verdict", form_requests.tell_verdict),
+        ("POST", f"{draft}/submit", form_requests.take_signature),
     )
     pages: tuple[tuple[str, str, Work], ...] = (
         ("GET", "/walkdown", which_unit.which_unit),
@@ -25,11 +25,11 @@ def routes() -> list[Route]:
         ("POST", "/walkdown/give-up", which_unit.give_up),
         ("GET", "/walkdown/who", person.ask_who),
         ("POST", "/walkdown/who", person.take_who),
-        ("GET", "/walkdown/{draft_id}", entering.form_page),
-        ("GET", "/enter/release", records.begin_release),
-        ("POST", "/enter/release", records.take_release),
-        ("GET", "/enter/{table}", records.begin_record),
-        ("POST", "/enter/{table}", records.take_record),
+        ("GET", "/walkdown/{draft_id}", form_requests.form_page),
+        ("GET", "/enter/release", record_pages.begin_release),
+        ("POST", "/enter/release", record_pages.take_release),
+        ("GET", "/enter/{table}", record_pages.begin_record),
+        ("POST", "/enter/{table}", record_pages.take_record),
     )
     return [Route(path, answering(work), methods=[method]) for method, path, work in calls] + [
         Route(path, answering(work, page=True), methods=[method]) for method, path, work in pages

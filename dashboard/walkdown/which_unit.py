@@ -12,11 +12,11 @@ from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
-from scoring.store.drafts import Draft, discard_draft, open_drafts, start_draft
+from scoring.entering.drafts import Draft, discard_draft, open_drafts, start_draft
+from scoring.entering.people import known_people
+from scoring.entering.start_correction import start_correction
 from scoring.store.errors import UnknownRecordError
-from scoring.store.people import known_people
 from scoring.store.schema import RECORDS
-from scoring.store.versions import start_correction
 from scoring.walkdown_form.visits import MOUNTING_WORDS
 
 MOST_WORDS = 10

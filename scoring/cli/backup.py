@@ -6,7 +6,7 @@ import click
 
 from scoring.cli.screen import counted, err, say
 from scoring.cli.store_options import store_option
-from scoring.store.backup import back_up
+from scoring.store.write_backup import back_up
 
 
 @click.command()

@@ -8,13 +8,14 @@ import click
 from scoring.cli.loading import fleet_argument, fleet_options, keep_good_options, keep_good_or_stop
 from scoring.cli.screen import err, say, warn
 from scoring.cli.store_options import by_option, named_person, store_option
+from scoring.entering.load_filled_forms import load_with_filled_forms
 from scoring.files.headings_file import read_headings_file
 from scoring.files.route_reading import RouteWalkdown, read_route
 from scoring.intake import CheckedFleet
 from scoring.store.address import shown
 from scoring.store.find_fleet import find_records
-from scoring.store.load import Incoming, Loaded, load_records
-from scoring.store.store import open_store
+from scoring.store.load_records import Incoming, Loaded
+from scoring.store.open_store import open_store
 
 
 @click.command()
@@ -43,8 +44,9 @@ def load(  # noqa: PLR0913, PLR0917 - a command has the options it has
     actor = named_person(by)
     with err.status("reading records"):
         found = find_records(fleet, add)
-        beside = _beside((fleet, *add))
-    incoming = Incoming(found.tables, ", ".join(_named(p) for p in (fleet, *add)), mapping, beside)
+        forms = _filled_forms((fleet, *add))
+    source = ", ".join(_named(place) for place in (fleet, *add))
+    incoming = Incoming(found.tables, source, mapping, forms)
 
     def allow(checked: CheckedFleet) -> None:
         for note in (*found.notes, *checked.notes):
@@ -55,11 +57,11 @@ def load(  # noqa: PLR0913, PLR0917 - a command has the options it has
 
     with closing(open_store(store, make=True)) as opened:
         with err.status("checking and loading records"):
-            loaded = load_records(opened, incoming, actor=actor, allow=allow)
+            loaded = load_with_filled_forms(opened, incoming, forms, actor=actor, allow=allow)
         _tell(loaded, opened.name)
 
 
-def _beside(places: tuple[str, ...]) -> dict[str, RouteWalkdown]:
+def _filled_forms(places: tuple[str, ...]) -> dict[str, RouteWalkdown]:
     """Return what the walkdown form kept beside the walkdowns of its files."""
     files = [Path(place) for place in places if place.lower().endswith(".json")]
     return {key: one for file in files for key, one in read_route(file).beside().items()}

@@ -4,7 +4,7 @@ import click
 
 from scoring.cli.screen import say
 from scoring.cli.store_options import store_option
-from scoring.store.migration import migrate_store
+from scoring.store.migrate_store import migrate_store
 
 
 @click.command()

@@ -6,7 +6,7 @@ import click
 
 from scoring.cli.screen import counted, err, say
 from scoring.cli.store_options import store_option
-from scoring.store.restore import restore_backup
+from scoring.store.restore_backup import restore_backup
 
 
 @click.command()

@@ -1,6 +1,5 @@
-"""The store: records, drafts, photos, people, sign-offs and their history in a database.
+"""The store: the records in a database, with every version of each and the history of every change.
 
-SQLite in one file, or PostgreSQL; the same code for both, through SQLAlchemy. The tables of the
-contract are declared once, in ``scoring.contract``; everything that changes them takes an actor
-and leaves a line in a history that nothing may change.
+SQLite in one file, or PostgreSQL, the same code for both; here is how records get in and out of
+it (load, read, export, backup, restore, migrate), and ``scoring.entering`` is what people enter.
 """

@@ -21,8 +21,8 @@ import pytest
 from scoring.contract import FLEET_TABLES
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records
-from scoring.store.store import open_store
 from scoring.store.stored_values import stored_rows
 
 pytestmark = [pytest.mark.long, pytest.mark.browser]

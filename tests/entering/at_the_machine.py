@@ -2,9 +2,9 @@
 
 import time
 
-from scoring.store.answers import Answer, Kept, keep_answer
-from scoring.store.drafts import start_draft
-from scoring.store.store import Store
+from scoring.entering.answers import Answer, Kept, keep_answer
+from scoring.entering.drafts import start_draft
+from scoring.store.open_store import Store
 
 UNIT = "SS-001"
 """A unit with a tapered bushing."""

@@ -16,8 +16,8 @@ from scoring.contract.ranking import HOLD
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.records import Fleet
+from scoring.store.open_store import Store, open_store
 from scoring.store.put_records import put_records
-from scoring.store.store import Store, open_store
 from scoring.store.stored_values import stored_rows
 
 postgresql = postgresql_server.postgresql

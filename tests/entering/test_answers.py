@@ -9,7 +9,7 @@ from sqlalchemy import select
 from scoring.contract import CHECKS
 from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.quantities import alternative_names, ambiguous_names
-from scoring.store.answers import (
+from scoring.entering.answers import (
     ABOUT_THE_FORM,
     ABOUT_THE_VISIT,
     LONGEST_VALUE,
@@ -19,8 +19,9 @@ from scoring.store.answers import (
     check_answer,
     reasons_of,
 )
-from scoring.store.drafts import find_draft
-from scoring.store.errors import RefusedError, StoreError
+from scoring.entering.drafts import find_draft
+from scoring.entering.refusals import RefusedError
+from scoring.store.errors import StoreError
 from scoring.store.schema import HISTORY
 
 FIELDS = (*(check.name for check in CHECKS), *ABOUT_THE_VISIT, *ABOUT_THE_FORM)

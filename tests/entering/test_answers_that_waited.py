@@ -6,8 +6,8 @@ import pytest
 from at_the_machine import begin, give
 
 from dashboard.walkdown.answering import LONGEST_WAIT_S, Asked
-from dashboard.walkdown.entering import take_answer
-from scoring.store.answers import answers_of
+from dashboard.walkdown.form_requests import take_answer
+from scoring.entering.answers import answers_of
 from scoring.store.errors import BusyStoreError
 
 

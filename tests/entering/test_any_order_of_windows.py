@@ -11,7 +11,7 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from scoring.store.answers import answers_of
+from scoring.entering.answers import answers_of
 
 WINDOWS = st.sampled_from(("one", "two", "three"))
 FIELDS = st.sampled_from(("guard", "breather"))

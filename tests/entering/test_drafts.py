@@ -6,8 +6,8 @@ import pytest
 from at_the_machine import answer_visit, begin, give, today
 from sqlalchemy import select
 
-from scoring.store.answers import answers_of
-from scoring.store.drafts import (
+from scoring.entering.answers import answers_of
+from scoring.entering.drafts import (
     discard_draft,
     find_draft,
     find_open_draft,
@@ -15,17 +15,14 @@ from scoring.store.drafts import (
     version_submitted,
     writers_of,
 )
-from scoring.store.errors import (
-    ChangedMeanwhileError,
-    ClosedDraftError,
-    RefusedError,
-    UnknownRecordError,
-)
+from scoring.entering.refusals import ClosedDraftError, RefusedError
+from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
+from scoring.entering.start_correction import start_correction
+from scoring.entering.submit_draft import submit_draft
+from scoring.store.errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.put_records import withdraw_record
 from scoring.store.schema import HISTORY
-from scoring.store.sign_offs import not_seen_of, sign_offs_of_unit
-from scoring.store.submit import submit_draft
-from scoring.store.versions import find_record, start_correction, versions_of
+from scoring.store.versions import find_record, versions_of
 
 
 def changes_of(store, draft_id):

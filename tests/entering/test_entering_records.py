@@ -6,18 +6,14 @@ import pandas as pd
 import pytest
 from at_the_machine import answer_visit, begin, give, today
 
+from scoring.entering.enter_record import enter_record, withdraw
+from scoring.entering.new_keys import new_key
+from scoring.entering.refusals import RefusedError
+from scoring.entering.releases import release_to_start, releases_of, verdict_now
+from scoring.entering.submit_draft import submit_draft
 from scoring.intake import check_fleet
-from scoring.store.enter import enter_record, withdraw
-from scoring.store.errors import (
-    ChangedMeanwhileError,
-    RefusedError,
-    StoreError,
-    UnknownRecordError,
-)
-from scoring.store.names import new_key
+from scoring.store.errors import ChangedMeanwhileError, StoreError, UnknownRecordError
 from scoring.store.read_records import read_records
-from scoring.store.releases import release_to_start, releases_of, verdict_now
-from scoring.store.submit import submit_draft
 from scoring.store.versions import find_record, versions_of
 
 IN_A_MONTH = (pd.Timestamp.today() + pd.Timedelta(days=30)).strftime("%Y-%m-%d")

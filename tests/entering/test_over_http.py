@@ -11,8 +11,8 @@ from over_http import API, Server, data_of
 from PIL import Image
 
 from scoring.contract import UNITS
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records
-from scoring.store.store import open_store
 from scoring.store.stored_values import stored_rows
 
 HOSTILE = (

@@ -11,10 +11,8 @@ from at_the_machine import answer_visit, begin
 from PIL import Image, PngImagePlugin
 from sqlalchemy import select
 
-from scoring.errors import FixableError
-from scoring.store.drafts import discard_draft, find_draft
-from scoring.store.errors import RefusedError, UnknownRecordError
-from scoring.store.photos import (
+from scoring.entering.drafts import discard_draft, find_draft
+from scoring.entering.photos import (
     LARGEST_FILE,
     LONGEST_SIDE,
     encode_photo,
@@ -23,9 +21,12 @@ from scoring.store.photos import (
     photos_of,
     remove_photo,
 )
+from scoring.entering.refusals import RefusedError
+from scoring.entering.start_correction import start_correction
+from scoring.entering.submit_draft import submit_draft
+from scoring.errors import FixableError
+from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import HISTORY
-from scoring.store.submit import submit_draft
-from scoring.store.versions import start_correction
 
 PLACE = "N 47 Hidden Place"
 

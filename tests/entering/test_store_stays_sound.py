@@ -2,12 +2,12 @@
 
 from at_the_machine import UNIT, answer_visit, begin, give, today
 
-from scoring.store.drafts import discard_draft
-from scoring.store.enter import enter_record, withdraw
+from scoring.entering.drafts import discard_draft
+from scoring.entering.enter_record import enter_record, withdraw
+from scoring.entering.releases import release_to_start
+from scoring.entering.start_correction import start_correction
+from scoring.entering.submit_draft import submit_draft
 from scoring.store.integrity import faults_of_store
-from scoring.store.releases import release_to_start
-from scoring.store.submit import submit_draft
-from scoring.store.versions import start_correction
 
 
 def test_a_store_is_sound_after_everything_that_can_be_entered(store):

@@ -6,13 +6,14 @@ from at_the_machine import answer_visit, begin, give, today
 from sqlalchemy import func, select
 
 from scoring.assessment import FleetAssessor
+from scoring.entering.judge_draft import judge, judge_draft
+from scoring.entering.refusals import RefusedError
+from scoring.entering.sign_offs import find_sign_off, not_seen_of
+from scoring.entering.submit_draft import submit_draft
 from scoring.intake import check_fleet
-from scoring.store.errors import RefusedError, StoreError
-from scoring.store.judge_draft import judge, judge_draft
+from scoring.store.errors import StoreError
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, RECORDS, SIGN_OFFS
-from scoring.store.sign_offs import find_sign_off, not_seen_of
-from scoring.store.submit import submit_draft
 from scoring.store.versions import find_record
 
 
@@ -148,7 +149,7 @@ def test_a_walkdown_is_judged_anew_when_another_record_of_the_unit_comes_in(
         return judged
 
     assert judge_draft(sqlite_store, second).verdict.verdict != "hold"
-    monkeypatch.setattr("scoring.store.submit.judge", judge_and_let_the_other_in)
+    monkeypatch.setattr("scoring.entering.submit_draft.judge", judge_and_let_the_other_in)
     with pytest.raises(RefusedError, match="write down who was told"):
         submit_draft(sqlite_store, second, signed_by="Ben Meier")
 

@@ -11,10 +11,10 @@ from at_the_machine import begin, give
 from over_http import Server
 from sqlalchemy import func, select
 
+from scoring.entering.submit_draft import submit_draft
 from scoring.store.integrity import faults_of_store
+from scoring.store.open_store import open_store
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS, SIGN_OFFS
-from scoring.store.store import open_store
-from scoring.store.submit import submit_draft
 
 PEOPLE = 20
 FOUND = {"kind": "periodic", "inspector": "", "guard": "fitted", "breather": "open"}

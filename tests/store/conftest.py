@@ -6,7 +6,7 @@ import postgresql_server
 import pytest
 from postgresql_server import new_database
 
-from scoring.store.store import open_store
+from scoring.store.open_store import open_store
 
 postgresql = postgresql_server.postgresql
 

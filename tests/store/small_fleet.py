@@ -6,9 +6,9 @@ from sqlalchemy import func, select
 from scoring.cli.main import cli
 from scoring.contract import TABLE_BY_NAME
 from scoring.store.integrity import faults_of_store
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records
 from scoring.store.schema import HISTORY, RECORDS
-from scoring.store.store import open_store
 
 UNIT = {
     "unit_id": "U-1",

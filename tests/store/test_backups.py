@@ -11,13 +11,15 @@ from postgresql_server import new_database
 from small_fleet import faults, good, put_unit, record, refused
 from sqlalchemy import MetaData, insert, select
 
+from scoring.entering.photos import encode_photo, keep_photo
+from scoring.entering.sign_offs import keep_not_seen, keep_sign_off
 from scoring.errors import FixableError
-from scoring.store.backup import back_up
-from scoring.store.entered import keep_not_seen, keep_photo, keep_sign_off
+from scoring.store import write_backup
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record, put_records
-from scoring.store.restore import restore_backup
+from scoring.store.restore_backup import restore_backup
 from scoring.store.schema import DRAFTS
-from scoring.store.store import open_store
+from scoring.store.write_backup import back_up
 
 BOTH = ("sqlite", "postgresql")
 
@@ -50,7 +52,7 @@ def fill(url):
             row = record("walkdowns", engagement_mm=1e-7, torque_passes=3, notes="'; --")
             put_records(writing, "walkdowns", [row], "first entry")
             keep_not_seen(writing, "W-1", {"guard": "no_access"})
-            keep_photo(writing, "W-1", "guard", picture())
+            keep_photo(writing, "W-1", "guard", encode_photo(picture()))
             keep_sign_off(
                 writing, "W-1", 1, signed_by="Cy Dow", signed_at="2026-01-02T03:04:05",
                 verdict="hold", holds=["metal touches metal"], told="the shift",
@@ -213,10 +215,10 @@ def test_what_is_written_meanwhile_is_not_in_it(store_url, tmp_path, monkeypatch
             written.append(table.name)
         return whole(connection, archive, table)
 
-    from scoring.store import backup  # noqa: PLC0415 - the module is changed for this test
-
-    whole = backup._write_table  # noqa: SLF001 - to write between two tables
-    monkeypatch.setattr(backup, "_write_table", lambda *given: write_between(*given, whole=whole))
+    whole = write_backup._write_table  # noqa: SLF001 - to write between two tables
+    monkeypatch.setattr(
+        write_backup, "_write_table", lambda *given: write_between(*given, whole=whole)
+    )
     before = everything(store_url)
     back_up(store_url, tmp_path / "kept.zip")
     assert written

@@ -10,10 +10,10 @@ from small_fleet import faults, good, record, refused
 
 from scoring.contract import FLEET_TABLES
 from scoring.files.read_fleet import read_place
-from scoring.store.export import export_records
+from scoring.store.export_records import export_records
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records, withdraw_record
 from scoring.store.read_records import read_records
-from scoring.store.store import open_store
 
 PLANT = "demo:small_quarry"
 HOSTILE = (

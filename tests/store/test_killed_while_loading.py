@@ -17,8 +17,8 @@ from sqlalchemy import func, select
 import demo_data
 from scoring.errors import FixableError
 from scoring.store.integrity import faults_of_store
+from scoring.store.open_store import open_store
 from scoring.store.schema import RECORDS
-from scoring.store.store import open_store
 
 FEW, MANY = 8, 50
 UNITS = 900

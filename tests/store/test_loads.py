@@ -9,12 +9,12 @@ from small_fleet import count, counts, faults, good, lines_of_history, record, r
 from sqlalchemy import select
 
 from scoring.contract.version import CONTRACT_VERSION
+from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
 from scoring.files.route_reading import WRITTEN_BY
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, LOADS, PEOPLE, RECORDS
-from scoring.store.sign_offs import not_seen_of, sign_offs_of_unit
-from scoring.store.store import open_store
 
 UNITS = """unit_id,asset_id,site,installed_on,out_of_service_on,mounting,shaft_diameter_mm
 U1,A,North pit,2024-01-10,2025-01-10,keyed_bore,80

@@ -10,9 +10,9 @@ import pytest
 from small_fleet import count, faults, lines_of_history, put_unit, record
 from sqlalchemy import select
 
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record
 from scoring.store.schema import HISTORY, RECORDS
-from scoring.store.store import open_store
 
 WRITERS = 20
 WALKDOWNS = 1000
@@ -23,7 +23,7 @@ from contextlib import closing
 sys.path.insert(0, sys.argv[4])
 from small_fleet import record
 from scoring.store.put_records import put_record
-from scoring.store.store import open_store
+from scoring.store.open_store import open_store
 with closing(open_store(sys.argv[1])) as store:
     for number in range(int(sys.argv[3])):
         with store.writing(sys.argv[2]) as writing:

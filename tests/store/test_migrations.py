@@ -13,11 +13,11 @@ from small_fleet import faults, good, refused
 from sqlalchemy import inspect, text
 
 from scoring.store.address import store_url as url_of
-from scoring.store.backup import back_up
-from scoring.store.migrate import migrations, newest_schema, upgrade
-from scoring.store.restore import restore_backup
+from scoring.store.open_store import Store, open_store
+from scoring.store.restore_backup import restore_backup
 from scoring.store.schema import METADATA
-from scoring.store.store import Store, open_store
+from scoring.store.schema_version import migrations, newest_schema, upgrade
+from scoring.store.write_backup import back_up
 
 FROZEN = Path(__file__).parent / "data" / "schema_0001.sql"
 """A store as the first version laid it out and filled it; never to be changed."""

@@ -15,10 +15,10 @@ from small_fleet import faults, good, put_unit, record, refused
 from sqlalchemy import text
 
 from scoring.store import one_writer
-from scoring.store import store as store_module
+from scoring.store import open_store as store_module
 from scoring.store.errors import BusyStoreError, ChangedMeanwhileError, StoreError
+from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record, put_records, withdraw_record
-from scoring.store.store import open_store
 
 COMMAND = str(Path(sys.executable).parent / "mount-risk")
 
@@ -104,7 +104,7 @@ def test_a_file_that_may_only_be_read():
         (folder / "plant.db").chmod(0o444)
         script = (
             "import os, sys\n"
-            "from scoring.store.store import open_store\n"
+            "from scoring.store.open_store import open_store\n"
             "from scoring.errors import FixableError\n"
             f"open_store({url!r}).close()  # imports what another user may not\n"
             "os.setgid(65534)\n"

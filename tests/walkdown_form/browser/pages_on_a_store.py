@@ -9,7 +9,7 @@ import time
 from pathlib import Path
 from urllib.request import urlopen
 
-from scoring.store.store import open_store
+from scoring.store.open_store import open_store
 
 COMMAND = str(Path(sys.executable).parent / "mount-risk")
 

@@ -11,12 +11,12 @@ from pages_on_a_store import COMMAND, Pages, load
 from phone import Phone, good_value, settings_of, steps_seen
 from PIL import Image
 
+from scoring.entering.answers import answers_of
+from scoring.entering.drafts import open_drafts
+from scoring.entering.photos import find_photo, photos_of
+from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
 from scoring.intake import check_fleet
-from scoring.store.answers import answers_of
-from scoring.store.drafts import open_drafts
-from scoring.store.photos import find_photo, photos_of
 from scoring.store.read_records import read_records
-from scoring.store.sign_offs import not_seen_of, sign_offs_of_unit
 from scoring.store.versions import versions_of
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.without_network import route_page

@@ -9,13 +9,14 @@ import pandas as pd
 from sqlalchemy import Connection, Select, func, select
 
 from dashboard import started_with
+from scoring.entering.drafts import Draft, open_drafts
+from scoring.entering.load_filled_forms import load_with_filled_forms
+from scoring.entering.photos import count_of_photos, find_photo, photos_of
+from scoring.entering.releases import Release, releases_of
 from scoring.errors import FaultyRecordsError
 from scoring.files.route_reading import read_route
 from scoring.intake import CheckedFleet
-from scoring.store.drafts import Draft, open_drafts
-from scoring.store.load import Incoming, load_records
-from scoring.store.photos import count_of_photos, find_photo, photos_of
-from scoring.store.releases import Release, releases_of
+from scoring.store.load_records import Incoming
 from scoring.store.schema import NOT_SEEN, RECORDS, SIGN_OFFS
 from scoring.store.versions import Version, versions_of
 
@@ -128,8 +129,9 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
         path = Path(folder) / (Path(name).name or "route.json")
         path.write_bytes(found)
         route = read_route(path)
-    incoming = Incoming({"walkdowns": route.table()}, name, {}, route.beside())
-    loaded = load_records(store, incoming, actor=person, allow=_refuse_faults)
+    forms = route.beside()
+    incoming = Incoming({"walkdowns": route.table()}, name, {}, forms)
+    loaded = load_with_filled_forms(store, incoming, forms, actor=person, allow=_refuse_faults)
     put = loaded.puts["walkdowns"]
     return [
         f"{name}: {put.added} walkdowns added, {put.changed} changed, {put.same} there already",

@@ -11,7 +11,7 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 
 from scoring.errors import FixableError
-from scoring.store.backup import FORMAT, MANIFEST, WRITTEN_BY, KeptTable
+from scoring.store.write_backup import FORMAT, MANIFEST, WRITTEN_BY, KeptTable
 
 LARGEST_MANIFEST = 1 << 20
 """Planning value of ours. [byte]"""

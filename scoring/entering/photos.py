@@ -19,9 +19,10 @@ from sqlalchemy import (
 )
 
 from scoring.contract import CHECK_BY_NAME
+from scoring.entering.drafts import DISCARDED, SUBMITTED, Draft
+from scoring.entering.refusals import Fault, RefusedError
 from scoring.errors import FixableError
-from scoring.store.drafts import DISCARDED, SUBMITTED, Draft
-from scoring.store.errors import Fault, RefusedError, UnknownRecordError
+from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import DRAFTS, PHOTOS
 from scoring.store.writing import Change, Writing
 

@@ -9,11 +9,11 @@ from sqlalchemy import Connection, Integer, MetaData, Table, func, insert, inspe
 from sqlalchemy.exc import DBAPIError, StatementError
 
 from scoring.store.address import store_url
-from scoring.store.backup import SCHEMA_TABLE
-from scoring.store.backup_reading import Backup, open_backup
 from scoring.store.errors import StoreError
-from scoring.store.migrate import is_empty, newest_schema, require_known, upgrade
-from scoring.store.store import Store
+from scoring.store.open_store import Store
+from scoring.store.read_backup import Backup, open_backup
+from scoring.store.schema_version import is_empty, newest_schema, require_known, upgrade
+from scoring.store.write_backup import SCHEMA_TABLE
 
 ROWS_AT_ONCE = 200
 """Rows sent to the database at once; a row may be a photo."""

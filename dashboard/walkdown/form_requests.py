@@ -11,16 +11,16 @@ from dashboard.presenters.words import verdict_said
 from dashboard.walkdown.answering import Asked
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from dashboard.walkdown.person import to_ask_who
+from scoring.entering.answers import Answer, keep_answer
+from scoring.entering.drafts import find_open_draft
+from scoring.entering.judge_draft import judge_draft
+from scoring.entering.people import set_measures
+from scoring.entering.photos import encode_photo, find_photo, keep_photo, remove_photo
+from scoring.entering.refusals import Fault, RefusedError
+from scoring.entering.submit_draft import submit_draft
+from scoring.entering.unit_verdict import UnitVerdict
 from scoring.intake import check_fleet
-from scoring.store.answers import Answer, keep_answer
-from scoring.store.drafts import find_open_draft
-from scoring.store.errors import Fault, RefusedError
-from scoring.store.judge_draft import judge_draft
-from scoring.store.people import set_measures
-from scoring.store.photos import encode_photo, find_photo, keep_photo, remove_photo
 from scoring.store.read_records import read_records
-from scoring.store.submit import submit_draft
-from scoring.store.unit_verdict import UnitVerdict
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.page.page import online_page
 

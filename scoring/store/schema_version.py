@@ -1,4 +1,4 @@
-"""From one schema of the store to the next."""
+"""Which schema a store has, and the way from one to the next."""
 
 from typing import Any
 

@@ -12,8 +12,8 @@ from pathlib import Path
 from sqlalchemy import Connection, MetaData, Table, select
 
 from scoring.errors import FixableError
-from scoring.store.migrate import schema_of
-from scoring.store.store import open_of_any_schema
+from scoring.store.open_store import open_of_any_schema
+from scoring.store.schema_version import schema_of
 from scoring.store.writing import now
 
 WRITTEN_BY = "mount-risk backup"

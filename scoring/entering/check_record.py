@@ -7,9 +7,9 @@ import pandas as pd
 
 from scoring.contract import TABLE_BY_NAME
 from scoring.contract.quantities import alternative_names
+from scoring.entering.refusals import Fault, RefusedError
 from scoring.intake import CheckedFleet, RawTable, check_fleet
 from scoring.records import SOURCE_STEP, Fleet
-from scoring.store.errors import Fault, RefusedError
 from scoring.store.stored_values import stored_rows
 from scoring.store.whole_text import not_whole
 
@@ -18,7 +18,7 @@ ENTERED_ROW = 2**32
 
 
 @dataclass(frozen=True)
-class Entered:
+class CheckedRecord:
     """A record that was entered and found good.
 
     Attributes
@@ -33,7 +33,9 @@ class Entered:
     fleet: Fleet
 
 
-def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str, str]) -> Entered:
+def check_record(
+    tables: Mapping[str, RawTable], table: str, cells: Mapping[str, str]
+) -> CheckedRecord:
     """Check a record against the contract and against the other records of its unit.
 
     Parameters
@@ -47,7 +49,7 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
 
     Returns
     -------
-    Entered
+    CheckedRecord
 
     Raises
     ------
@@ -65,7 +67,7 @@ def check_entered(tables: Mapping[str, RawTable], table: str, cells: Mapping[str
         raise RefusedError(faults)
     frame = checked.fleet.table(table)
     good = frame[frame[key] == typed[key].strip()]
-    return Entered(stored_rows(good, TABLE_BY_NAME[table])[0], checked.fleet)
+    return CheckedRecord(stored_rows(good, TABLE_BY_NAME[table])[0], checked.fleet)
 
 
 def faults_without(tables: Mapping[str, RawTable], table: str, key: str) -> tuple[Fault, ...]:

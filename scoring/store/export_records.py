@@ -14,8 +14,8 @@ from scoring.files.exported_folder import write_csv_folder
 from scoring.files.read_fleet import read_place
 from scoring.files.write_table import write_workbook
 from scoring.intake import RawTable
+from scoring.store.open_store import Store
 from scoring.store.read_records import read_records
-from scoring.store.store import Store
 
 FORMATS = ("csv", "parquet")
 WORKBOOK = ".xlsx"

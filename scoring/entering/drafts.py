@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, insert, select, update
 
-from scoring.store.errors import ClosedDraftError, UnknownRecordError
-from scoring.store.names import new_draft_id, new_key
+from scoring.entering.new_keys import new_draft_id, new_key
+from scoring.entering.refusals import ClosedDraftError
+from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS
 from scoring.store.writing import Change, Writing
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 import pandas as pd
 from sqlalchemy import Connection
 
+from scoring.entering.answers import KeptAnswer, answers_of, cells_of
+from scoring.entering.check_record import CheckedRecord, check_record
+from scoring.entering.drafts import Draft, find_draft
+from scoring.entering.unit_verdict import UnitVerdict, verdict_of_unit
 from scoring.intake import RawTable
-from scoring.store.answers import KeptAnswer, answers_of, cells_of
-from scoring.store.check_entered import Entered, check_entered
-from scoring.store.drafts import Draft, find_draft
+from scoring.store.open_store import Store
 from scoring.store.read_records import read_records
-from scoring.store.store import Store
-from scoring.store.unit_verdict import UnitVerdict, verdict_of_unit
 from scoring.store.versions import last_change_of_unit
 
 _ONE_AT_A_TIME = threading.Lock()
@@ -30,7 +30,7 @@ class JudgedDraft:
         The draft.
     answers : dict of str to KeptAnswer
         Its answers.
-    entered : Entered
+    walkdown : CheckedRecord
         The walkdown, and the records of its unit with it.
     verdict : UnitVerdict
         The verdict on the unit with it.
@@ -40,7 +40,7 @@ class JudgedDraft:
 
     draft: Draft
     answers: dict[str, KeptAnswer]
-    entered: Entered
+    walkdown: CheckedRecord
     verdict: UnitVerdict
     last_change: int
 
@@ -98,7 +98,7 @@ def _judge_alone(seen: SeenDraft) -> JudgedDraft:
         "unit_id": draft.unit_id,
         "recorded_at": _first_recorded(seen),
     }
-    entered = check_entered(seen.tables, "walkdowns", cells)
+    entered = check_record(seen.tables, "walkdowns", cells)
     day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
     verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
     return JudgedDraft(draft, seen.answers, entered, verdict, seen.last_change)

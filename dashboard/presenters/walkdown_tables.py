@@ -1,4 +1,4 @@
-"""What was entered, as tables and links for a person."""
+"""Walkdowns, drafts and releases of the store, as tables and links for a person."""
 
 import json
 from collections.abc import Sequence
@@ -9,8 +9,8 @@ import pandas as pd
 
 from dashboard.presenters.words import VERDICT_WORDS
 from scoring.contract import CHECK_BY_NAME
-from scoring.store.drafts import Draft
-from scoring.store.releases import Release
+from scoring.entering.drafts import Draft
+from scoring.entering.releases import Release
 from scoring.store.versions import Version
 from scoring.walkdown_form.visits import KINDS
 

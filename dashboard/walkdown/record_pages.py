@@ -15,13 +15,14 @@ from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.store.enter import enter_record
-from scoring.store.errors import RefusedError, UnknownRecordError
-from scoring.store.names import new_key
-from scoring.store.people import known_people
-from scoring.store.releases import release_to_start, verdict_now
+from scoring.entering.enter_record import enter_record
+from scoring.entering.new_keys import new_key
+from scoring.entering.people import known_people
+from scoring.entering.refusals import RefusedError
+from scoring.entering.releases import release_to_start, verdict_now
+from scoring.entering.unit_verdict import UnitVerdict
+from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import RECORDS
-from scoring.store.unit_verdict import UnitVerdict
 
 
 def begin_record(asked: Asked) -> Response:

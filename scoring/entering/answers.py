@@ -8,8 +8,8 @@ from sqlalchemy import Connection, insert, select, update
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.quantities import alternative_names
-from scoring.store.drafts import find_open_draft
-from scoring.store.errors import Fault, RefusedError
+from scoring.entering.drafts import find_open_draft
+from scoring.entering.refusals import Fault, RefusedError
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS
 from scoring.store.whole_text import not_whole
 from scoring.store.writing import Change, Writing

@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass
 
-from scoring.store.answers import answers_of, reasons_of
-from scoring.store.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
-from scoring.store.errors import ClosedDraftError, Fault, RefusedError
-from scoring.store.judge_draft import JudgedDraft, judge, read_draft
+from scoring.entering.answers import answers_of, reasons_of
+from scoring.entering.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
+from scoring.entering.judge_draft import JudgedDraft, judge, read_draft
+from scoring.entering.refusals import ClosedDraftError, Fault, RefusedError
+from scoring.entering.releases import verdict_now
+from scoring.entering.sign_offs import find_sign_off, keep_not_seen, keep_sign_off
+from scoring.entering.unit_verdict import UnitVerdict
+from scoring.store.open_store import Store
 from scoring.store.put_records import put_record
-from scoring.store.releases import verdict_now
-from scoring.store.sign_offs import find_sign_off, keep_not_seen, keep_sign_off
-from scoring.store.store import Store
-from scoring.store.unit_verdict import UnitVerdict
 from scoring.store.versions import last_change_of_unit
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Writing
@@ -122,7 +122,7 @@ def _keep(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int:
     version = put_record(
         writing,
         "walkdowns",
-        judged.entered.row,
+        judged.walkdown.row,
         reason.strip() or FIRST_ENTRY,
         read_version=draft.corrects_version,
     )

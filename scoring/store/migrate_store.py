@@ -10,14 +10,14 @@ from sqlalchemy import inspect
 
 from scoring.store.address import store_url
 from scoring.store.errors import StoreError
-from scoring.store.migrate import (
+from scoring.store.open_store import Store
+from scoring.store.schema_version import (
     is_empty,
     newest_schema,
     require_known,
     schema_of,
     upgrade,
 )
-from scoring.store.store import Store
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from scoring.contract import TABLE_BY_NAME
-from scoring.store.check_entered import check_entered, faults_without
-from scoring.store.errors import Fault, RefusedError, UnknownRecordError
-from scoring.store.names import new_key
+from scoring.entering.check_record import check_record, faults_without
+from scoring.entering.new_keys import new_key
+from scoring.entering.refusals import Fault, RefusedError
+from scoring.store.errors import UnknownRecordError
+from scoring.store.open_store import Store
 from scoring.store.put_records import put_record, withdraw_record
 from scoring.store.read_records import read_records
-from scoring.store.store import Store
 from scoring.store.versions import StoredRecord, find_record
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 
@@ -83,7 +84,7 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
         tables = read_records(writing.connection, store.name, [unit_id])
         if table != "units" and unit_id not in tables["units"].column("unit_id"):
             raise RefusedError((_of_no_unit(unit_id),))
-        row = check_entered(tables, table, {**cells, name: key}).row
+        row = check_record(tables, table, {**cells, name: key}).row
         if there is not None and read_version is None and _says_the_same(there, row):
             return KeptRecord(key, there.version)
         version = put_record(writing, table, row, reason, read_version=read_version)

@@ -1,6 +1,6 @@
 """Load records into a store: checked beside what it holds, all of them or nothing."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 
 import pandas as pd
@@ -8,13 +8,11 @@ from sqlalchemy import insert
 
 from scoring.contract import FLEET_TABLES
 from scoring.errors import UnreadableFleetError
-from scoring.files.route_reading import RouteWalkdown
 from scoring.intake import CheckedFleet, RawTable, check_fleet
 from scoring.records import Fleet
-from scoring.store.load_route import keep_beside, overtaken_walkdowns
+from scoring.store.overtaken import overtaken_walkdowns
 from scoring.store.put_records import Put, put_records
 from scoring.store.schema import LOADS
-from scoring.store.store import Store
 from scoring.store.stored_records import StoredRecords
 from scoring.store.stored_values import stored_rows
 from scoring.store.writing import Writing
@@ -32,14 +30,14 @@ class Incoming:
         What the history calls them.
     mapping : mapping of str to mapping
         For each table a plant's own headings and the columns they stand for.
-    beside : mapping of str to RouteWalkdown
-        What the walkdown form kept beside its walkdowns, by walkdown.
+    from_forms : collection of str
+        Walkdowns that a form kept in a file: an older copy of one undoes no correction.
     """
 
     tables: Mapping[str, RawTable]
     source: str
     mapping: Mapping[str, Mapping[str, str]]
-    beside: Mapping[str, RouteWalkdown]
+    from_forms: Collection[str]
 
 
 @dataclass(frozen=True)
@@ -52,28 +50,31 @@ class Loaded:
         By table that came in: how many were added, changed, or there already.
     rejected : dict of str to int
         Rows of each table that were left out as faulty.
+    walkdowns : tuple of str
+        Walkdowns that came in and are now as they came.
     overtaken : tuple of str
-        Walkdowns of a route that were corrected in the store since; left as they are.
+        Walkdowns of a form that were corrected in the store since; left as they are.
     """
 
     puts: dict[str, Put]
     rejected: dict[str, int]
+    walkdowns: tuple[str, ...]
     overtaken: tuple[str, ...]
 
 
 def load_records(
-    store: Store, incoming: Incoming, *, actor: str, allow: Callable[[CheckedFleet], None]
+    writing: Writing, source: str, incoming: Incoming, *, allow: Callable[[CheckedFleet], None]
 ) -> Loaded:
     """Check records beside what a store holds, and put the good ones there in one step.
 
     Parameters
     ----------
-    store : Store
-        The store.
+    writing : Writing
+        The transaction; its actor loads them.
+    source : str
+        What messages call the store.
     incoming : Incoming
         The records.
-    actor : str
-        Who loads them.
     allow : callable
         Looks at what was found wrong, and raises unless the good rows shall be loaded.
 
@@ -93,23 +94,24 @@ def load_records(
             f"{incoming.source} holds no table of records; they are called "
             + ", ".join(table.name for table in FLEET_TABLES)
         )
-    with store.writing(actor) as writing:
-        checked = check_fleet(
-            incoming.tables,
-            pd.Timestamp.today(),
-            incoming.mapping,
-            StoredRecords(writing.connection, store.name),
-        )
-        allow(checked)
-        overtaken = overtaken_walkdowns(writing, checked.fleet.walkdowns, incoming.beside)
-        fleet = _without(checked.fleet, overtaken)
-        loaded = Loaded(
-            _put(writing, fleet, incoming),
-            {name: len(rows.rows) for name, rows in checked.rejected.items()},
-            tuple(sorted(overtaken)),
-        )
-        keep_beside(writing, store.name, fleet.walkdowns, incoming.beside)
-        _note_load(writing, incoming.source, loaded)
+    checked = check_fleet(
+        incoming.tables,
+        pd.Timestamp.today(),
+        incoming.mapping,
+        StoredRecords(writing.connection, source),
+    )
+    allow(checked)
+    overtaken = overtaken_walkdowns(
+        writing.connection, checked.fleet.walkdowns, incoming.from_forms
+    )
+    fleet = _without(checked.fleet, overtaken)
+    loaded = Loaded(
+        _put(writing, fleet, incoming),
+        {name: len(rows.rows) for name, rows in checked.rejected.items()},
+        tuple(fleet.walkdowns["walkdown_id"]),
+        tuple(sorted(overtaken)),
+    )
+    _note_load(writing, incoming.source, loaded)
     return loaded
 
 

@@ -11,13 +11,13 @@ from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from scoring.store.address import shown, sqlite_file, store_url
 from scoring.store.errors import BusyStoreError, NoStoreError, StoreError
-from scoring.store.migrate import is_empty, require_current, schema_of, upgrade
 from scoring.store.one_writer import (
     PATIENCE_S,
     make_engines,
     turn_in_this_process,
     wait_for_turn,
 )
+from scoring.store.schema_version import is_empty, require_current, schema_of, upgrade
 from scoring.store.writing import Writing
 
 _WAITED_TOO_LONG = ("database is locked", "lock timeout", "LockNotAvailable")

@@ -1,0 +1,73 @@
+"""Begin a new version of a walkdown that was submitted, with what the last one says."""
+
+from sqlalchemy import insert, select
+
+from scoring.contract import CHECK_BY_NAME, WALKDOWNS, Seen
+from scoring.entering.answers import ABOUT_THE_VISIT
+from scoring.entering.drafts import add_draft
+from scoring.entering.sign_offs import not_seen_of
+from scoring.store.errors import UnknownRecordError
+from scoring.store.schema import DRAFT_ANSWERS, RECORDS
+from scoring.store.stored_values import text_cells
+from scoring.store.writing import Writing
+
+
+def start_correction(writing: Writing, walkdown_id: str) -> str:
+    """Begin a new version of a submitted walkdown, with what the last one says.
+
+    Parameters
+    ----------
+    writing : Writing
+        The transaction; its actor begins it.
+    walkdown_id : str
+        The walkdown.
+
+    Returns
+    -------
+    str
+        The name of the draft.
+
+    Raises
+    ------
+    UnknownRecordError
+        If there is no such walkdown.
+    """
+    sql = RECORDS["walkdowns"]
+    row = writing.connection.execute(
+        select(sql).where(sql.c.walkdown_id == walkdown_id, ~sql.c.withdrawn)
+    ).one_or_none()
+    if row is None:
+        raise UnknownRecordError(f"there is no walkdown {walkdown_id!r} in the store")
+    draft_id = add_draft(writing, row.unit_id, walkdown_id, row.version)
+    said = {
+        column.name: text_cells([getattr(row, column.name)], column)[0].as_py()
+        for column in WALKDOWNS.columns
+        if column.name in CHECK_BY_NAME or column.name in ABOUT_THE_VISIT
+    }
+    reasons = not_seen_of(writing.connection, walkdown_id)
+    said |= {"machine_state": _state_of({*reasons, *(n for n, value in said.items() if value)})}
+    answers = [
+        {
+            "draft_id": draft_id,
+            "field": field,
+            "heading": field,
+            "value": value,
+            "reason": "" if value else reasons.get(field, ""),
+            "revision": 1,
+            "by": writing.actor,
+            "at": writing.at,
+            "client": "",
+        }
+        for field, value in said.items()
+        if value or field in reasons
+    ]
+    writing.connection.execute(insert(DRAFT_ANSWERS), answers)
+    return draft_id
+
+
+def _state_of(fields: set[str]) -> str:
+    """Return the state in which what was seen can be seen; the records do not keep it."""
+    seen = {CHECK_BY_NAME[field].seen for field in fields if field in CHECK_BY_NAME}
+    if Seen.HANGING in seen:
+        return "hanging"
+    return "running" if seen == {Seen.RUNNING} else "stopped"
