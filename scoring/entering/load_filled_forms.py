@@ -106,6 +106,6 @@ def _keep_sign_offs(writing: Writing, source: str, signed: list[RouteWalkdown]) 
             signed_by=one.signed_by.strip(),
             signed_at=one.signed_at,
             verdict=verdict.verdict,
-            holds=[asked.what for asked in verdict.holds],
+            holds=[finding.what for finding in verdict.holds],
             told=one.told.strip(),
         )

@@ -125,8 +125,11 @@ def _require_no_hold(verdict: UnitVerdict, unit_id: str) -> None:
     if verdict.must_not_run:
         raise RefusedError(
             tuple(
-                Fault(asked.check, f"{asked.what}: {asked.do}, and write it down as re-work first")
-                for asked in verdict.holds
+                Fault(
+                    finding.check,
+                    f"{finding.what}: {finding.do}, and write it down as re-work first",
+                )
+                for finding in verdict.holds
             )
         )
 

@@ -134,7 +134,7 @@ def _keep(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int:
         signed_by=writing.actor,
         signed_at=writing.at,
         verdict=judged.verdict.verdict,
-        holds=[asked.what for asked in judged.verdict.holds],
+        holds=[finding.what for finding in judged.verdict.holds],
         told=told.strip(),
     )
     set_status(writing, draft, SUBMITTED, version=version)

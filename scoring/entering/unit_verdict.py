@@ -14,8 +14,8 @@ from scoring.rules.rule import Severity
 
 
 @dataclass(frozen=True)
-class Asked:
-    """A finding, and what is to be done about it.
+class OpenFinding:
+    """A finding that stands, and what is to be done about it.
 
     Attributes
     ----------
@@ -40,7 +40,7 @@ class UnitVerdict:
     ----------
     verdict : str
         hold, correct, watch or no_finding; empty where the unit is not in service.
-    holds, corrects, symptoms : tuple of Asked
+    holds, corrects, symptoms : tuple of OpenFinding
         Open findings.
     accepted : tuple of str
         Findings that somebody answers for, with who, until when and why.
@@ -49,9 +49,9 @@ class UnitVerdict:
     """
 
     verdict: str
-    holds: tuple[Asked, ...] = ()
-    corrects: tuple[Asked, ...] = ()
-    symptoms: tuple[Asked, ...] = ()
+    holds: tuple[OpenFinding, ...] = ()
+    corrects: tuple[OpenFinding, ...] = ()
+    symptoms: tuple[OpenFinding, ...] = ()
     accepted: tuple[str, ...] = ()
     not_seen: str = ""
 
@@ -90,9 +90,9 @@ def verdict_in(judged: Assessment | JudgedUnits, unit_id: str) -> UnitVerdict:
     standing = mine[mine["accepted"] == ""]
     return UnitVerdict(
         str(judged.verdicts.verdict[place[0]]),
-        holds=_asked(standing, Severity.HOLD),
-        corrects=_asked(standing, Severity.CORRECT),
-        symptoms=_asked(standing, Severity.SYMPTOM),
+        holds=_open(standing, Severity.HOLD),
+        corrects=_open(standing, Severity.CORRECT),
+        symptoms=_open(standing, Severity.SYMPTOM),
         accepted=tuple(
             f"{row.reason}; accepted {row.accepted}"
             for row in mine[mine["accepted"] != ""].itertuples(index=False)
@@ -101,10 +101,10 @@ def verdict_in(judged: Assessment | JudgedUnits, unit_id: str) -> UnitVerdict:
     )
 
 
-def _asked(findings: pd.DataFrame, severity: Severity) -> tuple[Asked, ...]:
+def _open(findings: pd.DataFrame, severity: Severity) -> tuple[OpenFinding, ...]:
     level = findings[findings["severity"] == severity]
     return tuple(
-        Asked(
+        OpenFinding(
             str(row.check),
             str(row.reason),
             ACTION_BY_NAME[str(row.action)].does if row.action else "look closer",
