@@ -27,7 +27,6 @@ from scoring.timeline.moments import Moments
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-Flags = NDArray[np.bool_]
 Days = NDArray[np.datetime64]
 
 ROWS_AT_ONCE = 100_000

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from scoring.consequences.usual_states import USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT
 from scoring.contract import CHECK_BY_NAME
@@ -17,8 +16,6 @@ from scoring.learning.explaining_columns import (
     ExplainingColumns,
 )
 from scoring.records import DAYS_PER_YEAR
-
-Floats = NDArray[np.float64]
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
 

@@ -4,9 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
-
-Floats = NDArray[np.float64]
 
 SHORTEST = 1e-6
 """A look takes no less, so that worth an hour is a number. [min]"""

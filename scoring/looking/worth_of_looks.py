@@ -2,7 +2,6 @@
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
 from scoring.contract import Seen
 from scoring.looking.look_minutes import LookMinutes
@@ -13,8 +12,6 @@ from scoring.looking.what_looks_may_find import what_looks_may_find
 from scoring.records import TEXT
 from scoring.rules.rule import Circumstances, Severity
 from scoring.rules.rulebook import RULEBOOK
-
-Floats = NDArray[np.float64]
 
 
 def worth_of_looks(

@@ -2,7 +2,6 @@
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
@@ -11,9 +10,6 @@ from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.take_chances import TakeChances
 from scoring.what_if.what_if import what_if
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
 
 SMALLEST = 1e-9
 """Less is a rounding of the machine's arithmetic. [currency]"""

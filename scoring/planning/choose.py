@@ -12,7 +12,6 @@ from scoring.planning.shutdowns import Shutdowns
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-Flags = NDArray[np.bool_]
 
 GAP = 1e-4
 """The plan may fall short of the best by this share before the search ends. Ours. [-]"""

@@ -10,7 +10,6 @@ from scoring.timeline.timeline import Timeline
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 Days = NDArray[np.datetime64]
 
 PARTS = ("bearing", "seal")

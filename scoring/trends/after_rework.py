@@ -16,7 +16,6 @@ from scoring.timeline.resets import Resets
 
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
-Days = NDArray[np.datetime64]
 
 LOOK_AFTER_REWORK_DAYS = 90
 """Days within which re-work is looked at; planning value of ours. [d]"""

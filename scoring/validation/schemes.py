@@ -14,7 +14,6 @@ from scoring.learning.learned import learn
 from scoring.records import DAYS_PER_YEAR
 from scoring.validation.choose_basis import Basis, foretold_from, try_and_choose
 
-Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 SAME_UNITS = "later failures of the same units"

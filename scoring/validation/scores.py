@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from scoring.learning.brier import brier_score
 from scoring.learning.calibration import calibrate, calibration_by_group, groups_of_risk
@@ -16,8 +16,6 @@ from scoring.learning.observed_expected import observed_over_expected
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.validation.choose_basis import FEW_FAILURES
 from scoring.validation.foretold import COUNT, FLEET, HANDBOOK
-
-Floats = NDArray[np.float64]
 
 EXPECTED = {HANDBOOK: "expected_handbook", FLEET: "expected_fleet"}
 """The column of failures expected within what was followed; a count of findings expects none."""

@@ -19,7 +19,6 @@ CURES: Flags = np.array([[check in action.cures for check in CHECK_NAMES] for ac
 OFF_SHAFT: Flags = np.array([action.off_shaft for action in ACTIONS])
 NEW_BEARING: Flags = np.array([BEARING in action.renews for action in ACTIONS])
 NEW_SEAL: Flags = np.array([SEAL in action.renews for action in ACTIONS])
-BRINGS: Flags = np.array([[name in a.brings for name in ACTION_NAMES] for a in ACTIONS])
 
 FITS: Flags = np.array(
     [[fits(name, mounting) for name in ACTION_NAMES] for mounting in EVERY_MOUNTING]

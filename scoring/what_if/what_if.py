@@ -26,8 +26,6 @@ from scoring.what_if.known_after import known_after
 from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.take_chances import TakeChances
 
-Floats = NDArray[np.float64]
-
 ROWS_AT_ONCE = 30_000
 """Questions answered in one go, to bound memory. Ours."""
 

@@ -4,39 +4,6 @@ import numpy as np
 
 from scoring.learning.lifetimes import Lifetimes
 
-BALL_BEARINGS = np.array(
-    [
-        17.88,
-        28.92,
-        33.0,
-        41.52,
-        42.12,
-        45.6,
-        48.4,
-        51.84,
-        51.96,
-        54.12,
-        55.56,
-        67.8,
-        68.64,
-        68.64,
-        68.88,
-        84.12,
-        93.12,
-        98.64,
-        105.12,
-        105.84,
-        127.92,
-        128.04,
-        173.4,
-    ]
-)
-"""Deep-groove ball bearings, all failed. [10⁶ revolutions]
-
-Data: Lieblein & Zelen 1956, J. Res. NBS 57:273 (from memory), as in the docstring of the Python
-package surpyval. The usual 23 numbers may not be the whole test: Caroni 2002, from memory.
-"""
-
 CAGE_FAILURES = np.array([230.0, 334.0, 423.0, 990.0, 1009.0, 1510.0])
 CAGE_SURVIVORS = np.array(
     [
@@ -114,90 +81,6 @@ SHOCK_ABSORBERS = np.array(
 Data table read in the R data package SMRD.data; O'Connor 1985, from memory.
 """
 
-DEVICE_G = [
-    (275, "W"),
-    (13, "S"),
-    (147, "W"),
-    (23, "S"),
-    (181, "W"),
-    (30, "S"),
-    (65, "S"),
-    (10, "S"),
-    (300, "C"),
-    (173, "S"),
-    (106, "S"),
-    (300, "C"),
-    (300, "C"),
-    (212, "W"),
-    (300, "C"),
-    (300, "C"),
-    (300, "C"),
-    (2, "S"),
-    (261, "S"),
-    (293, "W"),
-    (88, "S"),
-    (247, "S"),
-    (28, "S"),
-    (143, "S"),
-    (300, "C"),
-    (23, "S"),
-    (300, "C"),
-    (80, "S"),
-    (245, "W"),
-    (266, "W"),
-]
-"""Kilocycles and failure: S surge, W wear-out, C still running.
-
-Data table read in the R data package SMRD.data; Meeker & Escobar 1998, from memory.
-"""
-
-CONTROLS_FAILED = np.array(
-    [
-        22.5,
-        37.5,
-        46.0,
-        48.5,
-        51.5,
-        53.0,
-        54.5,
-        57.5,
-        66.5,
-        68.0,
-        69.5,
-        76.5,
-        77.0,
-        78.5,
-        80.0,
-        81.5,
-        82.0,
-        83.0,
-        84.0,
-        91.5,
-        93.5,
-        102.5,
-        107.0,
-        108.5,
-        112.5,
-        113.5,
-        116.0,
-        117.0,
-        118.5,
-        119.0,
-        120.0,
-        122.5,
-        123.0,
-        127.5,
-        131.0,
-        132.5,
-        134.0,
-    ]
-)
-CONTROLS_RUNNING = (135.0, 59)
-"""Locomotive controls: thousand miles at failure; distance and number of those still running.
-
-Data table read in the R data package SMRD.data.
-"""
-
 MAINTAINED = np.array(
     [
         [9, 1],
@@ -242,54 +125,6 @@ Data: Gaver & O'Muircheartaigh 1987 (from memory), rounded as read at
 pmean.com/11/Hierarchical.html.
 """
 
-VALVE_SEATS = {
-    251: ([], 761),
-    252: ([], 759),
-    327: ([98], 667),
-    328: ([326, 653, 653], 667),
-    329: ([], 665),
-    330: ([84], 667),
-    331: ([87], 663),
-    389: ([646], 653),
-    390: ([92], 653),
-    391: ([], 651),
-    392: ([258, 328, 377, 621], 650),
-    393: ([61, 539], 648),
-    394: ([254, 276, 298, 640], 644),
-    395: ([76, 538], 642),
-    396: ([635], 641),
-    397: ([349, 404, 561], 649),
-    398: ([], 631),
-    399: ([], 596),
-    400: ([120, 479], 614),
-    401: ([323, 449], 582),
-    402: ([139, 139], 589),
-    403: ([], 593),
-    404: ([573], 589),
-    405: ([165, 408, 604], 606),
-    406: ([249], 594),
-    407: ([344, 497], 613),
-    408: ([265, 586], 595),
-    409: ([166, 206, 348], 389),
-    410: ([], 601),
-    411: ([410, 581], 601),
-    412: ([], 611),
-    413: ([], 608),
-    414: ([], 587),
-    415: ([367], 603),
-    416: ([202, 563, 570], 585),
-    417: ([], 587),
-    418: ([], 578),
-    419: ([], 578),
-    420: ([], 586),
-    421: ([], 585),
-    422: ([], 582),
-}
-"""Diesel engines: days of valve-seat replacements, and day up to which it was watched.
-
-Data: valveSeat of R survival; Nelson 2003 and Meeker & Escobar 1998, from memory.
-"""
-
 
 def numbers(text):
     """Read numbers from a text: shorter on the page than a list."""
@@ -307,19 +142,6 @@ def cage_lives():
 def shock_absorber_lives(*modes):
     """Lives that end in one of the modes; another mode only takes the unit out of sight."""
     return Lifetimes.of(SHOCK_ABSORBERS[:, 0], np.isin(SHOCK_ABSORBERS[:, 1], modes))
-
-
-def device_lives(*modes):
-    return Lifetimes.of([age for age, _ in DEVICE_G], [mode in modes for _, mode in DEVICE_G])
-
-
-def control_lives():
-    age, count = CONTROLS_RUNNING
-    return Lifetimes.of(
-        np.append(CONTROLS_FAILED, age),
-        np.arange(len(CONTROLS_FAILED) + 1) < len(CONTROLS_FAILED),
-        count=np.append(np.ones(len(CONTROLS_FAILED)), count),
-    )
 
 
 def leukaemia_lives(table):

@@ -5,18 +5,14 @@ import pytest
 from published_lifetimes import (
     MAINTAINED,
     NOT_MAINTAINED,
-    SHOCK_ABSORBERS,
-    VALVE_SEATS,
     cage_lives,
     leukaemia_lives,
     numbers,
     shock_absorber_lives,
 )
 
-from scoring.learning.competing_failures import first_failures
 from scoring.learning.life_tables import life_table
 from scoring.learning.lifetimes import Lifetimes
-from scoring.learning.repeated_failures import mean_failures
 
 
 @pytest.mark.parametrize(
@@ -88,61 +84,8 @@ def test_at_risk_after_entry_and_up_to_the_end():
     np.testing.assert_array_equal(found.at_risk, [2, 2])
 
 
-def test_two_failures_of_a_shock_absorber():
+@pytest.mark.parametrize(("mode", "failed"), [(1, 0.6148062), (2, 0.2539445)])
+def test_one_failure_of_a_shock_absorber(mode, failed):
     """Computed with scikit-survival 0.28.0, lifelines 0.30.0 and another program."""
-    found = first_failures(shock_absorber_lives(1, 2), SHOCK_ABSORBERS[:, 1].astype(str))
-    first = [0.0263158, 0.0263158, 0.0626637, 0.0626637, 0.1062055, 0.1497473]
-    first += [0.1497473, 0.1497473, 0.2395523, 0.3473183, 0.4910062]
-    second = [0, 0.0286378, 0.0286378, 0.0665002, 0.0665002, 0.0665002]
-    second += [0.1318129, 0.2216179, 0.2216179, 0.2216179, 0.2216179]
-    left = [0.9736842, 0.9450464, 0.9086985, 0.8708361, 0.8272943, 0.7837525]
-    left += [0.7184398, 0.6286348, 0.5388298, 0.4310639, 0.2873759]
-    np.testing.assert_allclose(found.fraction["1"], first, atol=1e-6)
-    np.testing.assert_allclose(found.fraction["2"], second, atol=1e-6)
-    np.testing.assert_allclose(found.survivors, left, atol=1e-6)
-    total = found.fraction["1"] + found.fraction["2"] + found.survivors
-    np.testing.assert_allclose(total, 1, atol=1e-12)
-    naive = [1 - life_table(shock_absorber_lives(mode)).survivors[-1] for mode in (1, 2)]
-    np.testing.assert_allclose(naive, [0.6148062, 0.2539445], atol=1e-6)
-
-
-def valve_seats():
-    failures = [(unit, age) for unit, (ages, _) in VALVE_SEATS.items() for age in ages]
-    units, ages = zip(*failures, strict=True)
-    return mean_failures(units, ages, list(VALVE_SEATS), [end for _, end in VALVE_SEATS.values()])
-
-
-def test_repeated_replacements_of_valve_seats():
-    """Computed with surpyval 0.25 and another program; the first step 1/41 also from memory."""
-    found = valve_seats()
-    at = np.searchsorted(found.age, [61, 76, 139, 367, 404, 581, 604, 640, 653])
-    mean = [0.02439, 0.04878, 0.219512, 0.634146, 0.683537, 0.984852, 1.059719, 1.243542, 1.542688]
-    variance = [0.00058, 0.001132, 0.005368, 0.015177, 0.018479, 0.029311]
-    variance += [0.034248, 0.051223, 0.09713]
-    np.testing.assert_array_equal(found.at_risk[at], [41, 41, 41, 41, 40, 38, 22, 16, 9])
-    np.testing.assert_allclose(found.mean[at], mean, atol=2e-6)
-    np.testing.assert_allclose(found.variance[at], variance, atol=2e-6)
-
-
-def test_variance_is_the_sum_of_squares_over_all_units():
-    """The same with a row for every engine, also for those that never failed."""
-    found = valve_seats()
-    squares = np.zeros(len(found.age))
-    for ages, end in VALVE_SEATS.values():
-        own = np.array([ages.count(age) for age in found.age], dtype=float)
-        rate = np.diff(found.mean, prepend=0.0)
-        squares += np.cumsum((own - np.where(found.age <= end, rate, 0.0)) / found.at_risk) ** 2
-    np.testing.assert_allclose(found.variance, squares, atol=1e-14)
-
-
-@pytest.mark.parametrize(
-    ("failure_unit", "age", "unit", "message"),
-    [
-        (["c"], [1.0], ["a", "b"], "no unit"),
-        (["a"], [9.0], ["a", "b"], "later"),
-        ([], [], ["a", "a"], "twice"),
-    ],
-)
-def test_refused(failure_unit, age, unit, message):
-    with pytest.raises(ValueError, match=message):
-        mean_failures(failure_unit, age, unit, [5.0, 5.0])
+    found = life_table(shock_absorber_lives(mode))
+    assert 1 - found.survivors[-1] == pytest.approx(failed, abs=1e-6)
