@@ -43,6 +43,8 @@ class Check(Column):
         few values these values. ``allowed`` follows from it.
     worse : Worse
         Which way it gets worse.
+    right_on : mapping of str to str
+        By mounting, the word that is good there, where that is not the first of the list.
     mountings : tuple of str
         The mountings that have it.
     critical_for : tuple of str
@@ -98,6 +100,7 @@ class Check(Column):
     good: str
     options: Mapping[str, str] = field(default_factory=dict, hash=False)
     worse: Worse = Worse.LATER_IN_LIST
+    right_on: Mapping[str, str] = field(default_factory=dict, hash=False)
     mountings: tuple[str, ...] = EVERY_MOUNTING
     critical_for: tuple[str, ...] = ()
     due_after_days: int | None = None
@@ -127,6 +130,18 @@ class Check(Column):
         """Return what a person reads on an answer; what is kept is the contract's word."""
         return self.options.get(value, value.replace("_", " "))
 
+    def words_on(self, mounting: str) -> tuple[str, ...]:
+        """Return the words of the list as they count on a mounting, the good one first.
+
+        Examples
+        --------
+        >>> from scoring.contract import CHECK_BY_NAME
+        >>> CHECK_BY_NAME["tightening_order"].words_on("tapered_bushing")
+        ('star', 'circular', 'no_order')
+        """
+        right = self.right_on.get(mounting)
+        return tuple(sorted(self.allowed, key=lambda word: word != right))
+
     def _fill_in(self, name: str, usual: object) -> None:
         if not getattr(self, name):
             object.__setattr__(self, name, usual)
@@ -137,12 +152,16 @@ class Check(Column):
             raise ValueError(f"{self.name}: {self.worse.value} does not go with {self.kind}")
         if self.kind is Kind.CHOICE and tuple(self.options) != self.allowed:
             raise ValueError(f"{self.name}: every word of the list needs its words, in one order")
+        if self.right_on and self.worse is not Worse.BY_MOUNTING:
+            raise ValueError(f"{self.name}: right_on does not go with {self.worse.value}")
+        if not set(self.right_on.values()) <= set(self.allowed):
+            raise ValueError(f"{self.name}: right_on names a word that is not in the list")
         station = STATION_BY_LETTER.get(self.station)
         if station is None or station.state is not self.seen:
             raise ValueError(
                 f"{self.name}: station {self.station!r} is none at which a check is made "
                 f"{self.seen.words}"
             )
-        for name in ("mountings", "critical_for"):
+        for name in ("mountings", "critical_for", "right_on"):
             if not set(getattr(self, name)) <= set(self.mountings) & set(EVERY_MOUNTING):
                 raise ValueError(f"{self.name}: {name} names a mounting that has it not")

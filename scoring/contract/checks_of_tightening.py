@@ -35,6 +35,7 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
             "star": "in a star, across the circle",
             "no_order": "in no order",
         },
+        right_on={TAPERED_BUSHING: "star"},
         how_to_look="watch the order in which the screws are tightened",
         good="star on a tapered bushing, circular on a shrink disc",
         mountings=CLAMPED,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.contract import CHECK_BY_NAME
+from scoring.contract import CHECK_BY_NAME, Worse
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.limits import UnitLimits
@@ -123,12 +123,13 @@ class Effect:
         >>> EFFECTS_OF_THE_HOUSING[0].state_words(1)
         'plugged'
         """
-        words = CHECK_BY_NAME[self.checks[0]].allowed
-        if words and not self.unit and self.name != "tightening_order":
-            return words[round(state)].replace("_", " ")
-        if not self.unit:
-            return ("right", "wrong pattern", "no order")[round(state)]
-        return f"{state:.3g} {self.unit}"
+        check = CHECK_BY_NAME[self.checks[0]]
+        if self.unit or not check.allowed:
+            return f"{state:.3g} {self.unit}".strip()
+        place = round(state)
+        if check.worse is Worse.BY_MOUNTING and place < len(check.allowed) - 1:
+            return "wrong pattern" if place else "right"
+        return check.allowed[place].replace("_", " ")
 
     def usual_moments(self, mode: str) -> tuple[float, float]:
         """Return mean and mean square of the multiplier where nobody has looked."""

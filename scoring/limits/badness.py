@@ -11,7 +11,6 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import CHECKS, Check, Worse
-from scoring.contract.mountings import TAPERED_BUSHING
 from scoring.limits import assumptions
 from scoring.records import has_mounting
 
@@ -60,16 +59,18 @@ def badness_of(check: Check, values: Floats, limits: pd.DataFrame) -> Floats:
     if check.worse is Worse.LATER_IN_LIST:
         return values
     if check.worse is Worse.BY_MOUNTING:
-        return _order_badness(check, values, limits)
-    return _BEYOND[check.name](values, limits)
+        return _badness_by_mounting(check, values, limits)
+    return _BEYOND.get(check.name, _nothing_is_said)(values, limits)
 
 
-def _order_badness(check: Check, values: Floats, limits: pd.DataFrame) -> Floats:
-    """Judge the order: star for a bushing, circle for a disc: common practice, no source."""
-    tapered = has_mounting(limits, (TAPERED_BUSHING,))
-    right = np.where(tapered, check.allowed.index("star"), check.allowed.index("circular"))
-    none = values == check.allowed.index("no_order")
-    return np.where(none, 2.0, np.where(values == right, 0.0, 1.0))
+def _badness_by_mounting(check: Check, values: Floats, limits: pd.DataFrame) -> Floats:
+    """Count steps down the list, which on some mountings begins with another word."""
+    code = np.nan_to_num(values).astype(np.int64)
+    bad = code.astype(np.float64)
+    for mounting in check.right_on:
+        steps = [check.words_on(mounting).index(word) for word in check.allowed]
+        bad = np.where(has_mounting(limits, (mounting,)), np.array(steps, float)[code], bad)
+    return np.where(np.isnan(values), np.nan, bad)
 
 
 def _above(limit: float) -> Callable[[Floats, pd.DataFrame], Floats]:
@@ -102,6 +103,12 @@ def _no_isolator_turns(values: Floats, limits: pd.DataFrame) -> Floats:
     return 1.0 - values
 
 
+def _nothing_is_said(values: Floats, limits: pd.DataFrame) -> Floats:
+    """Leave a measured check unjudged of which nobody has said what is good."""
+    del limits
+    return np.full(len(values), np.nan)
+
+
 def _squeezed(values: Floats, limits: pd.DataFrame) -> Floats:
     return values - assumptions.SQUEEZE_SHARE.value * _column(limits, "isolator_thickness_mm")
 
@@ -123,6 +130,3 @@ _BEYOND: dict[str, Callable[[Floats, pd.DataFrame], Floats]] = {
     "running_temperature_c": _above(assumptions.MOST_TEMPERATURE.value),
     "vibration_mm_s": _above(assumptions.MOST_VIBRATION.value),
 }
-
-if {*_BEYOND} != {check.name for check in CHECKS if check.worse not in _BY_WORD}:
-    raise AssertionError("a measured check has no definition of what is good")

@@ -8,8 +8,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
-from scoring.contract import CHECK_BY_NAME
-from scoring.contract.mountings import TAPERED_BUSHING
+from scoring.contract import CHECK_BY_NAME, Check
 from scoring.handbook.effect import Effect
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import CLAMPED, METAL, USUAL_OF_THE_ARM
@@ -92,8 +91,8 @@ def values_found(
     Returns
     -------
     ndarray of object, shape (n_rows,)
-        Words or numbers as in the table of walkdowns; missing where a limit is not known, so that
-        a look at this check would not tell.
+        Words or numbers as in the table of walkdowns; missing where a limit is not known, or what
+        number stands for which state, so that a look at this check would not tell.
 
     Examples
     --------
@@ -102,10 +101,11 @@ def values_found(
     """
     declared = CHECK_BY_NAME[check]
     if declared.is_numeric:
-        numbers = pd.Series(_NUMBERS[check](state, limits, units), dtype=object)
+        numbers = pd.Series(_NUMBERS.get(check, _not_told)(state, limits, units), dtype=object)
         told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
         return told
-    code = _CODES.get(check, _as_it_is)(state, limits, units).astype(np.int64)
+    by_word = _CODES.get(check, lambda *_: _by_mounting(declared, state, limits))
+    code = by_word(state, limits, units).astype(np.int64)
     words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code]
     return words
 
@@ -113,6 +113,12 @@ def values_found(
 def _as_it_is(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
     del limits, units
     return state
+
+
+def _not_told(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
+    """Tell nothing of a check of which nobody has said what number stands for which state."""
+    del limits, units
+    return np.full(len(state), np.nan)
 
 
 def _beyond(good: float, edge: float, step: float) -> Found:
@@ -179,17 +185,16 @@ _NUMBERS: dict[str, Found] = {
 }
 
 
-def _order(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
-    """Name the order: right, the other one, none."""
-    del units
-    allowed = CHECK_BY_NAME["tightening_order"].allowed
-    star, circle, none = (allowed.index(name) for name in ("star", "circular", "no_order"))
-    tapered = has_mounting(limits, (TAPERED_BUSHING,))
-    right, wrong = np.where(tapered, star, circle), np.where(tapered, circle, star)
-    return np.select([state == 0, state == 1], [right, wrong], none)
+def _by_mounting(check: Check, state: Floats, limits: pd.DataFrame) -> Floats:
+    """Go down the list, which on some mountings begins with another word."""
+    steps = state.astype(np.int64)
+    code = state
+    for mounting in check.right_on:
+        codes = np.array([check.allowed.index(word) for word in check.words_on(mounting)], float)
+        code = np.where(has_mounting(limits, (mounting,)), codes[steps], code)
+    return code
 
 
 _CODES: dict[str, Found] = {
     "shaft_end": lambda state, _limits, _units: (state > 0).astype(np.float64),
-    "tightening_order": _order,
 }

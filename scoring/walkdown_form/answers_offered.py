@@ -2,7 +2,6 @@
 
 from scoring.contract import Check, Kind
 from scoring.contract.declaration import Worse
-from scoring.contract.mountings import TAPERED_BUSHING
 
 MOST_OPTIONS = 3
 """A count of no more values is offered as so many answers."""
@@ -22,9 +21,7 @@ def values_offered(check: Check, mounting: str) -> tuple[str, ...]:
     ()
     """
     if check.kind is Kind.CHOICE:
-        if check.worse is Worse.BY_MOUNTING and mounting == TAPERED_BUSHING:
-            return tuple(sorted(check.allowed, key=("star", "circular", "no_order").index))
-        return check.allowed
+        return check.words_on(mounting)
     if check.kind is Kind.COUNT and check.maximum is not None and check.maximum < MOST_OPTIONS:
         counts = range(int(check.minimum or 0), int(check.maximum) + 1)
         ordered = reversed(counts) if check.worse is Worse.LESS else counts

@@ -49,10 +49,11 @@ def origins_of_limits(check: Check, units: pd.DataFrame) -> list[str]:
     Returns
     -------
     list of str
+        Empty where no rule judges the check.
     """
     if check.name not in RECORDED:
-        rule = next(rule for rule in RULEBOOK if rule.check == check.name)
-        return [rule.origin] * len(units)
+        origin = next((rule.origin for rule in RULEBOOK if rule.check == check.name), "")
+        return [origin] * len(units)
     columns, assumed = RECORDED[check.name]
     share = SHARES.get(check.name)
     besides = f"; {share.words}: {share.origin}" if share else ""

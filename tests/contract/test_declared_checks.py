@@ -75,6 +75,11 @@ def test_a_critical_look_at_a_stopped_unit_grows_old(seen, days) -> None:
         ({"allowed": ("none", "much")}, "every word of the list needs its words"),
         ({"station": "G"}, "station 'G' is none at which a check is made with the machine stopped"),
         ({"station": "Z"}, "station 'Z' is none"),
+        ({"right_on": {KEYED_BORE: "some"}}, "right_on does not go with the later in the list"),
+        (
+            {"worse": Worse.BY_MOUNTING, "right_on": {KEYED_BORE: "much"}},
+            "right_on names a word that is not in the list",
+        ),
         ({"mountings": ("bolted",)}, "mountings names a mounting"),
         ({"mountings": CLAMPED, "critical_for": (KEYED_BORE,)}, "critical_for names a mounting"),
     ],

@@ -1,0 +1,69 @@
+"""Of every measured check of the contract it is said what is good."""
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from scoring.contract import CHECKS, About, Check, Kind, Seen, Worse
+from scoring.contract.mountings import EVERY_MOUNTING, TAPERED_BUSHING
+from scoring.limits.badness import badness_of
+
+MEASURED = [check for check in CHECKS if check.kind is not Kind.CHOICE]
+FAR = 1e6
+
+
+LIMITS = {
+    "torque_passes_required": 3.0,
+    "collar_gap_min_mm": 1.0,
+    "collar_gap_max_mm": 2.0,
+    "isolator_thickness_mm": 30.0,
+    "required_engagement_mm": 100.0,
+    "screw_torque_nm": 50.0,
+    "shaft_low_mm": 79.9,
+    "shaft_high_mm": 80.0,
+}
+
+
+def limits_of(mounting: str, rows: int) -> pd.DataFrame:
+    """Return limits of units whose records say everything that a limit goes by."""
+    kinds = pd.Categorical([mounting] * rows, EVERY_MOUNTING)
+    return pd.DataFrame({"mounting": kinds, **LIMITS})
+
+
+@pytest.mark.parametrize("check", MEASURED, ids=lambda check: check.name)
+def test_what_lies_far_out_on_its_worse_side_is_worse_than_good(check: Check) -> None:
+    limits = limits_of(TAPERED_BUSHING, 1)
+    below, above = (badness_of(check, np.array([value]), limits)[0] for value in (-FAR, FAR))
+    both = (Worse.OUTSIDE_RANGE, Worse.AWAY_FROM_SPECIFIED)
+    assert (below > 0) is np.bool_(check.worse in (Worse.LESS, *both))
+    assert (above > 0) is np.bool_(check.worse in (Worse.MORE, *both))
+
+
+def test_a_check_of_which_nothing_is_said_is_not_judged() -> None:
+    check = Check(
+        name="play_mm",
+        label="play",
+        about=About.ARM,
+        seen=Seen.STOPPED,
+        kind=Kind.NUMBER,
+        unit="mm",
+        worse=Worse.MORE,
+        how_to_look="measure",
+        good="none",
+    )
+    assert np.isnan(badness_of(check, np.array([0.0, FAR]), limits_of(TAPERED_BUSHING, 2))).all()
+
+
+@pytest.mark.parametrize(
+    ("mounting", "badness"),
+    [
+        ("tapered_bushing", {"star": 0, "circular": 1, "no_order": 2}),
+        ("shrink_disc", {"circular": 0, "star": 1, "no_order": 2}),
+        ("shrink_disc_support_bushings", {"circular": 0, "star": 1, "no_order": 2}),
+    ],
+)
+def test_which_order_is_right_goes_by_the_mounting(mounting: str, badness: dict) -> None:
+    order = next(check for check in CHECKS if check.name == "tightening_order")
+    limits = limits_of(mounting, 3)
+    codes = np.array([order.allowed.index(word) for word in badness], dtype=np.float64)
+    assert badness_of(order, codes, limits).tolist() == list(badness.values())
