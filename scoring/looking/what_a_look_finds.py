@@ -104,9 +104,9 @@ def values_found(
         numbers = pd.Series(_NUMBERS.get(check, _not_told)(state, limits, units), dtype=object)
         told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
         return told
-    by_word = _CODES.get(check, lambda *_: _by_mounting(declared, state, limits))
-    code = by_word(state, limits, units).astype(np.int64)
-    words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code]
+    found = _CODES.get(check)
+    code = found(state, limits, units) if found else _by_mounting(declared, state, limits)
+    words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code.astype(np.int64)]
     return words
 
 

@@ -8,11 +8,13 @@ import psycopg
 import pytest
 from alembic import command
 from alembic.autogenerate import compare_metadata
+from alembic.operations import Operations
 from alembic.runtime.migration import MigrationContext
 from small_fleet import faults, good, refused
 from sqlalchemy import inspect, text
 
 from scoring.store.address import store_url as url_of
+from scoring.store.migrations.columns_added import columns_added
 from scoring.store.open_store import Store, open_store
 from scoring.store.restore_backup import restore_backup
 from scoring.store.schema import METADATA
@@ -178,3 +180,40 @@ def test_tables_of_something_else_are_left_alone(store_url, bare):
     assert "schema" in told
     with bare.reading() as connection:
         assert inspect(connection).get_table_names() == ["theirs"]
+
+
+def test_a_store_without_a_column_says_how_to_go_on(store_url, bare, tmp_path):
+    good("migrate", "--store", store_url)
+    with bare.changing_layout() as connection:
+        connection.execute(text("ALTER TABLE walkdowns DROP COLUMN guard"))
+    for arguments in (
+        ("rank", store_url),
+        ("load", "demo:small_quarry", "--store", store_url, "--by", "Ann Bell"),
+        ("export", "--store", store_url, "--out", tmp_path / "out"),
+    ):
+        told = refused(*arguments)
+        assert "has no column guard in its table walkdowns" in told
+        assert f"mount-risk migrate --store {store_url}" in told
+
+
+def test_a_step_adds_named_columns_and_takes_them_away(bare):
+    upward, downward = columns_added("units", texts="paint", numbers="weld_mm", counts="lugs")
+    with bare.changing_layout() as connection:
+        upgrade(connection)
+        before = columns_of(connection)["units"]
+        with Operations.context(MigrationContext.configure(connection)):
+            upward()
+            added = columns_of(connection)["units"] - before
+            assert {(name, null) for name, _, null in added} == {
+                ("paint", True),
+                ("weld_mm", True),
+                ("lugs", True),
+            }
+            kinds = {name: kind.split()[0] for name, kind, _ in added}
+            assert (kinds["paint"], kinds["weld_mm"], kinds["lugs"]) == (
+                "TEXT",
+                "DOUBLE",
+                "INTEGER",
+            )
+            downward()
+        assert columns_of(connection)["units"] == before
