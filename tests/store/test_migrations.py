@@ -204,16 +204,8 @@ def test_a_step_adds_named_columns_and_takes_them_away(bare):
         with Operations.context(MigrationContext.configure(connection)):
             upward()
             added = columns_of(connection)["units"] - before
-            assert {(name, null) for name, _, null in added} == {
-                ("paint", True),
-                ("weld_mm", True),
-                ("lugs", True),
-            }
+            assert all(may_be_blank for _, _, may_be_blank in added)
             kinds = {name: kind.split()[0] for name, kind, _ in added}
-            assert (kinds["paint"], kinds["weld_mm"], kinds["lugs"]) == (
-                "TEXT",
-                "DOUBLE",
-                "INTEGER",
-            )
+            assert kinds == {"paint": "TEXT", "weld_mm": "DOUBLE", "lugs": "INTEGER"}
             downward()
         assert columns_of(connection)["units"] == before
