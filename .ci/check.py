@@ -1,4 +1,4 @@
-"""Check everything: formatting, lint, types, import directions, tests. Exits with the failures.
+"""Check everything: format, lint, types, import directions, reach, tests. Exits with the failures.
 
 Run as ``python .ci/check.py``; works without a POSIX shell. Give ``--fast`` to leave out the
 tests that are marked slow.
@@ -20,6 +20,7 @@ def steps(*, fast: bool) -> dict[str, list[str]]:
         "lint": [*python, "ruff", "check", "."],
         "types": [*python, "mypy"],
         "imports": [str(Path(sys.executable).parent / "lint-imports")],
+        "reach": [sys.executable, ".ci/reach.py"],
         "tests": tests,
     }
 

@@ -16,7 +16,6 @@ from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
 from scoring.explanation.of_what_was_learned import WhatWasLearned
-from scoring.learning.failure_rows import FailureRows
 from scoring.looking.standing import Standing
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
@@ -29,7 +28,7 @@ PATIENCE_S = 3.0
 """How long a page waits for records that have changed to be worked out. [s]"""
 
 
-class _InUse:
+class InUse:
     """The last state of the records that was worked out, and the thread that makes the next."""
 
     def __init__(self) -> None:
@@ -78,12 +77,7 @@ class _InUse:
         self.worked = worked
 
 
-_in_use = _InUse()
-
-
-def forget() -> None:
-    """Forget everything that was worked out."""
-    _in_use.forget()
+in_use = InUse()
 
 
 def renew() -> str:
@@ -94,11 +88,11 @@ def renew() -> str:
     str
         Empty where the pages show the records as they are.
     """
-    shown = _in_use.current()
+    shown = in_use.current()
     if shown.mark == started_with.records_mark():
         return ""
-    if _in_use.trouble:
-        return f"The records have changed and cannot be shown: {_in_use.trouble}"
+    if in_use.trouble:
+        return f"The records have changed and cannot be shown: {in_use.trouble}"
     return (
         "The records have changed; the ranking is being worked out anew. "
         "This page still shows it as it was before."
@@ -114,11 +108,6 @@ def open_fleet() -> OpenFleet:
         If no fleet was named, or its records are faulty.
     """
     return _shown().fleet
-
-
-def failure_rows() -> FailureRows:
-    """Return failures beside what may explain them."""
-    return _shown().failure_rows()
 
 
 def learning() -> FleetLearning:
@@ -187,4 +176,4 @@ def gain_of_rework() -> pd.DataFrame:
 
 
 def _shown() -> WorkedOut:
-    return _in_use.worked or _in_use.current()
+    return in_use.worked or in_use.current()

@@ -39,16 +39,6 @@ class Conversion:
     offset: float = 0.0
     assumption: str = ""
 
-    def to_contract(self, given: float) -> float:
-        """Convert one value.
-
-        Examples
-        --------
-        >>> Conversion("_f", "°F", 5 / 9, 32).to_contract(212)
-        100.0
-        """
-        return (given - self.offset) * self.factor
-
 
 CONVERSIONS: dict[str, tuple[Conversion, ...]] = {
     "_mm_s": (

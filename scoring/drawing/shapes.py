@@ -263,7 +263,3 @@ class Picture:
     def box(self) -> Box:
         """The paper."""
         return Box(0.0, 0.0, self.width, self.height)
-
-    def of_part(self, part: str) -> list[AnyShape]:
-        """Return the shapes of one part."""
-        return [shape for shape in self.shapes if shape.part == part]

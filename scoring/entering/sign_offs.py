@@ -7,7 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select
 
-from scoring.store.schema import NOT_SEEN, RECORDS, SIGN_OFFS
+from scoring.store.schema import NOT_SEEN, SIGN_OFFS
 from scoring.store.writing import Change, Writing
 
 
@@ -97,18 +97,6 @@ def find_sign_off(connection: Connection, walkdown_id: str, version: int) -> Sig
         )
     ).one_or_none()
     return None if row is None else _sign_off(row)
-
-
-def sign_offs_of_unit(connection: Connection, unit_id: str) -> list[SignOff]:
-    """Return the sign-offs of a unit, the last first."""
-    walkdowns = RECORDS["walkdowns"]
-    rows = connection.execute(
-        select(SIGN_OFFS)
-        .join(walkdowns, walkdowns.c.walkdown_id == SIGN_OFFS.c.walkdown_id)
-        .where(walkdowns.c.unit_id == unit_id)
-        .order_by(SIGN_OFFS.c.signed_at.desc())
-    )
-    return [_sign_off(row) for row in rows]
 
 
 def _sign_off(row: Any) -> SignOff:  # noqa: ANN401 - a row's columns are known to the database only

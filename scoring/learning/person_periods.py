@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.learning.person_period_cuts import (
-    AGE_BAND_DAYS,
     SYMPTOM_LAG_DAYS,
     starts_of_periods,
 )
@@ -142,22 +141,6 @@ def person_periods(
         "seal_is_at_risk": at_risk,
     }
     return PersonPeriods(pd.DataFrame(columns), timeline)
-
-
-def age_band(age_days: Floats) -> Ints:
-    """Return in which band of age a part is; no row reaches from one into the next.
-
-    Parameters
-    ----------
-    age_days : ndarray of float
-        At the start of a row, at least 0. [d]
-
-    Examples
-    --------
-    >>> age_band(np.array([0.0, 91.0, 364.0, 365.0, 5000.0])).tolist()
-    [0, 1, 1, 2, 6]
-    """
-    return np.searchsorted(AGE_BAND_DAYS, age_days, side="right") - 1
 
 
 def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[Days, Days]:

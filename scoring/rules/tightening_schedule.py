@@ -3,9 +3,6 @@
 The final torque always comes from the unit's own manual; this project supplies none.
 """
 
-from collections.abc import Sequence
-from itertools import pairwise
-
 import pandas as pd
 
 from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
@@ -16,14 +13,6 @@ LEAST_PASSES = 3
 
 FIRST_SHARE = 0.25
 """Share of the final torque in the first pass, common practice, no source."""
-
-FIRST_BAND = (0.2, 0.3)
-MIDDLE_BAND = (0.4, 0.7)
-"""Shares of the final torque in the first and the middle passes that are accepted.
-
-20 to 30 % and 50 to 70 %: published good practice for bolted joints, from memory; 40 % accepted
-as common practice, no source.
-"""
 
 
 def torque_shares(passes: int = LEAST_PASSES) -> list[float]:
@@ -54,41 +43,6 @@ def torque_shares(passes: int = LEAST_PASSES) -> list[float]:
     if not LEAST_PASSES <= passes <= 9:
         raise OutOfRangeError("passes", passes, "", "3 to 9 rising passes")
     return [FIRST_SHARE ** (1 - i / (passes - 1)) for i in range(passes)]
-
-
-def is_accepted_schedule(torques: Sequence[float], final_torque: float) -> bool:
-    """Tell whether the torques of passes made are good practice.
-
-    Parameters
-    ----------
-    torques : sequence of float
-        Torque of each pass. [N·m]
-    final_torque : float
-        As the unit's own manual states. [N·m]
-
-    Returns
-    -------
-    bool
-        Three or more rising passes, the first at 20 to 30 %, one between at 40 to 70 %, the last
-        at the final torque.
-
-    Notes
-    -----
-    Common practice, no source.
-
-    Examples
-    --------
-    >>> is_accepted_schedule([30, 60, 120], 120), is_accepted_schedule([120], 120)
-    (True, False)
-    """
-    shares = [torque / final_torque for torque in torques]
-    rising = all(a < b for a, b in pairwise(shares))
-    if len(shares) < LEAST_PASSES or not rising:
-        return False
-    slack = 1e-9
-    first = FIRST_BAND[0] - slack <= shares[0] <= FIRST_BAND[1] + slack
-    middle = any(MIDDLE_BAND[0] - slack <= s <= MIDDLE_BAND[1] + slack for s in shares[1:-1])
-    return first and middle and abs(shares[-1] - 1) <= slack
 
 
 def screw_order(screws: int, mounting: str) -> list[int]:

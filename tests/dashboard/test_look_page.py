@@ -13,9 +13,9 @@ from dashboard.presenters import look_tables as present
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.forget()
+    session.in_use.forget()
     yield
-    session.forget()
+    session.in_use.forget()
 
 
 def test_it_shows_a_route_for_the_hours_at_each_site(monkeypatch):

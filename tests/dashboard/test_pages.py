@@ -19,9 +19,9 @@ APP = str(Path(session.__file__).parent / "app.py")
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.forget()
+    session.in_use.forget()
     yield
-    session.forget()
+    session.in_use.forget()
 
 
 def open_app(monkeypatch, fleet="demo:small_quarry", as_of="2026-06-30", **query):
@@ -87,7 +87,7 @@ def test_a_day_without_units_is_told(monkeypatch):
 
 def test_no_fleet_and_a_fleet_that_is_not_there_are_told_without_a_traceback(monkeypatch):
     for fleet, words in (("", "no fleet was named"), ("nowhere", "there is no folder")):
-        session.forget()
+        session.in_use.forget()
         app = open_app(monkeypatch, fleet=fleet)
         assert not app.exception
         assert words in app.error[0].value
@@ -125,7 +125,7 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
     path.write_text(path.read_text(encoding="utf-8").replace("missing", "gone"), encoding="utf-8")
     app = open_app(monkeypatch, fleet=fleet)
     assert "1 faults" in app.error[0].value
-    session.forget()
+    session.in_use.forget()
     monkeypatch.setenv(started_with.KEEP_GOOD, "yes")
     app = open_app(monkeypatch, fleet=fleet)
     assert not app.error

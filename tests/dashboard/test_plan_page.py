@@ -16,9 +16,9 @@ DAY = pd.Timestamp("2026-06-30")
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.forget()
+    session.in_use.forget()
     yield
-    session.forget()
+    session.in_use.forget()
 
 
 def hours_used(app):

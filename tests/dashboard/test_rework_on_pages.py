@@ -17,9 +17,9 @@ FOLDED = (
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.forget()
+    session.in_use.forget()
     yield
-    session.forget()
+    session.in_use.forget()
 
 
 @pytest.fixture

@@ -15,9 +15,9 @@ APP = str(Path(session.__file__).parent / "app.py")
 
 @pytest.fixture(autouse=True)
 def forget():
-    session.forget()
+    session.in_use.forget()
     yield
-    session.forget()
+    session.in_use.forget()
 
 
 def trust_page(monkeypatch, fleet):

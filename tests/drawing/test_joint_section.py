@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from looked_at_joints import BAD, GOOD, STATES, UNKNOWN, unit
 from looked_at_units import Unit, assess_units
+from parts_of_pictures import of_part
 
 from scoring.contract import CHECKS
 from scoring.contract.mountings import (
@@ -42,7 +43,7 @@ def draw(one):
 
 
 def line(picture, part):
-    (found,) = [shape for shape in picture.of_part(part) if isinstance(shape, Line)]
+    (found,) = [shape for shape in of_part(picture, part) if isinstance(shape, Line)]
     return found
 
 
@@ -52,7 +53,7 @@ def length(picture, part):
 
 def paper_per_mm(picture):
     """Read the scale as a person would: from its bar."""
-    (words,) = picture.of_part("scale_bar_words")
+    (words,) = of_part(picture, "scale_bar_words")
     return length(picture, "scale_bar") / float(words.lines[0].split()[0])
 
 
@@ -104,7 +105,7 @@ def test_lengths_are_to_scale(pictures, mounting, state):
 def test_the_shaft_ends_where_its_dimension_ends(pictures, mounting):
     for state in (GOOD, BAD, UNKNOWN):
         picture = pictures[mounting, state]
-        shaft = [*picture.of_part("shaft"), *picture.of_part("shaft_engaged")]
+        shaft = [*of_part(picture, "shaft"), *of_part(picture, "shaft_engaged")]
         end = max(shape.box.right for shape in shaft)
         assert end == pytest.approx(line(picture, "engaged").box.right)
 
@@ -112,7 +113,7 @@ def test_the_shaft_ends_where_its_dimension_ends(pictures, mounting):
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_shaft_is_as_thick_as_its_nameplate_says(mounting):
     picture = draw(unit(mounting, UNKNOWN, shaft_diameter_mm=63))
-    (engaged,) = picture.of_part("shaft_engaged")
+    (engaged,) = of_part(picture, "shaft_engaged")
     assert engaged.box.height == pytest.approx(63 * paper_per_mm(picture))
 
 
@@ -124,7 +125,7 @@ def test_collar_gap_is_to_scale_or_says_by_how_much_it_is_not(gap):
         for note in picture.notes
         if note.startswith("collar gap exaggerated")
     ] or [1]
-    first, second = picture.of_part("collar_gap")
+    first, second = of_part(picture, "collar_gap")
     drawn = second.box.left - first.box.left
     assert drawn == pytest.approx(gap * times * paper_per_mm(picture), abs=1e-9)
     assert (f"exaggerated × {times}" in text(picture).split("\n")) == (times > 1)
@@ -142,7 +143,7 @@ def test_disc_offset_is_to_scale(mounting, offset):
 def test_run_out_is_exaggerated_by_what_is_said(runout):
     picture = draw(unit(KEYED_BORE, GOOD, {"shaft_runout_mm": runout}))
     (times,) = [int(note.split("×")[1]) for note in picture.notes if "run-out" in note]
-    tops = sorted(shape.box.top for shape in picture.of_part("runout"))
+    tops = sorted(shape.box.top for shape in of_part(picture, "runout"))
     assert tops[1] - tops[0] == pytest.approx(times * runout * paper_per_mm(picture))
     assert f"exaggerated × {times}" in text(picture)
 
@@ -156,7 +157,7 @@ def test_what_was_not_seen_is_dashed_and_said():
     ):
         picture = draw(unit(mounting, UNKNOWN))
         for part in (*parts, "shaft_engaged", "seal", "breather", "oil_level", "engaged"):
-            assert {shape.role for shape in picture.of_part(part)} >= {Role.UNSEEN}, part
+            assert {shape.role for shape in of_part(picture, part)} >= {Role.UNSEEN}, part
         assert text(picture).count("not seen") >= 8
         assert not marked([picture]).keys() & CHECKS_OF_THE_JOINT
 
@@ -175,7 +176,7 @@ def test_what_is_missing_is_an_outline():
         ("retaining_plate", KEYED_BORE, {"retention": "missing"}),
         ("support_bushing", SHRINK_DISC_SUPPORT_BUSHINGS, {"support_bushings": "missing"}),
     ):
-        shapes = draw(unit(mounting, GOOD, checks)).of_part(part)
+        shapes = of_part(draw(unit(mounting, GOOD, checks)), part)
         assert {shape.role for shape in shapes} == {Role.FINDING}, part
 
 
@@ -287,7 +288,7 @@ def test_short_end_that_nobody_measured_is_drawn_short_and_says_so():
 @pytest.mark.parametrize("kind", STATES, ids="-".join)
 def test_no_line_goes_through_the_words_of_a_dimension(pictures, kind):
     picture = pictures[kind]
-    words = [*picture.of_part("engaged_words"), *picture.of_part("required_words")]
+    words = [*of_part(picture, "engaged_words"), *of_part(picture, "required_words")]
     for shape in picture.shapes:
         if not isinstance(shape, Line) or shape.part == "mark_line":
             continue

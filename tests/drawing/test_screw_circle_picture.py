@@ -7,6 +7,7 @@ from geometry import must_be_safe_svg, must_be_well_laid_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from looked_at_units import Unit, assess_units
+from parts_of_pictures import of_part
 
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, KEYED_BORE
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
@@ -28,12 +29,12 @@ def words_of(picture: Picture) -> str:
 
 
 def numbers_of(picture: Picture, part: str) -> list[int]:
-    return [int(label.lines[0]) for label in picture.of_part(part)]
+    return [int(label.lines[0]) for label in of_part(picture, part)]
 
 
 def rows_of(picture: Picture) -> list[list[str]]:
     rows: dict[float, list[str]] = {}
-    for label in picture.of_part("pass"):
+    for label in of_part(picture, "pass"):
         rows.setdefault(label.at[1], []).append(label.lines[0])
     return list(rows.values())
 
@@ -84,17 +85,17 @@ def test_screws_and_order_are_those_of_the_schedule(circles):
         picture = draw_screw_circle(assessment, f"U{n:04d}", torque)
         must_be_well_laid_out(picture)
         must_show_screws_and_order(picture, count, mounting)
-        assert len(picture.of_part("screw found low")) == min(low, count, 48)
+        assert len(of_part(picture, "screw found low")) == min(low, count, 48)
         assert ("which ones: not recorded" in words_of(picture)) == (low > 0)
 
 
 def must_show_screws_and_order(picture: Picture, count: int, mounting: str) -> None:
-    numbers, turns = picture.of_part("number of a screw"), picture.of_part("turn of a screw")
+    numbers, turns = of_part(picture, "number of a screw"), of_part(picture, "turn of a screw")
     if count > 48:
-        assert picture.of_part("screw") == numbers == turns == []
+        assert of_part(picture, "screw") == numbers == turns == []
         assert f"{count} screws:" in words_of(picture)
         return
-    assert len(picture.of_part("screw")) == count
+    assert len(of_part(picture, "screw")) == count
     assert numbers_of(picture, "number of a screw") == list(range(1, count + 1))
     if count > 1:
         assert numbers_of(picture, "turn of a screw") == list(range(1, count + 1))
@@ -109,9 +110,9 @@ def _nearest(label: Label, others: list[Label]) -> int:
 
 def test_the_path_goes_through_the_screws_in_order():
     picture = picture_of({**PLATE, "mounting": "tapered_bushing"}, {})
-    (path,) = picture.of_part("order of the screws")
+    (path,) = of_part(picture, "order of the screws")
     assert isinstance(path, Line)
-    centres = [circle.centre for circle in picture.of_part("screw")]
+    centres = [circle.centre for circle in of_part(picture, "screw")]
     order = screw_order(8, "tapered_bushing")
     assert list(path.points) == [centres[screw - 1] for screw in order]
 

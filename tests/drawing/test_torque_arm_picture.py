@@ -9,6 +9,7 @@ from geometry import must_be_safe_svg, must_be_well_laid_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from looked_at_units import Unit, assess_units
+from parts_of_pictures import of_part
 
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.drawing.numbered_findings import numbered_findings
@@ -67,7 +68,7 @@ def scales_of(picture: Picture) -> list[float]:
 
 
 def length_of(picture: Picture, part: str) -> float:
-    lines = [shape for shape in picture.of_part(part) if isinstance(shape, Line)]
+    lines = [shape for shape in of_part(picture, part) if isinstance(shape, Line)]
     return sum(dist(line.points[0], line.points[-1]) for line in lines)
 
 
@@ -127,7 +128,7 @@ def without_arm_length(seen):
 def test_rubber_stands_as_thick_as_it_was_squeezed():
     picture = picture_of(PLATE, BAD)
     _, scale, _ = scales_of(picture)
-    for ring in picture.of_part("isolator in detail"):
+    for ring in of_part(picture, "isolator in detail"):
         assert isclose(ring.box.height, (30 - 6) * scale, rel_tol=1e-3)
 
 
@@ -157,7 +158,7 @@ def test_arrows_are_in_proportion_and_have_the_explained_numbers():
 
 def test_an_arm_that_floats_adds_no_load():
     picture = picture_of(PLATE, GOOD)
-    assert picture.of_part("added load") == []
+    assert of_part(picture, "added load") == []
     assert "added load 0 N" in words_of(picture)
 
 
@@ -166,7 +167,7 @@ def test_an_arm_that_floats_adds_no_load():
     [(0, ["clamped", "clamped"]), (1, ["1 turns", "1 clamped"]), (2, ["turns", "turns"])],
 )
 def test_says_which_isolators_turn(free, said):
-    labels = picture_of(PLATE, {"isolators_free": free}).of_part("state of an isolator")
+    labels = of_part(picture_of(PLATE, {"isolators_free": free}), "state of an isolator")
     assert [label.lines[0] for label in labels] == said
 
 
@@ -174,7 +175,7 @@ def test_what_nobody_has_seen_is_dashed_and_said():
     picture = picture_of({}, {})
     parts = ("isolator", "isolator in detail", "guard", "arm bolt", "angle", "washer")
     unseen = [*parts, "nearest thing"]
-    roles = {shape.role for part in unseen for shape in picture.of_part(part)}
+    roles = {shape.role for part in unseen for shape in of_part(picture, part)}
     assert roles == {Role.UNSEEN}
     assert words_of(picture).count("not seen") >= len(CHECKS_OF_THE_ARM)
     assert any(note.startswith("Sizes assumed: ") for note in picture.notes)
@@ -186,7 +187,7 @@ def test_a_reported_cure_is_not_called_good():
     unit = Unit(PLATE, BAD, "realign_arm")
     picture = draw_torque_arm(assess_units([unit]), "U0000")
     assert "mis-set: reported cured, not seen" in words_of(picture)
-    assert picture.of_part("mis-set") == []
+    assert of_part(picture, "mis-set") == []
     must_be_well_laid_out(picture)
 
 

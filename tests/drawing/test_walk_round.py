@@ -6,6 +6,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from geometry import SVG, must_be_safe_svg, must_be_well_laid_out
 from looked_at_units import Unit, assess_units
+from parts_of_pictures import of_part
 from units_to_draw import all_bad, all_good, checks_of, every_unit, nothing_known
 
 from scoring.contract import CHECK_BY_NAME, CHECKS
@@ -25,7 +26,7 @@ def walk(unit, unit_id="U0000"):
 
 def words_beside(picture, check):
     """Return the role and the words in which a check is told."""
-    labels = [shape for shape in picture.of_part(check) if isinstance(shape, Label)]
+    labels = [shape for shape in of_part(picture, check) if isinstance(shape, Label)]
     return {label.role for label in labels}, [line for label in labels for line in label.lines]
 
 
@@ -74,7 +75,7 @@ def test_every_finding_has_its_mark_beside_its_check(mounting):
         check: (mark.number, mark.severe) for check, mark in marks.items()
     }
     for check, mark in marks.items():
-        labels = [shape for shape in picture.of_part(check) if isinstance(shape, Label)]
+        labels = [shape for shape in of_part(picture, check) if isinstance(shape, Label)]
         assert all(label.role is Role.FINDING for label in labels)
         assert all(mark.box.top < label.at[1] < mark.box.bottom for label in labels)
         assert f"finding {mark.number}, {labels[0].lines[0]}" in picture.description
@@ -87,7 +88,7 @@ def test_a_reported_cure_is_not_told_as_seen():
 
 def test_the_path_leads_from_each_station_to_the_next():
     picture = walk(nothing_known("shrink_disc"))
-    path = [shape for shape in picture.of_part("path") if isinstance(shape, Line)]
+    path = [shape for shape in of_part(picture, "path") if isinstance(shape, Line)]
     assert len(path) == len(STATIONS) - 1
     for way, here, there in zip(path, STATIONS, STATIONS[1:], strict=False):
         assert way.head
@@ -103,7 +104,7 @@ def test_a_station_stands_in_a_bold_ring_where_something_was_found():
 
 
 def is_ringed(picture, letter):
-    roles = {shape.role for shape in picture.of_part(f"station {letter}")}
+    roles = {shape.role for shape in of_part(picture, f"station {letter}")}
     assert len(roles) == 1
     return roles == {Role.FINDING}
 

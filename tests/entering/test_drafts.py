@@ -4,6 +4,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from at_the_machine import answer_visit, begin, give, today
+from kept_sign_offs import sign_offs_of_unit
 from sqlalchemy import select
 
 from scoring.entering.answers import answers_of
@@ -16,7 +17,7 @@ from scoring.entering.drafts import (
     writers_of,
 )
 from scoring.entering.refusals import ClosedDraftError, RefusedError
-from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
+from scoring.entering.sign_offs import not_seen_of
 from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
 from scoring.store.errors import ChangedMeanwhileError, UnknownRecordError

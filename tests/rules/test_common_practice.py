@@ -4,28 +4,19 @@ import pytest
 from small_fleets import one_unit, rules_of, verdict_of
 
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, SHRINK_DISCS
-from scoring.rules.tightening_schedule import is_accepted_schedule, torque_shares
-
-
-@pytest.mark.parametrize(
-    ("torques", "final"),
-    [((30, 60, 120), 120), ((40, 80, 200), 200), ((40, 100, 200), 200), ((40, 120, 200), 200)],
-)
-def test_three_rising_steps_are_an_accepted_schedule(torques, final):
-    """25, 50, 100 % and 20, 40 to 60, 100 %: common practice, no source."""
-    assert is_accepted_schedule(torques, final)
-
-
-@pytest.mark.parametrize(
-    "torques", [(120,), (60, 120), (60, 30, 120), (30, 60, 100), (100, 110, 120), (30, 110, 120)]
-)
-def test_fewer_steps_falling_steps_or_a_final_torque_not_reached_are_no_schedule(torques):
-    assert not is_accepted_schedule(torques, 120)
+from scoring.rules.tightening_schedule import torque_shares
 
 
 @pytest.mark.parametrize("passes", range(3, 10))
-def test_our_own_schedules_are_accepted(passes):
-    assert is_accepted_schedule([100 * share for share in torque_shares(passes)], 100)
+def test_our_schedules_rise_from_a_quarter_over_the_middle_to_all_of_the_torque(passes):
+    """The first pass at 20 to 30 %, one between at 50 to 70 %: good practice, from memory."""
+    shares = torque_shares(passes)
+
+    assert len(shares) == passes
+    assert sorted(set(shares)) == shares
+    assert 0.2 <= shares[0] <= 0.3
+    assert any(0.5 <= share <= 0.7 for share in shares[1:-1])
+    assert shares[-1] == 1
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,12 @@ from contextlib import closing
 
 import pandas as pd
 import pytest
+from kept_sign_offs import sign_offs_of_unit
 from small_fleet import count, counts, faults, good, lines_of_history, record, refused
 from sqlalchemy import select
 
 from scoring.contract.version import CONTRACT_VERSION
-from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
+from scoring.entering.sign_offs import not_seen_of
 from scoring.files.route_reading import WRITTEN_BY
 from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record

@@ -4,6 +4,7 @@ import re
 from xml.etree import ElementTree as ET
 
 import pytest
+from parts_of_pictures import of_part
 
 from scoring.contract import CHECK_BY_NAME, CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
@@ -40,7 +41,7 @@ def parts_of(place, shapes):
 @pytest.mark.parametrize(("check", "mounting"), ASKED)
 def test_the_frame_holds_what_is_looked_at(check: str, mounting: str) -> None:
     picture = draw_where_to_look(check, mounting)
-    (frame,) = picture.of_part("looked at")
+    (frame,) = of_part(picture, "looked at")
     parts = parts_of(CHECK_BY_NAME[check].place, picture.shapes)
     assert parts
     assert all(frame.box.holds(part.box) for part in parts)
@@ -50,7 +51,7 @@ def test_the_frame_holds_what_is_looked_at(check: str, mounting: str) -> None:
 @pytest.mark.parametrize(("check", "mounting"), ASKED)
 def test_the_letter_of_the_station_hides_nothing(check: str, mounting: str) -> None:
     picture = draw_where_to_look(check, mounting)
-    ring, label = picture.of_part("letter")
+    ring, label = of_part(picture, "letter")
     assert label.lines == (station_of(check).letter,)
     for shape in picture.shapes:
         if isinstance(shape, Polygon):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from kept_sign_offs import sign_offs_of_unit
 from pages_on_a_store import COMMAND, Pages, load
 from phone import Phone, good_value, settings_of, steps_seen
 from PIL import Image
@@ -14,7 +15,7 @@ from PIL import Image
 from scoring.entering.answers import answers_of
 from scoring.entering.drafts import open_drafts
 from scoring.entering.photos import find_photo, photos_of
-from scoring.entering.sign_offs import not_seen_of, sign_offs_of_unit
+from scoring.entering.sign_offs import not_seen_of
 from scoring.intake import check_fleet
 from scoring.store.read_records import read_records
 from scoring.store.versions import versions_of
