@@ -1,0 +1,108 @@
+"""The handbook's hazard of a unit without faults: by hand, and field rates given back."""
+
+import numpy as np
+import pytest
+from fleets import Book
+from hypothesis import given
+from hypothesis import strategies as st
+from units_looked_at import evidence_of, units_table
+
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.effect import MODES
+from scoring.handbook.handbook_hazard import age_exposure, log_base, log_shape
+from scoring.handbook.multipliers import multipliers
+
+FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08}
+
+
+def shape(mode, **cells):
+    return float(np.exp(log_shape(BASE_RATES[mode], units_table(Book().unit(**cells)))[0]))
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_a_unit_at_which_nobody_looked_fails_at_the_field_rate(mounting, mode):
+    """Average faults are taken out of the base rate, and come back as what nobody saw."""
+    book = Book().unit(mounting=mounting)
+    base = log_base(mode, units_table(book))[0]
+    faults = multipliers(mode, evidence_of(book)).log_mean.to_numpy().sum()
+    assert np.exp(base + faults) == pytest.approx(FIELD_RATE[mode])
+    assert np.exp(base) < FIELD_RATE[mode]
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_the_rate_is_that_of_the_own_mounting_and_of_the_own_nameplate(mode):
+    book = Book()
+    for mounting in EVERY_MOUNTING:
+        book.unit(mounting, mounting=mounting)
+        book.unit(f"{mounting} hard", mounting=mounting, duty_h_per_day="24")
+    together = log_base(mode, units_table(book))
+    alone = [log_base(mode, units_table(Book([unit])))[0] for unit in book.units]
+    assert together == pytest.approx(alone)
+    assert together[1::2] - together[::2] == pytest.approx(0.6 * np.log(1.5))
+
+
+@pytest.mark.parametrize(
+    ("mode", "cells", "ratio"),
+    [
+        ("low_speed_bearing", {}, 1),
+        ("low_speed_bearing", {"duty_h_per_day": "8"}, 0.5**0.6),
+        ("low_speed_bearing", {"output_speed_rpm": "120"}, 2**0.2),
+        ("low_speed_bearing", {"shaft_diameter_mm": "160"}, 2**0.2),
+        ("low_speed_bearing", {"peak_factor": "3"}, 1.5**0.5),
+        ("low_speed_bearing", {"environment": "dry_indoor"}, 0.95),
+        ("low_speed_bearing", {"environment": "dusty"}, 1.05),
+        ("low_speed_bearing", {"environment": "washdown"}, 1.1),
+        ("low_speed_bearing", {"environment": "outdoor"}, 1),
+        ("low_speed_bearing", {"seal_material": "nbr"}, 1),
+        ("seal_leak", {}, 1),
+        ("seal_leak", {"duty_h_per_day": "24"}, 1.5**0.6),
+        ("seal_leak", {"output_speed_rpm": "30"}, 0.5**0.3),
+        ("seal_leak", {"shaft_diameter_mm": "40"}, 0.5**0.3),
+        ("seal_leak", {"peak_factor": "3"}, 1),
+        ("seal_leak", {"environment": "dry_indoor"}, 0.75),
+        ("seal_leak", {"environment": "dusty"}, 1.2),
+        ("seal_leak", {"environment": "washdown"}, 1.3),
+        ("seal_leak", {"environment": "outdoor"}, 1),
+        ("seal_leak", {"seal_material": "nbr"}, 1.1),
+        ("seal_leak", {"seal_material": "hnbr"}, 1),
+        ("seal_leak", {"seal_material": "fkm"}, 0.9),
+        (
+            "seal_leak",
+            {"duty_h_per_day": "8", "environment": "washdown", "seal_material": "fkm"},
+            0.5**0.6 * 1.3 * 0.9,
+        ),
+    ],
+)
+def test_the_nameplate_shapes_a_rate_by_hand(mode, cells, ratio):
+    assert shape(mode, **cells) == pytest.approx(ratio)
+
+
+@pytest.mark.parametrize("mode", MODES)
+@given(st.floats(0, 20), st.floats(0.01, 10))
+def test_exposure_is_the_integral_over_the_stretch(mode, age, years):
+    """(age / 3 years) to the power 0.3, by Simpson's rule on the scale of a square root."""
+    root = np.linspace(np.sqrt(age), np.sqrt(age + years), 4001)
+    height = (root**2 / 3) ** 0.3 * 2 * root
+    weights = np.tile([2.0, 4.0], 2001)[:4001]
+    weights[[0, -1]] = 1
+    integral = (weights @ height) * (root[1] - root[0]) / 3
+    found = age_exposure(BASE_RATES[mode], np.array([age]), np.array([age + years]))
+    assert found == pytest.approx([integral], rel=1e-4)
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_a_year_at_the_usual_age_counts_as_one_and_more_before_long(mode):
+    ages = np.arange(10.0)
+    years = age_exposure(BASE_RATES[mode], ages, ages + 1)
+    assert (np.diff(years) > 0).all()
+    assert age_exposure(BASE_RATES[mode], np.array([2.99]), np.array([3.01])) == pytest.approx(
+        [0.02], rel=1e-4
+    )
+
+
+def test_stretches_add_up():
+    rate = BASE_RATES["seal_leak"]
+    parts = [age_exposure(rate, np.array([a]), np.array([a + 1]))[0] for a in (0.0, 1.0, 2.0)]
+    assert sum(parts) == pytest.approx(age_exposure(rate, np.zeros(1), np.full(1, 3.0))[0])

@@ -1,0 +1,184 @@
+"""Multipliers and how sure they are: seen, cured, not seen, not there; by hand."""
+
+from math import exp, log
+from statistics import fmean, pvariance
+
+import numpy as np
+import pytest
+from fleets import Book
+from units_looked_at import evidence_of
+
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook import held_arm_effect
+from scoring.handbook.effect import MODES
+from scoring.handbook.multipliers import (
+    EFFECTS,
+    has_multiplier,
+    log_mean_multipliers,
+    multipliers,
+)
+
+BEARING, SEAL = "low_speed_bearing", "seal_leak"
+
+
+def of_effect(book, mode, effect):
+    """Return mean multiplier, its two variances, its basis and its state at the first unit."""
+    found = multipliers(mode, evidence_of(book))
+    mean = exp(found.log_mean[effect].iloc[0])
+    return (
+        mean,
+        found.unseen_variance[effect].iloc[0],
+        found.log_variance[effect].iloc[0],
+        found.basis[effect].iloc[0],
+        found.states[effect].iloc[0],
+    )
+
+
+def seen(**cells):
+    return Book().unit(mounting="keyed_bore").look("2024-01-02", **cells)
+
+
+def cured(actions):
+    return Book().unit(mounting="keyed_bore").reworked("2024-02-01", actions)
+
+
+NOBODY = Book().unit(mounting="keyed_bore")
+
+
+@pytest.mark.parametrize(
+    ("book", "which", "moments", "basis"),
+    [
+        # breather: plugged at 9 of 100; a plugged one has three times the leaks, 1.5 the failures
+        (seen(breather="open"), (SEAL, "breather"), (1, 1), "seen"),
+        (seen(breather="plugged"), (SEAL, "breather"), (3, 9), "seen"),
+        (seen(breather="plugged"), (BEARING, "breather"), (1.5, 2.25), "seen"),
+        (NOBODY, (SEAL, "breather"), (0.91 + 0.09 * 3, 0.91 + 0.09 * 9), "not seen"),
+        # re-work on record takes in 85 of 100: else it is still plugged
+        (
+            cured("open_breather"),
+            (SEAL, "breather"),
+            (0.85 + 0.15 * 3, 0.85 + 0.15 * 9),
+            "reported cured",
+        ),
+        # anchor joint: 86, 7, 5, 2 of 100 multiply the bearing's failures by 1, 1.2, 1.5, 2.2;
+        # of the 14 that are faulty 7, 5 and 2 have each state
+        (NOBODY, (BEARING, "anchor_joint"), (1.063, 1.1701), "not seen"),
+        (
+            cured("replace_isolators"),
+            (BEARING, "anchor_joint"),
+            (
+                0.85 + 0.15 * (7 * 1.2 + 5 * 1.5 + 2 * 2.2) / 14,
+                0.85 + 0.15 * (7 * 1.44 + 5 * 2.25 + 2 * 4.84) / 14,
+            ),
+            "reported cured",
+        ),
+        # mis-set: half way between the states of 1 and 1.15, on the scale of logarithms
+        (seen(arm_misset_mm="1.25"), (BEARING, "arm_misset"), (1.15**0.5, 1.15), "seen"),
+    ],
+)
+def test_mean_and_variance_by_hand(book, which, moments, basis):
+    mean, square = moments
+    got, unseen, variance, how, _ = of_effect(book, *which)
+    assert got == pytest.approx(mean)
+    assert unseen == pytest.approx(log(square / mean / mean), abs=1e-12)
+    # the handbook is unsure of a multiplier's logarithm by half of it
+    assert variance == pytest.approx(log(square / mean / mean) + (0.5 * log(mean)) ** 2, abs=1e-12)
+    assert how == basis
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+def test_what_nobody_saw_is_as_unsure_as_a_thousand_units_scatter(mounting, mode):
+    """A lognormal multiplier of mean m and variance v has ln(1 + v / m²) on the log scale."""
+    found = multipliers(mode, evidence_of(Book().unit(mounting=mounting)))
+    for effect in EFFECTS:
+        mean, variance = 1.0, 0.0
+        if mounting in effect.mountings:
+            counts = [round(1000 * share) for share in effect.usual]
+            thousand = np.repeat(effect.multipliers[mode], counts).tolist()
+            assert len(thousand) == 1000
+            mean, variance = fmean(thousand), pvariance(thousand)
+        spread = log(1 + variance / mean**2)
+        unsure = (effect.uncertainty * log(mean)) ** 2
+        assert found.log_mean[effect.name].iloc[0] == pytest.approx(log(mean))
+        assert found.unseen_variance[effect.name].iloc[0] == pytest.approx(spread, abs=1e-12)
+        assert found.log_variance[effect.name].iloc[0] == pytest.approx(spread + unsure)
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_what_a_mounting_does_not_have_multiplies_by_one_for_sure(mode):
+    here = Book().unit(mounting="keyed_bore").look("2024-01-02", guard="fitted")
+    for effect in (e for e in EFFECTS if "keyed_bore" not in e.mountings):
+        mean, unseen, variance, basis, state = of_effect(here, mode, effect.name)
+        assert (mean, unseen, variance) == (1, 0, 0)
+        assert basis == "not on this mounting"
+        assert np.isnan(state)
+
+
+def test_a_state_is_told_where_it_was_seen_and_nowhere_else():
+    book = Book().unit("U1", mounting="keyed_bore").unit("U2", mounting="keyed_bore")
+    book.look("2024-01-02", "U2", arm_misset_mm="3")
+    states = multipliers(SEAL, evidence_of(book)).states["arm_misset"]
+    assert np.isnan(states.iloc[0])
+    assert states.iloc[1] == 3
+
+
+def test_the_quick_table_of_the_past_is_the_same():
+    book = Book()
+    for mounting in EVERY_MOUNTING:
+        book.unit(mounting, mounting=mounting)
+        book.look("2024-01-02", mounting, breather="plugged", oil_level="low", metal_contact="yes")
+        book.unit(f"{mounting} 2", mounting=mounting)
+        book.reworked("2024-01-05", "correct_oil_level;tighten_arm_bolts", f"{mounting} 2")
+    evidence = evidence_of(book)
+    quick = log_mean_multipliers(evidence)
+    assert set(quick) == set(MODES)
+    for mode in MODES:
+        slow = multipliers(mode, evidence).log_mean
+        assert list(slow.columns) == [*(effect.name for effect in EFFECTS), held_arm_effect.NAME]
+        np.testing.assert_allclose(quick[mode], slow.to_numpy(), rtol=1e-12)
+
+
+def test_every_effect_multiplies_something():
+    for effect in EFFECTS:
+        for mode in MODES:
+            assert has_multiplier(effect.name, mode) is (effect.multipliers[mode][-1] > 1)
+    assert has_multiplier("held_arm", BEARING)
+
+
+# The held arm: rubber holds 18 of 100 arms and metal 3; the leaks of such are 1.6 and 2 times
+
+
+@pytest.mark.parametrize(
+    ("cells", "rubber", "metal", "basis"),
+    [
+        ({}, 0.18 * 0.97, 0.03, "not seen"),
+        ({"isolators_free": "1"}, 0, 0.03, "not seen"),
+        ({"isolators_free": "0"}, 0.97, 0.03, "seen"),  # held in any case
+        ({"isolators_free": "1", "metal_contact": "no"}, 0, 0, "seen"),
+        ({"isolators_free": "0", "metal_contact": "no"}, 1, 0, "seen"),
+        ({"isolators_free": "1", "metal_contact": "yes"}, 0, 1, "seen"),
+        ({"metal_contact": "yes"}, 0, 1, "seen"),
+        ({"metal_contact": "no"}, 0.18, 0, "not seen"),
+    ],
+)
+def test_a_held_arm_leaks_by_custom(cells, rubber, metal, basis):
+    book = seen(**cells) if cells else NOBODY
+    mean, unseen, variance, how, held = of_effect(book, SEAL, "held_arm")
+    free = 1 - rubber - metal
+    expected = free + 1.6 * rubber + 2 * metal
+    scatter = free + 1.6**2 * rubber + 2**2 * metal - expected**2
+    assert mean == pytest.approx(expected)
+    assert unseen == pytest.approx(log(1 + scatter / expected**2), abs=1e-12)
+    assert variance == pytest.approx(
+        log(1 + scatter / expected**2) + (0.4 * log(expected)) ** 2, abs=1e-12
+    )
+    assert how == basis
+    assert held == pytest.approx(1 - free)
+
+
+def test_an_arm_that_re_work_is_said_to_have_freed_may_still_be_held():
+    mean, _, _, how, held = of_effect(cured("back_off_isolators"), SEAL, "held_arm")
+    assert how == "reported cured"
+    assert held == pytest.approx(1 - 0.85 * 0.97)  # it takes in 85 of 100; metal holds 3 of 100
+    assert mean == pytest.approx(1 + 0.6 * 0.15 * 0.97 + 0.03)

@@ -1,0 +1,102 @@
+"""What an effect looks at: states of single units by hand, and the words for them."""
+
+import numpy as np
+import pytest
+from fleets import Book
+from units_looked_at import evidence_of
+
+from scoring.handbook.effects_table import effects_table
+from scoring.handbook.multipliers import EFFECTS
+
+BY_NAME = {effect.name: effect for effect in EFFECTS}
+STATED = {"required_engagement_mm": "100", "screw_torque_nm": "200", "ambient_c": "30"}
+
+
+def state(effect, unit, **seen):
+    book = Book().unit(mounting="shrink_disc", **unit).look("2024-01-02", **seen)
+    return BY_NAME[effect].state(evidence_of(book))[0]
+
+
+@pytest.mark.parametrize(
+    ("effect", "unit", "seen", "expected"),
+    [
+        ("engagement", STATED, {"engagement_mm": "60"}, 0.4),
+        ("engagement", STATED, {"engagement_mm": "130"}, 0),
+        ("engagement", STATED, {"shaft_end": "short"}, 0.2),
+        ("engagement", STATED, {"shaft_end": "reaches"}, 0),
+        ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "90"}, 0.2),
+        ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "70"}, 0.3),
+        ("engagement", {}, {"engagement_mm": "60"}, np.nan),
+        ("final_torque", STATED, {"final_torque_nm": "152"}, (0.96 * 200 - 152) / 200),
+        ("final_torque", STATED, {"final_torque_nm": "248"}, (248 - 1.04 * 200) / 200),
+        ("final_torque", STATED, {"final_torque_nm": "200"}, 0),
+        ("final_torque", STATED, {"screws_low": "3"}, 0.3),
+        ("final_torque", {}, {"screws_low": "3"}, 0.3),
+        ("final_torque", STATED, {"screws_low": "1", "final_torque_nm": "152"}, 0.2),
+        ("final_torque", STATED, {"screws_low": "3", "final_torque_nm": "152"}, 0.3),
+        ("running_temperature", STATED, {"running_temperature_c": "85"}, 55),
+        ("running_temperature", {}, {"running_temperature_c": "85"}, 65),
+        ("vibration", STATED, {"vibration_mm_s": "3"}, 3),
+        ("oil_level", STATED, {"oil_level": "low"}, 2),
+        ("clearance", STATED, {"smallest_clearance_mm": "1"}, 2),
+        ("shaft_runout", STATED, {"shaft_runout_mm": "0.1"}, 0.1),
+    ],
+)
+def test_states_by_hand(effect, unit, seen, expected):
+    assert state(effect, unit, **seen) == pytest.approx(expected, nan_ok=True)
+
+
+@pytest.mark.parametrize(
+    ("effect", "number", "words"),
+    [
+        ("breather", 1, "plugged"),
+        ("oil_level", 2, "low"),
+        ("anchor_joint", 1, "washer missing"),
+        ("tightening_order", 0, "right"),
+        ("tightening_order", 1, "wrong pattern"),
+        ("tightening_order", 2, "no order"),
+        ("clearance", 1.5, "1.5 mm too little"),
+        ("running_temperature", 40, "40 K over the surroundings"),
+        ("torque_passes", 2, "2 passes short"),
+    ],
+)
+def test_states_in_words(effect, number, words):
+    assert BY_NAME[effect].state_words(number) == words
+
+
+@pytest.mark.parametrize(
+    ("mode", "effect", "word", "usual", "multiplier"),
+    [
+        ("seal_leak", "breather", "plugged", 0.09, 3),
+        ("low_speed_bearing", "breather", "plugged", 0.09, 1.5),
+        ("low_speed_bearing", "oil_level", "low", 0.04, 2.5),
+        ("seal_leak", "shaft_runout", "1 mm", 0.02, 3.5),
+    ],
+)
+def test_rows_of_the_table_by_hand(mode, effect, word, usual, multiplier):
+    """A multiplier's logarithm is unsure by half of it; 90 % lie within 1.645 of that."""
+    table = effects_table()
+    here = (table["failure_mode"] == mode) & (table["effect"] == effect) & (table["state"] == word)
+    row = table[here].squeeze()
+    assert row["usual_share"] == usual
+    assert row["multiplier"] == multiplier
+    logs = np.log(multiplier) * np.array([1 - 1.644854 / 2, 1 + 1.644854 / 2])
+    assert [row["low"], row["high"]] == pytest.approx(np.exp(logs), rel=1e-6)
+
+
+def test_the_held_arm_of_the_table_by_hand():
+    table = effects_table()
+    row = table[(table["failure_mode"] == "seal_leak") & (table["effect"] == "held_arm")].squeeze()
+    mean = 1 + 0.6 * 0.18 * 0.97 + 0.03
+    assert row["multiplier"] == pytest.approx(mean)
+    assert row["usual_share"] == 1
+    logs = np.log(mean) * np.array([1 - 1.644854 * 0.4, 1 + 1.644854 * 0.4])
+    assert [row["low"], row["high"]] == pytest.approx(np.exp(logs), rel=1e-6)
+
+
+def test_good_states_and_states_that_multiply_by_one_are_no_rows():
+    table = effects_table()
+    counts = table.groupby(["failure_mode", "effect"]).size()
+    assert counts["seal_leak", "disc_seat_surface"] == 2  # dust multiplies leaks by 1
+    assert counts["low_speed_bearing", "disc_seat_surface"] == 3
+    assert counts["seal_leak", "breather"] == 1
