@@ -16,8 +16,10 @@ from scoring.store.errors import ChangedMeanwhileError, StoreError, UnknownRecor
 from scoring.store.read_records import read_records
 from scoring.store.versions import find_record, versions_of
 
-IN_A_MONTH = (pd.Timestamp.today() + pd.Timedelta(days=30)).strftime("%Y-%m-%d")
-A_WEEK_AGO = (pd.Timestamp.today() - pd.Timedelta(days=7)).strftime("%Y-%m-%d")
+
+def in_days(days: int) -> str:
+    """Return a day from today on: of when it is asked, for a run may pass midnight."""
+    return (pd.Timestamp(today()) + pd.Timedelta(days=days)).strftime("%Y-%m-%d")
 
 
 def rework(unit, **more):
@@ -25,7 +27,7 @@ def rework(unit, **more):
 
 
 def event(unit, **more):
-    return {"unit_id": unit, "occurred_on": A_WEEK_AGO, "mode": "seal_leak", **more}
+    return {"unit_id": unit, "occurred_on": in_days(-7), "mode": "seal_leak", **more}
 
 
 def accepted(unit, **more):
@@ -35,7 +37,7 @@ def accepted(unit, **more):
         "accepted_by": "Dora Hain",
         "reason": "fenced off",
         "accepted_on": today(),
-        "until_on": IN_A_MONTH,
+        "until_on": in_days(30),
         **more,
     }
 
@@ -198,7 +200,7 @@ def test_a_release_is_refused_while_a_hold_stands_and_taken_after_the_rework(sto
 
 def test_a_release_is_refused_when_a_hold_came_after_the_rework(store, unit):
     hold(store, unit)
-    enter(store, "rework", rework(unit, done_on=A_WEEK_AGO))
+    enter(store, "rework", rework(unit, done_on=in_days(-7)))
     hold(store, unit)
     with pytest.raises(RefusedError, match="write it down as re-work first"):
         release_to_start(store, unit, released_by="Dora Hain", reason="guard fitted")
@@ -233,12 +235,13 @@ def test_a_unit_out_of_service_is_not_released(sqlite_store, quarry):
 
 def test_a_hold_that_somebody_answers_for_is_told_with_who_and_until_when(store, unit):
     hold(store, unit)
-    enter(store, "accepted", accepted(unit))
+    until = in_days(30)
+    enter(store, "accepted", accepted(unit, until_on=until))
     verdict = verdict_now(store, unit)
     assert not verdict.must_not_run
     (told,) = verdict.accepted
     assert "Dora Hain" in told
-    assert IN_A_MONTH in told
+    assert until in told
 
 
 def test_a_later_walkdown_cures_what_an_earlier_one_found(store, unit):

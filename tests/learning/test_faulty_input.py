@@ -1,6 +1,6 @@
 """What cannot be fitted is refused with a reason, and what does not converge is said."""
 
-import time
+import tracemalloc
 
 import numpy as np
 import pytest
@@ -39,9 +39,12 @@ def test_too_few_steps_are_said():
 
 
 @pytest.mark.slow
-def test_two_hundred_thousand_rows_take_seconds():
+def test_two_hundred_thousand_rows_take_few_steps_and_few_copies():
+    """Steps and memory, and no seconds: these depend on what else the machine does."""
     fleet = drawn_fleet(1, n_rows=200_000, n_columns=60, events=3000.0, effects=0.2)
-    start = time.perf_counter()
+    tracemalloc.start()
     found = fleet.fit(HazardPosterior(lower_bound=0.0))
-    assert time.perf_counter() - start < 20  # some three seconds on two cores
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
     assert found.n_iter_ < 20
+    assert most < 3 * fleet.rows.nbytes
