@@ -84,13 +84,19 @@ def _copy_of_the_tree() -> Iterator[Path]:
         yield copy
 
 
-def _tests_pass(copy: Path, package: str, module: Path | None, limit: float | None) -> bool:
-    """Run the tests of a package, and the examples of a module, in a copy."""
-    where = [str(module)] if module else []
-    where += [f"tests/{package}"] if (copy / "tests" / package).is_dir() else []
-    options = ["-x", "-q", "-n", "0", "-p", "no:cacheprovider", "--hypothesis-seed=0"]
+def _tests_of(copy: Path, package: str, module: Path) -> list[str]:
+    """Return the examples in a module and the tests of its package, those that name it first."""
+    tests = sorted((copy / "tests" / package).glob("**/test_*.py"))
+    name = f"{package}.{module.stem}"
+    tests.sort(key=lambda path: name not in path.read_text(encoding="utf-8"))
+    return [str(module), *(str(path.relative_to(copy)) for path in tests)]
+
+
+def _pass(copy: Path, tests: list[str], limit: float | None) -> bool:
+    """Run tests in a copy."""
+    options = ["-x", "-q", "-n", "0", "-p", "no:cacheprovider"]
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", *options, *where],
+        [sys.executable, "-m", "pytest", *options, *tests],
         cwd=copy,
         env={**os.environ, "PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"},
         stdout=subprocess.DEVNULL,
@@ -108,7 +114,7 @@ def _fate(mutant: Mutant, copy: Path, limit: float) -> Outcome:
         compiled.unlink()  # two of one size and second would be taken for one another
     path.write_bytes(mutant.of(source))
     try:
-        passed = _tests_pass(copy, mutant.path.parts[1], mutant.path, limit)
+        passed = _pass(copy, _tests_of(copy, mutant.path.parts[1], mutant.path), limit)
         words = "SURVIVED" if passed else "killed"
     except subprocess.TimeoutExpired:
         words = "killed, it did not end"
@@ -125,27 +131,36 @@ def try_all(mutants: list[Mutant]) -> Iterator[Outcome]:
     RuntimeError
         If tests fail before anything is changed.
     """
-    with ExitStack() as stack:
+    with ExitStack() as stack, ThreadPoolExecutor(AT_ONCE) as pool:
         free: SimpleQueue[Path] = SimpleQueue()
         for _ in range(AT_ONCE):
             free.put(stack.enter_context(_copy_of_the_tree()))
-        limits = {}
-        for package in sorted({one.path.parts[1] for one in mutants}):
-            copy, begun = free.get(), time.monotonic()
-            if not _tests_pass(copy, package, None, None):
-                raise RuntimeError(f"tests/{package} fail before anything is changed")
-            limits[package] = 60 + PATIENCE * (time.monotonic() - begun)
-            free.put(copy)
+
+        def seconds_unchanged(package: str) -> float:
+            with _taken_from(free) as copy:
+                begun = time.monotonic()
+                if not _pass(copy, [f"scoring/{package}", f"tests/{package}"], None):
+                    raise RuntimeError(f"tests/{package} fail before anything is changed")
+                return time.monotonic() - begun
+
+        packages = sorted({one.path.parts[1] for one in mutants})
+        took = dict(zip(packages, pool.map(seconds_unchanged, packages), strict=True))
 
         def try_one(mutant: Mutant) -> Outcome:
-            copy = free.get()
-            try:
-                return _fate(mutant, copy, limits[mutant.path.parts[1]])
-            finally:
-                free.put(copy)
+            with _taken_from(free) as copy:
+                return _fate(mutant, copy, 60 + PATIENCE * took[mutant.path.parts[1]])
 
-        with ThreadPoolExecutor(AT_ONCE) as pool:
-            yield from pool.map(try_one, mutants)
+        yield from pool.map(try_one, mutants)
+
+
+@contextmanager
+def _taken_from(free: SimpleQueue[Path]) -> Iterator[Path]:
+    """Take a copy of the tree that nobody works in, and give it back."""
+    copy = free.get()
+    try:
+        yield copy
+    finally:
+        free.put(copy)
 
 
 def main() -> int:
