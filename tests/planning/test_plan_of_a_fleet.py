@@ -7,7 +7,7 @@ from drawn_work import AS_OF, draw_sets
 from questions import asked_fleet
 
 from scoring.contract.rework import ACTION_BY_NAME, ACTIONS
-from scoring.contract.rework_effort import fits
+from scoring.contract.where_actions_fit import fits
 from scoring.contract.windows import PLAN
 from scoring.errors import FaultyRecordsError
 from scoring.intake import RawTable
