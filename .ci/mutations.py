@@ -139,8 +139,8 @@ def _changes(node: Code) -> Iterator[Change]:
         case ast.BinOp(op=op) if type(op) in ARITHMETIC:
             yield "arithmetic", node, _with(node, op=ARITHMETIC[type(op)]())
         case ast.Compare(ops=ops):
-            for place, op in enumerate(ops):
-                for other in COMPARISONS[type(op)]:
+            for place, comparison in enumerate(ops):
+                for other in COMPARISONS[type(comparison)]:
                     new = [*ops[:place], other(), *ops[place + 1 :]]
                     yield "comparison", node, _with(node, ops=new)
         case ast.BoolOp(op=op):
