@@ -2,8 +2,10 @@
 
 Data flows one way, a package for each step::
 
-    contract -> intake -> timeline -> limits -> rules -> assessment -> files, cli
+    files, store -> intake -> timeline -> consequences -> rules, handbook -> learning -> risk
+        -> validation -> assessment -> what_if -> planning, looking -> explanation, trends
 
-``contract`` declares the tables once; everything else is a function from table to table.
-Only ``files`` and ``cli`` touch a disk or a screen.
+``contract`` declares the tables once; it, ``limits`` and ``mechanics`` serve every step. Only
+``files``, ``store`` and ``cli`` touch a disk or a screen. ``FleetAssessor.assess`` is the chain of
+one day.
 """

@@ -5,39 +5,33 @@ from dataclasses import dataclass, replace
 import pandas as pd
 
 from scoring.assessment.fleet_learning import FleetLearning
-from scoring.assessment.ranking import Judged, build_ranking
+from scoring.assessment.ranking import build_ranking
+from scoring.assessment.yardstick import Yardstick
+from scoring.consequences.consequence import Consequences, work_out
+from scoring.consequences.joint_grip import joint_grip
+from scoring.consequences.nameplate import read_nameplates
 from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.prevalence import Prevalence
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.limits import UnitLimits, unit_limits, walkdown_badness
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
-from scoring.rules import Findings, Verdicts, find, give_verdicts
+from scoring.rules import JudgedUnits, judge_units
 from scoring.rules.contradictions import contradictions
-from scoring.rules.sight import Sight, sight
-from scoring.rules.slip import Slip
 from scoring.timeline import Known, Timeline
 from scoring.timeline.first_looks import first_looks
 from scoring.validation.choose_basis import days_to_try, try_and_choose
-from scoring.validation.foretold import HANDBOOK
 
 
 @dataclass(frozen=True)
-class Assessment:
-    """What is said of a fleet as of a day.
+class Assessment(JudgedUnits):
+    """What is said of the units in service as of a day: what the rules say, and what they risk.
 
     Attributes
     ----------
-    known : Known
-        What was known.
-    limits : UnitLimits
-        Limits of the units in service, and what was assumed.
-    findings : Findings
-        What the rules found.
-    sight : Sight
-        What nobody has seen lately.
-    verdicts : Verdicts
-        The verdict on each unit.
+    consequences : Consequences
+        What the findings do, in physical units.
     risk : FleetRisk
         Probabilities, their intervals, and the expected loss.
     ranking : DataFrame
@@ -50,11 +44,7 @@ class Assessment:
         How usual faults are where nobody has looked.
     """
 
-    known: Known
-    limits: UnitLimits
-    findings: Findings
-    sight: Sight
-    verdicts: Verdicts
+    consequences: Consequences
     risk: FleetRisk
     ranking: pd.DataFrame
     contradictions: pd.DataFrame
@@ -66,6 +56,11 @@ class Assessment:
         """Days [d] looked ahead; a year where no unit is in service."""
         return int(self.ranking["horizon_days"].iloc[0]) if len(self.ranking) else 365
 
+    @property
+    def yardstick(self) -> Yardstick:
+        """What its hazards are measured with."""
+        return Yardstick(self.known.as_of, self.prevalence, self.learning)
+
 
 class FleetAssessor:
     """Assesses a fleet as of any day; what does not depend on the day is done once.
@@ -74,19 +69,39 @@ class FleetAssessor:
     ----------
     fleet : Fleet
         Checked tables.
+
+    Attributes
+    ----------
+    fleet : Fleet
+        The same.
+    limits : UnitLimits
+        Limits of every unit ever hung.
+    timeline : Timeline
+        The records in order, each value with how bad it is: what was known as of any day.
+
+    Notes
+    -----
+    How usual faults are is kept for each day that was asked for; it is small.
     """
 
     def __init__(self, fleet: Fleet) -> None:
         self.fleet = fleet
         self.limits = unit_limits(fleet.units)
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
-        of_walkdowns = self.limits.table.iloc[place].reset_index(drop=True)
-        self.badness = walkdown_badness(fleet.walkdowns, of_walkdowns)
-        self.timeline = Timeline(fleet, self.badness)
+        of_walkdowns = self.limits.at(place).table
+        self.timeline = Timeline(fleet, walkdown_badness(fleet.walkdowns, of_walkdowns))
+        self._prevalence: dict[pd.Timestamp, Prevalence] = {}
 
     def prevalence(self, as_of: pd.Timestamp) -> Prevalence:
         """Return how usual faults are where nobody has looked, as recorded by a day."""
-        return learn_prevalence(first_looks(self.timeline, as_of), self.limits)
+        day = as_of.normalize()
+        if day not in self._prevalence:
+            self._prevalence[day] = learn_prevalence(first_looks(self.timeline, day), self.limits)
+        return self._prevalence[day]
+
+    def yardstick(self, as_of: pd.Timestamp, learning: FleetLearning | None = None) -> Yardstick:
+        """Return what hazards are measured with, as known by a day; by default the handbook."""
+        return Yardstick(as_of.normalize(), self.prevalence(as_of), learning)
 
     def learn(self, as_of: pd.Timestamp, rows: FailureRows | None = None) -> FleetLearning:
         """Learn from the failures recorded by a day, and try how well that foretold later ones.
@@ -129,6 +144,23 @@ class FleetAssessor:
         days = days_to_try(as_of, len(self.fleet.units))
         return failure_rows(self.timeline, self.limits, self.prevalence(as_of), days)
 
+    def judge(self, as_of: pd.Timestamp) -> JudgedUnits:
+        """Judge the units in service by the rules alone, for who does not need the risk.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+
+        Returns
+        -------
+        JudgedUnits
+            The same as is said in an assessment of that day.
+        """
+        known, limits = self._in_service(as_of)
+        grip = joint_grip(known, limits, read_nameplates(known.units))
+        return judge_units(self.timeline, known, limits, grip)
+
     def assess(
         self,
         as_of: pd.Timestamp,
@@ -150,31 +182,25 @@ class FleetAssessor:
         -------
         Assessment
         """
-        known = self.timeline.known(as_of)
-        limits = UnitLimits(
-            self.limits.table.iloc[known.place].reset_index(drop=True),
-            self.limits.assumed[known.place],
-        )
-        used = {} if learning is None else learning.used_as_of(as_of, known.place)
-        prevalence = self.prevalence(as_of)
-        risk = fleet_risk(known, limits, horizon_days, prevalence, used)
-        grip = risk.consequences.grip
-        findings = find(self.timeline, known, limits, Slip(grip.margin, grip.high, grip.factors))
-        seen = sight(known, limits)
-        verdicts = give_verdicts(findings, seen, len(known.units))
-        basis = HANDBOOK if learning is None else learning.words
-        ranking = build_ranking(
-            Judged(known, limits, findings, seen, verdicts, risk, basis), horizon_days
-        )
+        known, limits = self._in_service(as_of)
+        yardstick = self.yardstick(as_of, learning)
+        prevalence = yardstick.prevalence
+        consequences = work_out(known, limits, prevalence.arms(prevalence.groups(known)))
+        judged = judge_units(self.timeline, known, limits, consequences.grip)
+        evidence = UnitEvidence(known, limits, consequences.restraint, prevalence)
+        risk = fleet_risk(evidence, horizon_days, yardstick.corrections(known.place))
+        ranking = build_ranking(judged, consequences, risk, horizon_days, yardstick.basis)
         return Assessment(
-            known,
-            limits,
-            findings,
-            seen,
-            verdicts,
-            risk,
-            ranking,
-            contradictions(known, limits),
-            learning,
-            prevalence,
+            **vars(judged),
+            consequences=consequences,
+            risk=risk,
+            ranking=ranking,
+            contradictions=contradictions(known, limits),
+            learning=learning,
+            prevalence=prevalence,
         )
+
+    def _in_service(self, as_of: pd.Timestamp) -> tuple[Known, UnitLimits]:
+        """Return what was known of the units in service on a day, and their limits."""
+        known = self.timeline.known(as_of)
+        return known, self.limits.at(known.place)

@@ -1,19 +1,17 @@
 """The table ``ranking``: one row a unit, holds first."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.consequence import Consequences
 from scoring.contract import RANKING
 from scoring.contract.ranking import HOLD, VERDICTS, WATCH
 from scoring.contract.rework import ACTIONS
-from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
 from scoring.records import TEXT
 from scoring.risk.fleet_risk import FleetRisk
-from scoring.rules import Findings, Verdicts
+from scoring.rules import Findings, JudgedUnits, Verdicts
 from scoring.rules.rule import Severity
 from scoring.rules.sight import Sight
 from scoring.timeline.known import Known
@@ -22,37 +20,35 @@ MOST_REASONS = 4
 """Reasons written out in one row; the others are counted."""
 
 
-@dataclass(frozen=True)
-class Judged:
-    """What every step found of the units in service, in one order."""
-
-    known: Known
-    limits: UnitLimits
-    findings: Findings
-    seen: Sight
-    verdicts: Verdicts
-    risk: FleetRisk
-    basis: str
-
-
-def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
+def build_ranking(
+    judged: JudgedUnits,
+    consequences: Consequences,
+    risk: FleetRisk,
+    horizon_days: int,
+    basis: str,
+) -> pd.DataFrame:
     """Rank the units: holds first, then by expected loss.
 
     Parameters
     ----------
-    judged : Judged
-        What every step found.
+    judged : JudgedUnits
+        What the rules say of the units in service.
+    consequences : Consequences
+        What the findings do at the same units.
+    risk : FleetRisk
+        What they risk.
     horizon_days : int
         Days looked ahead. [d]
+    basis : str
+        What the hazards rest on.
 
     Returns
     -------
     DataFrame, shape (n_units, ...)
         Every column of the contract's ``ranking``; missing where nothing is computed.
     """
-    known, seen, verdicts, risk = judged.known, judged.seen, judged.verdicts, judged.risk
+    known, seen, verdicts = judged.known, judged.sight, judged.verdicts
     units, size = known.units, len(known.units)
-    consequences = risk.consequences
     columns: dict[str, object] = {
         "unit_id": units["unit_id"],
         "site": units["site"],
@@ -66,10 +62,10 @@ def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
         "main_reasons": _reasons(known, judged.findings, seen, verdicts),
         "first_action": _first_action(judged.findings, seen, verdicts),
         "not_seen": _text(seen.not_seen),
-        "assumed": _text(_assumed(judged)),
+        "assumed": _text(_assumed(judged, consequences, risk)),
         "as_of": np.full(size, known.as_of.to_datetime64().astype("datetime64[s]")),
         "horizon_days": np.full(size, horizon_days),
-        "basis": pd.Series(judged.basis, index=units.index, dtype="str"),
+        "basis": pd.Series(basis, index=units.index, dtype="str"),
     }
     for mode, one in risk.modes.items():
         columns[f"p_{mode}"] = one.probability
@@ -87,16 +83,17 @@ def build_ranking(judged: Judged, horizon_days: int) -> pd.DataFrame:
     return frame[[column.name for column in RANKING.columns]]
 
 
-def _assumed(judged: Judged) -> NDArray[np.object_]:
+def _assumed(
+    judged: JudgedUnits, consequences: Consequences, risk: FleetRisk
+) -> NDArray[np.object_]:
     """Join everything that was taken for granted at each unit."""
-    consequences = judged.risk.consequences
     of_limits = judged.limits.assumed
     parts: list[tuple[NDArray[np.bool_], str | NDArray[np.object_]]] = [
         (of_limits != "", of_limits),
         *consequences.nameplate.words,
         *consequences.words,
         (consequences.grip.estimated, "joint rating estimated from its screws"),
-        *judged.risk.costs.words,
+        *risk.costs.words,
     ]
     return join_words(parts, len(judged.known.units))
 

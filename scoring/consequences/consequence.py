@@ -10,7 +10,7 @@ from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
 from scoring.consequences.joint_grip import USUAL_SCREWS, JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
-from scoring.consequences.usual_states import USUAL_ARMS, UsualArms
+from scoring.consequences.usual_states import UsualArms
 from scoring.contract.mountings import SHRINK_DISCS
 from scoring.limits import UnitLimits
 from scoring.mechanics.seal import runout_ratio
@@ -51,7 +51,7 @@ class Consequences:
     words: tuple[tuple[NDArray[np.bool_], str], ...]
 
 
-def work_out(known: Known, limits: UnitLimits, usual: UsualArms = USUAL_ARMS) -> Consequences:
+def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences:
     """Work out what the findings do at each unit.
 
     Parameters

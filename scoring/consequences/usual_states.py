@@ -43,7 +43,3 @@ class UsualArms:
 
     clamped: float | Floats = USUAL_SHARE_CLAMPED
     metal: float | Floats = USUAL_SHARE_OF_METAL_CONTACT
-
-
-USUAL_ARMS = UsualArms()
-"""As the handbook has it."""

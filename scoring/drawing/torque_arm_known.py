@@ -138,7 +138,7 @@ def arm_as_known(assessment: Assessment, unit_id: str) -> ArmAsKnown:
     """
     seen = WhatWasSeen.of(assessment, unit_id)
     place = seen.place
-    consequences = assessment.risk.consequences
+    consequences = assessment.consequences
     plate = consequences.nameplate
     angle = seen.number("arm_angle_deg")
     reaction = link_force(

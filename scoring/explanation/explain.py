@@ -64,15 +64,15 @@ def explain(assessment: Assessment, unit_id: str) -> Explanation:
         )
     ranking = assessment.ranking
     ranked = ranking[ranking["unit_id"] == unit_id].iloc[0]
-    learning = assessment.learning
     unit = OneUnit(
         place=int(places[0]),
         known=known,
         limits=assessment.limits,
+        consequences=assessment.consequences,
         risk=assessment.risk,
         horizon_days=int(ranked["horizon_days"]),
         prevalence=assessment.prevalence,
-        learned={} if learning is None else learning.used_as_of(known.as_of, known.place),
+        learned=assessment.yardstick.corrections(known.place),
     )
     findings = assessment.findings.table
     return Explanation(

@@ -92,7 +92,7 @@ def unit_looks(assessor: FleetAssessor, unit_id: str, as_of: pd.Timestamp) -> pd
         one row for each check seen at each visit.
     """
     rows = _known_rows(assessor, "walkdowns", unit_id, as_of)
-    badness = assessor.badness.loc[rows.index]
+    badness = assessor.timeline.badness.loc[rows.index]
     parts = []
     for check in CHECKS:
         seen = rows[check.name].notna().to_numpy()

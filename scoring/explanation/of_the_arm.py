@@ -18,7 +18,7 @@ _STATICS = "our own calculation, statics of a rigid unit on a running-out shaft"
 
 def numbers_of_the_arm(unit: OneUnit) -> list[TracedNumber]:
     """Return the numbers of torque arm and low-speed bearings."""
-    consequences = unit.risk.consequences
+    consequences = unit.consequences
     nameplate = consequences.nameplate
     share_rubber = unit.at(consequences.restraint.share_clamped)
     share_metal = unit.at(consequences.restraint.share_metal)
@@ -103,7 +103,7 @@ def _rating_life(unit: OneUnit) -> list[TracedNumber]:
     rating, speed = float(row["bearing_dynamic_rating_n"]), float(row["output_speed_rpm"])
     if np.isnan(rating) or np.isnan(speed):
         return []
-    consequences = unit.risk.consequences
+    consequences = unit.consequences
     exponent = unit.at(consequences.nameplate["life_exponent"])
     load = unit.at(restraint.running_bearing_load(consequences.nameplate))
     one = running_time(rating_life(rating, load, exponent), speed * 2 * np.pi / 60) / 3600

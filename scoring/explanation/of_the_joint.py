@@ -25,7 +25,7 @@ def numbers_of_the_joint(unit: OneUnit) -> list[TracedNumber]:
     """Return the numbers of a friction joint; none for a keyed bore."""
     if unit.known.units["mounting"].iloc[unit.place] not in CLAMPED:
         return []
-    grip = unit.risk.consequences.grip
+    grip = unit.consequences.grip
     factors = tuple(Input(words, unit.at(grip.factors[name])) for name, words in _FACTORS.items())
     estimated = bool(grip.estimated[unit.place])
     rating, name = unit.at(grip.rating), "joint's rated torque"
@@ -73,7 +73,7 @@ def numbers_of_the_seal(unit: OneUnit) -> list[TracedNumber]:
         TracedNumber(
             SEAL,
             "run-out at the seal over what it follows",
-            unit.at(unit.risk.consequences.seal_runout_ratio),
+            unit.at(unit.consequences.seal_runout_ratio),
             "",
             "run-out / allowance",
             (

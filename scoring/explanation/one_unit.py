@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.consequence import Consequences
 from scoring.contract import UNITS
 from scoring.explanation.traced_number import Input
 from scoring.handbook.prevalence import Prevalence
@@ -46,6 +47,8 @@ class OneUnit:
         What was known.
     limits : UnitLimits
         The limits.
+    consequences : Consequences
+        What the findings do, in physical units.
     risk : FleetRisk
         The risk.
     horizon_days : int
@@ -60,6 +63,7 @@ class OneUnit:
     place: int
     known: Known
     limits: UnitLimits
+    consequences: Consequences
     risk: FleetRisk
     horizon_days: int
     prevalence: Prevalence
@@ -76,7 +80,7 @@ class OneUnit:
 
     def plate(self, column: str) -> Input:
         """Return a nameplate value, in the contract's unit, as an input."""
-        nameplate = self.risk.consequences.nameplate
+        nameplate = self.consequences.nameplate
         value = self.at(nameplate[column])
         value = value * 1000 if column.endswith("_mm") else value
         assumed = not nameplate.was_given(column, self.place)

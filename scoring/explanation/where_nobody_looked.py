@@ -56,7 +56,7 @@ def _usual(unit: OneUnit, name: str, mode: str) -> tuple[float, float, float, fl
 
 
 def _usual_arm(unit: OneUnit, mode: str) -> tuple[float, float, float, float]:
-    here = unit.risk.consequences.restraint
+    here = unit.consequences.restraint
     usual = unit.prevalence.arms(unit.groups)
     clamped, metal = (
         np.broadcast_to(np.asarray(share, dtype=np.float64), here.share_clamped.shape)

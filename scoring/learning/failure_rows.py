@@ -7,7 +7,6 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import arm_restraint
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
@@ -301,11 +300,8 @@ def _states(periods: PersonPeriods, limits: UnitLimits, prevalence: Prevalence) 
     for start in range(0, size, ROWS_AT_ONCE):
         some = slice(start, min(start + ROWS_AT_ONCE, size))
         known = periods.known(some)
-        of_rows = UnitLimits(
-            limits.table.iloc[known.place].reset_index(drop=True), limits.assumed[known.place]
-        )
-        arms = arm_restraint(known, of_rows, prevalence.arms(prevalence.groups(known)))
-        found = log_mean_multipliers(UnitEvidence(known, of_rows, arms, prevalence))
+        evidence = UnitEvidence.of(known, limits.at(known.place), prevalence)
+        found = log_mean_multipliers(evidence)
         bad[some] = _bad(known)
         for mode in MODES:
             logs[mode][some] = found[mode]

@@ -31,6 +31,20 @@ class UnitLimits:
     table: pd.DataFrame
     assumed: NDArray[np.object_]
 
+    def at(self, place: NDArray[np.int64]) -> "UnitLimits":
+        """Return the limits of some of the units, which may come again and again.
+
+        Parameters
+        ----------
+        place : ndarray of int, shape (n_rows,)
+            Rows of ``table``.
+
+        Returns
+        -------
+        UnitLimits
+        """
+        return UnitLimits(self.table.iloc[place].reset_index(drop=True), self.assumed[place])
+
 
 def unit_limits(units: pd.DataFrame) -> UnitLimits:
     """Return the limits of each unit.

@@ -4,12 +4,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import arm_restraint
 from scoring.handbook.effect import MODES
-from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.limits import UnitLimits
 from scoring.looking.standing import Standing
-from scoring.risk.hazard import mode_risk
 from scoring.timeline.known import Known
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
 from scoring.what_if.candidates import Candidates, candidates_of
@@ -91,21 +87,11 @@ def looked_at(standing: Standing, unit: Ints, outcomes: pd.DataFrame, found: Int
     return known_after(assessment.known, assessment.limits, Candidates(unit, nothing, looked), None)
 
 
-def limits_of_rows(standing: Standing, unit: Ints) -> UnitLimits:
-    """Return the limits of units that may come again and again."""
-    limits = standing.assessment.limits
-    return UnitLimits(limits.table.iloc[unit].reset_index(drop=True), limits.assumed[unit])
-
-
 def _losses(standing: Standing, known: Known, unit: Ints) -> Floats:
     assessment = standing.assessment
-    limits, prevalence = limits_of_rows(standing, unit), assessment.prevalence
-    arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
-    evidence = UnitEvidence(known, limits, arms, prevalence)
-    learning = assessment.learning
-    used = {} if learning is None else learning.used_as_of(known.as_of, known.place)
+    limits, costs = assessment.limits.at(unit), assessment.risk.costs
+    risks = assessment.yardstick.risks(known, limits, assessment.horizon_days)
     loss = np.zeros(len(unit))
     for mode in MODES:
-        risk = mode_risk(mode, evidence, assessment.horizon_days, used.get(mode))
-        loss += risk.probability * assessment.risk.costs.of_failure(mode)[unit]
+        loss += risks[mode].probability * costs.of_failure(mode)[unit]
     return loss

@@ -5,7 +5,7 @@ import pandas as pd
 
 from scoring.contract import Seen
 from scoring.looking.look_minutes import LookMinutes
-from scoring.looking.losses import limits_of_rows, looked_at
+from scoring.looking.losses import looked_at
 from scoring.looking.standing import Standing
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
 from scoring.looking.what_looks_may_find import what_looks_may_find
@@ -94,7 +94,7 @@ def _chances(standing: Standing, outcomes: pd.DataFrame) -> pd.DataFrame:
     unit = outcomes["unit"].to_numpy(np.int64)
     chance = outcomes["chance"].to_numpy(np.float64)
     known = looked_at(standing, unit, outcomes, np.arange(len(outcomes))[:, np.newaxis])
-    at = Circumstances(known, limits_of_rows(standing, unit).table)
+    at = Circumstances(known, standing.assessment.limits.at(unit).table)
     finding, hold = np.zeros(len(unit)), np.zeros(len(unit))
     for check, rows in outcomes.groupby("check").indices.items():
         bad = known.badness[str(check)].to_numpy(np.float64)[rows] > 0

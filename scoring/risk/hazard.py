@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from scoring.consequences.interval import Z90
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
 from scoring.handbook.unit_evidence import UnitEvidence
@@ -122,6 +123,31 @@ def mode_risk(
         expected,
         *(np.where(failed, 1.0, one) for one in limits),
     )
+
+
+def mode_risks(
+    evidence: UnitEvidence,
+    horizon_days: int,
+    learned: dict[str, tuple[LearnedMode, OwnFailures]],
+) -> dict[str, ModeRisk]:
+    """Work out the risk of every failure.
+
+    Parameters
+    ----------
+    evidence : UnitEvidence
+        What was known, limits, how the torque arm is held, how usual faults are.
+    horizon_days : int
+        Days looked ahead, above 0. [d]
+    learned : dict of str to tuple of LearnedMode and OwnFailures
+        What the fleet's own failures say, and those of each unit, for each failure whose hazard
+        they are to correct.
+
+    Returns
+    -------
+    dict of str to ModeRisk
+        For each of ``MODES``.
+    """
+    return {mode: mode_risk(mode, evidence, horizon_days, learned.get(mode)) for mode in MODES}
 
 
 def _has_failed(mode: str, known: Known) -> NDArray[np.bool_]:

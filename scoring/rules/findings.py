@@ -6,12 +6,13 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.joint_grip import JointGrip
 from scoring.contract import CHECK_BY_NAME
 from scoring.limits import UnitLimits
 from scoring.rules.accepted import accepted_findings
 from scoring.rules.rule import Circumstances, Rule
 from scoring.rules.rulebook import RULEBOOK
-from scoring.rules.slip import Slip, slip_findings
+from scoring.rules.slip import slip_findings
 from scoring.timeline import Timeline
 from scoring.timeline.known import Known
 
@@ -58,7 +59,7 @@ class Findings:
         return self.table[self.table["accepted"] == ""]
 
 
-def find(timeline: Timeline, known: Known, limits: UnitLimits, slip: Slip) -> Findings:
+def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) -> Findings:
     """Apply the rules.
 
     Parameters
@@ -69,7 +70,7 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, slip: Slip) -> Fi
         What was known of the units in service.
     limits : UnitLimits
         The limits of these units.
-    slip : Slip
+    grip : JointGrip
         Their slip margins.
 
     Returns
@@ -85,7 +86,7 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, slip: Slip) -> Fi
         unit = np.flatnonzero(found)
         if len(unit):
             parts.append(_rows(rule, unit, circumstances).assign(order=order))
-    slipping = slip_findings(slip, known.units["unit_id"])
+    slipping = slip_findings(grip, known.units["unit_id"])
     if len(slipping):
         parts.append(slipping.assign(order=len(RULEBOOK)))
     if not parts:

@@ -1,11 +1,9 @@
 """The one rule on a computed value: a friction joint that must slip at its peak is a hold."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
+from scoring.consequences.joint_grip import JointGrip
 from scoring.contract.mountings import CLAMPED
 from scoring.rules.rule import Rule, Severity
 
@@ -28,33 +26,16 @@ CURES = {
     "engagement": "reseat_on_shaft",
     "offset": "recentre_disc",
 }
-"""The cure for what takes most of the capacity."""
+"""The cure for what takes most of the capacity, by the names of ``JointGrip.factors``."""
 
 
-@dataclass(frozen=True)
-class Slip:
-    """Slip margins as the rule needs them.
-
-    Attributes
-    ----------
-    margin, high : ndarray, shape (n_units,)
-        Slip margin and the upper end of its 90 % interval; missing where not known. [-]
-    factors : dict of str to ndarray
-        Shares of the capacity left by each cause, by the names of ``CURES``. [-]
-    """
-
-    margin: NDArray[np.float64]
-    high: NDArray[np.float64]
-    factors: dict[str, NDArray[np.float64]]
-
-
-def slip_findings(slip: Slip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
+def slip_findings(grip: JointGrip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
     """Return a finding for each joint whose margin is surely below 1.
 
     Parameters
     ----------
-    slip : Slip
-        Slip margins.
+    grip : JointGrip
+        Slip margins of the same units.
     unit_ids : Series of str, shape (n_units,)
         Ids of the units.
 
@@ -63,10 +44,10 @@ def slip_findings(slip: Slip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
     DataFrame
         Rows as ``scoring.rules.findings`` makes them.
     """
-    unit = np.flatnonzero(slip.high < 1)
+    unit = np.flatnonzero(grip.high < 1)
     names = np.array(list(CURES), dtype=object)
-    worst = np.argmin([slip.factors[name][unit] for name in names], axis=0)
-    most = pd.Series(slip.high[unit]).map("{:.2f}".format).to_numpy(dtype=object)
+    worst = np.argmin([grip.factors[name][unit] for name in names], axis=0)
+    most = pd.Series(grip.high[unit]).map("{:.2f}".format).to_numpy(dtype=object)
     return pd.DataFrame(
         {
             "unit": unit,
@@ -74,7 +55,7 @@ def slip_findings(slip: Slip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
             "check": SLIP_RULE.check,
             "rule": SLIP_RULE.name,
             "severity": int(SLIP_RULE.severity),
-            "badness": 1 - slip.margin[unit],
+            "badness": 1 - grip.margin[unit],
             "seen_on": np.full(len(unit), np.datetime64("NaT", "s")),
             "reason": np.array([SLIP_RULE.reason.replace("{value}", m) for m in most], object),
             "action": np.array([CURES[str(name)] for name in names[worst]], dtype=object),

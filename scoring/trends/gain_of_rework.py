@@ -5,11 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.assessment import FleetAssessor, FleetLearning
-from scoring.consequences.arm_restraint import arm_restraint
 from scoring.handbook.effect import MODES
-from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.limits import UnitLimits
-from scoring.risk.hazard import mode_risk
 from scoring.risk.loss import fill_costs
 from scoring.timeline.states_along import states_along
 
@@ -114,12 +110,6 @@ def _chances(
     if len(place) == 0:
         return {mode: np.zeros(0) for mode in MODES}
     known = states_along(assessor.timeline, place, day)
-    table = assessor.limits.table.iloc[place].reset_index(drop=True)
-    limits = UnitLimits(table, assessor.limits.assumed[place])
-    prevalence = assessor.prevalence(as_of)
-    arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
-    evidence = UnitEvidence(known, limits, arms, prevalence)
-    used = {} if learning is None else learning.used_as_of(as_of, place)
-    return {
-        mode: mode_risk(mode, evidence, YEAR_DAYS, used.get(mode)).probability for mode in MODES
-    }
+    yardstick = assessor.yardstick(as_of, learning)
+    risks = yardstick.risks(known, assessor.limits.at(place), YEAR_DAYS)
+    return {mode: risk.probability for mode, risk in risks.items()}

@@ -33,7 +33,7 @@ def right_first_time(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFra
         (walkdowns["kind"] == POST_INSTALL) & (walkdowns["inspected_on"].dt.normalize() <= as_of)
     ).to_numpy()
     units = fleet.units.set_index("unit_id").loc[walkdowns["unit_id"][kept]].reset_index()
-    badness = assessor.badness.loc[kept].reset_index(drop=True)
+    badness = assessor.timeline.badness.loc[kept].reset_index(drop=True)
     everything = np.ones(len(units), dtype=bool)
     for check in CHECKS:
         seen = badness[check.name].notna()

@@ -121,7 +121,7 @@ def known_after(
         after = replace(after, thought_of=ThoughtOf(before, _chance_of_cure(actions, takes, cured)))
     if candidates.looked is None:
         return after
-    of_rows = limits.table.iloc[candidates.unit].reset_index(drop=True)
+    of_rows = limits.at(candidates.unit).table
     return _with_a_look(after, of_rows, candidates.looked)
 
 

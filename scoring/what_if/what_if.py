@@ -1,25 +1,15 @@
 """What re-work, or another finding, would change: risk, verdict and loss before and after."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
 from scoring.assessment import Assessment, FleetAssessor
-from scoring.consequences.arm_restraint import arm_restraint
 from scoring.consequences.joint_grip import joint_grip
 from scoring.consequences.nameplate import read_nameplates
 from scoring.contract.ranking import HOLD
 from scoring.handbook.effect import MODES
-from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.limits import UnitLimits
 from scoring.records import TEXT
-from scoring.risk.hazard import ModeRisk, mode_risk
-from scoring.rules import Verdicts, find, give_verdicts
-from scoring.rules.sight import sight
-from scoring.rules.slip import Slip
-from scoring.timeline.known import Known
+from scoring.rules import judge_units
 from scoring.what_if.action_arrays import words_of_actions
 from scoring.what_if.candidates import Candidates
 from scoring.what_if.known_after import known_after
@@ -83,9 +73,11 @@ def _some(
 ) -> pd.DataFrame:
     known, unit, risk = assessment.known, candidates.unit, assessment.risk
     chance = None if takes is None else takes.chance
-    after = _Risk.ahead_of(
-        assessor, assessment, known_after(known, assessment.limits, candidates, chance), unit
-    )
+    after = known_after(known, assessment.limits, candidates, chance)
+    limits = assessment.limits.at(unit)
+    risks_after = assessment.yardstick.risks(after, limits, assessment.horizon_days)
+    grip = joint_grip(after, limits, read_nameplates(after.units))
+    judged = judge_units(assessor.timeline, after, limits, grip)
     asked = candidates.asks_something
     columns: dict[str, object] = {
         "unit": unit,
@@ -94,7 +86,7 @@ def _some(
     }
     loss = np.zeros(len(unit))
     for mode in MODES:
-        now, then = risk.modes[mode], after.modes[mode]
+        now, then = risk.modes[mode], risks_after[mode]
         for end in ("probability", "low", "high"):
             name = f"p_{mode}" + ("" if end == "probability" else f"_{end}")
             before = getattr(now, end)[unit]
@@ -104,7 +96,7 @@ def _some(
     before_loss = risk.expected_loss[unit]
     loss = np.where(asked, loss, before_loss)
     verdict = np.asarray(assessment.verdicts.verdict)[unit]
-    verdict_after = np.where(asked, np.asarray(after.verdicts.verdict), verdict)
+    verdict_after = np.where(asked, np.asarray(judged.verdicts.verdict), verdict)
     currency = risk.costs.currency or np.nan
     return pd.DataFrame(
         {
@@ -118,34 +110,3 @@ def _some(
             "currency": pd.Series(currency, index=range(len(unit)), dtype=TEXT),
         }
     )
-
-
-@dataclass(frozen=True)
-class _Risk:
-    """Risk and verdict of units as they would be known."""
-
-    modes: dict[str, ModeRisk]
-    verdicts: Verdicts
-
-    @classmethod
-    def ahead_of(
-        cls,
-        assessor: FleetAssessor,
-        assessment: Assessment,
-        known: Known,
-        unit: NDArray[np.int64],
-    ) -> "_Risk":
-        table = assessment.limits.table.iloc[unit].reset_index(drop=True)
-        limits = UnitLimits(table, assessment.limits.assumed[unit])
-        prevalence, learning = assessment.prevalence, assessment.learning
-        arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
-        evidence = UnitEvidence(known, limits, arms, prevalence)
-        used = {} if learning is None else learning.used_as_of(known.as_of, known.place)
-        modes = {
-            mode: mode_risk(mode, evidence, assessment.horizon_days, used.get(mode))
-            for mode in MODES
-        }
-        grip = joint_grip(known, limits, read_nameplates(known.units))
-        slip = Slip(grip.margin, grip.high, grip.factors)
-        findings = find(assessor.timeline, known, limits, slip)
-        return cls(modes, give_verdicts(findings, sight(known, limits), len(known.units)))

@@ -17,20 +17,20 @@ MEASURED = {"arm_misset_mm": 1.2, "shaft_runout_mm": 0.2}
 
 
 def consequences_of(*looks, plate=None):
-    return assess_units([Unit(plate or {}, look) for look in looks]).risk.consequences
+    return assess_units([Unit(plate or {}, look) for look in looks]).consequences
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_free_adds_nothing_metal_adds_more_than_rubber(mounting):
     units = [Unit({"mounting": mounting}, look) for look in (FREE, CLAMPED, METAL)]
-    risk = assess_units(units).risk
-    added = risk.consequences.added_bearing_load
-    life = risk.consequences.bearing_life_ratio
+    assessment = assess_units(units)
+    added = assessment.consequences.added_bearing_load
+    life = assessment.consequences.bearing_life_ratio
     assert (added[0], life[0]) == (0, 1)
     assert added[0] < added[1] < added[2]
     assert life[0] > life[1] > life[2]
     for mode in MODES:
-        multiplier = np.exp(risk.modes[mode].multipliers.log_mean["held_arm"])
+        multiplier = np.exp(assessment.risk.modes[mode].multipliers.log_mean["held_arm"])
         assert multiplier[0] == 1
         assert multiplier.is_monotonic_increasing
         assert multiplier.max() <= 12
@@ -38,7 +38,7 @@ def test_free_adds_nothing_metal_adds_more_than_rubber(mounting):
 
 def test_the_chance_that_an_arm_is_held_counts_rubber_and_metal():
     assessment = assess_units([Unit({}, look) for look in (FREE, CLAMPED, METAL, {})])
-    restraint = assessment.risk.consequences.restraint
+    restraint = assessment.consequences.restraint
     clamped, metal = restraint.share_clamped[3], restraint.share_metal[3]
     assert (clamped, metal) == pytest.approx(
         (0.18, 0.03), rel=0.1

@@ -56,7 +56,7 @@ def test_what_only_some_checks_ask_for_is_said_where_they_were_seen():
 def test_torque_from_the_motor_s_power_is_said():
     plate = {"motor_power_kw": 7.5, "output_speed_rpm": 60}
     assessment = assess_units([Unit(plate)])
-    torque = assessment.risk.consequences.nameplate["output_torque_nm"][0]
+    torque = assessment.consequences.nameplate["output_torque_nm"][0]
     assert torque == pytest.approx(7500 / (2 * np.pi))
     assert "running torque from the motor's full power" in assumed(assessment)[0]
 
@@ -88,6 +88,6 @@ def test_given_sizes_of_an_isolator_are_kept():
         {"isolator_inner_mm": 100},
     ]
     units = [Unit({"mounting": SHRINK_DISC, **plate}) for plate in plates]
-    plate = assess_units(units).risk.consequences.nameplate
+    plate = assess_units(units).consequences.nameplate
     assert plate["isolator_outer_mm"] * 1e3 == pytest.approx([20, 20, 120])
     assert plate["isolator_inner_mm"] * 1e3 == pytest.approx([19, 20 / 1.2, 100])

@@ -109,7 +109,7 @@ def looks_at(effect, check):
 def test_of_an_arm_reported_cured_the_chance_counts_that_it_did_not_take(mounting):
     bad = {"isolators_free": 0, "metal_contact": "yes"}
     cured = Unit({"mounting": mounting}, bad, "back_off_isolators;restore_isolation")
-    consequences = assess_units([cured]).risk.consequences
+    consequences = assess_units([cured]).consequences
     assert consequences.restraint.share_clamped[0] == pytest.approx(0.15)
     assert consequences.restraint.share_metal[0] == pytest.approx(0.15)
 

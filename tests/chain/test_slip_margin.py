@@ -88,7 +88,7 @@ CASES = [
 
 
 def grip_of(units):
-    return assess_units(units).risk.consequences.grip
+    return assess_units(units).consequences.grip
 
 
 def test_ratios_of_a_shrink_disc_agree_with_first_principles():

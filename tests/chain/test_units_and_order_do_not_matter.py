@@ -71,7 +71,7 @@ def test_a_value_just_at_its_limit_is_good_in_inches_too():
         )
         for length in lengths
     ]
-    consequences = assess_units(units).risk.consequences
+    consequences = assess_units(units).consequences
     assert (consequences.grip.factors["engagement"] == 1).all()
     assert (consequences.restraint.share_clamped < 1).all()
 

@@ -36,7 +36,7 @@ def test_no_worse_value_lowers_a_chance_or_raises_a_slip_margin(mounting, data):
     for mode in MODES:
         p = chance(assessment, mode)
         assert not said(np.diff(p) < -ROUNDING * p[:-1]), mode
-    grip = assessment.risk.consequences.grip
+    grip = assessment.consequences.grip
     for margin in (grip.margin, grip.high):
         assert not said(np.diff(margin) > ROUNDING * np.abs(margin[:-1]))
     verdicts = assessment.ranking.set_index("unit_id")["verdict"].sort_index().cat.codes

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from looked_at_units import MODES, Unit, assess_units
 
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import Learned, learn
 from scoring.learning.own_failures import OwnFailures
 from scoring.risk.fleet_risk import fleet_risk
@@ -91,9 +92,10 @@ def test_no_worse_value_lowers_a_chance(mounting, data, failures, expected):
     same_ladder = np.concatenate([np.arange(len(ladder.values)) > 0 for ladder in every])[1:]
     judged = assess_units([Unit(plate, {**others, check: value}) for check, value in steps])
     so_far = OwnFailures(np.full(len(steps), float(failures)), np.full(len(steps), expected))
+    evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
     for name, teacher in TEACHERS.items():
         used = {mode: (learned, so_far) for mode, learned in teacher().modes.items()}
-        risk = fleet_risk(judged.known, judged.limits, 365, judged.prevalence, used)
+        risk = fleet_risk(evidence, 365, used)
         for mode in MODES:
             p = risk.modes[mode].probability
             assert np.isfinite(p).all()

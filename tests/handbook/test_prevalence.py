@@ -24,7 +24,6 @@ from scoring.handbook.prevalence import (
     Prevalence,
     shrink,
 )
-from scoring.limits import UnitLimits
 from scoring.records import has_mounting
 from scoring.timeline.first_looks import first_looks
 
@@ -186,7 +185,7 @@ def test_the_order_of_units_does_not_matter(seed):
         place=first.place[order],
         **{name: f.iloc[order].reset_index(drop=True) for name, f in frames_of(first).items()},
     )
-    of_shuffled = UnitLimits(limits.table.iloc[order].reset_index(drop=True), limits.assumed[order])
+    of_shuffled = limits.at(order)
     one, other = learn_prevalence(first, limits), learn_prevalence(shuffled, of_shuffled)
     assert one.installers == other.installers
     for name in one.shares:

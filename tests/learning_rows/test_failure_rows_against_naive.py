@@ -21,10 +21,11 @@ from scoring.consequences.restraint import held_arm
 from scoring.contract import CHECKS
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning import failure_rows as module
 from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.learning.person_periods import person_periods
-from scoring.limits import UnitLimits, unit_limits
+from scoring.limits import unit_limits
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
 
 FEW = settings(
@@ -58,9 +59,9 @@ def of_that_day(assessor, day: np.datetime64) -> tuple[np.ndarray, FleetRisk]:
         walkdowns[check] = walkdowns[check].where(~late)
     then = FleetAssessor(replace(fleet, walkdowns=walkdowns))
     known = then.timeline.known(when)
-    table = then.limits.table.iloc[known.place].reset_index(drop=True)
-    limits = UnitLimits(table, then.limits.assumed[known.place])
-    return known.place, fleet_risk(known, limits, 365, assessor.prevalence(AS_OF), {})
+    limits = then.limits.at(known.place)
+    evidence = UnitEvidence.of(known, limits, assessor.prevalence(AS_OF))
+    return known.place, fleet_risk(evidence, 365, {})
 
 
 def lives(book: Book, as_of: date) -> list[dict[date, Day]]:
@@ -173,8 +174,7 @@ def test_rows_laid_out_in_parts_are_the_same(assessor, rows, monkeypatch, at_onc
 def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor):
     periods = person_periods(assessor.timeline, AS_OF)
     known = periods.known()
-    table = assessor.limits.table.iloc[known.place].reset_index(drop=True)
-    limits = UnitLimits(table, assessor.limits.assumed[known.place])
+    limits = assessor.limits.at(known.place)
     prevalence = assessor.prevalence(AS_OF)
     arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
     plain = held_arm(read_nameplates(known.units), arms.misset, arms.runout, arms.squeeze)

@@ -11,7 +11,7 @@ from standing_fleets import AS_OF, SEED, SIZE, Book, generated_standing, standin
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.multipliers import EFFECTS
 from scoring.looking.look_minutes import LookMinutes
-from scoring.looking.losses import limits_of_rows, looked_at
+from scoring.looking.losses import looked_at
 from scoring.looking.route import route_for
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS
@@ -74,7 +74,7 @@ def test_a_look_finds_the_state_that_it_stands_for():
         outcomes = what_looks_may_find(standing, state)
         unit = outcomes["unit"].to_numpy()
         known = looked_at(standing, unit, outcomes, np.arange(len(outcomes))[:, np.newaxis])
-        bad = limits_of_rows(standing, unit)
+        bad = standing.assessment.limits.at(unit)
         assert len(bad.table) == len(outcomes)
         for check, rows in outcomes.groupby("check").indices.items():
             found = known.badness[check].to_numpy()[rows]

@@ -89,7 +89,7 @@ def test_a_fleet_without_units_in_service_has_empty_months(assessor):
 def test_right_first_time_equals_a_naive_count(assessor):
     fleet = assessor.fleet
     units = fleet.units.set_index("unit_id")
-    badness = assessor.badness
+    badness = assessor.timeline.badness
     judged = right = inspected = 0
     for place, row in fleet.walkdowns.iterrows():
         if row["kind"] != "post_install":
@@ -119,7 +119,7 @@ def happenings(assessor):
     """Go through all records in order: unit, checks found bad, checks reported cured."""
     records, fleet = assessor.timeline.records, assessor.fleet
     walk, work = (records.of_table[name] for name in ("walkdowns", "rework"))
-    bad = assessor.badness.gt(0)
+    bad = assessor.timeline.badness.gt(0)
     for record in records.record_at:
         if walk.start <= record < walk.stop:
             row = bad.iloc[record - walk.start]

@@ -10,9 +10,9 @@ from naive_life import life_of
 
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.effect import MODES
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.explaining_columns import PLAIN_CHECKS
 from scoring.learning.learned import learn
-from scoring.limits import UnitLimits
 from scoring.risk.fleet_risk import fleet_risk
 from scoring.validation.foretold import followed_from
 
@@ -91,15 +91,15 @@ def test_it_is_foretold_as_the_ranking_of_that_day_would(seed, by):
     for day in range(len(rows.days) - 1):
         date = pd.Timestamp(rows.days[day])
         known = assessor.timeline.known(date)
-        table = assessor.limits.table.iloc[known.place].reset_index(drop=True)
-        limits = UnitLimits(table, assessor.limits.assumed[known.place])
+        limits = assessor.limits.at(known.place)
+        evidence = UnitEvidence.of(known, limits, assessor.prevalence(AS_OF))
         learned = learn(rows, day) if by == "handbook and fleet" else None
         own = {
             mode: tally.as_of(rows.days[day]).where(known.place)
             for mode, tally in rows.tallies(len(assessor.fleet.units)).items()
         }
         used = {} if learned is None else {m: (learned.modes[m], own[m]) for m in MODES}
-        risk = fleet_risk(known, limits, 365, assessor.prevalence(AS_OF), used)
+        risk = fleet_risk(evidence, 365, used)
         for mode in MODES:
             followed = followed_from(rows, mode, day)
             kept = ~np.isin(followed.place, looked_at_lately(assessor, date))
