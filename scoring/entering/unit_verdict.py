@@ -5,11 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from scoring.assessment import Assessment, FleetAssessor
-from scoring.assessment.judge_units import JudgedUnits, judge_units
+from scoring.assessment import FleetAssessor
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.records import Fleet
+from scoring.rules import JudgedUnits
 from scoring.rules.rule import Severity
 
 
@@ -77,10 +77,10 @@ def verdict_of_unit(fleet: Fleet, unit_id: str, as_of: pd.Timestamp) -> UnitVerd
     -------
     UnitVerdict
     """
-    return verdict_in(judge_units(FleetAssessor(fleet), as_of), unit_id)
+    return verdict_in(FleetAssessor(fleet).judge(as_of), unit_id)
 
 
-def verdict_in(judged: Assessment | JudgedUnits, unit_id: str) -> UnitVerdict:
+def verdict_in(judged: JudgedUnits, unit_id: str) -> UnitVerdict:
     """Return the verdict on one unit of those that were judged."""
     place = np.flatnonzero(judged.known.units["unit_id"] == unit_id)
     if not len(place):

@@ -10,7 +10,6 @@ import pytest
 from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
-from scoring.assessment.judge_units import judge_units
 from scoring.contract import FLEET_TABLES
 from scoring.contract.ranking import HOLD
 from scoring.files.read_fleet import read_fleet
@@ -79,7 +78,7 @@ def store(store_url) -> Iterator[Store]:
 @pytest.fixture(scope="session")
 def units_without_hold(quarry) -> list[str]:
     """Return the units in service that nothing holds yet."""
-    judged = judge_units(FleetAssessor(quarry), pd.Timestamp.today().normalize())
+    judged = FleetAssessor(quarry).judge(pd.Timestamp.today().normalize())
     free = judged.verdicts.verdict != HOLD
     return judged.known.units.loc[free, "unit_id"].tolist()
 
