@@ -29,9 +29,6 @@ from scoring.what_if.what_if import what_if
 HORIZON_DAYS = 365
 TREND_MONTHS = 24
 
-SEARCH_S = 8.0
-"""A page ends the search for a better plan after so long, and says how near it is. Ours. [s]"""
-
 Made = TypeVar("Made")
 
 
@@ -180,9 +177,7 @@ class WorkedOut:
         if last is not None and last[0] == asked:
             return last[1]
         ranking = self.assessment().ranking
-        made = make_plan(
-            self.bundles(), ranking, shutdowns, holds_first=holds_first, seconds=SEARCH_S
-        )
+        made = make_plan(self.bundles(), ranking, shutdowns, holds_first=holds_first)
         self._last_plan = (asked, made)
         return made
 

@@ -19,6 +19,22 @@ SMALLEST = 1e-9
 
 
 @dataclass(frozen=True)
+class Patience:
+    """When to end a search: never by the clock, so that a busy machine finds the same.
+
+    Attributes
+    ----------
+    gap : float
+        Share by which what was found may fall short of the best. [-]
+    nodes : int
+        How many branches of the tree of choices are looked at, at the most.
+    """
+
+    gap: float
+    nodes: int
+
+
+@dataclass(frozen=True)
 class Filled:
     """What was taken.
 
@@ -54,7 +70,7 @@ class Knapsack:
     capacity: Floats
 
     def fill(
-        self, value: Floats, gap: float, seconds: float, lifts: tuple[Floats, int] | None = None
+        self, value: Floats, patience: Patience, lifts: tuple[Floats, Flags] | None = None
     ) -> Filled:
         """Choose what is worth most.
 
@@ -62,39 +78,34 @@ class Knapsack:
         ----------
         value : ndarray, shape (n_places,)
             What each is worth, at least 0.
-        gap : float
-            Share by which the choice may fall short of the best. [-]
-        seconds : float
-            When to end the search. [s]
+        patience : Patience
+            When to end the search.
         lifts : tuple, optional
-            What each place adds to another sum, shape (n_places,), and the least this has to be.
+            What each place adds to another sum, shape (n_places,), and a choice that fits, whose
+            sum is the least that this one's has to be.
 
         Returns
         -------
         Filled
-
-        Raises
-        ------
-        FixableError
-            If nothing was found in time.
 
         Notes
         -----
         The linear relaxation tells how much any choice can be worth, and how much less it is worth
         with a place taken that the relaxation leaves (reduced costs, textbook). So the places
         that can still matter are few. They are searched by a mixed-integer programme (HiGHS);
-        were too few looked at, the second search looks at all that can beat the first.
+        were too few looked at, the second search looks at all that can beat the first. A search
+        that ends before it found anything leaves what was known to fit: the choice that was given,
+        or what the relaxation takes whole.
         """
+        gap = patience.gap
         if not (value > 0).any():
-            nothing = lifts is None or lifts[1] <= 0
-            if nothing:
-                return Filled(np.zeros(len(value), dtype=bool), 0.0)
+            return Filled(np.zeros(len(value), dtype=bool) if lifts is None else lifts[1], 0.0)
         rows, limits = self._rows(lifts)
         relaxed = _relaxed(value, rows, limits)
         most, costs, of_none = relaxed.most, relaxed.costs, relaxed.costs_of_none[self.unit]
         rank = min(FIRST_CORE, len(value)) - 1
         reach = max(float(np.partition(costs, rank)[rank]), gap * most, SMALLEST)
-        taken, bound = np.zeros(len(value), dtype=bool), most
+        taken, bound = relaxed.whole if lifts is None else lifts[1], most
         for _ in range(2):
             looked_at = costs <= reach
             core = np.flatnonzero(looked_at)
@@ -104,24 +115,23 @@ class Knapsack:
             )
             found, best = _search(
                 _Core(value[core], rows[:, core], limits, np.unique(self.unit[surely])),
-                gap,
-                seconds,
+                patience,
                 most,
             )
             if found is None:
                 reach = float(max(costs.max(), of_none.max()))
                 continue
-            taken[:] = False
-            taken[core[found]] = True
+            better = np.zeros(len(value), dtype=bool)
+            better[core[found]] = True
+            if value[better].sum() >= value[taken].sum():
+                taken = better
             bound = min(most, max(best, best_left_out))
             if bound - float(value[taken].sum()) <= gap * bound + SMALLEST:
                 break
             reach = most - float(value[taken].sum()) + SMALLEST
-        if lifts is not None and lifts[0] @ taken < lifts[1] - 0.5:
-            raise FixableError(f"no plan was found within {seconds:g} s; give fewer windows")
         return Filled(taken, bound)
 
-    def _rows(self, lifts: tuple[Floats, int] | None) -> tuple[Any, Floats]:
+    def _rows(self, lifts: tuple[Floats, Flags] | None) -> tuple[Any, Floats]:
         """Lay out what limits the places: units, windows, and perhaps the other sum."""
         from scipy.sparse import coo_array  # noqa: PLC0415 - a second, which only a plan may cost
 
@@ -132,7 +142,7 @@ class Knapsack:
         if lifts is not None:
             values.append(-lifts[0])
             places.append(np.full(len(column), n_units + len(self.capacity)))
-            limits.append(np.array([-lifts[1]], dtype=np.float64))
+            limits.append(np.array([-float(lifts[0] @ lifts[1])]))
         bound = np.concatenate(limits)
         rows = coo_array(
             (np.concatenate(values), (np.concatenate(places), np.tile(column, len(values)))),
@@ -146,6 +156,7 @@ class _Relaxed:
     """The linear relaxation: what it is worth, and what it costs to take another place, or none."""
 
     most: float
+    whole: Flags
     costs: Floats
     costs_of_none: Floats
 
@@ -158,7 +169,7 @@ def _relaxed(value: Floats, rows: Any, limits: Floats) -> _Relaxed:  # noqa: ANN
         raise FixableError("no plan was found; give other windows")
     prices = found.ineqlin.marginals
     costs = np.maximum(-value - rows.T @ prices, 0.0)
-    return _Relaxed(-float(found.fun), costs, -prices)
+    return _Relaxed(-float(found.fun), found.x > 1 - SMALLEST, costs, -prices)
 
 
 @dataclass(frozen=True)
@@ -171,7 +182,7 @@ class _Core:
     surely: Ints
 
 
-def _search(core: _Core, gap: float, seconds: float, most: float) -> tuple[Flags | None, float]:
+def _search(core: _Core, patience: Patience, most: float) -> tuple[Flags | None, float]:
     """Search the core; return what is taken, None if nothing was found, and a bound."""
     from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415
 
@@ -183,7 +194,7 @@ def _search(core: _Core, gap: float, seconds: float, most: float) -> tuple[Flags
         constraints=[LinearConstraint(core.rows, least, core.limits)],
         integrality=np.ones(len(core.value)),
         bounds=Bounds(0, 1),
-        options={"mip_rel_gap": gap, "time_limit": seconds},
+        options={"mip_rel_gap": patience.gap, "node_limit": patience.nodes},
     )
     if found.x is None:
         return None, most

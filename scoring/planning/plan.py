@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scoring.contract.ranking import HOLD
 from scoring.contract.windows import PLAN
-from scoring.planning.choose import GAP, SECONDS, Choice, choose
+from scoring.planning.choose import GAP, NODES, Choice, choose
 from scoring.planning.curve import curve_of_hours
 from scoring.planning.shutdowns import Shutdowns
 from scoring.planning.why_words import why_chosen, why_not
@@ -61,7 +61,7 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     *,
     holds_first: bool = True,
     gap: float = GAP,
-    seconds: float = SECONDS,
+    nodes: int = NODES,
 ) -> Plan:
     """Plan re-work.
 
@@ -77,14 +77,14 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
         Whether as many holds as can be are lifted first; else loss avoided alone counts.
     gap : float
         Share by which the plan may fall short of the best. [-]
-    seconds : float
-        When to end the search. [s]
+    nodes : int
+        How many branches a search looks at, at the most.
 
     Returns
     -------
     Plan
     """
-    choice = choose(bundles, shutdowns, holds_first=holds_first, gap=gap, seconds=seconds)
+    choice = choose(bundles, shutdowns, holds_first=holds_first, gap=gap, nodes=nodes)
     _, unfit = shutdowns.fits(bundles)
     chosen = choice.window >= 0
     planned = np.isin(bundles["unit"].to_numpy(), bundles["unit"].to_numpy()[chosen])
