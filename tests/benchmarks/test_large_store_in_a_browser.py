@@ -4,19 +4,15 @@
 store is made by copying the large demo plant under other names.
 """
 
-import os
-import shutil
-import signal
-import socket
-import subprocess
 import sys
 import time
-from pathlib import Path
 from urllib.request import urlopen
 
 import numpy as np
 import pandas as pd
 import pytest
+from pages_server import free_port, start_pages, stop_pages
+from quiet_chromium import QUIET
 
 from scoring.contract import FLEET_TABLES
 from scoring.files.read_fleet import read_fleet
@@ -46,7 +42,6 @@ new MutationObserver(() => {
 }).observe(document, {subtree: true, childList: true, characterData: true});
 """
 NEXT_OR_SIGN = '[data-key="next"], [data-key="sign"]'
-QUIET = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync"]
 
 
 def tell(words: str) -> None:
@@ -78,40 +73,21 @@ def large_store(tmp_path_factory) -> str:
 
 @pytest.fixture(scope="module")
 def pages(large_store):
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    command = str(Path(sys.executable).parent / "mount-risk")
-    process = subprocess.Popen(
-        [command, "dashboard", large_store, "--port", str(port), "--no-open"],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
+    port = free_port()
+    process = start_pages(large_store, port=port)
     address = f"http://127.0.0.1:{port}"
-    end = time.monotonic() + 300
-    while time.monotonic() < end:
-        try:
-            urlopen(f"{address}/walkdown", timeout=60).close()  # noqa: S310 - our own server
-            break
-        except OSError:
-            time.sleep(1)
+    urlopen(f"{address}/walkdown", timeout=300).close()  # noqa: S310 - our own server
     yield address
-    os.killpg(process.pid, signal.SIGTERM)
-    process.wait(timeout=30)
+    stop_pages(process)
 
 
 @pytest.fixture(scope="module")
-def browsers():
+def browsers(playwright, chromium):
     """Start two browsers: a page in the back of one would be put to sleep."""
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where there is a browser
-
-    with sync_playwright() as playwright:
-        program = shutil.which("chromium")
-        both = [playwright.chromium.launch(executable_path=program, args=QUIET) for _ in range(2)]
-        yield both
-        for one in both:
-            one.close()
+    both = [playwright.chromium.launch(executable_path=chromium, args=QUIET) for _ in range(2)]
+    yield both
+    for one in both:
+        one.close()
 
 
 def walk(page, address: str, unit_id: str) -> tuple[list[float], list[float], float]:

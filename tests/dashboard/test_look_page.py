@@ -4,8 +4,8 @@ import subprocess
 
 import pandas as pd
 import pytest
-from conftest import COMMAND
 from pages_in_harness import metrics, open_page, words_of
+from pages_server import COMMAND
 
 from dashboard import session
 from dashboard.presenters import look_tables as present

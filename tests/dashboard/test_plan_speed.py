@@ -3,7 +3,6 @@
 import time
 
 import pytest
-from conftest import start_pages, stop_pages
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]  # times are for a quiet machine
 
@@ -16,12 +15,10 @@ SETTLED = """() => {
 
 
 @pytest.fixture(scope="module")
-def page(browser):
-    process, address = start_pages("demo:ore_works")
+def page(browser, large_pages):
     opened = browser.new_context(viewport={"width": 1400, "height": 900}).new_page()
-    opened.address = address
-    yield opened
-    stop_pages(process)
+    opened.address = large_pages
+    return opened
 
 
 def go(page, path):

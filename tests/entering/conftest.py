@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pandas as pd
-import postgresql_server
 import pytest
 from postgresql_server import new_database
 
@@ -18,8 +17,6 @@ from scoring.records import Fleet
 from scoring.store.open_store import Store, open_store
 from scoring.store.put_records import put_records
 from scoring.store.stored_values import stored_rows
-
-postgresql = postgresql_server.postgresql
 
 
 def fill(where: str, fleet: Fleet) -> None:

@@ -4,16 +4,13 @@ import http.client
 import json
 import os
 import re
-import socket
 import subprocess
-import sys
 import time
-from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
 from urllib.parse import quote, urlencode
 
-COMMAND = str(Path(sys.executable).parent / "mount-risk")
+from pages_server import free_port, start_pages, stop_pages
+
 API = "/walkdown/api/drafts"
 
 
@@ -37,30 +34,19 @@ class Server:
 
     def __init__(self, store_url, log):
         self.log = log
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            self.port = probe.getsockname()[1]
-        command = [COMMAND, "dashboard", store_url, "--port", str(self.port), "--no-open"]
+        self.port = free_port()
         with log.open("w") as out:
-            self.process = subprocess.Popen(
-                command,
+            self.process = start_pages(
+                store_url,
+                port=self.port,
                 stdout=out,
                 stderr=subprocess.STDOUT,
-                start_new_session=True,
                 env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
             )
-        end = time.monotonic() + 90
-        while time.monotonic() < end:
-            with suppress(OSError):
-                self.ask("GET", "/walkdown")
-                return
-            time.sleep(0.2)
-        self.stop()
-        raise AssertionError(log.read_text())
+        self.ask("GET", "/walkdown")  # the first one imports
 
     def stop(self):
-        os.killpg(self.process.pid, 15)
-        self.process.wait(timeout=20)
+        stop_pages(self.process)
 
     def ask(self, method, path, body=None, headers=None):
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)

@@ -11,19 +11,6 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 import psycopg
-import pytest
-
-
-@pytest.fixture(scope="session")
-def postgresql():
-    """Start a server, one for each process of the tests; return its address without a database."""
-    if programs() is None:
-        missing = "PostgreSQL is not installed: apt-get install postgresql"
-        if os.environ.get("CI"):
-            pytest.fail(missing)
-        pytest.skip(missing)
-    with running_server() as address:
-        yield address
 
 
 def programs() -> Path | None:

@@ -2,13 +2,10 @@
 
 from contextlib import closing
 
-import postgresql_server
 import pytest
 from postgresql_server import new_database
 
 from scoring.store.open_store import open_store
-
-postgresql = postgresql_server.postgresql
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

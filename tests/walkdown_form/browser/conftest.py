@@ -5,40 +5,12 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from one_playwright import chromium_or_skip, running_playwright
 from phone import Phone, settings_of
 
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.without_network import route_page
-
-QUIET = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    return chromium_or_skip()
-
-
-@pytest.fixture(scope="session")
-def playwright(pytestconfig: pytest.Config) -> object:
-    return running_playwright(pytestconfig)
-
-
-@pytest.fixture(scope="session")
-def browser(playwright, chromium: str) -> Iterator[object]:
-    opened = playwright.chromium.launch(executable_path=chromium, args=QUIET)
-    yield opened
-    opened.close()
 
 
 @pytest.fixture(scope="session")

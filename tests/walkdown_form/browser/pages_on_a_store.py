@@ -1,17 +1,14 @@
 """The pages over a store, as a process that can be killed and started again."""
 
-import os
 import signal
-import socket
 import subprocess
-import sys
 import time
 from pathlib import Path
 from urllib.request import urlopen
 
-from scoring.store.open_store import open_store
+from pages_server import COMMAND, free_port, is_answered, start_pages, stop_pages
 
-COMMAND = str(Path(sys.executable).parent / "mount-risk")
+from scoring.store.open_store import open_store
 
 
 class Pages:
@@ -19,35 +16,18 @@ class Pages:
 
     def __init__(self, file: Path) -> None:
         self.url = f"sqlite:///{file}"
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            self.port = probe.getsockname()[1]
+        self.port = free_port()
         self.address = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen | None = None
 
     def start(self) -> None:
-        self.process = subprocess.Popen(
-            [COMMAND, "dashboard", self.url, "--port", str(self.port), "--no-open"],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            start_new_session=True,
-        )
-        end = time.monotonic() + 90
-        while not self.answers():
-            assert time.monotonic() < end, "the pages did not start"
-            time.sleep(0.2)
+        self.process = start_pages(self.url, port=self.port)
         urlopen(f"{self.address}/walkdown", timeout=90).close()  # noqa: S310 - the first one imports
-
-    def answers(self) -> bool:
-        with socket.socket() as probe:
-            probe.settimeout(0.2)
-            return probe.connect_ex(("127.0.0.1", self.port)) == 0
 
     def kill(self) -> None:
         """Kill everything at once, with no chance to tidy up."""
-        os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait(timeout=20)
-        while self.answers():
+        stop_pages(self.process, signal.SIGKILL)
+        while is_answered(self.port):
             time.sleep(0.05)
 
     def store(self):

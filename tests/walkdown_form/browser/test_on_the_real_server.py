@@ -8,7 +8,8 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from kept_sign_offs import sign_offs_of_unit
-from pages_on_a_store import COMMAND, Pages, load
+from pages_on_a_store import Pages, load
+from pages_server import COMMAND
 from phone import Phone, good_value, settings_of, steps_seen
 from PIL import Image
 

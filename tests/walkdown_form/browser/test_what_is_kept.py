@@ -6,9 +6,9 @@ import time
 from pathlib import Path
 
 import pytest
-from conftest import QUIET
 from phone import Phone, settings_of, steps_seen, walkdowns_in
 from PIL import Image
+from quiet_chromium import QUIET
 
 from scoring.files.route_reading import read_route
 

@@ -1,6 +1,0 @@
-"""Units told by one look serve here too."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "chain"))

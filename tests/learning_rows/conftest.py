@@ -1,6 +1,0 @@
-"""The builders of small fleets serve here too."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "timeline"))

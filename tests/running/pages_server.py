@@ -1,0 +1,48 @@
+"""The pages on a real server, as a process of its own."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+COMMAND = str(Path(sys.executable).parent / "mount-risk")
+PATIENCE_S = 90
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def is_answered(port: int) -> bool:
+    """Tell whether somebody listens at a port of this machine."""
+    with socket.socket() as probe:
+        probe.settimeout(0.2)
+        return probe.connect_ex(("127.0.0.1", port)) == 0
+
+
+def start_pages(fleet: str, *options: str, port: int, **how: object) -> subprocess.Popen:
+    """Start the pages of a fleet, and wait until somebody listens at their port."""
+    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+    process = subprocess.Popen(
+        [COMMAND, "dashboard", fleet, *options, "--port", str(port), "--no-open"],
+        start_new_session=True,
+        **{**quiet, **how},
+    )
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        if is_answered(port):
+            return process
+        time.sleep(0.2)
+    stop_pages(process)
+    raise AssertionError(f"the pages did not start within {PATIENCE_S} s")
+
+
+def stop_pages(process: subprocess.Popen, how: signal.Signals = signal.SIGTERM) -> None:
+    """Stop the pages, and what they started."""
+    os.killpg(process.pid, how)
+    process.wait(timeout=20)
