@@ -2,7 +2,7 @@
 
 import pytest
 
-from scoring.contract import CHECKS, About, Check, Kind, Seen, Worse
+from scoring.contract import CHECK_BY_NAME, About, Check, Kind, Seen, Worse
 from scoring.contract.action import Action
 from scoring.contract.effort import USUAL_EFFORT, Effort
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, KEYED_BORE
@@ -31,7 +31,7 @@ ABOUT = {
 
 @pytest.mark.parametrize("about", About)
 def test_each_check_is_about_joint_shaft_arm_or_housing(about: About) -> None:
-    assert {check.name for check in CHECKS if check.about is about} == set(ABOUT[about].split())
+    assert {CHECK_BY_NAME[name].about for name in ABOUT[about].split()} == {about}
 
 
 @pytest.mark.parametrize(
