@@ -52,18 +52,3 @@ def test_a_check_of_which_nothing_is_said_is_not_judged() -> None:
         good="none",
     )
     assert np.isnan(badness_of(check, np.array([0.0, FAR]), limits_of(TAPERED_BUSHING, 2))).all()
-
-
-@pytest.mark.parametrize(
-    ("mounting", "badness"),
-    [
-        ("tapered_bushing", {"star": 0, "circular": 1, "no_order": 2}),
-        ("shrink_disc", {"circular": 0, "star": 1, "no_order": 2}),
-        ("shrink_disc_support_bushings", {"circular": 0, "star": 1, "no_order": 2}),
-    ],
-)
-def test_which_order_is_right_goes_by_the_mounting(mounting: str, badness: dict) -> None:
-    order = next(check for check in CHECKS if check.name == "tightening_order")
-    limits = limits_of(mounting, 3)
-    codes = np.array([order.allowed.index(word) for word in badness], dtype=np.float64)
-    assert badness_of(order, codes, limits).tolist() == list(badness.values())
