@@ -1,7 +1,8 @@
 """Say which code no user can reach, function by function.
 
 Run as ``python .ci/reach.py``; exits with 1 if there is some. It walks from the entry points in
-``[tool.reach]`` of ``pyproject.toml`` to whatever they use; tests are no users. A library that
+``[tool.reach]`` of ``pyproject.toml``, and from every script, to whatever they use; tests are no
+users. A library that
 looks for names used nowhere (vulture was weighed) finds only the outermost of a chain of dead
 functions, and none whose name stands elsewhere too; here a thing counts only if what uses it is
 reached itself.
@@ -29,6 +30,7 @@ def main(root: Path = ROOT) -> int:
     faults = [f"entry point {one} is nowhere" for one in entries if not _named(one, house)]
 
     start = [piece for entry in entries for piece in _named(entry, house)]
+    start += [file.body for file in house.files.values() if file.is_script]
     by_users = reached(start, house, templates)
     waits = {name: _named(name, house) for name in settings["waiting"]}
     faults += [

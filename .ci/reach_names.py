@@ -74,6 +74,13 @@ class File:
         is_package = self.path.name == "__init__.py"
         return self.module if is_package else self.module.rpartition(".")[0]
 
+    @property
+    def is_script(self) -> bool:
+        """Whether a person runs it: it lies in no package and says what to do when run."""
+        run = (one for one in self.body.code if isinstance(one, ast.If))
+        alone = not (self.path.parent / "__init__.py").exists()
+        return alone and any(ast.unparse(one.test) == "__name__ == '__main__'" for one in run)
+
     def pieces(self) -> Iterator[Piece]:
         """Yield what it defines, each class before its methods."""
         for one in dict.fromkeys(self.names.values()):

@@ -4,6 +4,7 @@
   packages above it. A definition or a plain assignment is reached only by its name.
 - A method is reached when its class is and something reached uses its name; a special method, and
   each method of a class that builds on a library's class, with the class alone: a library calls it.
+- So a method that nobody calls hides behind another thing's attribute of the same name.
 - Fields of a class and members of an enumeration are not looked at.
 """
 

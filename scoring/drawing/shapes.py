@@ -258,8 +258,3 @@ class Picture:
     height: float
     shapes: tuple[AnyShape, ...]
     notes: tuple[str, ...] = ()
-
-    @property
-    def box(self) -> Box:
-        """The paper."""
-        return Box(0.0, 0.0, self.width, self.height)

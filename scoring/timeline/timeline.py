@@ -1,7 +1,5 @@
 """The records of a fleet in order, ready to tell what was known as of any day."""
 
-from functools import cached_property
-
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
@@ -48,12 +46,6 @@ class Timeline:
         }
         self._day_at: Days = self.records.day[self.records.record_at]
         self.other_orders = spans_of_another_order(self.records)
-
-    @cached_property
-    def failures_are_kept(self) -> bool:
-        """Whether failures of this fleet are written down at all."""
-        nothing_said = bool(self.fleet.units["failures_recorded_from"].isna().all())
-        return not (len(self.fleet.events) == 0 and nothing_said)
 
     def unrecorded_leaks(self, as_of: pd.Timestamp) -> pd.DataFrame:
         """Return the leaks seen dripping by the end of a day that no event tells of.

@@ -6,6 +6,7 @@ from dataclasses import astuple
 from xml.etree import ElementTree as ET
 
 import numpy as np
+from parts_of_pictures import paper_of
 
 from scoring.drawing.shapes import Label, Mark, Picture
 from scoring.drawing.svg import THEMES, to_svg
@@ -16,7 +17,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def must_be_well_laid_out(picture: Picture) -> None:
     """Fail where something lies off the paper, or a label over a label or a mark."""
     for shape in picture.shapes:
-        assert picture.box.holds(shape.box), f"off the paper of {picture.title}: {shape}"
+        assert paper_of(picture).holds(shape.box), f"off the paper of {picture.title}: {shape}"
     written = [shape for shape in picture.shapes if isinstance(shape, Label | Mark)]
     boxes = np.array([astuple(shape.box) for shape in written]).reshape(-1, 4)
     left, top, right, bottom = boxes.T

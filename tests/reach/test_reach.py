@@ -11,7 +11,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 SETTINGS = """
 [tool.reach]
-folders = ["plant"]
+folders = ["plant", "tools"]
 commands = "plant.cli.start.COMMANDS"
 entries = ["plant.cli.start.main"]
 [tool.reach.waiting]
@@ -75,9 +75,11 @@ HOUSE = {
     "plant/cli/look_round.py": LOOK_ROUND,
     "plant/parts.py": PARTS,
     "plant/seen.py": "WORDS = [w for w in 'abc']\n",
+    "tools/count.py": "from count_lines import lines\n\nif __name__ == '__main__':\n    lines()\n",
+    "tools/count_lines.py": "def lines():\n    return 1\n",
     "plant/page.html": "{{ clamp.shown }}",
 }
-"""Everything in it is reached: by a command, in a function, by a type, in a template, by a rule."""
+"""All of it is reached: by a command, in a function, by a type, in a template, from a script."""
 
 
 def told(root: Path) -> tuple[int, str]:
@@ -121,6 +123,8 @@ def test_nothing_is_found_where_all_is_reached(house):
             "class Seen:\n    def turn(self): return 1",
             ["class plant.seen.Seen"],
         ),
+        ("tools/count_lines.py", "def words(): return 1", ["function count_lines.words"]),
+        ("tools/alone.py", "print(3)", ["tools/alone.py: nothing imports this file (1 lines)"]),
         ("plant/alone.py", "print(3)", ["plant/alone.py: nothing imports this file (1 lines)"]),
     ],
 )

@@ -64,8 +64,6 @@ def test_columnar_and_naive_agree(drawn: tuple[Book, date]) -> None:
             *([(one.leak_since, True)] if one.leak_since else []),
         ]
     )
-    nothing_said = not any(unit["failures_recorded_from"] for unit in book.units)
-    assert timeline.failures_are_kept == bool(book.events or not nothing_said)
 
 
 def _typed(text: str) -> object:

@@ -144,13 +144,6 @@ def test_failures_are_recorded_since_the_start_where_nothing_is_said() -> None:
     assert since(started_on="2024-01-05", failures_recorded_from="2024-03-01") == "2024-03-01"
 
 
-def test_failures_are_not_kept_where_no_event_stands_and_nothing_is_said_anywhere() -> None:
-    assert not Book().unit().unit("U2").timeline().failures_are_kept
-    said = Book().unit().unit("U2", failures_recorded_from="2024-01-01")
-    assert said.timeline().failures_are_kept
-    assert Book().unit().failed("2024-02-01", "other").timeline().failures_are_kept
-
-
 def test_a_fleet_without_any_record_is_all_not_seen() -> None:
     known = Book().unit().known("2024-06-01")
     assert (known.status == Status.NOT_SEEN).all(axis=None)

@@ -4,7 +4,7 @@ import re
 from xml.etree import ElementTree as ET
 
 import pytest
-from parts_of_pictures import of_part
+from parts_of_pictures import of_part, paper_of
 
 from scoring.contract import CHECK_BY_NAME, CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
@@ -45,7 +45,7 @@ def test_the_frame_holds_what_is_looked_at(check: str, mounting: str) -> None:
     parts = parts_of(CHECK_BY_NAME[check].place, picture.shapes)
     assert parts
     assert all(frame.box.holds(part.box) for part in parts)
-    assert all(picture.box.holds(shape.box) for shape in picture.shapes)
+    assert all(paper_of(picture).holds(shape.box) for shape in picture.shapes)
 
 
 @pytest.mark.parametrize(("check", "mounting"), ASKED)
