@@ -1,0 +1,83 @@
+"""Re-work that is only thought of: it takes with a chance, else all stays as it was; by hand."""
+
+from dataclasses import replace
+from math import log
+
+import numpy as np
+import pandas as pd
+import pytest
+from fleets import Book
+from units_looked_at import evidence_of
+
+from scoring.contract import CHECKS
+from scoring.handbook.multipliers import log_mean_multipliers, multipliers
+from scoring.timeline.known import Status, ThoughtOf
+
+SEAL = "seal_leak"
+
+
+def thinking_of(book, **takes):
+    """Return evidence of units at which the cures of some checks take with some chance."""
+    evidence = evidence_of(book)
+    known, names = evidence.known, list(takes)
+    chances = pd.DataFrame({check.name: [np.nan] for check in CHECKS})
+    chances = pd.concat([chances.assign(**takes)] * len(known.units), ignore_index=True)
+    after = replace(
+        known,
+        found=known.found.assign(**{n: known.found[n].where(known.found[n].isna()) for n in names}),
+        badness=known.badness.assign(**dict.fromkeys(names, np.nan)),
+        status=known.status.assign(**dict.fromkeys(names, np.int8(Status.REPORTED_CURED))),
+        thought_of=ThoughtOf(known, chances),
+    )
+    return replace(evidence, known=after)
+
+
+def mean_and_spread(evidence, effect):
+    found = multipliers(SEAL, evidence)
+    mean = np.exp(found.log_mean[effect].to_numpy())
+    quick = log_mean_multipliers(evidence)[SEAL][:, list(found.log_mean).index(effect)]
+    assert quick == pytest.approx(found.log_mean[effect].to_numpy())
+    assert set(found.basis[effect]) == {"reported cured"}
+    return mean, found.unseen_variance[effect].to_numpy()
+
+
+KEYED = Book().unit(mounting="keyed_bore")
+
+
+@pytest.mark.parametrize(
+    ("seen", "mean_before", "square_before"),
+    [
+        ({"breather": "plugged"}, 3, 9),
+        ({"breather": "open"}, 1, 1),
+        ({"guard": "fitted"}, 0.91 + 0.09 * 3, 0.91 + 0.09 * 9),  # nobody saw the breather
+    ],
+)
+@pytest.mark.parametrize("take", [0.0, 0.6, 1.0])
+def test_it_takes_or_all_stays_as_it_was(seen, mean_before, square_before, take):
+    book = Book().unit(mounting="keyed_bore").look("2024-01-02", **seen)
+    mean, spread = mean_and_spread(thinking_of(book, breather=take), "breather")
+    expected = take + (1 - take) * mean_before
+    square = take + (1 - take) * square_before
+    assert mean == pytest.approx([expected])
+    assert spread == pytest.approx([log(square / expected / expected)], abs=1e-12)
+
+
+def test_after_re_work_on_record_it_may_take_this_time():
+    book = Book().unit(mounting="keyed_bore").reworked("2024-02-01", "open_breather")
+    mean, _ = mean_and_spread(thinking_of(book, breather=0.5), "breather")
+    assert mean == pytest.approx([0.5 + 0.5 * (0.85 + 0.15 * 3)])
+
+
+def test_of_an_effect_that_two_checks_show_the_likelier_cure_counts():
+    book = Book().unit(mounting="shrink_disc").look("2024-01-02", shaft_end="short")
+    evidence = thinking_of(book, shaft_end=0.4, engagement_mm=0.7)
+    mean, _ = mean_and_spread(evidence, "engagement")
+    short = (1.25 * 1.5) ** 0.5  # a fifth is missing: half way between a tenth and three
+    assert mean == pytest.approx([0.7 + 0.3 * short])
+
+
+def test_each_unit_keeps_what_was_seen_of_it():
+    book = Book().unit("U1", mounting="keyed_bore").unit("U2", mounting="keyed_bore")
+    book.look("2024-01-02", "U2", breather="plugged").look("2024-01-02", "U1", breather="open")
+    mean, _ = mean_and_spread(thinking_of(book, breather=0.5), "breather")
+    assert mean == pytest.approx([1, 2])
