@@ -5,15 +5,10 @@ from contextlib import closing
 
 import pandas as pd
 import pytest
-from kept_sign_offs import sign_offs_of_unit
-from small_fleet import count, counts, faults, good, lines_of_history, record, refused
+from small_fleet import count, counts, faults, good, lines_of_history, refused
 from sqlalchemy import select
 
-from scoring.contract.version import CONTRACT_VERSION
-from scoring.entering.sign_offs import not_seen_of
-from scoring.files.route_reading import WRITTEN_BY
 from scoring.store.open_store import open_store
-from scoring.store.put_records import put_record
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, LOADS, PEOPLE, RECORDS
 
@@ -216,76 +211,6 @@ def test_who_loads_is_told_where_nobody_is_named(tmp_path, monkeypatch):
         with store.reading() as connection:
             assert connection.scalars(select(PEOPLE.c.name)).all() == ["Dee Eve"]
         assert lines_of_history(store, "units") == 3
-
-
-def route(tmp_path, **other):
-    """Write a file as the walkdown form without a network does."""
-    walkdown = {
-        "walkdown_id": "W-ROUTE",
-        "unit_id": "U3",
-        "finished": True,
-        "answers": [
-            {"field": field, "heading": field, "value": value, "reason": reason}
-            for field, value, reason in (
-                ("kind", "periodic", ""),
-                ("inspected_on", "2025-03-01", ""),
-                ("inspector", "Cy Dow", ""),
-                ("breather", "plugged", ""),
-                ("metal_contact", "yes", ""),
-                ("guard", "", "no_access"),
-            )
-        ],
-        "photos": [],
-        "signed_by": "Cy Dow",
-        "signed_at": "2025-03-01T15:00:00",
-        "told": "the shift",
-        "recorded_at": "2025-03-01T14:30:00",
-        **other,
-    }
-    open_one = {**walkdown, "walkdown_id": "W-OPEN", "finished": False}
-    content = {
-        "written_by": WRITTEN_BY, "contract": CONTRACT_VERSION, "route": "north",
-        "saved_at": "2025-03-01T15:01:00", "walkdowns": [walkdown, open_one],
-    }  # fmt: skip
-    path = tmp_path / "route.json"
-    path.write_text(json.dumps(content), encoding="utf-8")
-    return path
-
-
-def test_a_route_walked_without_a_network_comes_in_with_reasons_and_sign_off(loaded, tmp_path):
-    told = load(loaded, route(tmp_path))
-    assert "walkdowns: 1 added" in told
-    assert "not signed yet, so left out: the walkdown of U3" in told
-    with closing(open_store(loaded)) as store, store.reading() as connection:
-        assert not_seen_of(connection, "W-ROUTE") == {"guard": "no_access"}
-        (signed,) = sign_offs_of_unit(connection, "U3")
-        assert (signed.signed_by, signed.told, signed.version) == ("Cy Dow", "the shift", 1)
-        assert signed.verdict == "hold"
-        assert any("metal" in hold for hold in signed.holds)
-    before = everything(loaded)[:6]
-    load(loaded, route(tmp_path))
-    assert everything(loaded)[:6] == before
-
-
-def test_an_old_copy_of_a_route_never_undoes_a_correction(loaded, tmp_path):
-    path = route(tmp_path)
-    load(loaded, path)
-    with closing(open_store(loaded)) as store, store.writing("Ann Bell") as writing:
-        line = history_of_open(writing.connection, "W-ROUTE")
-        corrected = {**record("walkdowns"), **json.loads(line.after), "breather": "open"}
-        put_record(writing, "walkdowns", corrected, "it was open", read_version=1)
-    told = load(loaded, path)
-    assert "walkdowns: 0 added, 0 changed, 0 there already" in told
-    assert "W-ROUTE is an older version of a walkdown that was corrected" in told
-    assert [line.version for line in history_of(loaded, "W-ROUTE") if line.version] == [1, 1, 2]
-    with closing(open_store(loaded)) as store, store.reading() as connection:
-        assert [signed.version for signed in sign_offs_of_unit(connection, "U3")] == [1]
-
-
-def history_of_open(connection, key):
-    """Return the first line of a walkdown's history."""
-    query = select(HISTORY).where(HISTORY.c.key == key, HISTORY.c.about == "walkdowns")
-    return connection.execute(query).one()
 
 
 def test_what_is_in_a_store_reads_as_its_files_do(loaded, tmp_path):
