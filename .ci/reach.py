@@ -2,10 +2,9 @@
 
 Run as ``python .ci/reach.py``; exits with 1 if there is some. It walks from the entry points in
 ``[tool.reach]`` of ``pyproject.toml``, and from every script, to whatever they use; tests are no
-users. A library that
-looks for names used nowhere (vulture was weighed) finds only the outermost of a chain of dead
-functions, and none whose name stands elsewhere too; here a thing counts only if what uses it is
-reached itself.
+users. A library that looks for names used nowhere (vulture was weighed) finds only the outermost of
+a chain of dead functions, and none whose name stands elsewhere too; here a thing counts only if
+what uses it is reached itself.
 """
 
 import ast
@@ -16,7 +15,7 @@ from pathlib import Path
 
 from reach_house import House
 from reach_names import Piece
-from reach_walk import attributes_in_templates, reached
+from reach_walk import Walk, attributes_in_templates
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -25,21 +24,20 @@ def main(root: Path = ROOT) -> int:
     """Tell what is not reached, and what is on the waiting list for nothing; return 1 if any."""
     settings = tomllib.loads((root / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["reach"]
     house = House(root, settings["folders"])
-    templates = attributes_in_templates(root, settings["folders"])
+    walk = Walk(house, attributes_in_templates(root, settings["folders"]))
     entries = [*settings["entries"], *_commands(settings["commands"], house)]
     faults = [f"entry point {one} is nowhere" for one in entries if not _named(one, house)]
 
     start = [piece for entry in entries for piece in _named(entry, house)]
     start += [file.body for file in house.files.values() if file.is_script]
-    by_users = reached(start, house, templates)
+    by_users = walk.reach(start)
     waits = {name: _named(name, house) for name in settings["waiting"]}
     faults += [
         f"{name} is on the waiting list, and is " + ("reached without it" if pieces else "nowhere")
         for name, pieces in waits.items()
         if by_users.issuperset(pieces)
     ]
-    start += [piece for pieces in waits.values() for piece in pieces]
-    by_any = reached(start, house, templates)
+    by_any = walk.reach(piece for pieces in waits.values() for piece in pieces)
     faults += [_told(one, root, house) for one in house.pieces() if _stands_alone(one, by_any)]
     faults += [
         f"{file.path.relative_to(root)}: nothing imports this file ({file.body.lines} lines)"
@@ -75,7 +73,7 @@ def _commands(declared: str, house: House) -> list[str]:
     return [f"{package}.{name}.{name}" for name in names]
 
 
-def _stands_alone(piece: Piece, by_any: set[Piece]) -> bool:
+def _stands_alone(piece: Piece, by_any: frozenset[Piece]) -> bool:
     """Say whether a piece is not reached, though what it stands in is."""
     around = piece.owner in by_any if piece.owner else True
     ours = not piece.name.rpartition(".")[2].startswith("__")

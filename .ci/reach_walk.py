@@ -23,16 +23,6 @@ BASES_THAT_CALL_NOTHING = {
 }  # fmt: skip
 
 
-def reached(start: Iterable[Piece], house: House, attributes: Iterable[str] = ()) -> set[Piece]:
-    """Return all pieces reached from some, and from attributes that are used from outside."""
-    walk = _Walk(house)
-    walk.attributes.update(attributes)
-    walk.waiting.extend(start)
-    while walk.waiting:
-        walk.take(walk.waiting.pop())
-    return walk.pieces
-
-
 def attributes_in_templates(root: Path, folders: Iterable[str]) -> set[str]:
     """Return the words that follow a dot in the templates of some folders."""
     texts = (
@@ -41,21 +31,35 @@ def attributes_in_templates(root: Path, folders: Iterable[str]) -> set[str]:
     return {word for text in texts for word in re.findall(r"\.([A-Za-z_]\w*)", text)}
 
 
-class _Walk:
-    """What is reached so far, and what is still to be followed."""
+class Walk:
+    """What is reached so far, and what is still to be followed.
 
-    def __init__(self, house: House) -> None:
+    Parameters
+    ----------
+    house : House
+        All files.
+    attributes : iterable of str
+        Attributes that are used from outside, by templates.
+    """
+
+    def __init__(self, house: House, attributes: Iterable[str]) -> None:
         self.house = house
         self.pieces: set[Piece] = set()
-        self.attributes: set[str] = set()
+        self.attributes = set(attributes)
         self.waiting: list[Piece] = []
         self.methods: dict[str, list[Piece]] = {}
         for piece in house.pieces():
             if piece.kind == "method":
                 self.methods.setdefault(piece.name.rpartition(".")[2], []).append(piece)
 
-    def take(self, piece: Piece) -> None:
-        """Note that a piece is reached, and what follows from it."""
+    def reach(self, start: Iterable[Piece]) -> frozenset[Piece]:
+        """Walk on from some pieces, and return all that is reached by now."""
+        self.waiting += start
+        while self.waiting:
+            self._take(self.waiting.pop())
+        return frozenset(self.pieces)
+
+    def _take(self, piece: Piece) -> None:
         if piece in self.pieces:
             return
         self.pieces.add(piece)
