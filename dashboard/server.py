@@ -4,6 +4,6 @@ from pathlib import Path
 
 import streamlit as st
 
-from dashboard.walkdown.routes import routes
+from dashboard.walkdown.http_routes import http_routes
 
-app = st.App(Path(__file__).with_name("app.py"), routes=routes())
+app = st.App(Path(__file__).with_name("app.py"), routes=http_routes())

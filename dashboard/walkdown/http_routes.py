@@ -6,7 +6,7 @@ from dashboard.walkdown import form_requests, person, record_pages, which_unit
 from dashboard.walkdown.answering import Work, answering
 
 
-def routes() -> list[Route]:
+def http_routes() -> list[Route]:
     """Return the routes of the form and of the pages around it."""
     draft = f"{form_requests.API}/drafts/{{draft_id}}"
     calls: tuple[tuple[str, str, Work], ...] = (
