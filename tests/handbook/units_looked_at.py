@@ -1,6 +1,5 @@
 """Evidence of small fleets: what was seen of each unit, and nothing learned."""
 
-from scoring.consequences.arm_restraint import arm_restraint
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.limits import unit_limits
@@ -8,12 +7,10 @@ from scoring.limits import unit_limits
 DAY = "2024-06-01"
 
 
-def evidence_of(book, prevalence=None):
+def evidence_of(book):
     """Return what multipliers rest on, for each unit of a book."""
-    known, usual = book.known(DAY), prevalence or Prevalence()
-    limits = unit_limits(known.units)
-    arms = arm_restraint(known, limits, usual.arms(usual.groups(known)))
-    return UnitEvidence(known, limits, arms, usual)
+    known = book.known(DAY)
+    return UnitEvidence.of(known, unit_limits(known.units), Prevalence())
 
 
 def units_table(book):

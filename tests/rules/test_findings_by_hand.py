@@ -4,12 +4,13 @@ import numpy as np
 import pandas as pd
 import pytest
 from fleets import Book
+from joints import joints
 
 from scoring.limits import unit_limits
 from scoring.rules.findings import COLUMNS, Findings, find
 from scoring.rules.rule import Severity
 from scoring.rules.sight import Sight
-from scoring.rules.slip import CURES, Slip
+from scoring.rules.slip import CURES
 from scoring.rules.verdict import give_verdicts
 
 STATED = {"required_engagement_mm": "100", "screw_torque_nm": "200"}
@@ -20,8 +21,8 @@ def found(book, slipping=()):
     known, timeline = book.known("2024-06-01"), book.timeline()
     size = len(known.units)
     high = np.array([0.5 if n in slipping else 9.0 for n in range(size)])
-    slip = Slip(high, high, {name: np.ones(size) for name in CURES})
-    return find(timeline, known, unit_limits(known.units), slip)
+    grip = joints(high, high, {name: np.ones(size) for name in CURES})
+    return find(timeline, known, unit_limits(known.units), grip)
 
 
 @pytest.mark.parametrize(

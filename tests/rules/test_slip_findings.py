@@ -3,9 +3,10 @@
 import numpy as np
 import pandas as pd
 import pytest
+from joints import joints
 
 from scoring.rules.rule import Severity
-from scoring.rules.slip import CURES, Slip, slip_findings
+from scoring.rules.slip import CURES, slip_findings
 
 CURE_OF = {
     "friction": "clean_and_refit",
@@ -20,7 +21,7 @@ def found(high, margin, worst):
     """Return the findings at units whose worst cause leaves half, and the others nine tenths."""
     factors = {name: np.array([0.5 if w == name else 0.9 for w in worst]) for name in CURES}
     ids = pd.Series([f"U{n}" for n in range(len(high))])
-    return slip_findings(Slip(np.array(margin), np.array(high), factors), ids)
+    return slip_findings(joints(margin, high, factors), ids)
 
 
 @pytest.mark.parametrize("cause", CURE_OF)
