@@ -1,0 +1,149 @@
+"""Run the tests of a package with a mutant in the code, each in a copy of the tree."""
+
+import compileall
+import os
+import shutil
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+from importlib import import_module
+from multiprocessing import get_context
+from multiprocessing.connection import wait
+from pathlib import Path
+
+import pytest
+from mutations import Mutant
+
+ROOT = Path(__file__).resolve().parent.parent
+AT_ONCE = 2
+PATIENCE = 10.0
+"""A mutant that takes so many times as long as the package's tests do, and a minute, loops. [-]"""
+
+SURVIVED, KILLED, ENDLESS = "SURVIVED", "killed", "killed, it did not end"
+NO_TEST = 5
+"""What pytest exits with where there is no test."""
+
+FORK = get_context("fork")
+"""Each run is a copy of this process, so that what takes seconds to import is there already."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """The tests of a package, with a mutant in it or as it stands."""
+
+    package: str
+    mutant: Mutant | None = None
+
+    @property
+    def tests(self) -> list[str]:
+        """The examples in the module and the tests of the package, those that name it first."""
+        files = sorted((ROOT / "tests" / self.package).glob("**/test_*.py"))
+        tests = [str(path.relative_to(ROOT)) for path in files]
+        if not self.mutant:
+            return [f"scoring/{self.package}", *tests]
+        name = f"{self.package}.{self.mutant.path.stem}"
+        tests.sort(key=lambda path: name not in (ROOT / path).read_text(encoding="utf-8"))
+        return [str(self.mutant.path), *tests]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a trial: ``SURVIVED``, ``KILLED`` or ``ENDLESS``, and in how long."""
+
+    trial: Trial
+    words: str
+    seconds: float
+
+
+def try_all(mutants: list[Mutant]) -> Iterator[Outcome]:
+    """Try each mutant, two at a time; they come as they end.
+
+    Raises
+    ------
+    RuntimeError
+        If tests fail before anything is changed.
+    """
+    for heavy in ("numpy", "pandas", "pyarrow", "scipy.optimize", "scipy.sparse.csgraph"):
+        import_module(heavy)
+    with ExitStack() as stack:
+        copies = [stack.enter_context(_copy_of_the_tree()) for _ in range(AT_ONCE)]
+        took = {}
+        packages = sorted({one.path.parts[1] for one in mutants})
+        for outcome in _in_turn([Trial(package) for package in packages], copies, {}):
+            if outcome.words != SURVIVED:
+                raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
+            took[outcome.trial.package] = outcome.seconds
+        yield from _in_turn([Trial(one.path.parts[1], one) for one in mutants], copies, took)
+
+
+@contextmanager
+def _copy_of_the_tree() -> Iterator[Path]:
+    """Give a copy of the work tree, as it is now."""
+    nothing_of = shutil.ignore_patterns(".*", "__pycache__", "build", "dist")
+    with tempfile.TemporaryDirectory(prefix="mutants_") as folder:
+        copy = Path(folder) / "tree"
+        shutil.copytree(ROOT, copy, ignore=nothing_of)
+        compileall.compile_dir(copy / "scoring", quiet=2)
+        yield copy
+
+
+def _in_turn(trials: list[Trial], copies: list[Path], took: dict[str, float]) -> Iterator[Outcome]:
+    """Run trials, as many at a time as there are copies."""
+    waiting, free, running = trials[::-1], list(copies), list[_Run]()
+    while waiting or running:
+        while waiting and free:
+            trial = waiting.pop()
+            limit = 60 + PATIENCE * took.get(trial.package, float("inf"))
+            running.append(_Run(trial, free.pop(), limit))
+        wait([run.process.sentinel for run in running], timeout=5)
+        for run in list(running):
+            if outcome := run.outcome():
+                running.remove(run)
+                free.append(run.copy)
+                yield outcome
+
+
+class _Run:
+    """One run of a trial in a copy of the tree."""
+
+    def __init__(self, trial: Trial, copy: Path, limit: float) -> None:
+        self.copy = copy
+        self._trial, self._limit, self._begun = trial, limit, time.monotonic()
+        self._source = b""
+        if mutant := trial.mutant:
+            path = copy / mutant.path
+            for compiled in path.parent.glob(f"__pycache__/{path.stem}.*"):
+                compiled.unlink()  # two of one size and second would be taken for one another
+            self._source = path.read_bytes()
+            path.write_bytes(mutant.of(self._source))
+        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests))
+        self.process.start()
+
+    def outcome(self) -> Outcome | None:
+        """Tell what came out, None while it runs; the copy is then as it was."""
+        seconds = time.monotonic() - self._begun
+        if not self.process.is_alive():
+            words = SURVIVED if self.process.exitcode in {0, NO_TEST} else KILLED
+        elif seconds < self._limit:
+            return None
+        else:
+            self.process.kill()
+            words = ENDLESS
+        self.process.join()
+        if mutant := self._trial.mutant:
+            (self.copy / mutant.path).write_bytes(self._source)
+        return Outcome(self._trial, words, seconds)
+
+
+def _run_tests(copy: Path, tests: list[str]) -> None:
+    """Run tests in a copy; the exit code of this process is pytest's."""
+    os.chdir(copy)
+    os.environ["PYTHONPATH"] = sys.path[0] = str(copy)
+    sys.dont_write_bytecode = True
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
+    sys.exit(pytest.main(["-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests]))
