@@ -1,5 +1,6 @@
 """Multipliers and how sure they are: seen, cured, not seen, not there; by hand."""
 
+from dataclasses import replace
 from math import exp, log
 from statistics import fmean, pvariance
 
@@ -10,6 +11,7 @@ from units_looked_at import evidence_of
 
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
+from scoring.handbook import multipliers as multipliers_of_effects
 from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import (
     EFFECTS,
@@ -19,6 +21,7 @@ from scoring.handbook.multipliers import (
 )
 
 BEARING, SEAL = "low_speed_bearing", "seal_leak"
+(BREATHER,) = (effect for effect in EFFECTS if effect.name == "breather")
 
 
 def of_effect(book, mode, effect):
@@ -139,11 +142,13 @@ def test_the_quick_table_of_the_past_is_the_same():
         np.testing.assert_allclose(quick[mode], slow.to_numpy(), rtol=1e-12)
 
 
-def test_every_effect_multiplies_something():
-    for effect in EFFECTS:
-        for mode in MODES:
-            assert has_multiplier(effect.name, mode) is (effect.multipliers[mode][-1] > 1)
-    assert has_multiplier("held_arm", BEARING)
+def test_an_effect_that_multiplies_by_one_alone_multiplies_nothing(monkeypatch):
+    idle = replace(BREATHER, name="idle", multipliers={BEARING: (1, 1.5), SEAL: (1, 1)})
+    monkeypatch.setattr(multipliers_of_effects, "EFFECTS", (*EFFECTS, idle))
+    assert has_multiplier("idle", BEARING) is True
+    assert has_multiplier("idle", SEAL) is False
+    assert has_multiplier("breather", SEAL) is True
+    assert has_multiplier("held_arm", BEARING) is True
 
 
 # The held arm: rubber holds 18 of 100 arms and metal 3; the leaks of such are 1.6 and 2 times

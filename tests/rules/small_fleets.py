@@ -7,6 +7,7 @@ import pandas as pd
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.intake import RawTable, check_fleet
 from scoring.records import Fleet
+from scoring.rules import JudgedUnits
 
 TODAY = pd.Timestamp("2026-06-30")
 Row = Mapping[str, object]
@@ -40,17 +41,26 @@ def _raw(name: str, rows: Sequence[Row]) -> RawTable:
     return RawTable.from_rows(name, f"{name}.csv", headings, cells)
 
 
-def one_unit(unit: Row | None = None, **checks: object) -> Assessment:
-    """Assess one unit that was seen once."""
-    fleet = fleet_of(units=[{**UNIT, **(unit or {})}], walkdowns=[{**WALKDOWN, **checks}])
-    return FleetAssessor(fleet).assess(TODAY)
+def fleet_of_one(unit: Row | None, checks: Row) -> Fleet:
+    """Return one unit that was seen once."""
+    return fleet_of(units=[{**UNIT, **(unit or {})}], walkdowns=[{**WALKDOWN, **checks}])
 
 
-def rules_of(assessment: Assessment) -> list[str]:
+def judged(unit: Row | None = None, **checks: object) -> JudgedUnits:
+    """Judge one unit that was seen once, by the rules alone."""
+    return FleetAssessor(fleet_of_one(unit, checks)).judge(TODAY)
+
+
+def ranked(unit: Row | None = None, **checks: object) -> Assessment:
+    """Assess one unit that was seen once, where its row in the ranking is looked at."""
+    return FleetAssessor(fleet_of_one(unit, checks)).assess(TODAY)
+
+
+def rules_of(judgement: JudgedUnits) -> list[str]:
     """Return the names of the rules that found something."""
-    return assessment.findings.table["rule"].tolist()
+    return judgement.findings.table["rule"].tolist()
 
 
-def verdict_of(assessment: Assessment) -> str:
+def verdict_of(judgement: JudgedUnits) -> str:
     """Return the verdict on the one unit."""
-    return str(assessment.ranking["verdict"].iloc[0])
+    return str(judgement.verdicts.verdict[0])

@@ -1,7 +1,7 @@
 """The rules against what installers do: common practice, no source."""
 
 import pytest
-from small_fleets import one_unit, rules_of, verdict_of
+from small_fleets import judged, ranked, rules_of, verdict_of
 
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, SHRINK_DISCS
 from scoring.rules.tightening_schedule import torque_shares
@@ -24,7 +24,7 @@ def test_our_schedules_rise_from_a_quarter_over_the_middle_to_all_of_the_torque(
 )
 def test_collar_gap_is_good_from_one_to_two_millimetres(gap, found):
     """Common practice, no source."""
-    assessment = one_unit({"mounting": "tapered_bushing"}, collar_gap_mm=gap)
+    assessment = judged({"mounting": "tapered_bushing"}, collar_gap_mm=gap)
     assert ("collar_gap_off" in rules_of(assessment)) is found
 
 
@@ -32,7 +32,7 @@ def test_collar_gap_is_good_from_one_to_two_millimetres(gap, found):
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_over_clamped_is_when_no_isolator_turns_by_hand(free, clamped, mounting):
     """Common practice, no source."""
-    assessment = one_unit({"mounting": mounting}, isolators_free=free)
+    assessment = judged({"mounting": mounting}, isolators_free=free)
     assert ("isolators_clamped" in rules_of(assessment)) is clamped
     assert verdict_of(assessment) == ("correct" if clamped else "watch")
 
@@ -51,7 +51,7 @@ def test_over_clamped_is_when_no_isolator_turns_by_hand(free, clamped, mounting)
 )
 def test_star_for_a_tapered_bushing_circle_for_a_disc(mounting, order, wrong):
     """Common practice, no source."""
-    assessment = one_unit({"mounting": mounting}, tightening_order=order)
+    assessment = judged({"mounting": mounting}, tightening_order=order)
     assert ("wrong_order" in rules_of(assessment)) is wrong
 
 
@@ -59,7 +59,7 @@ def test_star_for_a_tapered_bushing_circle_for_a_disc(mounting, order, wrong):
 def test_shaft_at_40_percent_of_its_engagement_is_a_hold(mounting):
     """Common practice, no source: a joint short of shaft is not fit to transmit torque."""
     unit = {"mounting": mounting, "required_engagement_mm": 100}
-    assessment = one_unit(unit, engagement_mm=40)
+    assessment = ranked(unit, engagement_mm=40)
     assert rules_of(assessment) == ["shaft_short_in_friction_joint"]
     assert verdict_of(assessment) == "hold"
     reason = assessment.ranking["main_reasons"].iloc[0]
@@ -69,7 +69,7 @@ def test_shaft_at_40_percent_of_its_engagement_is_a_hold(mounting):
 @pytest.mark.parametrize("mounting", CLAMPED)
 def test_one_torque_pass_where_three_are_asked_for_is_to_be_retorqued(mounting):
     """Common practice, no source."""
-    assessment = one_unit({"mounting": mounting}, torque_passes=1)
+    assessment = ranked({"mounting": mounting}, torque_passes=1)
     assert verdict_of(assessment) == "correct"
     assert assessment.ranking["first_action"].iloc[0].startswith("retorque_in_passes: ")
 
@@ -77,13 +77,13 @@ def test_one_torque_pass_where_three_are_asked_for_is_to_be_retorqued(mounting):
 def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore():
     for mounting in CLAMPED:
         for surface in ("oil_film", "antiseize_or_grease"):
-            assert verdict_of(one_unit({"mounting": mounting}, bore_condition=surface)) == "hold"
-        dirty = one_unit({"mounting": mounting}, bore_condition="dust_or_dirt")
+            assert verdict_of(judged({"mounting": mounting}, bore_condition=surface)) == "hold"
+        dirty = judged({"mounting": mounting}, bore_condition="dust_or_dirt")
         assert verdict_of(dirty) == "correct"
-    keyed = one_unit({"mounting": "keyed_bore"}, bore_condition="oil_film")
+    keyed = judged({"mounting": "keyed_bore"}, bore_condition="oil_film")
     assert verdict_of(keyed) == "correct"
     for mounting in SHRINK_DISCS:
-        seat = one_unit({"mounting": mounting}, clamp_seat_condition="oil_film")
+        seat = judged({"mounting": mounting}, clamp_seat_condition="oil_film")
         assert verdict_of(seat) == "hold"
 
 
@@ -105,7 +105,7 @@ def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore
     ],
 )
 def test_what_is_missing_touching_or_dry_must_not_run(mounting, check, value):
-    assert verdict_of(one_unit({"mounting": mounting}, **{check: value})) == "hold"
+    assert verdict_of(judged({"mounting": mounting}, **{check: value})) == "hold"
 
 
 @pytest.mark.parametrize(
@@ -114,7 +114,7 @@ def test_what_is_missing_touching_or_dry_must_not_run(mounting, check, value):
 )
 def test_final_torque_below_the_stated_one_holds_and_above_it_is_to_be_corrected(read, verdict):
     """What a torque tool may deviate, 4 %: from memory."""
-    assert verdict_of(one_unit({"screw_torque_nm": 100}, final_torque_nm=read)) == verdict
+    assert verdict_of(judged({"screw_torque_nm": 100}, final_torque_nm=read)) == verdict
 
 
 @pytest.mark.parametrize(
@@ -141,7 +141,7 @@ def test_final_torque_below_the_stated_one_holds_and_above_it_is_to_be_corrected
     ],
 )
 def test_any_other_finding_with_a_cure_is_to_be_corrected(mounting, check, value):
-    assert verdict_of(one_unit({"mounting": mounting}, **{check: value})) == "correct"
+    assert verdict_of(judged({"mounting": mounting}, **{check: value})) == "correct"
 
 
 @pytest.mark.parametrize(
@@ -149,6 +149,6 @@ def test_any_other_finding_with_a_cure_is_to_be_corrected(mounting, check, value
     [("running_temperature_c", 95), ("vibration_mm_s", 6), ("seal_weep", "damp")],
 )
 def test_a_symptom_is_watched(check, value):
-    assessment = one_unit(None, kind="periodic", inspected_on="2026-03-01", **{check: value})
+    assessment = judged(None, kind="periodic", inspected_on="2026-03-01", **{check: value})
     assert verdict_of(assessment) == "watch"
     assert len(rules_of(assessment)) == 1

@@ -6,7 +6,7 @@ and, as a second opinion, the package ``isofits``.
 
 import isofits
 import pytest
-from small_fleets import one_unit, rules_of
+from small_fleets import judged, rules_of
 
 # nominal [mm], class, lower and upper deviation [µm]
 PUBLISHED = [
@@ -24,7 +24,7 @@ PUBLISHED = [
 
 def off_size(nominal, tolerance, measured):
     unit = {"mounting": "keyed_bore", "shaft_diameter_mm": nominal, "shaft_tolerance": tolerance}
-    found = one_unit(unit, shaft_diameter_measured_mm=f"{measured:.3f}")
+    found = judged(unit, shaft_diameter_measured_mm=f"{measured:.3f}")
     return "shaft_off_size" in rules_of(found)
 
 

@@ -1,7 +1,7 @@
 """Verdicts: what makes a unit quiet, what keeps it in sight, and what is accepted."""
 
 import pytest
-from small_fleets import TODAY, UNIT, WALKDOWN, fleet_of, one_unit, rules_of, verdict_of
+from small_fleets import TODAY, UNIT, WALKDOWN, fleet_of, judged, ranked, rules_of, verdict_of
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS, RANKING
@@ -37,24 +37,24 @@ def good_for(mounting):
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_no_finding_only_where_every_critical_check_was_seen_and_good(mounting):
     good = good_for(mounting)
-    assert verdict_of(one_unit({"mounting": mounting}, **good)) == "no_finding"
+    assert verdict_of(ranked({"mounting": mounting}, **good)) == "no_finding"
     for left_out in good:
         seen = {name: value for name, value in good.items() if name != left_out}
-        assessment = one_unit({"mounting": mounting}, **seen)
+        assessment = ranked({"mounting": mounting}, **seen)
         assert verdict_of(assessment) == "watch"
         assert assessment.ranking["not_seen"].iloc[0]
 
 
 def test_a_measured_engagement_shows_the_shaft_end_where_the_requirement_is_known():
     good = {n: v for n, v in good_for("shrink_disc").items() if n != "shaft_end"}
-    assert verdict_of(one_unit(None, **good, engagement_mm=100)) == "watch"
+    assert verdict_of(judged(None, **good, engagement_mm=100)) == "watch"
     known = {"required_engagement_mm": 100}
-    assert verdict_of(one_unit(known, **good, engagement_mm=100)) == "no_finding"
+    assert verdict_of(judged(known, **good, engagement_mm=100)) == "no_finding"
 
 
 def test_a_good_look_two_years_old_is_due_again():
     unit = {"installed_on": "2023-01-01"}
-    assessment = one_unit(unit, **good_for("shrink_disc"), inspected_on="2023-01-02")
+    assessment = ranked(unit, **good_for("shrink_disc"), inspected_on="2023-01-02")
     assert verdict_of(assessment) == "watch"
     assert "due to be looked at again" in assessment.ranking["main_reasons"].iloc[0]
 
@@ -151,7 +151,7 @@ def test_an_acceptance_lapses_when_the_check_is_found_worse():
 
 
 def test_a_finding_of_the_worst_kind_is_told_first_and_its_cure_named():
-    assessment = one_unit(None, isolators_free=0, guard="missing", breather="plugged")
+    assessment = ranked(None, isolators_free=0, guard="missing", breather="plugged")
     assert rules_of(assessment) == ["guard_missing", "isolators_clamped", "breather_plugged"]
     ranking = assessment.ranking.iloc[0]
     assert ranking["main_reasons"].startswith("guard missing; both isolators clamped")
@@ -160,7 +160,7 @@ def test_a_finding_of_the_worst_kind_is_told_first_and_its_cure_named():
 
 def test_checks_that_contradict_each_other_are_told_and_the_worse_counts():
     unit = {"required_engagement_mm": 100}
-    assessment = one_unit(unit, engagement_mm=60, shaft_end="reaches")
+    assessment = ranked(unit, engagement_mm=60, shaft_end="reaches")
     assert verdict_of(assessment) == "hold"
     told = assessment.contradictions.iloc[0]
     assert (told["one"], told["other"]) == ("shaft in the bore", "shaft end")
@@ -181,7 +181,7 @@ def test_every_rule_has_its_reason_and_its_origin_and_every_cure_is_an_action():
 
 
 def test_the_ranking_has_the_columns_of_the_contract_in_their_order():
-    ranking = one_unit(None, guard="missing").ranking
+    ranking = ranked(None, guard="missing").ranking
     assert list(ranking.columns) == [column.name for column in RANKING.columns]
     assert ranking["basis"].tolist() == ["handbook"]
     assert ranking["horizon_days"].tolist() == [365]
