@@ -1,0 +1,66 @@
+"""The handbook's planning values typed a second time: a slip of a finger is seen."""
+
+import pytest
+
+from scoring.handbook import held_arm_effect
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.prevalence import (
+    FAULTS_OF_THE_FLEET,
+    LOOKS_OF_THE_FLEET,
+    LOOKS_OF_THE_HANDBOOK,
+    MOST_FAULTY,
+)
+
+# Effect: states; shares in per cent; times as many bearing failures; times as many leaks
+TABLE = """
+bore_surface_of_a_friction_joint: 0 1 2 3; 86 8 4 2; 1 1.2 1.4 1.6; 1 1.05 1.1 1.1
+bore_surface_of_a_keyed_bore: 0 1 2 3; 80 10 7 3; 1 1.1 1.1 1.1; 1 1.05 1.05 1.05
+disc_seat_surface: 0 1 2 3; 88 7 3 2; 1 1.1 1.2 1.3; 1 1 1.05 1.05
+unit_home: 0 1; 93 7; 1 1.6; 1 1.6
+support_bushings: 0 1 2; 90 8 2; 1 1.6 2.5; 1 1.5 2
+engagement: 0 0.1 0.3 0.6; 93 3 3 1; 1 1.6 2.2 2.8; 1 1.25 1.5 1.7
+shaft_size: 0 0.02 0.1 0.3; 88 5 5 2; 1 1.25 1.6 2; 1 1.2 1.6 2
+shaft_runout: 0.06 0.15 0.25 0.5 1; 45 30 15 8 2; 1 1.05 1.2 1.5 2; 1 1.25 1.6 2.4 3.5
+key: 0 1 2 3; 90 6 3 1; 1 1.5 1.5 2.5; 1 1.15 1.15 1.4
+retention: 0 1 2; 90 8 2; 1 1.4 2; 1 1.3 1.6
+torque_passes: 0 1 2 3; 85 7 7 1; 1 1.3 1.5 2; 1 1.1 1.15 1.3
+tightening_order: 0 1 2; 85 10 5; 1 1.1 1.2; 1 1.03 1.05
+final_torque: 0 0.1 0.3; 92 6 2; 1 1.3 1.8; 1 1.1 1.3
+collar_gap: 0 0.5 1.5; 88 8 4; 1 1.2 1.4; 1 1.1 1.2
+disc_offset: 0 1 4; 90 7 3; 1 1.15 1.4; 1 1.05 1.15
+arm_bolts: 0 1 2; 90 8 2; 1 1.8 2.6; 1 1.3 1.6
+anchor_joint: 0 1 2 3; 86 7 5 2; 1 1.2 1.5 2.2; 1 1.05 1.15 1.4
+clearance: 0 1.5 3; 90 7 3; 1 1.3 1.7; 1 1.15 1.5
+arm_misset: 0.5 2 5; 60 30 10; 1 1.15 1.4; 1 1.1 1.2
+arm_angle: 0 15 30 45; 90 6 3 1; 1 1.15 1.4 1.8; 1 1.05 1.1 1.2
+breather: 0 1; 91 9; 1 1.5; 1 3
+oil_level: 0 1 2; 88 8 4; 1 1.15 2.5; 1 1.5 1.5
+running_temperature: 25 40 55 75; 50 35 10 5; 1 1.4 2.2 4; 1 1.2 1.5 2
+vibration: 1.5 3 4.5 7.1; 50 30 15 5; 1 1.5 2.2 3.6; 1 1.15 1.3 1.5
+seal_weep: 0 1 2; 85 13 2; 1 1.2 1.5; 1 2 3
+"""
+ROWS = [line.split(":") for line in TABLE.strip().splitlines()]
+
+
+@pytest.mark.parametrize(("name", "numbers"), ROWS, ids=[name for name, _ in ROWS])
+def test_each_effect_is_as_typed_again(name, numbers):
+    (effect,) = (one for one in EFFECTS if one.name == name)
+    states, usual, bearing, seal = (
+        [float(number) for number in part.split()] for part in numbers.split(";")
+    )
+    assert list(effect.states) == states
+    assert [100 * share for share in effect.usual] == pytest.approx(usual)
+    assert list(effect.multipliers["low_speed_bearing"]) == bearing
+    assert list(effect.multipliers["seal_leak"]) == seal
+    assert effect.uncertainty == 0.5
+
+
+def test_no_effect_is_left_out_and_numbers_that_stand_alone_are_as_typed_again():
+    assert {effect.name for effect in EFFECTS} == {name for name, _ in ROWS}
+    assert held_arm_effect.UNCERTAINTY == 0.4
+    assert held_arm_effect.SLOPE == 1.3
+    assert (UNLIKE_UNITS, MOST_FAULTY) == (0.5, 0.95)
+    assert (LOOKS_OF_THE_HANDBOOK, LOOKS_OF_THE_FLEET, FAULTS_OF_THE_FLEET) == (400, 200, 40)
+    for rate in BASE_RATES.values():
+        assert (rate.age_slope, rate.usual_age, rate.uncertainty) == (1.3, 3, 0.7)
