@@ -3,8 +3,10 @@
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Words
-from demo_data.fault_model import CHECK_NAMES, Level
+from demo_data.arrays import Words
+from demo_data.chance import Chance
+from demo_data.fault_model import Level
+from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
 from demo_data.service_lives import ServiceLives
 from scoring.contract import ACCEPTED
@@ -28,7 +30,7 @@ def accepted_table(
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     state : FleetState
         At the end of the records.
@@ -47,18 +49,21 @@ def accepted_table(
     open_now = (state.recorded == Level.CORRECT) & state.seen & lives.in_service[:, None]
     row, check = np.nonzero(open_now)
     count = min(len(row), int(np.clip(len(units) // 100, FEWEST, MOST)))
-    picked = np.sort(chance.permutation(len(row))[:count])
+    drawn = chance.of("picked").at(np.arange(len(units))).shares(CHECK_NAMES)[row, check]
+    picked = np.sort(np.argsort(drawn)[:count])
     row, check = row[picked], check[picked]
+    draws = chance.at(row)
     last_seen = np.maximum(state.clock[row], 0)
-    day = np.minimum(last_seen + chance.integers(1, 40, count), lives.days - 1)
-    until = day + np.array([60, 120, 180, 365])[chance.integers(0, 4, count)]
+    day = np.minimum(last_seen + draws.whole("day", 1, 40), lives.days - 1)
+    until = day + np.array([60, 120, 180, 365])[draws.whole("until", 0, 4)]
+    by_plant = draws.share("by") < 0.7
     order = np.argsort(day, kind="stable")
     table = pd.DataFrame(
         {
             "unit_id": units[row],
             "check": np.array(CHECK_NAMES, dtype=object)[check],
-            "accepted_by": np.where(chance.random(count) < 0.7, "plant engineer", "works engineer"),
-            "reason": REASONS[chance.integers(0, len(REASONS), count)],
+            "accepted_by": np.where(by_plant, "plant engineer", "works engineer"),
+            "reason": REASONS[draws.whole("reason", 0, len(REASONS))],
             "accepted_on": (first + day).astype(str).astype(object),
             "until_on": (first + until).astype(str).astype(object),
         },

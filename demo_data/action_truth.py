@@ -4,12 +4,12 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Words
-from demo_data.fault_arrays import OF_SHAFT, SEVERITY
-from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
+from demo_data.fault_arrays import OF_SHAFT, PAIRS, SEVERITY
+from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
 from demo_data.hanging import outcome_chances
 from demo_data.hazard import SEAL
-from demo_data.plant_run import PlantRun
-from demo_data.repairs import (
+from demo_data.known_actions import (
+    ACTION_AT,
     ACTION_NAMES,
     BRINGS,
     CURES,
@@ -18,7 +18,7 @@ from demo_data.repairs import (
     RENEWS_BEARING,
     RENEWS_SEAL,
 )
-from demo_data.true_effects import PAIR
+from demo_data.plant_run import PlantRun
 from demo_data.truth import COLUMNS, Standing
 
 CREW_SHARE = np.array([0.5, 0.3, 0.2])
@@ -35,23 +35,26 @@ def possible_actions() -> Flags:
     """
     renews = RENEWS_BEARING | RENEWS_SEAL
     cures = (APPLIES[:, None, :] & CURES[None]).any(axis=2)
-    own_bushings = CHECK_AT["support_bushings"]
-    bushings = np.array([name == "renew_support_bushings" for name in ACTION_NAMES])
-    fits = ~bushings | APPLIES[:, own_bushings][:, None]
-    return np.asarray((cures | renews) & fits)
+    fits = cures | renews
+    if "support_bushings" in CHECK_AT:
+        own_bushings = APPLIES[:, CHECK_AT["support_bushings"]]
+        fits[:, ACTION_AT["renew_support_bushings"]] &= own_bushings
+    return np.asarray(fits)
 
 
 def _expected_fresh(run: PlantRun, mode: int) -> tuple[Floats, Floats]:
-    """Return the expected log factor by crew, mounting and check; and the pair's beyond its two."""
+    """Return the expected log factor by crew, mounting and check; and pairs' beyond their two."""
     chances = outcome_chances(run.fault_chance)
     single = np.log((chances * np.exp(run.hazard.fault[mode])).sum(axis=-1))
-    one, two = (CHECK_AT[name] for name in PAIR)
-    fault, pair = run.hazard.fault[mode], run.hazard.effects.pair[mode]
-    together = np.exp(
-        fault[one][:, None] + fault[two][None] + pair * np.outer(SEVERITY[one], SEVERITY[two])
-    )
-    joint = np.einsum("cma,cmb,ab->cm", chances[:, :, one], chances[:, :, two], together)
-    return single, np.log(joint) - single[:, :, one] - single[:, :, two]
+    fault, beyond = run.hazard.fault[mode], np.zeros(single.shape[:2])
+    for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
+        one, two = pair.one, pair.two
+        together = np.exp(
+            fault[one][:, None] + fault[two][None] + effect * np.outer(SEVERITY[one], SEVERITY[two])
+        )
+        joint = np.einsum("cma,cmb,ab->cm", chances[:, :, one], chances[:, :, two], together)
+        beyond += np.log(joint) - single[:, :, one] - single[:, :, two]
+    return single, beyond
 
 
 def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
@@ -71,7 +74,7 @@ def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[F
     with_screws = IS_CLAMPED[mounting][:, None] & brought
     shift = np.where(with_screws, mixed - now, 0.0).sum(axis=1)
     pair_now = run.hazard.of_pair(mode, outcome)
-    pair_gone = np.isin(PAIR, np.array(CHECK_NAMES)[CURES[action]]).any()
+    pair_gone = any(CURES[action, pair.one] or CURES[action, pair.two] for pair in PAIRS)
     if OFF_SHAFT[action]:
         redrawn = ~CURES[action] & ~brought & ~OF_SHAFT
         # where there are no screws to torque, nothing is brought and nothing of it applies

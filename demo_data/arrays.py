@@ -8,4 +8,3 @@ Whole = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 Codes = NDArray[np.int8]
 Words = NDArray[np.object_]
-Chance = np.random.Generator

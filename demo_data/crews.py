@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from demo_data.arrays import Chance, Floats, Whole, Words
-from demo_data.fault_model import CHECK_NAMES
+from demo_data.arrays import Floats, Whole, Words
+from demo_data.chance import Chance, Draws
+from demo_data.fault_table import CHECK_NAMES
 
 CREWS_PER_SITE = 3
 INSPECTORS_PER_SITE = 2
@@ -40,14 +41,14 @@ class Crews:
     inspectors: Words
     attention: Floats
 
-    def pick(self, chance: Chance, site: Whole) -> Whole:
+    def pick(self, draws: Draws, site: Whole) -> Whole:
         """Draw a crew for each of some jobs by its site; the first crew does most."""
-        slot = np.searchsorted((0.5, 0.8), chance.random(len(site)), side="right")
+        slot = np.searchsorted((0.5, 0.8), draws.share("crew"), side="right")
         return self.of_site[site, slot]
 
-    def pick_inspector(self, chance: Chance, site: Whole) -> Whole:
+    def pick_inspector(self, draws: Draws, site: Whole) -> Whole:
         """Draw an inspector for each of some visits by its site."""
-        slot = (chance.random(len(site)) < 0.35).astype(np.int64)
+        slot = (draws.share("inspector") < 0.35).astype(np.int64)
         return site * INSPECTORS_PER_SITE + slot
 
 
@@ -56,7 +57,7 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     sites : int
         Number of sites.
@@ -74,9 +75,9 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
     of_site = np.column_stack(
         [np.arange(sites) * 2, np.arange(sites) * 2 + 1, np.full(sites, own)],
     ).astype(np.int64)
-    crews = len(names)
-    general = CARELESSNESS_SD * chance.standard_normal((crews, 1))
-    quirk = QUIRK_SD * chance.standard_normal((crews, len(CHECK_NAMES)))
+    draws = chance.at(np.arange(len(names)))
+    general = CARELESSNESS_SD * draws.normal("carelessness")[:, None]
+    quirk = QUIRK_SD * draws.of("carelessness").normals(CHECK_NAMES)
     inspectors = sites * INSPECTORS_PER_SITE
     return Crews(
         names=names,
@@ -84,5 +85,5 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
         carelessness=np.exp(general + quirk),
         haste=general[:, 0],
         inspectors=np.array([f"inspector {i + 1}" for i in range(inspectors)], dtype=object),
-        attention=0.5 * chance.standard_normal(inspectors),
+        attention=0.5 * chance.at(np.arange(inspectors)).normal("attention"),
     )

@@ -6,18 +6,14 @@ from enum import IntEnum
 import numpy as np
 
 from demo_data.arrays import Flags, Whole
+from demo_data.chance import Draws, to_whole
 from demo_data.hazard import BEARING, SEAL, SLIP, chance_within
+from demo_data.known_actions import ACTION_AT, ACTION_NAMES, IS_CLAMPED, with_brought
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY, recorded_late
-from demo_data.repairs import (
-    ACTION_AT,
-    ACTION_NAMES,
-    IS_CLAMPED,
-    Jobs,
-    apply_actions,
-    with_brought,
-)
+from demo_data.repairs import Jobs, apply_actions
 from demo_data.service_lives import DAYS_A_STEP
+from demo_data.true_effects import MODES
 from scoring.contract.walkdowns import AFTER_REWORK
 
 
@@ -47,13 +43,15 @@ class Failed:
     day: Whole
 
 
-def draw_failures(run: PlantRun, step: int, running: Flags) -> Failed:
+def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Failed:
     """Draw at most one failure a unit in a step.
 
     Parameters
     ----------
     run : PlantRun
         The plant.
+    draws : Draws
+        Chance for all units in this step.
     step : int
         The step.
     running : bool array, shape (units,)
@@ -64,32 +62,35 @@ def draw_failures(run: PlantRun, step: int, running: Flags) -> Failed:
     Failed
         Units, modes and days; leaks that nobody noticed are left standing, not returned.
     """
-    chance, state, lives = run.chance, run.state, run.lives
+    state, lives = run.state, run.lives
     rows = np.flatnonzero(running)
+    draws = draws.of("failure").only(rows)
     start = lives.step_start(step)[rows]
-    day = start + FIRST_DAY + chance.integers(0, LAST_DAY - FIRST_DAY + 1, len(rows))
+    on_day, other, *of_mode = draws.shares(("day", "other", *MODES)).T
+    day = start + to_whole(on_day, FIRST_DAY, LAST_DAY + 1)
     day = np.maximum(day, state.clock[rows] + 1)
     in_time = (day <= lives.last[rows]) & (day > lives.started[rows]) & (day >= 0)
     drawn = np.full(len(rows), NOBODY)
     for mode in (SLIP, SEAL, BEARING):
         age = np.maximum(start - state.part_new_on(mode)[rows], 0)
         likely = chance_within(mode, run.log_hazard(mode, rows), age, DAYS_A_STEP)
-        fails = chance.random(len(rows)) < likely
+        fails = of_mode[mode] < likely
         if mode == SEAL:
             fails &= ~state.dripping[rows]
         drawn = np.where(fails, mode, drawn)
-    other = (chance.random(len(rows)) < OTHER_A_YEAR / 12) & (drawn == NOBODY)
-    drawn = np.where(other, Mode.OTHER, drawn)
+    drawn = np.where((other < OTHER_A_YEAR / 12) & (drawn == NOBODY), Mode.OTHER, drawn)
     happened = in_time & (drawn != NOBODY)
     run.book.failures += np.bincount(drawn[happened], minlength=4)
 
-    unnoticed = happened & (drawn == Mode.SEAL) & (chance.random(len(rows)) >= NOTICED_LEAKS)
-    state.dripping[rows[unnoticed]] = True
-    known = happened & ~unnoticed
+    leaks = np.flatnonzero(happened & (drawn == Mode.SEAL))
+    overlooked = leaks[draws.only(leaks).share("overlooked") >= NOTICED_LEAKS]
+    state.dripping[rows[overlooked]] = True
+    known = happened
+    known[overlooked] = False
     return Failed(rows[known], drawn[known], day[known])
 
 
-def _repair_actions(run: PlantRun, failed: Failed) -> Flags:
+def _repair_actions(run: PlantRun, failed: Failed, draws: Draws) -> Flags:
     actions = np.zeros((len(failed.rows), len(ACTION_NAMES)), np.bool_)
     clamped = IS_CLAMPED[run.mounting[failed.rows]]
     slip = failed.mode == Mode.SLIP
@@ -99,7 +100,8 @@ def _repair_actions(run: PlantRun, failed: Failed) -> Flags:
     actions[slip & ~clamped, ACTION_AT["renew_key"]] = True
     actions = with_brought(actions, run.mounting[failed.rows])
     # new bearings on a clamped joint: most crews write down that they torqued it again
-    torqued = (failed.mode == Mode.BEARING) & clamped & (run.chance.random(len(clamped)) < 0.3)
+    told = draws.share("torqued") < 0.3
+    torqued = (failed.mode == Mode.BEARING) & clamped & told
     actions[torqued, ACTION_AT["retorque_in_passes"]] = True
     return actions
 
@@ -116,59 +118,63 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     step : int
         The step.
     """
-    chance, state, lives = run.chance, run.state, run.lives
-    rows, size = failed.rows, len(failed.rows)
-    crew = run.crews.pick(chance, run.site[rows])
-    wait = REPAIR_WITHIN[chance.integers(0, len(REPAIR_WITHIN), size)]
+    state, lives = run.state, run.lives
+    rows, day = failed.rows, failed.day
+    draws = run.chance.of("repair").at(rows, day)
+    crew = run.crews.pick(draws, run.site[rows])
+    words = ("within", "written", "named", "told", "looked at")
+    within, written_down, named, told, looked_at = draws.shares(words).T
+    wait = REPAIR_WITHIN[to_whole(within, 0, len(REPAIR_WITHIN))]
     repaired = np.minimum(failed.day + wait, lives.last[rows])
-    written = chance.random(size) >= REPAIR_NOT_WRITTEN[failed.mode]
+    written = written_down >= REPAIR_NOT_WRITTEN[failed.mode]
     # a bearing or a seal is renewed whether or not a re-work row says so
     renewed = written | (failed.mode == Mode.BEARING) | (failed.mode == Mode.SEAL)
-    named = (failed.mode == Mode.BEARING) | (chance.random(size) < 0.85)
+    is_named = (failed.mode == Mode.BEARING) | (named < 0.85)
     event = run.book.events.add(
         unit=rows,
         day=failed.day,
         mode=failed.mode,
-        crew=np.where(named, crew, NOBODY),
-        written=recorded_late(chance, failed.day, lives.days - 1),
-        stretch=np.exp(0.35 * chance.standard_normal(size)),
-        told=chance.random(size) < 0.7,
+        crew=np.where(is_named, crew, NOBODY),
+        written=recorded_late(draws, day, lives.days - 1),
+        stretch=np.exp(0.35 * draws.normal("stretch")),
+        told=told < 0.7,
     )
     state.clock[rows] = failed.day
-    actions = _repair_actions(run, failed)
+    actions = _repair_actions(run, failed, draws)
     state.dripping[rows] |= failed.mode == Mode.SEAL
     jobs = Jobs(rows, repaired, actions, crew)
-    carry_out(run, jobs.only(renewed))
-    write_rework(run, jobs.only(written), event[written])
-    looked = written & (chance.random(size) < LOOKED_AT_AFTER[failed.mode])
+    carry_out(run, draws.only(renewed), jobs.only(renewed))
+    write_rework(run, draws.of("rework").only(written), jobs.only(written), event[written])
+    looked = written & (looked_at < LOOKED_AT_AFTER[failed.mode])
     look_after(run, jobs.only(looked), step)
 
 
-def carry_out(run: PlantRun, jobs: Jobs) -> None:
+def carry_out(run: PlantRun, draws: Draws, jobs: Jobs) -> None:
     """Do re-work, written down or not."""
     fault_chance = run.crew_chances(jobs.rows, jobs.crew)
-    apply_actions(run.chance, run.state, jobs, run.hazard.effects.takes, fault_chance)
+    apply_actions(draws, run.state, jobs, run.hazard.effects.takes, fault_chance)
 
 
-def write_rework(run: PlantRun, jobs: Jobs, event: Whole) -> None:
+def write_rework(run: PlantRun, draws: Draws, jobs: Jobs, event: Whole) -> None:
     """Write re-work down, with the events that it repaired."""
-    chance, size = run.chance, len(jobs.rows)
-    run.state.clock[jobs.rows] = np.maximum(run.state.clock[jobs.rows], jobs.day)
+    rows, day = jobs.rows, jobs.day
+    run.state.clock[rows] = np.maximum(run.state.clock[rows], day)
+    named, told = draws.shares(("named", "told")).T
     run.book.rework.add(
-        unit=jobs.rows,
-        day=jobs.day,
+        unit=rows,
+        day=day,
         actions=jobs.actions,
-        crew=np.where(chance.random(size) < 0.92, jobs.crew, NOBODY),
+        crew=np.where(named < 0.92, jobs.crew, NOBODY),
         event=event,
-        written=recorded_late(chance, jobs.day, run.lives.days - 1),
-        stretch=np.exp(0.3 * chance.standard_normal(size)),
-        told=chance.random(size) < 0.75,
+        written=recorded_late(draws, day, run.lives.days - 1),
+        stretch=np.exp(0.3 * draws.normal("stretch")),
+        told=told < 0.75,
     )
 
 
 def look_after(run: PlantRun, jobs: Jobs, step: int) -> None:
     """Walk units down after re-work, the same day or the next."""
-    seen_on = jobs.day + run.chance.integers(0, 2, len(jobs.rows))
+    seen_on = jobs.day + run.chance.of(AFTER_REWORK).at(jobs.rows, jobs.day).whole("later", 0, 2)
     can = seen_on <= run.lives.last[jobs.rows]
     jobs, seen_on = jobs.only(can), seen_on[can]
     run.visit(AFTER_REWORK, jobs.rows, seen_on, run.reach_after_rework(jobs.rows, jobs.actions))

@@ -1,10 +1,12 @@
 """The table of faults as arrays, checks down and outcomes across."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from demo_data.arrays import Flags, Floats
-from demo_data.fault_model import CHECK_NAMES, Level, Outcome, Scale
-from demo_data.fault_table import FAULTS
+from demo_data.fault_model import Level, MeanEffect, Outcome, Scale
+from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, TAPERED_BUSHING
 from scoring.contract.walkdowns import CHECK_BY_NAME
 
@@ -49,6 +51,52 @@ HANG_RATE = np.array([m.hang_rate for m in FAULTS])
 SERVICE_RATE = np.array([m.service_rate for m in FAULTS])
 SERVICE_OUTCOME = np.array([m.service_outcome for m in FAULTS], dtype=np.int8)
 OF_SHAFT: Flags = np.array([m.belongs_to_shaft for m in FAULTS])
+IS_CURED: Flags = np.array([m.cure is not None for m in FAULTS])
+"""Whether people do anything about a check's fault."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """One fault that tends to bring another; checks and outcomes by their places."""
+
+    cause: int
+    outcome: int
+    effect: int
+    effect_outcome: int
+    chance: float
+
+
+LINKS: tuple[Link, ...] = tuple(
+    Link(CHECK_AT[m.check], b.outcome, CHECK_AT[b.other], b.other_outcome, b.chance)
+    for m in FAULTS
+    for b in m.brings
+    if b.other in CHECK_AT
+)
+
+SAME: tuple[tuple[int, int], ...] = tuple(
+    (CHECK_AT[m.check], CHECK_AT[m.shows]) for m in FAULTS if m.shows in CHECK_AT
+)
+"""Two checks that show one fault: the one that carries its effect, and the one that has it."""
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two checks, by their places, whose faults do more together; and how much more."""
+
+    one: int
+    two: int
+    effect: MeanEffect
+
+    def other(self, check: int) -> int | None:
+        """Return the partner of a check; none if it is not of this pair."""
+        return {self.one: self.two, self.two: self.one}.get(check)
+
+
+PAIRS: tuple[Pair, ...] = tuple(
+    Pair(CHECK_AT[m.check], CHECK_AT[m.together.other], m.together.effect)
+    for m in FAULTS
+    if m.together is not None and m.together.other in CHECK_AT
+)
 
 
 def _level_by_mounting() -> np.ndarray[tuple[int, ...], np.dtype[np.int8]]:

@@ -1,4 +1,4 @@
-"""What a check can truly be: its outcomes, how often each occurs, and what it is worth.
+"""All that the generator knows of a check that is a cause, declared in one place.
 
 The state of a fleet is two tables, units by checks: which outcome holds, and where within
 the outcome's range a measured value lies. All numbers are planning values of ours.
@@ -6,11 +6,6 @@ the outcome's range a measured value lies. All numbers are planning values of ou
 
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
-
-import numpy as np
-
-from scoring.contract import CHECKS
-from scoring.contract.mountings import EVERY_MOUNTING
 
 
 class Level(IntEnum):
@@ -64,8 +59,78 @@ class Outcome:
 
 
 @dataclass(frozen=True, kw_only=True)
+class MeanEffect:
+    """Mean log multiplier of each failure's hazard, of a fault at full severity.
+
+    Attributes
+    ----------
+    bearing, seal, slip : float
+        Of a low-speed bearing, of a seal's leak, of a slipping joint; 0 for none.
+    """
+
+    bearing: float = 0.0
+    seal: float = 0.0
+    slip: float = 0.0
+
+
+@dataclass(frozen=True)
+class Cure:
+    """Which re-work people choose for a fault.
+
+    Attributes
+    ----------
+    usual, other : str
+        Actions of the contract.
+    share : float
+        How often the usual one is chosen.
+    """
+
+    usual: str
+    other: str = ""
+    share: float = 1.0
+
+
+@dataclass(frozen=True)
+class Brings:
+    """A fault that tends to come with another: where ``outcome`` is, ``other`` follows.
+
+    Attributes
+    ----------
+    outcome : int
+        Place of this check's outcome.
+    other : str
+        The other check.
+    other_outcome : int
+        Place of its outcome.
+    chance : float
+        How often it follows.
+    """
+
+    outcome: int
+    other: str
+    other_outcome: int
+    chance: float
+
+
+@dataclass(frozen=True)
+class Together:
+    """What two faults do on top of what each does by itself.
+
+    Attributes
+    ----------
+    other : str
+        The other check; a check is of one such pair at the most.
+    effect : MeanEffect
+        With both at full severity.
+    """
+
+    other: str
+    effect: MeanEffect
+
+
+@dataclass(frozen=True, kw_only=True)
 class FaultModel:
-    """How one check goes wrong, and how well it is seen.
+    """How one check goes wrong, how well it is seen, what it does, and what people do about it.
 
     Attributes
     ----------
@@ -81,10 +146,25 @@ class FaultModel:
         What it then turns into.
     belongs_to_shaft : bool
         Whether it stays as it is when the unit is hung anew.
+    brings : tuple of Brings
+        Other faults that tend to come with it.
+    shows : str
+        Another check whose fault this one shows too: it has none of its own, but the same
+        outcomes, and the effect of both is declared here.
+    effect : MeanEffect
+        What it truly does, on average over plants.
+    together : Together, optional
+        What it does on top with another.
+    cure : Cure, optional
+        What people do about it; without, nobody does anything.
     seen : float
         Chance that a usual inspector looks at it.
+    seen_during : tuple of str
+        Actions during which it can be seen, if otherwise only while the unit is hung.
     behind_guard : bool
         Whether a guard hides it.
+    hides_others : bool
+        Whether, while good, it hides what is behind a guard.
     showy : bool
         Whether a fault catches the eye.
     needs_instrument : bool
@@ -101,20 +181,16 @@ class FaultModel:
     service_rate: float = 0.0
     service_outcome: int = 1
     belongs_to_shaft: bool = False
+    brings: tuple[Brings, ...] = ()
+    shows: str = ""
+    effect: MeanEffect = MeanEffect()
+    together: Together | None = None
+    cure: Cure | None = None
     seen: float = 0.88
+    seen_during: tuple[str, ...] = ()
     behind_guard: bool = False
+    hides_others: bool = False
     showy: bool = False
     needs_instrument: bool = False
     reading_error: float = 0.0
     decimals: int = 0
-
-
-CHECK_NAMES: tuple[str, ...] = tuple(check.name for check in CHECKS if not check.symptom)
-"""The checks that are causes, in the contract's order; the columns of every state table."""
-
-CHECK_AT: dict[str, int] = {name: i for i, name in enumerate(CHECK_NAMES)}
-
-APPLIES = np.array(
-    [[m in c.mountings for c in CHECKS if not c.symptom] for m in EVERY_MOUNTING],
-)
-"""Whether a mounting has a check, shape (mountings, checks)."""

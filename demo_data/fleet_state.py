@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from demo_data.arrays import Codes, Flags, Whole
-from demo_data.fault_model import CHECK_NAMES
+from demo_data.fault_table import CHECK_NAMES
 
 NEVER = np.iinfo(np.int64).max // 2
 

@@ -69,36 +69,62 @@ def generate_fleet(
     >>> len(fleet.units), fleet.walkdowns["inspected_on"].max() < "2026-07-01"
     (20, True)
     """
+    return fleet_of(grow_plant(units, seed, sites, end, scenario), end)
+
+
+def grow_plant(
+    units: int,
+    seed: int,
+    sites: int | None = None,
+    end: str = "2026-06-30",
+    scenario: Scenario = GENERAL,
+) -> NewPlant:
+    """Run a plant to the last day of its records; for arguments see ``generate_fleet``."""
     sites = usual_sites(units) if sites is None else sites
     if units < FEWEST_UNITS:
         raise ValueError(f"units is {units}; a fleet needs at least {FEWEST_UNITS}")
     if not 1 <= sites <= units:
         raise ValueError(f"sites is {sites}; it must be from 1 to the number of units")
-    first = first_day(end)
-    days = int((np.datetime64(end, "D") - first).astype(np.int64)) + 1
+    days = int((np.datetime64(end, "D") - first_day(end)).astype(np.int64)) + 1
     plant = set_up(units, seed, sites, days, scenario)
     simulate(plant.run)
-    return _written(plant, scenario, sites, first)
+    return plant
 
 
-def _written(plant: NewPlant, scenario: Scenario, sites: int, first: np.datetime64) -> Fleet:
-    run, chance = plant.run, plant.run.chance
-    table = unit_table(chance, scenario, plant, first)
+def fleet_of(plant: NewPlant, end: str) -> Fleet:
+    """Return the records of a plant that has run, and the truth about it.
+
+    Parameters
+    ----------
+    plant : NewPlant
+        As ``grow_plant`` leaves it.
+    end : str
+        Last day of the records, ISO 8601.
+
+    Returns
+    -------
+    Fleet
+        Records and truth.
+    """
+    run, first = plant.run, first_day(end)
+    table = unit_table(run.chance.of("units"), plant, first)
     keys = table["unit_id"].to_numpy(dtype=object)
     events, event_keys = event_table(run.book, plant.plate, keys, run.crews, first)
     standing = standing_units(run)
     effects = run.hazard.effects.table(
-        list(scenario.sites(sites)),
-        [f"{name}, {drives}" for name, drives in scenario.lines],
+        list(plant.scenario.sites(len(run.crews.of_site))),
+        [f"{name}, {drives}" for name, drives in plant.scenario.lines],
         list(run.crews.names),
     )
     failures = dict(zip(FAILURE_MODES, run.book.failures.tolist(), strict=True))
+    walkdowns = walkdown_table(run.chance.of("walkdowns"), run.book, keys, run.crews, first)
+    accepted = accepted_table(run.chance.of("accepted"), run.state, run.lives, keys, first)
     return Fleet(
         units=table,
-        walkdowns=walkdown_table(chance, run.book, keys, run.crews, first),
+        walkdowns=walkdowns,
         events=events,
         rework=rework_table(run.book, event_keys, keys, run.crews, first),
-        accepted=accepted_table(chance, run.state, run.lives, keys, first),
+        accepted=accepted,
         truth=Truth(
             units=unit_truth(standing, keys),
             actions=action_truth(run, standing, keys),

@@ -1,10 +1,9 @@
 """How a crew leaves a unit that it has hung, and what comes loose in service."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from demo_data.arrays import Chance, Codes, Flags, Floats
+from demo_data.arrays import Codes, Flags, Floats
+from demo_data.chance import Draws
 from demo_data.fault_arrays import (
     FAULT_CUT,
     FAULT_SHARE,
@@ -12,33 +11,19 @@ from demo_data.fault_arrays import (
     GOOD_SHARE,
     HANG_RATE,
     IS_FAULT,
+    LINKS,
+    SAME,
     SERVICE_OUTCOME,
     SERVICE_RATE,
 )
-from demo_data.fault_model import APPLIES, CHECK_AT
+from demo_data.fault_table import APPLIES, CHECK_NAMES
 
 WORST_CHANCE = 0.6
 LONGEST_DRIFT_MONTHS = 24
 
-
-@dataclass(frozen=True)
-class Link:
-    """One fault that tends to bring another: where ``cause`` is, ``effect`` follows."""
-
-    cause: str
-    cause_outcome: int
-    effect: str
-    effect_outcome: int
-    chance: float
-
-
-LINKS = (
-    Link("isolators_free", 2, "isolator_squeeze_mm", 1, 0.45),
-    Link("engagement_mm", 1, "shaft_end", 1, 1.0),
-    Link("engagement_mm", 1, "seated", 1, 0.5),
-    Link("smallest_clearance_mm", 2, "metal_contact", 1, 0.7),
-    Link("screws_low", 2, "final_torque_nm", 1, 0.4),
-)
+WEARING = tuple(np.flatnonzero(SERVICE_RATE > 0).tolist())
+WEARING_NAMES = tuple(CHECK_NAMES[k] for k in WEARING)
+"""Checks that turn bad in service, by their places and by name."""
 
 
 def fault_chances(carelessness: Floats) -> Floats:
@@ -62,10 +47,11 @@ def outcome_chances(fault_chance: Floats) -> Floats:
     """Chance of each outcome, links counted in, shape (..., checks, outcomes)."""
     chance = (1 - fault_chance)[..., None] * GOOD_SHARE + fault_chance[..., None] * FAULT_SHARE
     for link in LINKS:
-        brought = chance[..., CHECK_AT[link.cause], link.cause_outcome] * link.chance
-        at = CHECK_AT[link.effect]
-        chance[..., at, :] *= (1 - brought)[..., None]
-        chance[..., at, link.effect_outcome] += brought
+        brought = chance[..., link.cause, link.outcome] * link.chance
+        chance[..., link.effect, :] *= (1 - brought)[..., None]
+        chance[..., link.effect, link.effect_outcome] += brought
+    for shows, has in SAME:
+        chance[..., shows, :] = chance[..., has, :]
     return chance
 
 
@@ -93,13 +79,13 @@ def drifted_chances(chance: Floats, months: Floats) -> Floats:
     return np.asarray(after)
 
 
-def draw_hanging(chance: Chance, fault_chance: Floats) -> Codes:
+def draw_hanging(draws: Draws, fault_chance: Floats) -> Codes:
     """Draw the outcome of every check of units hung just now.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these units; each fault is drawn by the name of its check.
     fault_chance : float array, shape (units, checks)
         Chance of a fault, before links.
 
@@ -108,8 +94,8 @@ def draw_hanging(chance: Chance, fault_chance: Floats) -> Codes:
     int8 array, shape (units, checks)
         The outcomes.
     """
-    faulty = chance.random(fault_chance.shape) < fault_chance
-    place = chance.random(fault_chance.shape)[..., None]
+    faulty = draws.of("faulty").shares(CHECK_NAMES) < fault_chance
+    place = draws.of("outcome").shares(CHECK_NAMES)[..., None]
     # the last cut is 1 up to rounding; places are below it by less than that can matter
     of_faults = (place >= np.minimum(FAULT_CUT, 1.0)).sum(axis=2)
     of_goods = (place >= np.minimum(GOOD_CUT, 1.0)).sum(axis=2)
@@ -117,19 +103,21 @@ def draw_hanging(chance: Chance, fault_chance: Floats) -> Codes:
     outcome = np.where(faulty, np.minimum(of_faults, last), np.minimum(of_goods, last))
     outcome = outcome.astype(np.int8)
     for link in LINKS:
-        cause = outcome[:, CHECK_AT[link.cause]] == link.cause_outcome
-        brought = cause & (chance.random(len(cause)) < link.chance)
-        outcome[brought, CHECK_AT[link.effect]] = link.effect_outcome
+        follows = draws.of("brings", CHECK_NAMES[link.cause]).share(CHECK_NAMES[link.effect])
+        brought = (outcome[:, link.cause] == link.outcome) & (follows < link.chance)
+        outcome[brought, link.effect] = link.effect_outcome
+    for shows, has in SAME:
+        outcome[:, shows] = outcome[:, has]
     return np.asarray(outcome)
 
 
-def drift(chance: Chance, outcome: Codes, months: Floats, hung: Flags) -> Codes:
+def drift(draws: Draws, outcome: Codes, months: Floats, hung: Flags) -> Codes:
     """Let good checks turn bad in service.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these units; each fault is drawn by the name of its check.
     outcome : int8 array, shape (units, checks)
         Outcomes before.
     months : float array, shape (units,)
@@ -143,8 +131,9 @@ def drift(chance: Chance, outcome: Codes, months: Floats, hung: Flags) -> Codes:
         Outcomes after.
     """
     after = outcome.copy()
-    for k in np.flatnonzero(SERVICE_RATE > 0):
+    turns = draws.of("turns bad").shares(WEARING_NAMES)
+    for at, k in enumerate(WEARING):
         good = ~IS_FAULT[k][outcome[:, k]] & hung[:, k]
-        turned = chance.random(len(outcome)) < 1 - (1 - SERVICE_RATE[k]) ** months
+        turned = turns[:, at] < 1 - (1 - SERVICE_RATE[k]) ** months
         after[good & turned, k] = SERVICE_OUTCOME[k]
     return after

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Codes, Floats, Whole
-from demo_data.fault_arrays import SEVERITY
-from demo_data.fault_model import CHECK_AT
-from demo_data.true_effects import MODES, PAIR, UNIT_SD, TrueEffects
+from demo_data.arrays import Codes, Floats, Whole
+from demo_data.chance import Chance
+from demo_data.fault_arrays import PAIRS, SEVERITY
+from demo_data.true_effects import MODES, UNIT_SD, TrueEffects
 
 BEARING, SEAL, SLIP = range(len(MODES))
 DAYS_A_YEAR = 365.25
@@ -91,16 +91,17 @@ class Hazard:
 
     def of_faults(self, mode: int, outcome: Codes) -> Floats:
         """Sum of the log multipliers of the outcomes, shape (units,)."""
-        total = np.zeros(len(outcome))
-        for k in np.flatnonzero(self.fault[mode].any(axis=1)):
-            total += self.fault[mode, k][outcome[:, k]]
-        return total + self.of_pair(mode, outcome)
+        does = np.flatnonzero(self.fault[mode].any(axis=1))
+        each = self.fault[mode][does[:, None], outcome.T[does]]
+        return np.asarray(each.sum(axis=0) + self.of_pair(mode, outcome))
 
     def of_pair(self, mode: int, outcome: Codes) -> Floats:
-        """Log multiplier of a mis-set arm without a free isolator, shape (units,)."""
-        misset, free = (CHECK_AT[name] for name in PAIR)
-        both = SEVERITY[misset][outcome[:, misset]] * SEVERITY[free][outcome[:, free]]
-        return np.asarray(self.effects.pair[mode] * both)
+        """Log multiplier of faults that stand together, shape (units,)."""
+        total = np.zeros(len(outcome))
+        for effect, pair in zip(self.effects.pair[mode], PAIRS, strict=True):
+            one, two = SEVERITY[pair.one], SEVERITY[pair.two]
+            total += effect * (one[outcome[:, pair.one]] * two[outcome[:, pair.two]])
+        return total
 
     def log_hazard(self, mode: int, outcome: Codes, crew: Whole) -> Floats:
         """Return the log hazard [log 1/a] of a middle-aged part, shape (units,)."""
@@ -108,7 +109,8 @@ class Hazard:
         return np.asarray(self.standing[mode] + habits + self.of_faults(mode, outcome))
 
 
-def _known(plate: pd.DataFrame) -> Floats:
+def of_nameplate(plate: pd.DataFrame) -> Floats:
+    """Return what each nameplate makes of the log hazard, shape (modes, units)."""
     duty = np.log(plate["duty_h_per_day"].to_numpy() / 16)
     size = np.log(plate["shaft_diameter_mm"].to_numpy() / 80)
     speed = np.log(plate["output_speed_rpm"].to_numpy() / 50)
@@ -137,7 +139,7 @@ def build_hazard(
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     effects : TrueEffects
         The drawn effects.
@@ -155,9 +157,9 @@ def build_hazard(
         With level, site, line, surroundings and lasting differences between units.
     """
     site, line, surroundings, mounting = place
-    lasting = UNIT_SD * chance.standard_normal((len(MODES), len(site)))
+    lasting = UNIT_SD * chance.of("lasting").at(np.arange(len(site))).normals(MODES).T
     standing = (
-        _known(plate)
+        of_nameplate(plate)
         + effects.site[:, site]
         + effects.line[:, line]
         + effects.place[:, surroundings, mounting]
@@ -166,6 +168,6 @@ def build_hazard(
     fault = effects.fault[:, :, None] * SEVERITY[None]
     unlevelled = Hazard(effects, standing, fault)
     low, high = np.array(TARGET_RATE).T
-    target = low + (high - low) * chance.random(len(MODES))
+    target = low + (high - low) * chance.of("rate").at(np.zeros(1, np.int64)).shares(MODES)[0]
     mean = np.array([np.exp(unlevelled.log_hazard(m, *start)).mean() for m in range(len(MODES))])
     return Hazard(effects, standing + np.log(target / mean)[:, None], fault)

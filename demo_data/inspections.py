@@ -4,30 +4,39 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from demo_data.arrays import Chance, Codes, Flags, Floats, Whole
+from demo_data.arrays import Codes, Flags, Floats, Whole
+from demo_data.chance import Draws
 from demo_data.fault_arrays import (
     EXISTS,
     FAULT_CUT,
     IS_FAULT,
     IS_NUMBER,
     LEVEL_BY_MOUNTING,
+    OUTCOMES,
+    SAME,
 )
-from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
-from demo_data.fault_table import FAULTS
+from demo_data.fault_table import APPLIES, CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
+from demo_data.known_actions import ACTION_NAMES
 from demo_data.measured_values import Yardsticks, values_of
 from scoring.contract.declaration import Kind, Seen
 from scoring.contract.walkdowns import CHECK_BY_NAME
 
-HANGING_ONLY: Flags = np.array([CHECK_BY_NAME[n].seen is Seen.HANGING for n in CHECK_NAMES])
+_CHECKS = tuple(CHECK_BY_NAME[name] for name in CHECK_NAMES)
+HANGING_ONLY: Flags = np.array([check.seen is Seen.HANGING for check in _CHECKS])
 BEHIND_GUARD: Flags = np.array([m.behind_guard for m in FAULTS])
 NEEDS_INSTRUMENT: Flags = np.array([m.needs_instrument for m in FAULTS])
 SHOWY: Flags = np.array([m.showy for m in FAULTS])
+HIDES_OTHERS: Flags = np.array([m.hides_others for m in FAULTS])
+SEEN_DURING: Flags = np.array([[name in m.seen_during for m in FAULTS] for name in ACTION_NAMES])
+"""Whether an action lets a check be seen, shape (actions, checks)."""
 SEEN_LOG_ODDS = np.log(np.array([m.seen / (1 - m.seen) for m in FAULTS]))
 READING_ERROR = np.array([m.reading_error for m in FAULTS])
 DECIMALS = np.array([m.decimals for m in FAULTS])
-_COUNT = np.array([CHECK_BY_NAME[n].kind is Kind.COUNT for n in CHECK_NAMES])
+_COUNT = np.array([check.kind is Kind.COUNT for check in _CHECKS])
 MEASURED: Flags = IS_NUMBER & ~_COUNT
+_MEASURED_NAMES = tuple(np.array(CHECK_NAMES)[MEASURED].tolist())
+_MOST = np.array([c.maximum if c.maximum is not None else np.inf for c in _CHECKS])
 _TWO_GOODS: Flags = (EXISTS & ~IS_FAULT).sum(axis=1) > 1
 _TWO_FAULTS: Flags = IS_FAULT.sum(axis=1) > 1
 
@@ -87,14 +96,16 @@ class Seeing:
     wrong: Flags
 
 
-def _mistaken(chance: Chance, truth: Codes) -> Codes:
-    shape = truth.shape
-    at = np.arange(shape[1])[None, :]
+def _mistaken(draws: Draws, truth: Codes) -> Codes:
+    at = np.arange(truth.shape[1])[None, :]
     faulty = IS_FAULT[at, truth]
-    slip = chance.random(shape)
-    place = chance.random(shape)[..., None]
-    a_fault = (place >= np.minimum(FAULT_CUT, 1.0)).sum(axis=2)
-    a_fault = np.where(EXISTS[at, np.minimum(a_fault, 3)], np.minimum(a_fault, 3), truth)
+    slip = draws.of("slip").shares(CHECK_NAMES)
+    a_fault = truth.copy()
+    row, check = np.nonzero((slip < FALSE_ALARM) | (slip > 1 - OTHER_FAULT))
+    place = draws.of("taken for").shares(CHECK_NAMES)[row, check]
+    drawn = (place[:, None] >= np.minimum(FAULT_CUT[check], 1.0)).sum(axis=1)
+    drawn = np.minimum(drawn, OUTCOMES - 1)
+    a_fault[row, check] = np.where(EXISTS[check, drawn], drawn, truth[row, check])
     to_good = faulty & (slip < MISSED)
     to_other = faulty & _TWO_FAULTS & (slip > 1 - OTHER_FAULT)
     alarm = ~faulty & (slip < FALSE_ALARM)
@@ -103,13 +114,13 @@ def _mistaken(chance: Chance, truth: Codes) -> Codes:
     return np.where(another, np.where(truth == 0, 1, 0), read).astype(np.int8)
 
 
-def look(chance: Chance, state: FleetState, yardsticks: Yardsticks, visits: Visits) -> Seeing:
+def look(draws: Draws, state: FleetState, yardsticks: Yardsticks, visits: Visits) -> Seeing:
     """Look at some units.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these visits; each check is drawn by its name.
     state : FleetState
         The truth.
     yardsticks : Yardsticks
@@ -128,22 +139,20 @@ def look(chance: Chance, state: FleetState, yardsticks: Yardsticks, visits: Visi
     at = np.arange(truth.shape[1])[None, :]
     catches_the_eye = SHOWY & IS_FAULT[at, truth]
     odds = SEEN_LOG_ODDS + visits.attention[:, None] + SHOWY_LOG_ODDS * catches_the_eye
-    seen = chance.random(truth.shape) < visits.in_reach / (1 + np.exp(-odds))
+    seen = draws.of("seen").shares(CHECK_NAMES) < visits.in_reach / (1 + np.exp(-odds))
     seen &= APPLIES[mounting]
 
-    read = _mistaken(chance, truth)
-    end, engagement = CHECK_AT["shaft_end"], CHECK_AT["engagement_mm"]
-    both = seen[:, end] & seen[:, engagement]
-    read[both, end] = read[both, engagement]
+    read = _mistaken(draws, truth)
+    for shows, has in SAME:
+        both = seen[:, shows] & seen[:, has]
+        read[both, shows] = read[both, has]
 
-    elsewhere = np.where(read == truth, position, chance.random(truth.shape))
+    elsewhere = np.where(read == truth, position, draws.of("misread as").shares(CHECK_NAMES))
     true_value = values_of(truth, position, mounting, yardsticks, rows)
     value = values_of(read, elsewhere, mounting, yardsticks, rows)
-    poor = MEASURED & (chance.random(truth.shape) < POOR_READING)
-    value = value + poor * READING_ERROR * chance.standard_normal(truth.shape)
-    value = np.where(MEASURED, np.maximum(value, 0.0), value)
-    angle = CHECK_AT["arm_angle_deg"]
-    value[:, angle] = np.minimum(value[:, angle], 90.0)
+    poor = draws.of("poor reading").shares(_MEASURED_NAMES) < POOR_READING
+    off = READING_ERROR[MEASURED] * draws.of("reading error").normals(_MEASURED_NAMES)
+    value[:, MEASURED] = np.clip(value[:, MEASURED] + poor * off, 0.0, _MOST[MEASURED])
     power = 10.0**DECIMALS
     written = np.round(value * power) / power
     wrong = seen & (written != np.round(true_value * power) / power)

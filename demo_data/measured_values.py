@@ -6,7 +6,7 @@ import numpy as np
 
 from demo_data.arrays import Codes, Floats, Whole
 from demo_data.fault_arrays import HIGH, IS_NUMBER, LOW, SCALE_AT, WORD_CODE
-from demo_data.fault_model import CHECK_NAMES
+from demo_data.fault_table import CHECK_NAMES
 from scoring.contract.declaration import Kind
 from scoring.contract.walkdowns import CHECK_BY_NAME
 

@@ -6,7 +6,8 @@ All sizes, ratings and screw torques are invented; none is any maker's.
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Floats, Whole
+from demo_data.arrays import Floats, Whole
+from demo_data.chance import Chance
 from demo_data.fault_arrays import SCALES
 from demo_data.fault_model import Scale
 from demo_data.measured_values import Yardsticks
@@ -65,13 +66,13 @@ TOLERANCES = {
 BAND_UNITS = {"h6": 10, "h7": 16, "h8": 25, "h9": 40, "h10": 64, "h11": 100, "k6": 10, "m6": 10}
 
 
-def _one_of(chance: Chance, rows: int, weights: tuple[float, ...] | Floats) -> Whole:
+def _one_of(source: np.random.Generator, rows: int, weights: tuple[float, ...] | Floats) -> Whole:
     cut = np.cumsum(weights) / np.sum(weights)
-    return np.minimum(np.searchsorted(cut, chance.random(rows), side="right"), len(cut) - 1)
+    return np.minimum(np.searchsorted(cut, source.random(rows), side="right"), len(cut) - 1)
 
 
-def _between(chance: Chance, rows: int, low: float, high: float) -> Floats:
-    return low + (high - low) * chance.random(rows)
+def _between(source: np.random.Generator, rows: int, low: float, high: float) -> Floats:
+    return low + (high - low) * source.random(rows)
 
 
 def _shaft_limits(diameter: Floats, tolerance: Floats | np.ndarray) -> tuple[Floats, Floats]:
@@ -82,17 +83,17 @@ def _shaft_limits(diameter: Floats, tolerance: Floats | np.ndarray) -> tuple[Flo
     return diameter + low, diameter + low + band
 
 
-def _tolerances(chance: Chance, mounting: np.ndarray) -> np.ndarray:
+def _tolerances(source: np.random.Generator, mounting: np.ndarray) -> np.ndarray:
     drawn = np.empty(len(mounting), dtype=object)
     for name in EVERY_MOUNTING:
         choices = TOLERANCES["disc" if name in SHRINK_DISCS else name]
         words = tuple(word for word, _ in choices)
-        picked = _one_of(chance, len(mounting), tuple(weight for _, weight in choices))
+        picked = _one_of(source, len(mounting), tuple(weight for _, weight in choices))
         drawn = np.where(mounting == name, np.array(words, dtype=object)[picked], drawn)
     return drawn
 
 
-def _screws(chance: Chance, plate: pd.DataFrame, inch: np.ndarray) -> None:
+def _screws(source: np.random.Generator, plate: pd.DataFrame, inch: np.ndarray) -> None:
     rows = len(plate)
     size = np.clip(np.digitize(plate["shaft_diameter_mm"], (48, 68, 92, 118, 150)), 0, 5)
     millimetres = np.where(inch, INCH_MM[size], METRIC_MM[size])
@@ -100,61 +101,61 @@ def _screws(chance: Chance, plate: pd.DataFrame, inch: np.ndarray) -> None:
     disc = plate["mounting"].isin(SHRINK_DISCS).to_numpy()
     plate["screw_thread"] = np.where(inch, INCH_SCREWS[size], METRIC_SCREWS[size])
     plate["screw_count"] = np.where(disc, 6 + 2 * (size // 2) + 2, 6.0)
-    factor = 0.040 + 0.004 * chance.integers(0, 4, rows)
+    factor = 0.040 + 0.004 * source.integers(0, 4, rows)
     plate["screw_torque_nm"] = np.round(factor * millimetres**3)
-    plate["torque_passes_required"] = np.where(chance.random(rows) < 0.8, 3.0, 4.0)
+    plate["torque_passes_required"] = np.where(source.random(rows) < 0.8, 3.0, 4.0)
     columns = ["screw_thread", "screw_count", "screw_torque_nm", "torque_passes_required"]
     plate.loc[~clamped, columns] = None
 
 
-def _drive(chance: Chance, plate: pd.DataFrame, shaft: Floats) -> None:
+def _drive(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats) -> None:
     rows = len(plate)
-    torque = 0.0055 * shaft**3 * _between(chance, rows, 0.45, 1.0)
-    speed = np.round(22 + 100 * chance.random(rows) ** 1.5)
+    torque = 0.0055 * shaft**3 * _between(source, rows, 0.45, 1.0)
+    speed = np.round(22 + 100 * source.random(rows) ** 1.5)
     motor = np.minimum(np.searchsorted(MOTORS_KW, torque * speed / 9550 / 0.9), len(MOTORS_KW) - 1)
     plate["output_torque_nm"] = np.round(torque, -1)
-    plate["peak_factor"] = np.round(_between(chance, rows, 1.3, 2.5), 1)
+    plate["peak_factor"] = np.round(_between(source, rows, 1.3, 2.5), 1)
     plate["output_speed_rpm"] = speed
     plate["motor_power_kw"] = MOTORS_KW[motor]
     duty = np.array([8.0, 12, 16, 20, 24])
-    plate["duty_h_per_day"] = duty[_one_of(chance, rows, (2, 2, 3, 2, 2))]
+    plate["duty_h_per_day"] = duty[_one_of(source, rows, (2, 2, 3, 2, 2))]
     # mounted as specified, a joint carries its peaks with something to spare
-    margin = plate["peak_factor"].to_numpy() * _between(chance, rows, 1.4, 2.4)
+    margin = plate["peak_factor"].to_numpy() * _between(source, rows, 1.4, 2.4)
     plate["joint_rated_torque_nm"] = np.round(torque * margin, -1)
 
 
-def _body(chance: Chance, plate: pd.DataFrame, shaft: Floats) -> None:
+def _body(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats) -> None:
     rows = len(plate)
     disc = plate["mounting"].isin(SHRINK_DISCS).to_numpy()
-    plate["unit_mass_kg"] = np.round(58 * (shaft / 60) ** 2.6 * _between(chance, rows, 0.85, 1.2))
-    plate["arm_length_mm"] = np.round(5 * shaft + _between(chance, rows, 90, 210), -1)
-    plate["bearing_span_mm"] = np.round(1.8 * shaft + _between(chance, rows, 15, 35))
-    plate["arm_offset_mm"] = np.round(0.5 * shaft * _between(chance, rows, 0.7, 1.3))
-    plate["shaft_support_distance_mm"] = np.round(2 * shaft + _between(chance, rows, 40, 260), -1)
+    plate["unit_mass_kg"] = np.round(58 * (shaft / 60) ** 2.6 * _between(source, rows, 0.85, 1.2))
+    plate["arm_length_mm"] = np.round(5 * shaft + _between(source, rows, 90, 210), -1)
+    plate["bearing_span_mm"] = np.round(1.8 * shaft + _between(source, rows, 15, 35))
+    plate["arm_offset_mm"] = np.round(0.5 * shaft * _between(source, rows, 0.7, 1.3))
+    plate["shaft_support_distance_mm"] = np.round(2 * shaft + _between(source, rows, 40, 260), -1)
     plate["hub_outer_mm"] = np.round(shaft * np.where(disc, 1.28, 1.5))
     plate["clamp_length_mm"] = np.round(shaft * np.where(disc, 0.5, 0.9))
     long = np.where(disc, 2.2, np.where(plate["mounting"] == TAPERED_BUSHING, 1.9, 1.7))
     plate["required_engagement_mm"] = np.round(shaft * long)
-    roller = chance.random(rows) < np.where(shaft > 95, 0.7, 0.25)
+    roller = source.random(rows) < np.where(shaft > 95, 0.7, 0.25)
     plate["bearing_kind"] = np.where(roller, "roller", "ball")
     rating = 34_000 * (shaft / 60) ** 1.5 * np.where(roller, 1.8, 1.0)
-    plate["bearing_dynamic_rating_n"] = np.round(rating * _between(chance, rows, 0.9, 1.1), -2)
+    plate["bearing_dynamic_rating_n"] = np.round(rating * _between(source, rows, 0.9, 1.1), -2)
     outer = np.round(0.55 * shaft + 14)
     plate["isolator_outer_mm"] = outer
     plate["isolator_inner_mm"] = np.round(0.36 * outer)
     plate["isolator_thickness_mm"] = np.round(0.5 * outer / 5) * 5
     hardness = np.array([55.0, 60, 65, 70])
-    plate["isolator_hardness_shore_a"] = hardness[chance.integers(0, 4, rows)]
+    plate["isolator_hardness_shore_a"] = hardness[source.integers(0, 4, rows)]
 
 
-def _costs(chance: Chance, plate: pd.DataFrame, shaft: Floats, level: Floats) -> None:
+def _costs(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats, level: Floats) -> None:
     rows = len(plate)
     size = shaft / 80
-    plate["downtime_cost_per_h"] = np.round(900 * level * _between(chance, rows, 0.4, 1.6), -1)
+    plate["downtime_cost_per_h"] = np.round(900 * level * _between(source, rows, 0.4, 1.6), -1)
     plate["bearing_repair_cost"] = np.round(level * (2200 + 3600 * size**1.8), -2)
-    plate["bearing_repair_h"] = np.round(8 + 9 * size * _between(chance, rows, 0.8, 1.3))
+    plate["bearing_repair_h"] = np.round(8 + 9 * size * _between(source, rows, 0.8, 1.3))
     plate["leak_repair_cost"] = np.round(level * (260 + 420 * size), -1)
-    plate["leak_repair_h"] = np.round(3 + 3 * size * _between(chance, rows, 0.7, 1.3))
+    plate["leak_repair_h"] = np.round(3 + 3 * size * _between(source, rows, 0.7, 1.3))
 
 
 def draw_nameplates(
@@ -164,7 +165,7 @@ def draw_nameplates(
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     scenario : Scenario
         The plant.
@@ -179,42 +180,45 @@ def draw_nameplates(
         Columns of the contract's units from ``mounting`` on, in its units of measure.
         A reducer that moved keeps its plate; line, surroundings and costs are the new place's.
     """
-    rows = len(site)
-    picked = _one_of(chance, rows, scenario.mounting_weights)
+    rows, source = len(site), chance.of("mounting").source()
+    picked = _one_of(source, rows, scenario.mounting_weights)
     mounting = np.array(EVERY_MOUNTING, dtype=object)[picked]
-    size = _one_of(chance, rows, SHAFT_WEIGHTS)
-    inch = (mounting == TAPERED_BUSHING) & (chance.random(rows) < 0.4)
+    size = _one_of(source, rows, SHAFT_WEIGHTS)
+    inch = (mounting == TAPERED_BUSHING) & (source.random(rows) < 0.4)
     shaft = np.where(inch, INCH_SHAFTS_MM[size], SHAFTS_MM[size])
 
     plate = pd.DataFrame({"mounting": mounting, "shaft_diameter_mm": shaft})
-    tolerance = _tolerances(chance, mounting)
+    tolerance = _tolerances(chance.of("tolerance").source(), mounting)
     low, high = _shaft_limits(shaft, tolerance)
     plate["shaft_tolerance"] = tolerance
     plate["shaft_low_mm"], plate["shaft_high_mm"] = np.round(low, 3), np.round(high, 3)
-    _drive(chance, plate, shaft)
-    _body(chance, plate, shaft)
-    _screws(chance, plate, inch)
-    wide = chance.random(rows) < 0.2
+    _drive(chance.of("drive").source(), plate, shaft)
+    _body(chance.of("body").source(), plate, shaft)
+    _screws(chance.of("screws").source(), plate, inch)
+    every = np.arange(rows)
+    wide = chance.at(every).share("collar gap") < 0.2
     tapered = mounting == TAPERED_BUSHING
     plate["collar_gap_min_mm"] = np.where(tapered, np.where(wide, 0.8, 1.0), np.nan)
     plate["collar_gap_max_mm"] = np.where(tapered, np.where(wide, 2.4, 2.0), np.nan)
     seals = np.array(["nbr", "hnbr", "fkm"], dtype=object)
-    plate["seal_material"] = seals[_one_of(chance, rows, (0.6, 0.15, 0.25))]
+    plate["seal_material"] = seals[_one_of(chance.of("seal").source(), rows, (0.6, 0.15, 0.25))]
     moved = came_from >= 0
     plate.loc[moved] = plate.loc[came_from[moved]].to_numpy()
     plate = plate.infer_objects()
 
-    sites = int(site.max()) + 1
-    usual = _one_of(chance, sites, scenario.environment_weights)[site]
-    own = _one_of(chance, rows, scenario.environment_weights)
-    surroundings = np.where(chance.random(rows) < 0.55, usual, own)
+    sites, source = int(site.max()) + 1, chance.of("surroundings").source()
+    usual = _one_of(source, sites, scenario.environment_weights)[site]
+    own = _one_of(source, rows, scenario.environment_weights)
+    surroundings = np.where(source.random(rows) < 0.55, usual, own)
     plate["environment"] = np.array(ENVIRONMENTS, dtype=object)[surroundings]
-    site_warmth = _between(chance, sites, -3, 5)[site]
+    site_warmth = _between(source, sites, -3, 5)[site]
     plate["ambient_c"] = np.round(
-        np.array([22.0, 20, 24, 12])[surroundings] + site_warmth + 2 * chance.standard_normal(rows)
+        np.array([22.0, 20, 24, 12])[surroundings] + site_warmth + 2 * source.standard_normal(rows)
     )
-    level = scenario.cost_level * np.exp(0.2 * chance.standard_normal(sites))[site]
-    _costs(chance, plate, plate["shaft_diameter_mm"].to_numpy(), level)
+    level = (
+        scenario.cost_level * np.exp(0.2 * chance.at(np.arange(sites)).normal("cost level"))[site]
+    )
+    _costs(chance.of("costs").source(), plate, plate["shaft_diameter_mm"].to_numpy(), level)
     plate["currency"] = scenario.currency
     return plate
 

@@ -4,24 +4,28 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from demo_data.arrays import Chance, Flags, Floats, Whole
+from demo_data.arrays import Flags, Floats, Whole
+from demo_data.chance import Chance, Draws, to_whole
 from demo_data.crews import Crews
-from demo_data.fault_arrays import IS_FAULT
-from demo_data.fault_model import CHECK_AT, CHECK_NAMES, Level
+from demo_data.fault_arrays import IS_CURED, IS_FAULT
+from demo_data.fault_model import Level
+from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
 from demo_data.hazard import BEARING, SEAL, Hazard
 from demo_data.inspections import (
     BEHIND_GUARD,
     HANGING_ONLY,
+    HIDES_OTHERS,
     NEEDS_INSTRUMENT,
+    SEEN_DURING,
     THROUGH_A_GUARD,
     Visits,
     look,
     put_on_record,
 )
+from demo_data.known_actions import are_cured, is_off_shaft
 from demo_data.measured_values import Yardsticks
 from demo_data.record_book import RecordBook, recorded_late
-from demo_data.repairs import ACTION_AT, CURES, is_off_shaft
 from demo_data.service_lives import ServiceLives
 from demo_data.symptoms import DRIPPING, running_temperature, seal_weep, vibration
 from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST_INSTALL
@@ -33,7 +37,8 @@ HASTE_HIDES = 0.6
 """Part of a crew's haste that comes off the log odds of seeing its work."""
 GLANCE = 0.3
 """Part of the usual attention that checks get which the re-work did not touch."""
-SEEN_WEEP, SEEN_TEMPERATURE, SEEN_VIBRATION = 0.75, 0.55, 0.35
+SEEN_SYMPTOM = {"seal_weep": 0.75, "running_temperature_c": 0.55, "vibration_mm_s": 0.35}
+"""How often each symptom is looked at, where it can be."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +47,7 @@ class PlantRun:
 
     Attributes
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance of the run.
     lives : ServiceLives
         When each unit serves.
@@ -98,23 +103,22 @@ class PlantRun:
         """Return the factor on seeing each check right after hanging."""
         return self._with_instrument(rows, np.ones((len(rows), len(CHECK_NAMES))))
 
-    def reach_in_service(self, rows: Whole, kind: str) -> Floats:
+    def reach_in_service(self, draws: Draws, rows: Whole, kind: str) -> Floats:
         """Return the factor on seeing each check on a visit in service."""
-        stopped = self.chance.random(len(rows)) < STOPPED[kind]
-        guard = CHECK_AT["guard"]
-        guarded = ~IS_FAULT[guard][self.state.outcome[rows, guard]]
+        stopped = draws.share("stopped") < STOPPED[kind]
+        guarded = np.zeros(len(rows), np.bool_)
+        for k in np.flatnonzero(HIDES_OTHERS):
+            guarded |= ~IS_FAULT[k][self.state.outcome[rows, k]]
         reach = np.where(guarded[:, None] & BEHIND_GUARD, THROUGH_A_GUARD, 1.0)
         reach = reach * ~HANGING_ONLY * stopped[:, None]
         return self._with_instrument(rows, reach)
 
     def reach_after_rework(self, rows: Whole, actions: Flags) -> Floats:
         """Return the factor on seeing each check after re-work, by what was done."""
-        touched = (actions.astype(np.int64) @ CURES.astype(np.int64)) > 0
+        touched = are_cured(actions)
         off = is_off_shaft(actions)[:, None]
-        torqued = actions[:, ACTION_AT["retorque_in_passes"]][:, None]
-        while_torquing = np.isin(CHECK_NAMES, ("torque_passes", "tightening_order"))
-        gap = np.isin(CHECK_NAMES, ("collar_gap_mm",))
-        allowed = ~HANGING_ONLY | off | (torqued & while_torquing) | (gap & touched)
+        during = (actions.astype(np.int64) @ SEEN_DURING.astype(np.int64)) > 0
+        allowed = ~HANGING_ONLY | off | during
         reach = np.where(off | touched, 1.0, GLANCE) * allowed
         return self._with_instrument(rows, reach)
 
@@ -123,15 +127,16 @@ class PlantRun:
 
     def visit(self, kind: str, rows: Whole, day: Whole, reach: Floats) -> None:
         """Walk some units down: write what is seen, and plan re-work for what is found."""
-        chance, state = self.chance, self.state
-        inspector = self.crews.pick_inspector(chance, self.site[rows])
+        draws, state = self.chance.of(kind).at(rows, day), self.state
+        inspector = self.crews.pick_inspector(draws, self.site[rows])
         attention = self.crews.attention[inspector]
         if kind in HANGING_KINDS:
             attention = attention - HASTE_HIDES * self.crews.haste[state.crew[rows]]
         visits = Visits(rows, self.mounting[rows], reach, attention)
-        seeing = look(chance, state, self.yardsticks, visits)
-        weep, temperature, shaking = self._symptoms(kind, rows, reach)
-        made = seeing.seen.any(axis=1) | ~np.isnan(np.stack([weep, temperature, shaking])).all(0)
+        seeing = look(draws, state, self.yardsticks, visits)
+        weep, temperature, shaking = self._symptoms(draws, kind, rows, reach)
+        shown = ~np.isnan(np.stack([weep, temperature, shaking]))
+        made: Flags = np.asarray(seeing.seen.any(axis=1) | shown.any(axis=0))
         put_on_record(state, rows, seeing)
         state.leak_recorded[rows] |= weep == DRIPPING
         state.clock[rows] = np.where(made, day, state.clock[rows])
@@ -142,36 +147,40 @@ class PlantRun:
             day=day[made],
             kind=np.full(int(made.sum()), KINDS.index(kind)),
             inspector=inspector[made],
-            written=recorded_late(chance, day[made], self.lives.days - 1),
+            written=recorded_late(draws.only(made), day[made], self.lives.days - 1),
             values=seeing.values[made].astype(np.float64),
             weep=weep[made],
             temperature=temperature[made],
             vibration=shaking[made],
         )
 
-    def _symptoms(self, kind: str, rows: Whole, reach: Floats) -> tuple[Floats, Floats, Floats]:
-        chance, size = self.chance, len(rows)
+    def _symptoms(
+        self, draws: Draws, kind: str, rows: Whole, reach: Floats
+    ) -> tuple[Floats, Floats, Floats]:
         seal, bearing = self.log_hazard(SEAL, rows), self.log_hazard(BEARING, rows)
-        weep = seal_weep(chance, np.exp(seal), self.state.dripping[rows])
-        stopped = reach.any(axis=1)
-        weep = np.where(stopped & (chance.random(size) < SEEN_WEEP), weep, np.nan)
-        running = kind in (AFTER_START, PERIODIC)
         against = bearing - self.usual_hazard[BEARING]
-        warm = running_temperature(chance, self.ambient[rows], against)
-        shaking = vibration(chance, against)
-        warm = np.where(running & (chance.random(size) < SEEN_TEMPERATURE), warm, np.nan)
-        shaking = np.where(running & (chance.random(size) < SEEN_VIBRATION), shaking, np.nan)
-        return weep, warm, shaking
+        dripping = self.state.dripping[rows]
+        weep = seal_weep(draws.of("seal_weep"), np.exp(seal), dripping)
+        warm = running_temperature(draws.of("running_temperature_c"), self.ambient[rows], against)
+        shaking = vibration(draws.of("vibration_mm_s"), against)
+        seen = draws.of("seen").shares(tuple(SEEN_SYMPTOM)) < list(SEEN_SYMPTOM.values())
+        stopped, running = reach.any(axis=1), kind in (AFTER_START, PERIODIC)
+        return (
+            np.where(stopped & seen[:, 0], weep, np.nan),
+            np.where(running & seen[:, 1], warm, np.nan),
+            np.where(running & seen[:, 2], shaking, np.nan),
+        )
 
     def plan(self, rows: Whole, step: int) -> None:
         """Plan re-work where a hold, a leak or a finding worth the trouble is on record."""
-        chance, state = self.chance, self.state
-        level = state.recorded[rows]
+        state = self.state
+        draws = self.chance.of("plan").at(rows, state.clock[rows])
+        level = state.recorded[rows] * IS_CURED
         urgent = (level == Level.HOLD).any(axis=1) | state.leak_recorded[rows]
         other = (level == Level.CORRECT).any(axis=1)
-        waits = chance.random(len(rows)) < 0.4
-        soon = step + 1 + waits * chance.integers(1, 13, len(rows))
-        later = step + chance.integers(1, 7, len(rows))
-        taken_up = other & (chance.random(len(rows)) < 0.4)
-        due = np.where(urgent, soon, np.where(taken_up, later, state.due[rows]))
+        waits, wait, later, taken_up = draws.shares(("waits", "wait", "later", "taken up")).T
+        soon = step + 1 + (waits < 0.4) * to_whole(wait, 1, 13)
+        in_time = step + to_whole(later, 1, 7)
+        due = np.where(other & (taken_up < 0.4), in_time, state.due[rows])
+        due = np.where(urgent, soon, due)
         state.due[rows] = np.minimum(state.due[rows], due)

@@ -4,18 +4,19 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from demo_data.arrays import Chance, Flags, Floats, Whole, Words
+from demo_data.arrays import Flags, Floats, Whole, Words
+from demo_data.chance import Draws, to_whole
 
 NOBODY = -1
 LATE_SHARE = 0.06
 LATEST_DAYS = 40
 
 
-def recorded_late(chance: Chance, day: Whole, last_day: int) -> Whole:
+def recorded_late(draws: Draws, day: Whole, last_day: int) -> Whole:
     """Day on which each record was written down, or -1 where it was the same day."""
-    late = chance.random(len(day)) < LATE_SHARE
-    written = day + chance.integers(2, LATEST_DAYS, len(day))
-    return np.where(late & (written <= last_day), written, -1)
+    late, delay = draws.shares(("late", "how late")).T
+    written = day + to_whole(delay, 2, LATEST_DAYS)
+    return np.where((late < LATE_SHARE) & (written <= last_day), written, -1)
 
 
 @dataclass

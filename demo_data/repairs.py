@@ -3,60 +3,31 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from demo_data.arrays import Chance, Codes, Flags, Floats, Whole, Words
-from demo_data.fault_arrays import GOOD_CUT, OF_SHAFT
-from demo_data.fault_model import CHECK_AT, CHECK_NAMES, Level
+from demo_data.arrays import Codes, Flags, Floats, Whole, Words
+from demo_data.chance import Draws
+from demo_data.fault_arrays import GOOD_CUT, OF_SHAFT, SAME
+from demo_data.fault_model import Level
+from demo_data.fault_table import CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging
-from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
-from scoring.contract.rework import ACTIONS, BEARING, SEAL
+from demo_data.known_actions import (
+    ACTION_AT,
+    ACTION_NAMES,
+    OFF_SHAFT,
+    RENEWS_BEARING,
+    RENEWS_SEAL,
+    are_cured,
+    is_off_shaft,
+    with_brought,
+)
 
-ACTION_NAMES: tuple[str, ...] = tuple(action.name for action in ACTIONS)
-ACTION_AT: dict[str, int] = {name: i for i, name in enumerate(ACTION_NAMES)}
-
-CURES: Flags = np.array([[check in a.cures for check in CHECK_NAMES] for a in ACTIONS])
-BRINGS: Flags = np.array([[name in a.brings for name in ACTION_NAMES] for a in ACTIONS])
-OFF_SHAFT: Flags = np.array([a.off_shaft for a in ACTIONS])
-RENEWS_BEARING: Flags = np.array([BEARING in a.renews for a in ACTIONS])
-RENEWS_SEAL: Flags = np.array([SEAL in a.renews for a in ACTIONS])
-IS_CLAMPED: Flags = np.array([m in CLAMPED for m in EVERY_MOUNTING])
-
-_CHOICES: dict[str, tuple[str, str, float]] = {
-    "bore_condition": ("clean_and_refit", "clean_and_refit", 1.0),
-    "clamp_seat_condition": ("clean_and_refit", "clean_and_refit", 1.0),
-    "seated": ("reseat_on_shaft", "reseat_on_shaft", 1.0),
-    "support_bushings": ("renew_support_bushings", "renew_support_bushings", 1.0),
-    "engagement_mm": ("reseat_on_shaft", "renew_shaft", 0.6),
-    "shaft_end": ("reseat_on_shaft", "renew_shaft", 0.6),
-    "shaft_diameter_measured_mm": ("renew_shaft", "renew_shaft", 1.0),
-    "shaft_runout_mm": ("true_shaft", "renew_shaft", 0.8),
-    "key_condition": ("renew_key", "renew_key", 1.0),
-    "retention": ("tighten_retention", "tighten_retention", 1.0),
-    "torque_passes": ("retorque_in_passes", "retorque_in_passes", 1.0),
-    "tightening_order": ("retorque_in_passes", "retorque_in_passes", 1.0),
-    "final_torque_nm": ("retorque_in_passes", "retorque_in_passes", 1.0),
-    "screws_low": ("retorque_in_passes", "retorque_in_passes", 1.0),
-    "collar_gap_mm": ("reset_collar_gap", "reset_collar_gap", 1.0),
-    "disc_offset_mm": ("recentre_disc", "recentre_disc", 1.0),
-    "arm_bolts": ("tighten_arm_bolts", "tighten_arm_bolts", 1.0),
-    "isolator_stack": ("replace_isolators", "restore_isolation", 0.7),
-    "isolators_free": ("back_off_isolators", "replace_isolators", 0.75),
-    "isolator_squeeze_mm": ("back_off_isolators", "replace_isolators", 0.75),
-    "metal_contact": ("restore_isolation", "restore_clearance", 0.5),
-    "smallest_clearance_mm": ("restore_clearance", "restore_clearance", 1.0),
-    "arm_misset_mm": ("realign_arm", "realign_arm", 1.0),
-    "arm_angle_deg": ("realign_arm", "realign_arm", 1.0),
-    "breather": ("open_breather", "open_breather", 1.0),
-    "oil_level": ("correct_oil_level", "correct_oil_level", 1.0),
-    "guard": ("fit_guard", "fit_guard", 1.0),
-}
-"""Usual cure, the other cure, and how often the usual one is chosen."""
-
-FIRST_CHOICE = np.array([ACTION_AT[_CHOICES[name][0]] for name in CHECK_NAMES])
-OTHER_CHOICE = np.array([ACTION_AT[_CHOICES[name][1]] for name in CHECK_NAMES])
-FIRST_SHARE = np.array([_CHOICES[name][2] for name in CHECK_NAMES])
-NEEDS_OFF_SHAFT: Flags = OFF_SHAFT[FIRST_CHOICE]
+_CURES = tuple(model.cure for model in FAULTS)
+_USUAL = tuple(None if cure is None else ACTION_AT[cure.usual] for cure in _CURES)
+_OTHER = tuple(None if cure is None else ACTION_AT[cure.other or cure.usual] for cure in _CURES)
+USUAL_SHARE = np.array([1.0 if cure is None else cure.share for cure in _CURES])
+NEEDS_OFF_SHAFT: Flags = np.array([at is not None and bool(OFF_SHAFT[at]) for at in _USUAL])
 
 HOLD_TAKEN_UP = 0.75
 TAKEN_UP = 0.5
@@ -89,13 +60,13 @@ class Jobs:
         return Jobs(self.rows[which], self.day[which], self.actions[which], self.crew[which])
 
 
-def choose_actions(chance: Chance, level: Codes, leak: Flags, mounting: Whole) -> Flags:
+def choose_actions(draws: Draws, level: Codes, leak: Flags, mounting: Whole) -> Flags:
     """Choose re-work for what is on record.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these visits.
     level : int8 array, shape (visits, checks)
         Levels on record.
     leak : bool array, shape (visits,)
@@ -108,39 +79,35 @@ def choose_actions(chance: Chance, level: Codes, leak: Flags, mounting: Whole) -
     bool array, shape (visits, actions)
         Most holds are cured at once; of the rest, what is worth the trouble.
     """
-    shape = level.shape
     worth = np.where(NEEDS_OFF_SHAFT, TAKEN_UP_OFF_SHAFT, TAKEN_UP)
     worth = np.where(level == Level.HOLD, HOLD_TAKEN_UP, np.where(level == Level.CORRECT, worth, 0))
-    cured = chance.random(shape) < worth
-    first = chance.random((shape[0], 1)) < FIRST_SHARE
-    actions = np.zeros((shape[0], len(ACTIONS)), np.bool_)
-    for k in range(shape[1]):
-        actions[cured[:, k] & first[:, k], FIRST_CHOICE[k]] = True
-        actions[cured[:, k] & ~first[:, k], OTHER_CHOICE[k]] = True
+    taken_up = draws.of("taken up").shares(CHECK_NAMES) < worth
+    # one draw a visit: faults that have the same two cures get the same one
+    usual = draws.share("usual cure")[:, None] < USUAL_SHARE
+    actions = np.zeros((len(level), len(ACTION_NAMES)), np.bool_)
+    for k, (first, second) in enumerate(zip(_USUAL, _OTHER, strict=True)):
+        if first is not None:
+            actions[taken_up[:, k] & usual[:, k], first] = True
+            actions[taken_up[:, k] & ~usual[:, k], second] = True
     actions[leak, ACTION_AT["renew_seal"]] = True
     return with_brought(actions, mounting)
 
 
-def is_off_shaft(actions: Flags) -> Flags:
-    """Whether the unit comes off the shaft, shape (visits,)."""
-    return np.asarray((actions & OFF_SHAFT).any(axis=1))
-
-
-def with_brought(actions: Flags, mounting: Whole) -> Flags:
-    """Add what always comes with an action, where there are screws to torque."""
-    brought = (actions.astype(np.int64) @ BRINGS.astype(np.int64)) > 0
-    return actions | (brought & IS_CLAMPED[mounting][:, None])
+def draw_positions(draws: Draws) -> NDArray[np.float32]:
+    """Draw where in its outcome's range each measured value lies, shape (units, checks)."""
+    drawn = draws.of("position").shares(CHECK_NAMES)
+    return np.minimum(drawn, 1 - 2.0**-24).astype(np.float32)
 
 
 def apply_actions(
-    chance: Chance, state: FleetState, jobs: Jobs, takes: Floats, fault_chance: Floats
+    draws: Draws, state: FleetState, jobs: Jobs, takes: Floats, fault_chance: Floats
 ) -> None:
     """Change the truth by re-work, and forget what no longer counts.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these jobs.
     state : FleetState
         Changed in place.
     jobs : Jobs
@@ -151,21 +118,19 @@ def apply_actions(
         Chance of each fault if the job's crew hangs the unit anew.
     """
     rows, day, actions, crew = jobs.rows, jobs.day, jobs.actions, jobs.crew
-    taken = actions & (chance.random(actions.shape) < takes)
-    tried = (actions.astype(np.int64) @ CURES.astype(np.int64)) > 0
-    cured = (taken.astype(np.int64) @ CURES.astype(np.int64)) > 0
-    off = is_off_shaft(actions)
+    taken = actions & (draws.of("takes").shares(ACTION_NAMES) < takes)
+    tried, cured, off = are_cured(actions), are_cured(taken), is_off_shaft(actions)
 
-    fresh = draw_hanging(chance, fault_chance)
-    good = (chance.random(fresh.shape) >= GOOD_CUT[:, 0]).astype(np.int8)
+    fresh = draw_hanging(draws, fault_chance)
+    good = draws.of("good again").shares(CHECK_NAMES) >= GOOD_CUT[:, 0]
     before = state.outcome[rows]
     redrawn = off[:, None] & ~tried & ~OF_SHAFT
-    after = np.where(cured, good, np.where(redrawn, fresh, before))
-    short = after[:, CHECK_AT["engagement_mm"]]
-    after[:, CHECK_AT["shaft_end"]] = short
+    after = np.where(cured, good.astype(np.int8), np.where(redrawn, fresh, before))
+    for shows, has in SAME:
+        after[:, shows] = after[:, has]
     state.outcome[rows] = after
     moved = cured | redrawn
-    anew = chance.random(fresh.shape, dtype=np.float32)
+    anew = draw_positions(draws)
     state.position[rows] = np.where(moved, anew, state.position[rows])
 
     state.recorded[rows] = np.where(off[:, None] | tried, 0, state.recorded[rows])

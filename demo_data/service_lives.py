@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from demo_data.arrays import Chance, Flags, Floats, Whole
+from demo_data.arrays import Flags, Floats, Whole
+from demo_data.chance import Chance
 
 YEARS = 5
 STEPS = 61
@@ -60,8 +61,8 @@ class ServiceLives:
         return ~self.retired
 
 
-def _pairs(chance: Chance, units: int) -> tuple[Whole, Whole]:
-    shuffled = chance.permutation(units)
+def _pairs(source: np.random.Generator, units: int) -> tuple[Whole, Whole]:
+    shuffled = source.permutation(units)
     moved = round(SHARE_MOVED * units)
     return shuffled[:moved], shuffled[moved : 2 * moved]
 
@@ -71,7 +72,7 @@ def draw_service_lives(chance: Chance, units: int, days: int) -> ServiceLives:
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     units : int
         Number of units.
@@ -83,35 +84,36 @@ def draw_service_lives(chance: Chance, units: int, days: int) -> ServiceLives:
     ServiceLives
         A reducer that moves is hung again after it was taken off.
     """
-    shift = -chance.integers(1, 31, units)
-    new = chance.random(units) < SHARE_NEW
-    before, after = _pairs(chance, units)
+    source = chance.source()
+    shift = -source.integers(1, 31, units)
+    new = source.random(units) < SHARE_NEW
+    before, after = _pairs(source, units)
     new[after] = True
     new[before] = False
 
-    hung_step = np.where(new, chance.integers(1, STEPS - 2, units), -1)
-    hung_step[after] = chance.integers(10, STEPS - 6, len(after))
+    hung_step = np.where(new, source.integers(1, STEPS - 2, units), -1)
+    hung_step[after] = source.integers(10, STEPS - 6, len(after))
     start_of_step = shift + np.floor(hung_step * DAYS_A_STEP).astype(np.int64)
-    age = 40 + np.floor((OLDEST_DAYS - 40) * chance.random(units) ** 1.3).astype(np.int64)
+    age = 40 + np.floor((OLDEST_DAYS - 40) * source.random(units) ** 1.3).astype(np.int64)
     hung = np.where(new, start_of_step, -age)
 
-    late = new & (chance.random(units) < SHARE_LATE_START)
-    waits = np.where(late, np.minimum(chance.integers(1, 3, units), STEPS - 3 - hung_step), 0)
+    late = new & (source.random(units) < SHARE_LATE_START)
+    waits = np.where(late, np.minimum(source.integers(1, 3, units), STEPS - 3 - hung_step), 0)
     started_step = np.where(new, hung_step + waits, -1)
-    delay = chance.integers(0, 4, units)
+    delay = source.integers(0, 4, units)
     started = np.where(
         waits > 0,
         shift + np.floor(started_step * DAYS_A_STEP).astype(np.int64) + delay,
         hung + delay,
     )
 
-    retired = (chance.random(units) < SHARE_RETIRED) & (started < days - 260)
+    retired = (source.random(units) < SHARE_RETIRED) & (started < days - 260)
     retired[after] = False
     earliest = np.maximum(started, 0) + 200
-    drawn = earliest + chance.random(units) * (days - 20 - earliest)
+    drawn = earliest + source.random(units) * (days - 20 - earliest)
     last = np.where(retired, np.floor(drawn).astype(np.int64), days - 1)
     retired[before] = True
-    last[before] = hung[after] - chance.integers(4, 60, len(after))
+    last[before] = hung[after] - source.integers(4, 60, len(after))
 
     came_from = np.full(units, -1)
     came_from[after] = before

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Whole
+from demo_data.arrays import Whole
+from demo_data.chance import Chance, Draws
 from demo_data.crews import draw_crews
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging, fault_chances
@@ -28,6 +29,8 @@ class NewPlant:
 
     Attributes
     ----------
+    scenario : Scenario
+        What it was drawn for.
     run : PlantRun
         Ready to be simulated.
     plate : pandas.DataFrame
@@ -38,16 +41,18 @@ class NewPlant:
         Crew that hung it first.
     """
 
+    scenario: Scenario
     run: PlantRun
     plate: pd.DataFrame
     line: Whole
     first_crew: Whole
 
 
-def _site_of_each(chance: Chance, units: int, sites: int, came_from: Whole) -> Whole:
+def _site_of_each(draws: Draws, sites: int, came_from: Whole) -> Whole:
     share = 1.0 / np.arange(1, sites + 1) ** 0.5
     cut = np.cumsum(share / share.sum())
-    site = np.minimum(np.searchsorted(cut, chance.random(units), side="right"), sites - 1)
+    drawn = np.searchsorted(cut, draws.share("site"), side="right")
+    site = np.minimum(drawn, sites - 1)
     site[:sites] = np.arange(sites)
     return np.where(came_from >= 0, site[came_from], site)
 
@@ -67,32 +72,33 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
     Returns
     -------
     NewPlant
-        Each part is drawn from a source of its own, so that one can change alone.
+        Each part is drawn by its name, so that one can change alone.
     """
-    sources = [np.random.default_rng(s) for s in np.random.SeedSequence(seed).spawn(6)]
-    lives = draw_service_lives(sources[0], units, days)
-    site = _site_of_each(sources[0], units, sites, lives.came_from)
-    line = sources[0].integers(0, len(scenario.lines), units)
-    crews = draw_crews(sources[1], sites)
-    plate = draw_nameplates(sources[2], scenario, site, lives.came_from)
+    chance = Chance(seed)
+    draws = chance.at(np.arange(units))
+    lives = draw_service_lives(chance.of("service lives"), units, days)
+    site = _site_of_each(draws, sites, lives.came_from)
+    line = draws.whole("line", 0, len(scenario.lines))
+    crews = draw_crews(chance.of("crews"), sites)
+    plate = draw_nameplates(chance.of("nameplate"), scenario, site, lives.came_from)
     mounting = plate["mounting"].map(EVERY_MOUNTING.index).to_numpy(dtype=np.int64)
     surroundings = plate["environment"].map(ENVIRONMENTS.index).to_numpy(dtype=np.int64)
-    effects = draw_effects(sources[3], sites, len(scenario.lines), len(crews.names))
+    effects = draw_effects(chance.of("effects"), sites, len(scenario.lines), len(crews.names))
 
     state = FleetState.blank(units, lives.hung)
-    state.crew = crews.pick(sources[1], site)
+    state.crew = crews.pick(draws.of("first"), site)
     fault_chance = fault_chances(crews.carelessness)
-    usual = draw_hanging(sources[4], fault_chance[state.crew, mounting])
+    usual = draw_hanging(draws.of("usual"), fault_chance[state.crew, mounting])
     place = (site, line, surroundings, mounting)
-    hazard = build_hazard(sources[4], effects, plate, place, (usual, state.crew))
-    careful = 0.6 + 0.8 * sources[1].random(sites)
+    hazard = build_hazard(chance.of("hazard"), effects, plate, place, (usual, state.crew))
+    careful = 0.6 + 0.8 * chance.at(np.arange(sites)).share("careful")
     run = PlantRun(
-        chance=sources[5],
+        chance=chance,
         lives=lives,
         site=site,
         mounting=mounting,
         ambient=plate["ambient_c"].to_numpy(dtype=np.float64),
-        measures=sources[1].random(units) < SHARE_MEASURING * careful[site],
+        measures=draws.share("measures") < SHARE_MEASURING * careful[site],
         crews=crews,
         fault_chance=fault_chance,
         hazard=hazard,
@@ -103,4 +109,4 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         state=state,
         book=RecordBook(),
     )
-    return NewPlant(run, plate, line, state.crew.copy())
+    return NewPlant(scenario, run, plate, line, state.crew.copy())

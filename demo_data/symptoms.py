@@ -2,19 +2,20 @@
 
 import numpy as np
 
-from demo_data.arrays import Chance, Flags, Floats
+from demo_data.arrays import Flags, Floats
+from demo_data.chance import Draws
 
 DRY, DAMP, DRIPPING = 0.0, 1.0, 2.0
 LEAK_OVERLOOKED = 0.1
 
 
-def seal_weep(chance: Chance, seal_hazard: Floats, dripping: Flags) -> Floats:
+def seal_weep(draws: Draws, seal_hazard: Floats, dripping: Flags) -> Floats:
     """Draw what the output seal looks like.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
-        Source of chance.
+    draws : Draws
+        Chance for these looks.
     seal_hazard : float array
         True hazard of a leak. [1/a]
     dripping : bool array
@@ -25,19 +26,19 @@ def seal_weep(chance: Chance, seal_hazard: Floats, dripping: Flags) -> Floats:
     float array
         Place of the word in the contract's list. A leak that is not there is never seen.
     """
-    damp = chance.random(len(seal_hazard)) < np.minimum(0.03 + 1.5 * seal_hazard, 0.6)
-    overlooked = chance.random(len(seal_hazard)) < LEAK_OVERLOOKED
-    return np.where(dripping, np.where(overlooked, DAMP, DRIPPING), np.where(damp, DAMP, DRY))
+    damp, overlooked = draws.shares(("damp", "overlooked")).T
+    without = np.where(damp < np.minimum(0.03 + 1.5 * seal_hazard, 0.6), DAMP, DRY)
+    return np.where(dripping, np.where(overlooked < LEAK_OVERLOOKED, DAMP, DRIPPING), without)
 
 
-def running_temperature(chance: Chance, ambient: Floats, against_usual: Floats) -> Floats:
+def running_temperature(draws: Draws, ambient: Floats, against_usual: Floats) -> Floats:
     """Draw the housing's temperature [°C]; ``against_usual`` is log hazard over the plant's."""
-    noise = 5.0 * chance.standard_normal(len(ambient))
+    noise = 5.0 * draws.normal("noise")
     warm = ambient + 27 + 6.0 * against_usual + noise
     return np.asarray(np.round(np.minimum(np.maximum(warm, -40.0), 180.0)))
 
 
-def vibration(chance: Chance, against_usual: Floats) -> Floats:
+def vibration(draws: Draws, against_usual: Floats) -> Floats:
     """Draw the velocity r.m.s. [mm/s]; ``against_usual`` is log hazard over the plant's."""
-    noise = 0.3 * chance.standard_normal(len(against_usual))
+    noise = 0.3 * draws.normal("noise")
     return np.asarray(np.round(np.exp(np.log(1.6) + 0.4 * against_usual + noise), 1))

@@ -2,7 +2,7 @@
 
 The means say what a handbook might; the draw decides what holds in this plant. A fault may
 do nothing at all, but it never protects: an effect is null, or drawn from a beta law between
-nothing and well above its mean, so that the mean over all draws is the table's.
+nothing and well above its mean, so that the mean over all draws is the one declared.
 """
 
 from dataclasses import dataclass
@@ -10,11 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Floats
-from demo_data.fault_model import CHECK_AT, CHECK_NAMES
+from demo_data.arrays import Floats
+from demo_data.chance import Chance
+from demo_data.fault_arrays import PAIRS
+from demo_data.fault_model import MeanEffect
+from demo_data.fault_table import CHECK_NAMES, FAULTS
+from demo_data.known_actions import ACTION_NAMES, RENEWS_BEARING, RENEWS_SEAL
 from demo_data.scenario import ENVIRONMENTS
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.contract.rework import ACTION_BY_NAME
 
 MODES = ("low_speed_bearing", "seal_leak", "joint_slip")
 SHARE_NULL = 0.12
@@ -27,66 +30,6 @@ CREW_SD = 0.10
 PLACE_SD = 0.08
 TAKES_LEAST, TAKES_MOST = 0.75, 0.97
 
-MEAN_EFFECT: dict[str, dict[str, float]] = {
-    "low_speed_bearing": {
-        "seated": 0.5,
-        "support_bushings": 1.25,
-        "shaft_end": 0.88,
-        "shaft_diameter_measured_mm": 0.5,
-        "shaft_runout_mm": 1.12,
-        "key_condition": 0.62,
-        "retention": 0.62,
-        "torque_passes": 0.5,
-        "final_torque_nm": 0.5,
-        "screws_low": 0.62,
-        "collar_gap_mm": 0.5,
-        "disc_offset_mm": 0.5,
-        "arm_bolts": 1.12,
-        "isolator_stack": 0.88,
-        "isolators_free": 1.75,
-        "isolator_squeeze_mm": 0.62,
-        "metal_contact": 1.75,
-        "smallest_clearance_mm": 1,
-        "arm_misset_mm": 0.75,
-        "arm_angle_deg": 0.5,
-        "breather": 0.5,
-        "oil_level": 1.62,
-    },
-    "seal_leak": {
-        "seated": 0.5,
-        "support_bushings": 0.75,
-        "shaft_diameter_measured_mm": 0.5,
-        "shaft_runout_mm": 1.75,
-        "retention": 0.5,
-        "arm_bolts": 0.75,
-        "isolator_stack": 0.5,
-        "isolators_free": 1,
-        "metal_contact": 1,
-        "smallest_clearance_mm": 0.62,
-        "arm_misset_mm": 0.5,
-        "breather": 1.5,
-        "oil_level": 1.12,
-    },
-    "joint_slip": {
-        "bore_condition": 2.5,
-        "clamp_seat_condition": 1.75,
-        "shaft_end": 2.25,
-        "shaft_diameter_measured_mm": 1.25,
-        "key_condition": 2,
-        "torque_passes": 1,
-        "final_torque_nm": 2,
-        "screws_low": 1.88,
-        "disc_offset_mm": 0.88,
-        "tightening_order": 0.5,
-    },
-}
-"""Mean log multiplier of a fault at full severity; planning values of ours."""
-
-PAIR = ("arm_misset_mm", "isolators_free")
-"""A mis-set arm hurts more where no isolator is free: mean log multiplier by mode below."""
-
-MEAN_PAIR_EFFECT = {"low_speed_bearing": 1.1, "seal_leak": 0.5, "joint_slip": 0.0}
-
 
 @dataclass(frozen=True)
 class TrueEffects:
@@ -96,8 +39,8 @@ class TrueEffects:
     ----------
     fault : float array, shape (modes, checks)
         Of each check's fault at full severity.
-    pair : float array, shape (modes,)
-        Of a mis-set arm without a free isolator, on top of both.
+    pair : float array, shape (modes, pairs)
+        Of two faults together, on top of both.
     site : float array, shape (modes, sites)
         Of the site.
     line : float array, shape (modes, lines)
@@ -123,7 +66,7 @@ class TrueEffects:
         places = [f"{e} x {m}" for e in ENVIRONMENTS for m in EVERY_MOUNTING]
         parts = (
             (list(CHECK_NAMES), self.fault),
-            ([" x ".join(PAIR)], self.pair[:, None]),
+            ([f"{CHECK_NAMES[p.one]} x {CHECK_NAMES[p.two]}" for p in PAIRS], self.pair),
             ([f"site: {name}" for name in sites], self.site),
             ([f"line: {name}" for name in lines], self.line),
             ([f"crew: {name}" for name in crews], self.crew),
@@ -142,20 +85,29 @@ class TrueEffects:
 
 def mean_effects() -> tuple[Floats, Floats]:
     """Return the means of ``fault`` and ``pair``: what a handbook might know."""
-    fault = np.zeros((len(MODES), len(CHECK_NAMES)))
-    for m, mode in enumerate(MODES):
-        for check, mean in MEAN_EFFECT[mode].items():
-            fault[m, CHECK_AT[check]] = mean
-    return fault, np.array([MEAN_PAIR_EFFECT[mode] for mode in MODES])
+    return _by_mode([model.effect for model in FAULTS]), _by_mode([p.effect for p in PAIRS])
 
 
-def _around(chance: Chance, mean: Floats) -> Floats:
+def _by_mode(effects: list[MeanEffect]) -> Floats:
+    rows = [[effect.bearing, effect.seal, effect.slip] for effect in effects]
+    return np.array(rows, dtype=np.float64).reshape(-1, len(MODES)).T
+
+
+def _around(chance: Chance, names: list[str], mean: Floats) -> Floats:
+    columns = [_one_around(chance.of(name), mean[:, k]) for k, name in enumerate(names)]
+    return np.array(columns).reshape(-1, len(MODES)).T
+
+
+def _one_around(chance: Chance, mean: Floats) -> Floats:
+    if not mean.any():
+        return np.zeros_like(mean)
+    source = chance.source()
     centre = np.where(mean > 0, mean, 1.0) / (1 - SHARE_NULL)
     most = centre + ABOVE_MEAN
     share = centre / most
     weight = share * (1 - share) * (most / EFFECT_SD) ** 2 - 1
-    drawn = most * chance.beta(share * weight, (1 - share) * weight)
-    null = chance.random(mean.shape) < SHARE_NULL
+    drawn = most * source.beta(share * weight, (1 - share) * weight)
+    null = source.random(mean.shape) < SHARE_NULL
     return np.where((mean > 0) & ~null, drawn, 0.0)
 
 
@@ -164,7 +116,7 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     sites, lines, crews : int
         How many there are.
@@ -175,16 +127,21 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         The drawn log multipliers.
     """
     fault, pair = mean_effects()
-    modes = len(MODES)
-    takes = TAKES_LEAST + (TAKES_MOST - TAKES_LEAST) * chance.random(len(ACTION_BY_NAME))
+    takes = chance.of("takes").at(np.zeros(1, np.int64)).shares(ACTION_NAMES)[0]
     # a new part is new, whoever fitted it
-    takes[[bool(action.renews) for action in ACTION_BY_NAME.values()]] = 1.0
+    renews = RENEWS_BEARING | RENEWS_SEAL
+    places = len(ENVIRONMENTS) * len(EVERY_MOUNTING)
+    of_place = PLACE_SD * _of_each(chance.of("place"), places)
     return TrueEffects(
-        fault=_around(chance, fault),
-        pair=_around(chance, pair),
-        site=SITE_SD * chance.standard_normal((modes, sites)),
-        line=LINE_SD * chance.standard_normal((modes, lines)),
-        crew=CREW_SD * chance.standard_normal((modes, crews)),
-        place=PLACE_SD * chance.standard_normal((modes, len(ENVIRONMENTS), len(EVERY_MOUNTING))),
-        takes=takes,
+        fault=_around(chance.of("fault"), list(CHECK_NAMES), fault),
+        pair=_around(chance.of("pair"), [CHECK_NAMES[p.one] for p in PAIRS], pair),
+        site=SITE_SD * _of_each(chance.of("site"), sites),
+        line=LINE_SD * _of_each(chance.of("line"), lines),
+        crew=CREW_SD * _of_each(chance.of("crew"), crews),
+        place=of_place.reshape(len(MODES), len(ENVIRONMENTS), len(EVERY_MOUNTING)),
+        takes=np.where(renews, 1.0, TAKES_LEAST + (TAKES_MOST - TAKES_LEAST) * takes),
     )
+
+
+def _of_each(chance: Chance, number: int) -> Floats:
+    return chance.at(np.arange(number)).normals(MODES).T

@@ -7,13 +7,12 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from demo_data.arrays import Flags, Floats, Whole, Words
-from demo_data.fault_arrays import LEVEL_BY_MOUNTING, SEVERITY
-from demo_data.fault_model import APPLIES, CHECK_AT, CHECK_NAMES
+from demo_data.fault_arrays import LEVEL_BY_MOUNTING, PAIRS, SAME, SEVERITY
+from demo_data.fault_table import APPLIES, CHECK_NAMES
 from demo_data.hanging import drifted_chances, outcome_chances
 from demo_data.hazard import BEARING, SEAL, chance_within
 from demo_data.plant_run import PlantRun
 from demo_data.service_lives import months_between
-from demo_data.true_effects import PAIR
 
 HORIZON_DAYS = 365.0
 COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak"}
@@ -96,11 +95,11 @@ def expected_log_factor(
         Log of the expected multiplier.
     """
     log_factor = np.broadcast_to(run.hazard.fault[mode, check], chances.shape)
-    if CHECK_NAMES[check] in PAIR:
-        partner = CHECK_AT[PAIR[1 - PAIR.index(CHECK_NAMES[check])]]
-        severity = SEVERITY[partner][run.state.outcome[rows, partner]]
-        both = severity[:, None] * SEVERITY[check]
-        log_factor = log_factor + run.hazard.effects.pair[mode] * both
+    for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
+        partner = pair.other(check)
+        if partner is not None:
+            severity = SEVERITY[partner][run.state.outcome[rows, partner]]
+            log_factor = log_factor + effect * (severity[:, None] * SEVERITY[check])
     return np.asarray(np.log((chances * np.exp(log_factor)).sum(axis=1)))
 
 
@@ -108,7 +107,8 @@ def present_log_factor(run: PlantRun, mode: int, check: int, rows: Whole) -> Flo
     """Log of the factor that a check truly has now, its partner's part included."""
     outcome = run.state.outcome[rows]
     factor = run.hazard.fault[mode, check][outcome[:, check]]
-    pair = run.hazard.of_pair(mode, outcome) if CHECK_NAMES[check] in PAIR else 0.0
+    in_pair = any(pair.other(check) is not None for pair in PAIRS)
+    pair = run.hazard.of_pair(mode, outcome) if in_pair else 0.0
     return np.asarray(factor + pair)
 
 
@@ -137,10 +137,10 @@ def check_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame
     chances = drifted_chances(at_hanging, months)
     seen_as_is = {mode: _small(standing.chance(mode)) for mode in COLUMNS}
     parts = []
-    for k, name in enumerate(CHECK_NAMES):
+    carried_by = {has: shows for shows, has in SAME}
+    for k in range(len(CHECK_NAMES)):
         has = APPLIES[mounting, k]
-        # the shaft's end and its engagement are one fault; the end carries the effect
-        carrier = CHECK_AT["shaft_end"] if name == "engagement_mm" else k
+        carrier = carried_by.get(k, k)
         part = {
             "unit": rows[has],
             "check": np.full(int(has.sum()), k),

@@ -3,8 +3,9 @@
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Flags, Whole, Words
+from demo_data.arrays import Flags, Whole, Words
 from demo_data.blanks import blank_unless
+from demo_data.chance import Chance
 from demo_data.scenario import Scenario
 from demo_data.set_up import NewPlant
 from scoring.contract import UNITS
@@ -77,30 +78,28 @@ def _dates(first: np.datetime64, day: Whole, known: Flags) -> Words:
 
 
 def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole) -> pd.DataFrame:
-    rows, sites = len(plate), int(site.max()) + 1
-    keeps_papers = 0.5 * chance.standard_normal(sites)[site] + chance.standard_normal(rows)
+    every, sites = np.arange(len(plate)), np.arange(int(site.max()) + 1)
+    of_site = chance.at(sites).normal("papers of the site")[site]
+    draws = chance.at(every)
+    keeps_papers = 0.5 * of_site + draws.normal("papers")
     known: dict[str, Flags] = {}
     for column, share in KNOWN_SHARE.items():
         odds = np.log(share / (1 - share)) + keeps_papers
-        known[column] = chance.random(rows) < 1 / (1 + np.exp(-odds))
+        known[column] = draws.share(column) < 1 / (1 + np.exp(-odds))
     for column, other in TOGETHER.items():
         known[column] = known[other]
-    limits = ~known["shaft_tolerance"] & (chance.random(rows) < 0.2)
+    limits = ~known["shaft_tolerance"] & (draws.share("shaft limits") < 0.2)
     known["shaft_low_mm"] = known["shaft_high_mm"] = limits
     return plate.assign(**{c: plate[c].where(flags) for c, flags in known.items()})
 
 
-def unit_table(
-    chance: Chance, scenario: Scenario, plant: NewPlant, first: np.datetime64
-) -> pd.DataFrame:
+def unit_table(chance: Chance, plant: NewPlant, first: np.datetime64) -> pd.DataFrame:
     """Write the units down.
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
-    scenario : Scenario
-        The plant.
     plant : NewPlant
         Its nameplates, nothing blank, and who hung what when and where.
     first : numpy.datetime64
@@ -111,28 +110,31 @@ def unit_table(
     pandas.DataFrame
         Columns in the contract's order; dates as text, a blank as a missing value.
     """
-    site, lives = plant.run.site, plant.run.lives
+    site, lives, scenario = plant.run.site, plant.run.lives, plant.scenario
     rows, sites = len(site), int(site.max()) + 1
-    every = np.ones(rows, np.bool_)
-    table = _blank_out(chance, plant.plate, site)
-    table["unit_id"] = unit_keys(scenario, site, sites)
     own = np.arange(rows)
+    draws = chance.at(own)
+    table = _blank_out(chance.of("known"), plant.plate, site)
+    table["unit_id"] = unit_keys(scenario, site, sites)
     reducer = np.where(lives.came_from >= 0, lives.came_from, own)
     moved = np.isin(own, lives.came_from) | (lives.came_from >= 0)
     number = pd.Series((reducer + 1).astype(str)).str.zfill(5)
-    table["asset_id"] = blank_unless(moved | (chance.random(rows) < 0.7), ("G" + number).to_list())
+    table["asset_id"] = blank_unless(
+        moved | (draws.share("asset_id") < 0.7), ("G" + number).to_list()
+    )
     table["site"] = np.array(scenario.sites(sites), dtype=object)[site]
     names, drives = (np.array(words, dtype=object) for words in zip(*scenario.lines, strict=True))
-    table["line"] = blank_unless(chance.random(rows) < 0.95, names[plant.line])
-    table["driven_equipment"] = blank_unless(chance.random(rows) < 0.85, drives[plant.line])
+    table["line"] = blank_unless(draws.share("line") < 0.95, names[plant.line])
+    driven = draws.share("driven_equipment") < 0.85
+    table["driven_equipment"] = blank_unless(driven, drives[plant.line])
     old = lives.hung < 0
-    unknown = chance.random(rows) < np.where(old, 0.35, 0.06)
+    unknown = draws.share("installer") < np.where(old, 0.35, 0.06)
     table["installer"] = blank_unless(~unknown, plant.run.crews.names[plant.first_crew])
-    table["installed_on"] = _dates(first, lives.hung, every)
-    told = (lives.started > lives.hung) | (chance.random(rows) < 0.5)
+    table["installed_on"] = _dates(first, lives.hung, np.ones(rows, np.bool_))
+    told = (lives.started > lives.hung) | (draws.share("started_on") < 0.5)
     table["started_on"] = _dates(first, lives.started, told)
     table["out_of_service_on"] = _dates(first, lives.last, lives.retired)
-    kept = old | (chance.random(rows) < 0.1)
+    kept = old | (draws.share("failures_recorded_from") < 0.1)
     table["failures_recorded_from"] = _dates(first, np.maximum(lives.started, 0), kept)
     for column in WHOLE_COLUMNS:
         table[column] = table[column].astype("Int64")

@@ -3,14 +3,16 @@
 import numpy as np
 import pandas as pd
 
-from demo_data.arrays import Chance, Flags, Floats, Whole, Words
+from demo_data.arrays import Flags, Floats, Whole, Words
 from demo_data.blanks import blank_unless
+from demo_data.chance import Chance
 from demo_data.crews import Crews
-from demo_data.fault_model import CHECK_AT
+from demo_data.fault_table import CHECK_AT
 from demo_data.inspections import DECIMALS
+from demo_data.known_actions import is_off_shaft
 from demo_data.plant_run import KINDS
 from demo_data.record_book import Ledger, RecordBook
-from demo_data.repairs import actions_text, is_off_shaft
+from demo_data.repairs import actions_text
 from scoring.contract import CHECKS, EVENTS, REWORK, WALKDOWNS
 from scoring.contract.declaration import Kind
 from scoring.contract.events import FAILURE_MODES
@@ -49,7 +51,7 @@ def walkdown_table(
 
     Parameters
     ----------
-    chance : numpy.random.Generator
+    chance : Chance
         Source of chance.
     book : RecordBook
         What was seen.
@@ -69,12 +71,14 @@ def walkdown_table(
     unit, day, kind = ledger.column("unit"), ledger.column("day"), ledger.column("kind")
     order = np.lexsort((np.arange(len(day)), unit, day))
     timed = np.isin(kind, [KINDS.index(AFTER_START), KINDS.index(PERIODIC)])
-    timed &= chance.random(len(day)) < TIMED_SHARE
-    minutes = chance.integers(6 * 4, 18 * 4, len(day)) * 15
+    draws = chance.at(unit, day)
+    timed &= draws.share("timed") < TIMED_SHARE
+    minutes = draws.whole("time", 6 * 4, 18 * 4) * 15
     with_time = (first + day).astype("datetime64[m]") + minutes
     written = ledger.column("written")
-    noted = chance.random(len(day)) < NOTED_SHARE
-    named = chance.random(len(day)) < 0.93
+    noted = draws.share("noted") < NOTED_SHARE
+    note = NOTES[draws.whole("note", 0, len(NOTES))]
+    named = draws.share("named") < 0.93
     columns: dict[str, object] = {
         "walkdown_id": _keys("W", order),
         "unit_id": units[unit],
@@ -82,7 +86,7 @@ def walkdown_table(
         "kind": np.array(KINDS, dtype=object)[kind],
         "recorded_at": _day_text(first, written, written >= 0),
         "inspector": blank_unless(named, crews.inspectors[ledger.column("inspector")]),
-        "notes": blank_unless(noted, NOTES[chance.integers(0, len(NOTES), len(day))]),
+        "notes": blank_unless(noted, note),
     }
     values = ledger.column("values")
     symptoms = {
@@ -90,8 +94,11 @@ def walkdown_table(
         "running_temperature_c": ledger.column("temperature"),
         "vibration_mm_s": ledger.column("vibration"),
     }
+    # what this generator does not know is never seen
+    unseen = np.full(len(day), np.nan)
     for check in CHECKS:
-        raw = symptoms[check.name] if check.symptom else values[:, CHECK_AT[check.name]]
+        known = check.name in CHECK_AT
+        raw = values[:, CHECK_AT[check.name]] if known else symptoms.get(check.name, unseen)
         columns[check.name] = _cells(raw, check.kind, check.allowed, _decimals(check.name))
     table = pd.DataFrame(columns)[[column.name for column in WALKDOWNS.columns]]
     return table.iloc[order].reset_index(drop=True)

@@ -14,7 +14,8 @@ from lifelines import CoxTimeVaryingFitter
 from lifelines.exceptions import ConvergenceWarning
 from threadpoolctl import threadpool_limits
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
@@ -39,7 +40,7 @@ def one_thread():
 @pytest.fixture(scope="module")
 def assessor(tmp_path_factory):
     folder = tmp_path_factory.mktemp("fleet")
-    demo_data.write_fleet(demo_data.generate_fleet(SIZE, 1), folder)
+    write_fleet(generate_fleet(SIZE, 1), folder)
     return FleetAssessor(check_fleet(read_fleet(str(folder)).tables, AS_OF).fleet)
 
 

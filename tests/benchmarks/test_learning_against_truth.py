@@ -12,7 +12,8 @@ from joblib import Parallel, delayed
 from other_models import boosted, cox, forest, ridge
 from rows_for_other_models import rows_ahead, rows_to_learn_from
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
@@ -39,7 +40,7 @@ def slope_and_sum(chance, expected):
 def one_fleet(folder, size, seed):
     """Score every way on one fleet, a row for each failure and way."""
     place = folder / f"{size}_{seed}"
-    demo_data.write_fleet(demo_data.generate_fleet(size, seed), place)
+    write_fleet(generate_fleet(size, seed), place)
     truth = pd.read_parquet(place / "truth" / "units.parquet").set_index("unit_id")
     checked = check_fleet(read_fleet(str(place)).tables, AS_OF)
     assert checked.faults.empty

@@ -15,7 +15,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.contract.rework import ACTIONS
 from scoring.files.read_fleet import read_fleet
@@ -39,7 +40,7 @@ NOT_MUCH_LESS = 0.8
 def plant(seed):
     """Return how a generated plant stands, what looks are worth, and the truth of each."""
     with TemporaryDirectory() as folder:
-        demo_data.write_fleet(demo_data.generate_fleet(SIZE, seed), folder)
+        write_fleet(generate_fleet(SIZE, seed), folder)
         fleet = check_fleet(read_fleet(folder).tables, AS_OF).fleet
         truth = {n: pd.read_parquet(f"{folder}/truth/{n}.parquet") for n in ("checks", "actions")}
     assessor = FleetAssessor(fleet)

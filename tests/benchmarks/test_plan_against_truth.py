@@ -15,7 +15,7 @@ import pandas as pd
 import pytest
 from truth_of_work import AS_OF, believed, grown_plant, true_faults, truly_avoided
 
-from demo_data.fault_model import CHECK_NAMES as CAUSES
+from demo_data.fault_table import CHECK_NAMES as CAUSES
 from scoring.planning.bundles import candidate_sets, worth_weighing
 from scoring.planning.choose import choose
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions

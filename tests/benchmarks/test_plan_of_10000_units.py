@@ -10,7 +10,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
@@ -31,7 +32,7 @@ pytestmark = pytest.mark.slow
 @pytest.fixture(scope="module")
 def fleet(tmp_path_factory):
     folder = Path(tmp_path_factory.mktemp("fleet"))
-    demo_data.write_fleet(demo_data.generate_fleet(SIZE, SEED), folder)
+    write_fleet(generate_fleet(SIZE, SEED), folder)
     assessor = FleetAssessor(check_fleet(read_fleet(str(folder)).tables, AS_OF).fleet)
     return assessor, assessor.assess(AS_OF)
 

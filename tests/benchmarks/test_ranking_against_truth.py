@@ -11,7 +11,8 @@ import pandas as pd
 import pytest
 from concordance import expected_concordance, share_of_oracle
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS, UNITS, Kind
 from scoring.files.read_fleet import read_fleet
@@ -72,7 +73,7 @@ def shares(tmp_path_factory):
     rows = []
     for seed in SEEDS:
         folder = tmp_path_factory.mktemp(f"seed_{seed}")
-        demo_data.write_fleet(demo_data.generate_fleet(SIZE, seed), folder)
+        write_fleet(generate_fleet(SIZE, seed), folder)
         truth = pd.read_parquet(folder / "truth" / "units.parquet").set_index("unit_id")
         every = read_fleet(str(folder)).tables
         records = {

@@ -6,7 +6,8 @@ Run with ``pytest tests/benchmarks --benchmark-only -s``; times are told and nev
 import pandas as pd
 import pytest
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.files.write_table import write_table
@@ -20,7 +21,7 @@ TABLES = ("units", "walkdowns", "events", "rework")
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     place = tmp_path_factory.mktemp("large")
-    demo_data.write_fleet(demo_data.generate_fleet(SIZE, 1), place)
+    write_fleet(generate_fleet(SIZE, 1), place)
     return place
 
 

@@ -7,19 +7,19 @@ from tempfile import TemporaryDirectory
 import numpy as np
 import pandas as pd
 
-import demo_data
-from demo_data.fault_arrays import FAULT_CUT, GOOD_CUT, LEVEL_BY_MOUNTING
-from demo_data.fault_model import CHECK_NAMES
+from demo_data.chance import Chance
+from demo_data.fault_arrays import FAULT_CUT, GOOD_CUT, LEVEL_BY_MOUNTING, OUTCOMES
+from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
-from demo_data.generate import _written, first_day
+from demo_data.generate import fleet_of, grow_plant
 from demo_data.hanging import drifted_chances, outcome_chances
-from demo_data.hazard import BEARING, SEAL, _known, chance_within
+from demo_data.hazard import BEARING, SEAL, chance_within, of_nameplate
 from demo_data.plant_run import PlantRun
 from demo_data.repairs import Jobs, apply_actions
-from demo_data.scenario import ENVIRONMENTS, GENERAL, usual_sites
+from demo_data.scenario import ENVIRONMENTS
 from demo_data.service_lives import months_between
-from demo_data.set_up import NewPlant, set_up
-from demo_data.simulate import simulate
+from demo_data.set_up import NewPlant
+from demo_data.write import write_fleet
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.files.read_fleet import read_fleet
@@ -47,12 +47,10 @@ class Plant:
 
 def grown_plant(size: int, seed: int) -> Plant:
     """Generate a plant as ``generate_fleet`` does, and keep its truth."""
-    sites, first = usual_sites(size), first_day(str(AS_OF.date()))
-    days = int((np.datetime64(AS_OF, "D") - first).astype(np.int64)) + 1
-    plant = set_up(size, seed, sites, days, GENERAL)
-    simulate(plant.run)
+    end = str(AS_OF.date())
+    plant = grow_plant(size, seed, end=end)
     with TemporaryDirectory() as folder:
-        demo_data.write_fleet(_written(plant, GENERAL, sites, first), Path(folder))
+        write_fleet(fleet_of(plant, end), Path(folder))
         fleet = check_fleet(read_fleet(folder).tables, AS_OF).fleet
         truth = pd.read_parquet(Path(folder) / "truth" / "units.parquet")
     assessor = FleetAssessor(fleet)
@@ -79,7 +77,7 @@ def _as_on_record(plant: NewPlant, units: pd.DataFrame) -> np.ndarray:
         plate[name] = filled.to_numpy(dtype=np.float64 if is_number else object)
     around = plate["environment"].map(ENVIRONMENTS.index).to_numpy(dtype=np.int64)
     of_kind = (
-        _known(plate)
+        of_nameplate(plate)
         + effects.site[:, run.site]
         + effects.line[:, plant.line]
         + effects.place[:, around, run.mounting]
@@ -118,7 +116,7 @@ def believed(plant: Plant, unit: np.ndarray, chance: np.random.Generator) -> Fle
         drawn = np.select(
             [status == Status.SEEN, status == Status.REPORTED_CURED], [as_seen, cured], as_usual
         )
-        state.outcome[:, k] = np.minimum(drawn, 3).astype(np.int8)
+        state.outcome[:, k] = np.minimum(drawn, OUTCOMES - 1).astype(np.int8)
     state.dripping = known.history["leak_since"].notna().to_numpy()[unit].copy()
     return state
 
@@ -151,14 +149,15 @@ def truly_avoided(plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int
     chance, run = np.random.default_rng(seed), plant.run
     rows, total = plant.rows[unit], np.zeros(len(unit))
     standing = run.hazard.standing if stands is None else plant.standing
-    for _ in range(DRAWS):
+    for draw in range(DRAWS):
         state = state_of(plant, unit) if stands is None else stands(plant, unit, chance)
         before = loss_of(plant, unit, state, standing)
-        crew = run.crews.pick(chance, run.site[rows])
+        draws = Chance(seed).of("work", str(draw)).at(np.arange(len(unit)))
+        crew = run.crews.pick(draws, run.site[rows])
         day = np.full(len(unit), run.lives.days - 1)
         jobs = Jobs(np.arange(len(unit)), day, actions, crew)
         fault_chance = run.crew_chances(rows, crew)
-        apply_actions(chance, state, jobs, run.hazard.effects.takes, fault_chance)
+        apply_actions(draws, state, jobs, run.hazard.effects.takes, fault_chance)
         total += before - loss_of(plant, unit, state, standing)
     return total / DRAWS
 

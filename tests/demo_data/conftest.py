@@ -4,7 +4,7 @@ import pandas as pd
 import pytest
 from simple_reading import findings
 
-from demo_data import Fleet
+from demo_data.fleet import Fleet
 from demo_data.plants import PLANTS
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pandas as pd
 
-from demo_data import Fleet
+from demo_data.fleet import Fleet
 from scoring.contract import CHECKS
 from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
 from scoring.contract.rework import ACTION_BY_NAME, with_brought

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from demo_data.chance import Chance
 from demo_data.true_effects import EFFECT_SD, SHARE_NULL, draw_effects, mean_effects
 from scoring.contract.rework import ACTION_BY_NAME
 
@@ -12,7 +13,7 @@ SEEDS = 400
 @pytest.fixture(scope="module")
 def drawn() -> np.ndarray:
     return np.stack(
-        [draw_effects(np.random.default_rng(seed), 3, 4, 7).fault for seed in range(SEEDS)],
+        [draw_effects(Chance(seed), 3, 4, 7).fault for seed in range(SEEDS)],
     )
 
 
@@ -34,7 +35,7 @@ def test_some_are_null_and_none_protects(drawn: np.ndarray) -> None:
 
 
 def test_unlisted_effects_are_there_and_modest() -> None:
-    effects = draw_effects(np.random.default_rng(1), 200, 200, 200)
+    effects = draw_effects(Chance(1), 200, 200, 200)
     for part in (effects.site, effects.line, effects.crew, effects.place):
         assert 0.05 < part.std() < EFFECT_SD / 2
     renews = np.array([bool(action.renews) for action in ACTION_BY_NAME.values()])

@@ -3,7 +3,7 @@
 import pandas as pd
 import pytest
 
-from demo_data import Fleet
+from demo_data.fleet import Fleet
 from scoring.contract import CHECKS, FLEET_TABLES, Table
 from scoring.contract.declaration import Kind, Seen
 

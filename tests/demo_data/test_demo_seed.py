@@ -5,10 +5,10 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from demo_data import generate_fleet, write_fleet
 from demo_data.__main__ import main
+from demo_data.generate import generate_fleet
 from demo_data.plants import FOLDER
-from demo_data.write import RECORDS, TRUTHS
+from demo_data.write import RECORDS, TRUTHS, write_fleet
 
 EVERY_FILE = [f"{name}.csv" for name in RECORDS] + [f"truth/{name}.parquet" for name in TRUTHS]
 

@@ -4,10 +4,11 @@ import numpy as np
 import pytest
 from simple_reading import concordance, newest
 
-from demo_data import Fleet, generate_fleet
+from demo_data.fleet import Fleet
+from demo_data.generate import generate_fleet
 from demo_data.hanging import drifted_chances, fault_chances, outcome_chances
 from demo_data.hazard import BEARING, SEAL, chance_within
-from demo_data.repairs import ACTION_NAMES, OFF_SHAFT
+from demo_data.known_actions import ACTION_NAMES, OFF_SHAFT
 from scoring.contract.rework import ACTION_BY_NAME
 
 MODES = ["p_low_speed_bearing", "p_seal_leak"]

@@ -9,7 +9,8 @@ from tempfile import TemporaryDirectory
 import pandas as pd
 import pytest
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor, FleetLearning
 from scoring.errors import FixableError
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned, write_learned
@@ -28,7 +29,7 @@ def assessor_of(fleet: str) -> FleetAssessor:
     if fleet != GENERATED:
         return FleetAssessor(check_fleet(read_fleet(fleet).tables, AS_OF).fleet)
     with TemporaryDirectory() as folder:
-        demo_data.write_fleet(demo_data.generate_fleet(150, 3, sites=4), folder)
+        write_fleet(generate_fleet(150, 3, sites=4), folder)
         return FleetAssessor(check_fleet(read_fleet(folder).tables, AS_OF).fleet)
 
 

@@ -8,7 +8,8 @@ from tempfile import TemporaryDirectory
 import pandas as pd
 from fleets import Book
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 
 AS_OF = pd.Timestamp("2026-06-30")
@@ -19,7 +20,7 @@ TABLES = ("units", "walkdowns", "events", "rework")
 def generated_book(n_units: int, seed: int) -> Book:
     """Generate a fleet and read it as people would have written it down."""
     with TemporaryDirectory() as folder:
-        demo_data.write_fleet(demo_data.generate_fleet(n_units, seed), folder)
+        write_fleet(generate_fleet(n_units, seed), folder)
         tables = {
             name: pd.read_csv(Path(folder) / f"{name}.csv", dtype=str, keep_default_na=False)
             for name in TABLES

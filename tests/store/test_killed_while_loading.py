@@ -14,7 +14,8 @@ from postgresql_server import new_database
 from small_fleet import good
 from sqlalchemy import func, select
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.errors import FixableError
 from scoring.store.integrity import faults_of_store
 from scoring.store.open_store import open_store
@@ -31,7 +32,7 @@ BEGUN = b"changes are made in the name of"
 def fleet(tmp_path_factory):
     """Write a fleet, and the same with other notes in every walkdown."""
     place = tmp_path_factory.mktemp("fleet")
-    demo_data.write_fleet(demo_data.generate_fleet(UNITS, 7), place / "first")
+    write_fleet(generate_fleet(UNITS, 7), place / "first")
     shutil.copytree(place / "first", place / "second")
     path = place / "second" / "walkdowns.csv"
     table = pd.read_csv(path, dtype=str, keep_default_na=False)

@@ -12,7 +12,8 @@ from naive_timeline import Badness, day_of
 from naive_timeline import _in_order as records_in_order
 from random_books import books
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.contract import CHECKS
 from scoring.timeline import Known, Status
 from scoring.timeline.first_looks import first_looks
@@ -66,7 +67,7 @@ def assert_same(found: Known, book: Book, as_of: date, badness: Badness) -> int:
 @pytest.fixture(scope="module")
 def generated(tmp_path_factory) -> Book:
     folder = tmp_path_factory.mktemp("fleet")
-    demo_data.write_fleet(demo_data.generate_fleet(60, 3), folder)
+    write_fleet(generate_fleet(60, 3), folder)
     tables = {
         name: pd.read_csv(folder / f"{name}.csv", dtype=str, keep_default_na=False)
         for name in TABLES

@@ -7,7 +7,8 @@ import pandas as pd
 import pytest
 from click.testing import CliRunner
 
-import demo_data
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
 from scoring.cli.main import cli
 from scoring.cli.validate import few_failures_prove_little
 from scoring.validation.validate import SCORES
@@ -45,7 +46,7 @@ def test_a_demo_plant_is_validated_and_the_scores_are_written(tmp_path):
 
 @pytest.mark.slow
 def test_failures_that_are_not_kept_are_told_with_what_to_do(tmp_path):
-    demo_data.write_fleet(demo_data.generate_fleet(20, 1), tmp_path)
+    write_fleet(generate_fleet(20, 1), tmp_path)
     for name, column in (("units", "failures_recorded_from"), ("rework", "event_id")):
         table = pd.read_csv(tmp_path / f"{name}.csv", dtype=str, keep_default_na=False)
         table.assign(**{column: ""}).to_csv(tmp_path / f"{name}.csv", index=False)
