@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from simple_reading import concordance, newest
 
+from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet import Fleet
 from demo_data.generate import generate_fleet
 from demo_data.hanging import drifted_chances, fault_chances, outcome_chances
@@ -35,7 +36,7 @@ def test_a_year_is_twelve_months(mode: int) -> None:
 
 
 def test_chances_of_outcomes_add_up() -> None:
-    hanging = outcome_chances(fault_chances(np.ones((2, 27))))
+    hanging = outcome_chances(fault_chances(np.ones((2, len(CHECK_NAMES)))))
     np.testing.assert_allclose(hanging.sum(axis=-1), 1.0)
     later = drifted_chances(hanging[:, 0], np.array([3.0, 40.0]))
     np.testing.assert_allclose(later.sum(axis=-1), 1.0)
