@@ -27,7 +27,7 @@ class Plant:
 PLANTS: dict[str, Plant] = {
     "small_quarry": Plant(
         units=60,
-        seed=20,
+        seed=41,
         sites=1,
         scenario=Scenario(
             currency="EUR",
