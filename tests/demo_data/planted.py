@@ -11,21 +11,14 @@ from demo_data import faults_of_housing, faults_of_joint
 from demo_data.fault_model import Cure, FaultModel, Level, MeanEffect, Outcome
 from scoring import contract
 from scoring.contract import rework, walkdowns
-from scoring.contract.declaration import Check, Kind, Seen, Worse
 
 UNITS, SEED = 300, 9
-PLANTED = Check(
+PLANTED = dataclasses.replace(
+    walkdowns.CHECK_BY_NAME["smallest_clearance_mm"],
     name="paint_mm",
     label="paint",
-    kind=Kind.NUMBER,
-    unit="mm",
-    worse=Worse.MORE,
-    seen=Seen.STOPPED,
-    minimum=0,
-    how_to_look="look at it",
-    good="thin",
-    meaning="thin",
-    mountings=contract.CHECKS[0].mountings,
+    critical_for=(),
+    due_after_days=None,
 )
 
 
