@@ -11,6 +11,7 @@ from urllib.request import urlopen
 import numpy as np
 import pandas as pd
 import pytest
+from kept_plants import ORE_WORKS
 from pages_server import free_port, start_pages, stop_pages
 from quiet_chromium import QUIET
 
@@ -57,7 +58,7 @@ def copied(frame: pd.DataFrame, key: str, mark: str) -> pd.DataFrame:
 
 @pytest.fixture(scope="module")
 def large_store(tmp_path_factory) -> str:
-    fleet = check_fleet(read_fleet("demo:ore_works").tables, pd.Timestamp.today()).fleet
+    fleet = check_fleet(read_fleet(ORE_WORKS).tables, pd.Timestamp.today()).fleet
     where = f"sqlite:///{tmp_path_factory.mktemp('large') / 'large.db'}"
     begun = time.perf_counter()
     with open_store(where, make=True).writing("Ann Bell") as writing:

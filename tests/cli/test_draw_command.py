@@ -4,12 +4,13 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from click.testing import CliRunner
+from kept_plants import GRAIN_PORT
 
 from scoring.cli.main import cli
 from scoring.errors import FixableError
 from scoring.files.write_picture import safe_name, write_pictures
 
-CLAMPED_UNIT = ("demo:grain_port", "--unit", "SH-099", "--as-of", "2026-06-30")
+CLAMPED_UNIT = (GRAIN_PORT, "--unit", "SH-099", "--as-of", "2026-06-30")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -34,7 +35,7 @@ def test_it_writes_each_picture_and_says_where(tmp_path):
 
 
 def test_a_keyed_unit_has_no_picture_of_screws(tmp_path):
-    draw(tmp_path, "demo:grain_port", "--unit", "NQ-219", "--as-of", "2026-06-30")
+    draw(tmp_path, GRAIN_PORT, "--unit", "NQ-219", "--as-of", "2026-06-30")
     words = sorted(path.stem.rpartition("_")[2] for path in tmp_path.iterdir())
     assert words == ["arm", "joint", "walk"]
 
@@ -61,7 +62,7 @@ def test_a_final_torque_that_is_none_is_refused(tmp_path, torque):
 
 
 def test_an_unknown_unit_is_told_and_nothing_written(tmp_path):
-    result = draw(tmp_path / "out", "demo:grain_port", "--unit", "nobody", exit_code=2)
+    result = draw(tmp_path / "out", GRAIN_PORT, "--unit", "nobody", exit_code=2)
     assert isinstance(result.exception, FixableError)
     assert "no unit 'nobody' was in service" in str(result.exception)
     assert not (tmp_path / "out").exists()

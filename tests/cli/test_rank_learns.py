@@ -2,11 +2,12 @@
 
 import subprocess
 import sys
-from importlib import resources
+from pathlib import Path
 
 import pandas as pd
 import pytest
 from click.testing import CliRunner
+from kept_plants import GRAIN_PORT, SMALL_QUARRY
 
 from scoring.assessment import FleetAssessor
 from scoring.cli.main import cli
@@ -15,7 +16,7 @@ from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 
 AS_OF = "2026-06-30"
-PLANT = "demo:small_quarry"
+PLANT = SMALL_QUARRY
 TABLES = ("units", "walkdowns", "events", "rework", "accepted")
 
 
@@ -47,15 +48,14 @@ def ranked(place, *options, fleet=PLANT, as_of=AS_OF):
 def without_failures(tmp_path_factory):
     """Return a folder with the plant as it would be if failures were not written down."""
     folder = tmp_path_factory.mktemp("fleet")
-    with resources.as_file(resources.files("demo_data") / "small_quarry") as plant:
-        for name in TABLES:
-            table = pd.read_csv(plant / f"{name}.csv", dtype=str, keep_default_na=False)
-            if name == "events":
-                continue
-            for column in ("failures_recorded_from", "event_id"):
-                if column in table:
-                    table[column] = ""
-            table.to_csv(folder / f"{name}.csv", index=False)
+    for name in TABLES:
+        table = pd.read_csv(Path(PLANT) / f"{name}.csv", dtype=str, keep_default_na=False)
+        if name == "events":
+            continue
+        for column in ("failures_recorded_from", "event_id"):
+            if column in table:
+                table[column] = ""
+        table.to_csv(folder / f"{name}.csv", index=False)
     return folder
 
 
@@ -159,7 +159,7 @@ def test_what_was_kept_serves_later_and_for_others_with_a_note(tmp_path, kept):
     assert set(ranking["basis"]) == {"handbook and fleet"}
     later = good("rank", PLANT, "--as-of", "2026-09-30", "--learned", kept)
     assert "learned as of 2026-06-30; what failed since is not in it" in later.stderr
-    other = good("rank", "demo:grain_port", "--as-of", AS_OF, "--learned", kept, "--show", 0)
+    other = good("rank", GRAIN_PORT, "--as-of", AS_OF, "--learned", kept, "--show", 0)
     assert "note: " in other.stderr
     assert "learned from other records, of 60 units as of 2026-06-30" in other.stderr
     same = good("rank", PLANT, "--as-of", AS_OF, "--learned", kept)

@@ -1,11 +1,12 @@
 """``mount-risk what-if`` as a person uses it."""
 
 from click.testing import CliRunner
+from kept_plants import SMALL_QUARRY
 
 from scoring.cli.main import cli
 from scoring.errors import FaultyRecordsError, FixableError
 
-UNIT = ("what-if", "demo:small_quarry", "--as-of", "2026-06-30", "--unit", "SS-018")
+UNIT = ("what-if", SMALL_QUARRY, "--as-of", "2026-06-30", "--unit", "SS-018")
 
 
 def run(*more):

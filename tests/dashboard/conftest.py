@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 import pytest
+from kept_plants import GRAIN_PORT, ORE_WORKS
 from pages_server import free_port, start_pages, stop_pages
 
 
@@ -10,7 +11,7 @@ from pages_server import free_port, start_pages, stop_pages
 def pages() -> Iterator[str]:
     """Show a plant as of a day of its own; return the address."""
     port = free_port()
-    process = start_pages("demo:grain_port", "--as-of", "2026-06-30", port=port)
+    process = start_pages(GRAIN_PORT, "--as-of", "2026-06-30", port=port)
     yield f"http://127.0.0.1:{port}"
     stop_pages(process)
 
@@ -19,6 +20,6 @@ def pages() -> Iterator[str]:
 def large_pages() -> Iterator[str]:
     """Show the 2,000-unit plant as of a day of its own; return the address."""
     port = free_port()
-    process = start_pages("demo:ore_works", "--as-of", "2026-06-30", port=port)
+    process = start_pages(ORE_WORKS, "--as-of", "2026-06-30", port=port)
     yield f"http://127.0.0.1:{port}"
     stop_pages(process)

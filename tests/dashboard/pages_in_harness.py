@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from kept_plants import SMALL_QUARRY
 from streamlit.testing.v1 import AppTest
 
 from dashboard import session, started_with
@@ -9,7 +10,7 @@ from dashboard import session, started_with
 APP = str(Path(session.__file__).parent / "app.py")
 
 
-def open_page(monkeypatch, page, fleet="demo:small_quarry", as_of="2026-06-30", **query):
+def open_page(monkeypatch, page, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
     monkeypatch.setenv(started_with.FLEET, fleet)
     monkeypatch.setenv(started_with.AS_OF, as_of)
     app = AppTest.from_file(APP, default_timeout=120).run()

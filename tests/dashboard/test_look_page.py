@@ -4,6 +4,7 @@ import subprocess
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 from pages_in_harness import metrics, open_page, words_of
 from pages_server import COMMAND
 
@@ -56,7 +57,7 @@ def test_a_day_without_units_is_told(monkeypatch):
 
 def test_over_a_store_every_visit_leads_to_its_walkdown(monkeypatch, tmp_path):
     store = f"sqlite:///{tmp_path}/plant.db"
-    load = [COMMAND, "load", "demo:small_quarry", "--store", store, "--by", "Ann Bell"]
+    load = [COMMAND, "load", SMALL_QUARRY, "--store", store, "--by", "Ann Bell"]
     subprocess.run(load, check=True, capture_output=True)
     app = open_page(monkeypatch, "where_to_look", fleet=store)
     assert not app.exception

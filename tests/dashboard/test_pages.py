@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from kept_plants import SMALL_QUARRY
 from streamlit.testing.v1 import AppTest
 
 from dashboard import session, started_with
@@ -24,7 +25,7 @@ def forget():
     session.in_use.forget()
 
 
-def open_app(monkeypatch, fleet="demo:small_quarry", as_of="2026-06-30", **query):
+def open_app(monkeypatch, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
     monkeypatch.setenv(started_with.FLEET, fleet)
     monkeypatch.setenv(started_with.AS_OF, as_of)
     app = AppTest.from_file(APP, default_timeout=60)
@@ -138,7 +139,7 @@ def test_what_is_read_is_taken_out_of_the_collectors_sight(monkeypatch):
     assert gc.get_freeze_count() > 0
 
 
-def open_unit(monkeypatch, unit_id, fleet="demo:small_quarry"):
+def open_unit(monkeypatch, unit_id, fleet=SMALL_QUARRY):
     app = open_app(monkeypatch, fleet=fleet)
     app.switch_page("views/one_unit.py")
     app.query_params["unit"] = unit_id

@@ -2,6 +2,7 @@
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters.words import chance, how_likely, money, percent, plain
@@ -14,7 +15,7 @@ AS_OF = pd.Timestamp("2026-06-30")
 
 @pytest.fixture(scope="module")
 def ranked():
-    fleet = check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet
+    fleet = check_fleet(read_fleet(SMALL_QUARRY).tables, AS_OF).fleet
     return present.ranked_units(FleetAssessor(fleet).assess(AS_OF))
 
 

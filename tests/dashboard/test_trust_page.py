@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 from streamlit.testing.v1 import AppTest
 
 from dashboard import session, started_with
@@ -36,7 +37,7 @@ def words_of(app):
 
 
 def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
-    app = trust_page(monkeypatch, "demo:small_quarry")
+    app = trust_page(monkeypatch, SMALL_QUARRY)
     assert not app.exception
     said = words_of(app)
     assert "low-speed-bearing failure: handbook and fleet" in said
@@ -49,7 +50,7 @@ def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
 
 
 def test_another_trial_can_be_chosen(monkeypatch):
-    app = trust_page(monkeypatch, "demo:small_quarry")
+    app = trust_page(monkeypatch, SMALL_QUARRY)
     app.selectbox(key="scheme").select("later failures of other units").run()
     assert not app.exception
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
@@ -30,7 +31,7 @@ def fill(where: str, fleet: Fleet) -> None:
 
 @pytest.fixture(scope="session")
 def quarry() -> Fleet:
-    found = read_fleet("demo:small_quarry")
+    found = read_fleet(SMALL_QUARRY)
     return check_fleet(found.tables, pd.Timestamp.today()).fleet
 
 

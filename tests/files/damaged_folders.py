@@ -8,6 +8,7 @@ from tempfile import TemporaryDirectory
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 
 from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
@@ -19,7 +20,7 @@ from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 
 AS_OF = pd.Timestamp("2026-06-30")
-DEMO = "demo:small_quarry"
+DEMO = SMALL_QUARRY
 GENERATED = "generated"
 
 

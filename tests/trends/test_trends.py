@@ -5,6 +5,7 @@ from collections import Counter
 import numpy as np
 import pandas as pd
 import pytest
+from kept_plants import GRAIN_PORT
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
@@ -21,7 +22,7 @@ AS_OF = pd.Timestamp("2026-06-30")
 
 @pytest.fixture(scope="module")
 def assessor():
-    return FleetAssessor(check_fleet(read_fleet("demo:grain_port").tables, AS_OF).fleet)
+    return FleetAssessor(check_fleet(read_fleet(GRAIN_PORT).tables, AS_OF).fleet)
 
 
 def test_month_ends_end_with_the_day_itself():

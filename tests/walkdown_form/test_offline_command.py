@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from kept_plants import GRAIN_PORT
 
 from scoring.cli.offline import offline
 from scoring.errors import FixableError
 from scoring.files.route_list import read_route_list
 
-DEMO = "demo:grain_port"
+DEMO = GRAIN_PORT
 
 
 def data_in(path: Path) -> dict:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from kept_plants import GRAIN_PORT
 from phone import Phone, settings_of
 
 from scoring.files.read_fleet import read_fleet
@@ -15,7 +16,7 @@ from scoring.walkdown_form.without_network import route_page
 
 @pytest.fixture(scope="session")
 def records():
-    return read_fleet("demo:grain_port").tables
+    return read_fleet(GRAIN_PORT).tables
 
 
 @pytest.fixture(scope="session")

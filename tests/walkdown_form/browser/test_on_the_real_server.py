@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 from kept_sign_offs import sign_offs_of_unit
 from pages_on_a_store import Pages, load
 from pages_server import COMMAND
@@ -39,7 +40,7 @@ UNIT_OF = {
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory) -> Iterator[Pages]:
     file = tmp_path_factory.mktemp("plant") / "plant.db"
-    load("demo:small_quarry", file)
+    load(SMALL_QUARRY, file)
     running = Pages(file)
     running.start()
     yield running
