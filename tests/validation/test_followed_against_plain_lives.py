@@ -16,7 +16,7 @@ from scoring.learning.learned import learn
 from scoring.risk.fleet_risk import fleet_risk
 from scoring.validation.foretold import followed_from
 
-SEEDS = (3, 5)
+SEEDS = (2, 8)
 SIZE = 60
 
 
