@@ -5,6 +5,7 @@ import csv
 import pandas as pd
 import pytest
 from click.testing import CliRunner
+from kept_plants import GRAIN_PORT
 
 from scoring.cli import screen
 from scoring.cli.main import cli
@@ -33,7 +34,7 @@ def test_what_asks_for_a_fleet_is_refused_without_one(option):
 
 def test_the_effects_of_a_fleet_fit_a_terminal_of_100_columns(monkeypatch):
     monkeypatch.setattr(screen.out, "width", 100)
-    lines = call("effects", "demo:grain_port", *AS_OF).output.splitlines()
+    lines = call("effects", GRAIN_PORT, *AS_OF).output.splitlines()
     rules = [place for place, line in enumerate(lines) if line.startswith("───")]
     assert len(rules) == 8  # four tables for each failure
     assert max(len(lines[place]) for place in rules) <= 100

@@ -2,6 +2,7 @@
 
 import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 
 from scoring.assessment import FleetAssessor
 from scoring.explanation.what_would_improve import what_would_improve
@@ -13,7 +14,7 @@ AS_OF = pd.Timestamp("2026-06-30")
 
 @pytest.fixture(scope="module")
 def assessor():
-    return FleetAssessor(check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet)
+    return FleetAssessor(check_fleet(read_fleet(SMALL_QUARRY).tables, AS_OF).fleet)
 
 
 def done(assessor, *, learn=True):
