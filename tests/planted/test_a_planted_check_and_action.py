@@ -11,6 +11,7 @@ import re
 import signal
 import socket
 import subprocess
+import sys
 import time
 from contextlib import suppress
 from pathlib import Path
@@ -122,6 +123,28 @@ def test_every_command_goes_on_with_records_that_know_nothing_of_them(planted, t
     assert "lamp and glass along both welds of the bracket" in form
     assert "cracked through" in form
     assert "play of the arm bracket not seen" in words_of_the_walk(tmp_path)
+
+
+@pytest.mark.slow
+def test_the_demo_plants_are_judged_and_the_generator_goes_on(planted, tmp_path):
+    demo, ranked = planted.run(
+        ("demo", "--plant", "small_quarry", "--no-open"),
+        ("rank", "demo:small_quarry", *AS_OF, "--handbook-only", "--out", tmp_path / "demo.csv"),
+    )
+    went_well([demo, ranked])
+    made = [sys.executable, "-m", "demo_data", tmp_path / "made", "--units", "20", "--seed", "7"]
+    done = subprocess.run(
+        made,
+        capture_output=True,
+        text=True,
+        env=planted.environment,
+        cwd=planted.folder,
+        check=False,
+        timeout=300,
+    )
+    assert done.returncode == 0, done.stderr
+    went_well(planted.run(("rank", tmp_path / "made", *AS_OF, "--out", tmp_path / "ranking.csv")))
+    assert len(rows_of(tmp_path / "ranking.csv")) >= 15
 
 
 def words_of_the_walk(out: Path) -> str:
