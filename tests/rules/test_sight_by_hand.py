@@ -4,6 +4,7 @@ import pandas as pd
 import pytest
 from fleets import Book
 
+from scoring.contract import CHECKS
 from scoring.limits import unit_limits
 from scoring.rules.sight import sight
 
@@ -35,6 +36,11 @@ MUST_BE_SEEN["shrink_disc"] = MUST_BE_SEEN["tapered_bushing"] | {"seat of the di
 MUST_BE_SEEN["shrink_disc_support_bushings"] = MUST_BE_SEEN["shrink_disc"] | {"support bushings"}
 
 
+def must_be_seen(mounting):
+    """Return what is typed above, and critical checks that were declared since."""
+    return MUST_BE_SEEN[mounting] | {c.label for c in CHECKS if mounting in c.critical_for}
+
+
 def sight_of(book, as_of="2024-06-01"):
     known = book.known(as_of)
     return sight(known, unit_limits(known.units))
@@ -47,7 +53,7 @@ def labels(words):
 @pytest.mark.parametrize("mounting", MUST_BE_SEEN)
 def test_what_must_be_seen_by_mounting(mounting):
     found = sight_of(Book().unit(mounting=mounting))
-    assert labels(found.not_seen[0]) == MUST_BE_SEEN[mounting]
+    assert labels(found.not_seen[0]) == must_be_seen(mounting)
     assert found.due_again[0] == found.reported_cured[0] == ""
     assert found.complete.tolist() == [False]
 
@@ -65,7 +71,7 @@ def test_what_must_be_seen_by_mounting(mounting):
 )
 def test_what_is_seen_by_itself_or_by_a_measured_check_whose_limit_is_known(cells, seen, shown):
     book = Book().unit(mounting="tapered_bushing", **cells).look("2024-01-02", **seen)
-    assert labels(sight_of(book).not_seen[0]) == MUST_BE_SEEN["tapered_bushing"] - shown
+    assert labels(sight_of(book).not_seen[0]) == must_be_seen("tapered_bushing") - shown
 
 
 def test_a_good_look_is_due_again_after_730_days_and_a_finding_is_not():
@@ -98,21 +104,21 @@ def test_what_re_work_is_said_to_have_cured_is_told_where_the_mounting_has_it():
     }
 
 
+GOOD = {
+    "shaft_end": "reaches",
+    "key_condition": "right",
+    "arm_bolts": "tight",
+    "isolator_stack": "complete",
+    "isolators_free": "1",
+    "metal_contact": "no",
+    "oil_level": "right",
+    "guard": "fitted",
+}
+
+
 def test_a_unit_of_which_everything_was_seen_is_complete():
-    book = (
-        Book()
-        .unit(mounting="keyed_bore")
-        .look(
-            "2024-01-02",
-            shaft_end="reaches",
-            key_condition="right",
-            arm_bolts="tight",
-            isolator_stack="complete",
-            isolators_free="1",
-            metal_contact="no",
-            oil_level="right",
-            guard="fitted",
-        )
-    )
+    critical = [check for check in CHECKS if "keyed_bore" in check.critical_for]
+    since = {check.name: check.allowed[0] for check in critical if check.name not in GOOD}
+    book = Book().unit(mounting="keyed_bore").look("2024-01-02", **GOOD, **since)
     assert sight_of(book).complete.tolist() == [True]
     assert sight_of(book.reworked("2024-02-01", "open_breather")).complete.tolist() == [False]
