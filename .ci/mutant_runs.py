@@ -2,7 +2,9 @@
 
 import compileall
 import os
+import resource
 import shutil
+import signal
 import sys
 import tempfile
 import time
@@ -19,10 +21,13 @@ from mutations import Mutant
 
 ROOT = Path(__file__).resolve().parent.parent
 AT_ONCE = 2
-PATIENCE = 10.0
-"""A mutant that takes so many times as long as the package's tests do, and a minute, loops. [-]"""
+PATIENCE = 4.0
+"""A mutant that works so many times as long as the package's tests do, and a minute, loops. [-]"""
 
 SURVIVED, KILLED, ENDLESS = "SURVIVED", "killed", "killed, it did not end"
+CPU_USED = "cpu_seconds"
+"""File in a copy that tells how long the processor worked in the last run that came to an end."""
+
 NO_TEST = 5
 """What pytest exits with where there is no test."""
 
@@ -51,7 +56,10 @@ class Trial:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a trial: ``SURVIVED``, ``KILLED`` or ``ENDLESS``, and in how long."""
+    """What became of a trial: ``SURVIVED``, ``KILLED`` or ``ENDLESS``.
+
+    ``seconds`` are those of the processor: what else the machine does must not count.
+    """
 
     trial: Trial
     words: str
@@ -96,9 +104,9 @@ def _in_turn(trials: list[Trial], copies: list[Path], took: dict[str, float]) ->
     while waiting or running:
         while waiting and free:
             trial = waiting.pop()
-            limit = 60 + PATIENCE * took.get(trial.package, float("inf"))
-            running.append(_Run(trial, free.pop(), limit))
-        wait([run.process.sentinel for run in running], timeout=5)
+            limit = 60 + PATIENCE * took[trial.package] if took else resource.RLIM_INFINITY
+            running.append(_Run(trial, free.pop(), int(limit)))
+        wait([run.process.sentinel for run in running])
         for run in list(running):
             if outcome := run.outcome():
                 running.remove(run)
@@ -109,41 +117,41 @@ def _in_turn(trials: list[Trial], copies: list[Path], took: dict[str, float]) ->
 class _Run:
     """One run of a trial in a copy of the tree."""
 
-    def __init__(self, trial: Trial, copy: Path, limit: float) -> None:
-        self.copy = copy
-        self._trial, self._limit, self._begun = trial, limit, time.monotonic()
-        self._source = b""
+    def __init__(self, trial: Trial, copy: Path, limit: int) -> None:
+        self.copy, self._trial, self._source = copy, trial, b""
         if mutant := trial.mutant:
             path = copy / mutant.path
             for compiled in path.parent.glob(f"__pycache__/{path.stem}.*"):
                 compiled.unlink()  # two of one size and second would be taken for one another
             self._source = path.read_bytes()
             path.write_bytes(mutant.of(self._source))
-        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests))
+        (copy / CPU_USED).write_text(str(limit))
+        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests, limit))
         self.process.start()
 
     def outcome(self) -> Outcome | None:
         """Tell what came out, None while it runs; the copy is then as it was."""
-        seconds = time.monotonic() - self._begun
-        if not self.process.is_alive():
-            words = SURVIVED if self.process.exitcode in {0, NO_TEST} else KILLED
-        elif seconds < self._limit:
+        if self.process.is_alive():
             return None
-        else:
-            self.process.kill()
-            words = ENDLESS
         self.process.join()
+        words = SURVIVED if self.process.exitcode in {0, NO_TEST} else KILLED
+        if self.process.exitcode in {-signal.SIGXCPU, -signal.SIGKILL}:
+            words = ENDLESS
         if mutant := self._trial.mutant:
             (self.copy / mutant.path).write_bytes(self._source)
-        return Outcome(self._trial, words, seconds)
+        return Outcome(self._trial, words, float((self.copy / CPU_USED).read_text()))
 
 
-def _run_tests(copy: Path, tests: list[str]) -> None:
-    """Run tests in a copy; the exit code of this process is pytest's."""
+def _run_tests(copy: Path, tests: list[str], limit: int) -> None:
+    """Run tests in a copy; the exit code of this process is pytest's, or the limit's signal."""
+    resource.setrlimit(resource.RLIMIT_CPU, (limit, resource.RLIM_INFINITY))
+    begun = time.process_time()
     os.chdir(copy)
     os.environ["PYTHONPATH"] = sys.path[0] = str(copy)
     sys.dont_write_bytecode = True
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
-    sys.exit(pytest.main(["-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests]))
+    code = pytest.main(["-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests])
+    (copy / CPU_USED).write_text(str(time.process_time() - begun))
+    sys.exit(code)
