@@ -1,39 +1,72 @@
 """Check everything: format, lint, types, import directions, reach, tests. Exits with the failures.
 
 Run as ``python .ci/check.py``; works without a POSIX shell. Give ``--fast`` to leave out the
-tests that are marked slow.
+tests that are marked slow. The tests run beside the other steps; what they say is kept and told
+after what the others say.
 """
 
+import os
 import subprocess
 import sys
+from io import BufferedReader
 from pathlib import Path
+from queue import SimpleQueue
+from subprocess import PIPE, STDOUT
+from threading import Thread
 
 ROOT = Path(__file__).resolve().parent.parent
 
+EACH_ALONE = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+"""A process of the tests for each core: more threads in each would only wait for one another."""
 
-def steps(*, fast: bool) -> dict[str, list[str]]:
-    """Return the steps and the command of each."""
+
+def steps() -> dict[str, list[str]]:
+    """Return the steps beside the tests, and the command of each."""
     python = [sys.executable, "-m"]
-    tests = [*python, "pytest", "-n", "auto"] + (["-m", "not slow and not long"] if fast else [])
     return {
         "format": [*python, "ruff", "format", "--check", "."],
         "lint": [*python, "ruff", "check", "."],
         "types": [*python, "mypy"],
         "imports": [str(Path(sys.executable).parent / "lint-imports")],
         "reach": [sys.executable, ".ci/reach.py"],
-        "tests": tests,
     }
+
+
+def tests(*, fast: bool) -> list[str]:
+    """Return the command of the tests."""
+    colour = ["--color=yes"] if sys.stdout.isatty() else []
+    marks = ["-m", "not slow and not long"] if fast else []
+    # A worker takes tests as they stand, so that what a module prepares is prepared once.
+    return [sys.executable, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *colour, *marks]
 
 
 def main() -> int:
     """Run every step, tell which failed, and return their number."""
     failed = []
-    for name, command in steps(fast="--fast" in sys.argv[1:]).items():
-        print(f"\n== {name}", flush=True)
-        if subprocess.run(command, cwd=ROOT, check=False).returncode != 0:
-            failed.append(name)
+    alone = dict.fromkeys(EACH_ALONE, "1") | os.environ
+    command = tests(fast="--fast" in sys.argv[1:])
+    with subprocess.Popen(command, cwd=ROOT, env=alone, stdout=PIPE, stderr=STDOUT) as testing:
+        said: SimpleQueue[bytes] = SimpleQueue()
+        Thread(target=keep, args=(testing.stdout, said)).start()
+        for name, words in steps().items():
+            print(f"\n== {name}", flush=True)
+            if subprocess.run(words, cwd=ROOT, check=False).returncode != 0:
+                failed.append(name)
+        print("\n== tests", flush=True)
+        while some := said.get():
+            sys.stdout.buffer.write(some)
+            sys.stdout.buffer.flush()
+    if testing.returncode != 0:
+        failed.append("tests")
     print(f"\nfailed: {', '.join(failed)}" if failed else "\nall checks passed", flush=True)
     return len(failed)
+
+
+def keep(stream: BufferedReader, said: SimpleQueue[bytes]) -> None:
+    """Keep what is said, so that who says it never waits for a reader; nothing is the end."""
+    while some := stream.read1():
+        said.put(some)
+    said.put(b"")
 
 
 if __name__ == "__main__":

@@ -61,7 +61,7 @@ class InUse:
         gc.collect()
         gc.freeze()
         with st.spinner("Learning from the fleet's own failures …"):
-            worked.learning()
+            worked.begin_trend()
         with st.spinner("Judging the fleet …"):
             worked.assessment()
         return worked

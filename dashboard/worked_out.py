@@ -116,12 +116,9 @@ class WorkedOut:
 
     def learning(self) -> FleetLearning:
         """Learn from the failures recorded by the day the pages speak of."""
-        return self._once("learning", self._learn)
-
-    def _learn(self) -> FleetLearning:
-        learned = self.fleet.assessor.learn(self.fleet.as_of, self.failure_rows())
-        threading.Thread(target=self._work_out_trend, args=(learned,), daemon=True).start()
-        return learned
+        return self._once(
+            "learning", lambda: self.fleet.assessor.learn(self.fleet.as_of, self.failure_rows())
+        )
 
     def assessment(self) -> Assessment:
         """Assess the fleet as of the day the pages speak of."""
@@ -145,8 +142,18 @@ class WorkedOut:
             lambda: what_the_fleet_says(self.fleet.assessor, self.failure_rows(), self.learning()),
         )
 
+    def begin_trend(self) -> None:
+        """Begin to work out the trend beside the pages, unless it is begun already."""
+        self._once("trend", self._trend_begun)
+
+    def _trend_begun(self) -> threading.Thread:
+        begun = threading.Thread(target=self._work_out_trend, args=(self.learning(),), daemon=True)
+        begun.start()
+        return begun
+
     def trend_so_far(self) -> TrendSoFar:
-        """Return what is worked out of the trend, beside the pages."""
+        """Return what is worked out of the trend; begin it after a change of the records."""
+        self.begin_trend()
         return TrendSoFar(tuple(self._states), len(self._months))
 
     def standing(self) -> Standing:

@@ -3,15 +3,28 @@
 from collections.abc import Iterator
 
 import pytest
-from kept_plants import GRAIN_PORT, ORE_WORKS
+from kept_plants import ORE_WORKS, SMALL_QUARRY
 from pages_server import free_port, start_pages, stop_pages
+from remembered_plants import read_kept_plants_once
+
+from dashboard import session
+from dashboard.worked_out import WorkedOut
+
+
+@pytest.fixture(autouse=True)
+def forget(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Let the pages of each test begin with nothing in their cache."""
+    monkeypatch.setattr(WorkedOut, "read", read_kept_plants_once)
+    session.in_use.forget()
+    yield
+    session.in_use.forget()
 
 
 @pytest.fixture(scope="session")
 def pages() -> Iterator[str]:
     """Show a plant as of a day of its own; return the address."""
     port = free_port()
-    process = start_pages(GRAIN_PORT, "--as-of", "2026-06-30", port=port)
+    process = start_pages(SMALL_QUARRY, "--as-of", "2026-06-30", port=port)
     yield f"http://127.0.0.1:{port}"
     stop_pages(process)
 

@@ -1,22 +1,13 @@
 """The page of where to look next, in Streamlit's own harness."""
 
-import subprocess
-
 import pandas as pd
-import pytest
-from kept_plants import SMALL_QUARRY
+from click.testing import CliRunner
 from pages_in_harness import metrics, open_page, words_of
-from pages_server import COMMAND
 
-from dashboard import session
 from dashboard.presenters import look_tables as present
-
-
-@pytest.fixture(autouse=True)
-def forget():
-    session.in_use.forget()
-    yield
-    session.in_use.forget()
+from demo_data.generate import generate_fleet
+from demo_data.write import write_fleet
+from scoring.cli.main import cli
 
 
 def test_it_shows_a_route_for_the_hours_at_each_site(monkeypatch):
@@ -56,12 +47,14 @@ def test_a_day_without_units_is_told(monkeypatch):
 
 
 def test_over_a_store_every_visit_leads_to_its_walkdown(monkeypatch, tmp_path):
+    write_fleet(generate_fleet(20, 1), tmp_path / "plant")
     store = f"sqlite:///{tmp_path}/plant.db"
-    load = [COMMAND, "load", SMALL_QUARRY, "--store", store, "--by", "Ann Bell"]
-    subprocess.run(load, check=True, capture_output=True)
+    load = ["load", str(tmp_path / "plant"), "--store", store, "--by", "Ann Bell"]
+    assert CliRunner().invoke(cli, load).exit_code == 0
     app = open_page(monkeypatch, "where_to_look", fleet=store)
     assert not app.exception
     route = app.dataframe[0].value
+    assert len(route) > 0
     assert (route["walkdown"] == "/walkdown/new?unit=" + route["unit"]).all()
 
 

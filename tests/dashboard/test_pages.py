@@ -6,29 +6,20 @@ import gc
 import html
 import re
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from kept_plants import SMALL_QUARRY
+from pages_in_harness import APP, open_page
 from streamlit.testing.v1 import AppTest
 
 from dashboard import session, started_with
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with
 
-APP = str(Path(session.__file__).parent / "app.py")
-
-
-@pytest.fixture(autouse=True)
-def forget():
-    session.in_use.forget()
-    yield
-    session.in_use.forget()
-
 
 def open_app(monkeypatch, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
     monkeypatch.setenv(started_with.FLEET, fleet)
     monkeypatch.setenv(started_with.AS_OF, as_of)
-    app = AppTest.from_file(APP, default_timeout=60)
+    app = AppTest.from_file(APP, default_timeout=600)
     for name, value in query.items():
         app.query_params[name] = value
     return app.run()
@@ -53,28 +44,28 @@ def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
 
 
 def test_one_unit_opens_by_its_link(monkeypatch):
-    app = open_app(monkeypatch)
-    app.switch_page("views/one_unit.py")
-    app.query_params["unit"] = "SS-039"
-    app.run()
+    app = open_unit(monkeypatch, "SS-039")
     assert not app.exception
     assert "SS" in app.header[0].value
     assert app.subheader[0].value.startswith("■ hold")
     assert len(app.get("vega_lite_chart")) >= 3
 
 
+@pytest.mark.parametrize("unit_id", ["SS-001", "SS-002", "SS-004", "SS-029"])
+def test_a_unit_of_each_mounting_opens(monkeypatch, unit_id):
+    app = open_unit(monkeypatch, unit_id)
+    assert not app.exception
+    assert f"{unit_id}, Stone shed".replace("-", r"\-") in app.header[0].value
+
+
 def test_an_unknown_unit_is_told_and_a_choice_offered(monkeypatch):
-    app = open_app(monkeypatch)
-    app.switch_page("views/one_unit.py")
-    app.query_params["unit"] = "nobody"
-    app.run()
+    app = open_unit(monkeypatch, "nobody")
     assert "was in service" in app.warning[0].value
     assert "Choose a unit" in app.info[0].value
 
 
 def test_the_trend_page_shows_the_fleet_over_time(monkeypatch):
-    app = open_app(monkeypatch)
-    app.switch_page("views/getting_better.py").run()
+    app = open_page(monkeypatch, "getting_better")
     assert not app.exception
     assert app.title[0].value == "Is it getting better?"
     assert any("judged" in text.value for text in app.text)
@@ -112,10 +103,7 @@ def hostile_fleet(folder):
 
 def test_names_are_shown_as_they_are_and_never_as_markup(monkeypatch, tmp_path):
     fleet, name = hostile_fleet(tmp_path)
-    app = open_app(monkeypatch, fleet=fleet)
-    app.switch_page("views/one_unit.py")
-    app.query_params["unit"] = name
-    app.run()
+    app = open_unit(monkeypatch, name, fleet)
     assert not app.exception
     assert r"\!\[x\]\(" in app.header[0].value
 
@@ -135,15 +123,13 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
 
 def test_what_is_read_is_taken_out_of_the_collectors_sight(monkeypatch):
     """Every rerun ends with a full collection; without the freeze it costs many times more."""
+    gc.unfreeze()
     open_app(monkeypatch)
     assert gc.get_freeze_count() > 0
 
 
 def open_unit(monkeypatch, unit_id, fleet=SMALL_QUARRY):
-    app = open_app(monkeypatch, fleet=fleet)
-    app.switch_page("views/one_unit.py")
-    app.query_params["unit"] = unit_id
-    return app.run()
+    return open_page(monkeypatch, "one_unit", fleet, unit=unit_id)
 
 
 def images(app):

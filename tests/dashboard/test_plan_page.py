@@ -4,7 +4,7 @@ import pandas as pd
 import pytest
 from pages_in_harness import metrics, open_page, words_of
 
-from dashboard import session, worked_out
+from dashboard import worked_out
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
 from scoring.errors import FixableError
@@ -12,13 +12,6 @@ from scoring.planning.choose import Choice
 
 SITES = pd.Series(["Stone shed", "Sand plant"])
 DAY = pd.Timestamp("2026-06-30")
-
-
-@pytest.fixture(autouse=True)
-def forget():
-    session.in_use.forget()
-    yield
-    session.in_use.forget()
 
 
 def hours_used(app):

@@ -4,7 +4,6 @@ import pandas as pd
 import pytest
 from pages_in_harness import metrics, open_page, words_of
 
-from dashboard import session
 from dashboard.presenters import rework_tables as present
 
 HELD = "SS-039"
@@ -13,13 +12,6 @@ FOLDED = (
     "Took or did not take, check by check",
     "Found again after the cure had been seen good",
 )
-
-
-@pytest.fixture(autouse=True)
-def forget():
-    session.in_use.forget()
-    yield
-    session.in_use.forget()
 
 
 @pytest.fixture

@@ -1,39 +1,15 @@
 """The page that tells how far to trust the numbers, in Streamlit's own harness."""
 
-from pathlib import Path
-
 import pandas as pd
-import pytest
 from kept_plants import SMALL_QUARRY
-from streamlit.testing.v1 import AppTest
+from pages_in_harness import open_page, words_of
 
-from dashboard import session, started_with
 from dashboard.presenters import trust_tables as present
 from scoring.files.write_table import write_table
 
-APP = str(Path(session.__file__).parent / "app.py")
-
-
-@pytest.fixture(autouse=True)
-def forget():
-    session.in_use.forget()
-    yield
-    session.in_use.forget()
-
 
 def trust_page(monkeypatch, fleet):
-    monkeypatch.setenv(started_with.FLEET, fleet)
-    monkeypatch.setenv(started_with.AS_OF, "2026-06-30")
-    app = AppTest.from_file(APP, default_timeout=120).run()
-    return app.switch_page("views/how_far_to_trust.py").run()
-
-
-def words_of(app):
-    return "\n".join(
-        str(element.value)
-        for kind in (app.markdown, app.text, app.info, app.caption)
-        for element in kind
-    )
+    return open_page(monkeypatch, "how_far_to_trust", fleet)
 
 
 def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):

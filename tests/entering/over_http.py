@@ -49,7 +49,7 @@ class Server:
         stop_pages(self.process)
 
     def ask(self, method, path, body=None, headers=None):
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=300)
         try:
             held_by = {"Cookie": "person=Ben%20Meier"}
             connection.request(method, path, body=body, headers={**held_by, **(headers or {})})

@@ -9,7 +9,8 @@ import time
 from pathlib import Path
 
 COMMAND = str(Path(sys.executable).parent / "mount-risk")
-PATIENCE_S = 90
+PATIENCE_S = 300
+"""How long a server or a page may take on a busy machine. [s]"""
 
 
 def free_port() -> int:
@@ -34,15 +35,16 @@ def start_pages(fleet: str, *options: str, port: int, **how: object) -> subproce
         **{**quiet, **how},
     )
     end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end:
+    while time.monotonic() < end and process.poll() is None:
         if is_answered(port):
             return process
         time.sleep(0.2)
-    stop_pages(process)
-    raise AssertionError(f"the pages did not start within {PATIENCE_S} s")
+    if process.poll() is None:
+        stop_pages(process)
+    raise AssertionError(f"the pages ended, or did not start within {PATIENCE_S} s")
 
 
 def stop_pages(process: subprocess.Popen, how: signal.Signals = signal.SIGTERM) -> None:
     """Stop the pages, and what they started."""
     os.killpg(process.pid, how)
-    process.wait(timeout=20)
+    process.wait(timeout=PATIENCE_S)

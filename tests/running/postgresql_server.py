@@ -36,7 +36,7 @@ def running_server() -> Iterator[str]:
 
     def run(program: str, *options: str) -> None:
         command = [*as_owner, str(found / program), "-D", str(place / "data"), *options]
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, cwd="/", timeout=120)
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, cwd="/", timeout=600)
 
     settings = (
         f"-c listen_addresses=127.0.0.1 -p {port} -c unix_socket_directories={place} "

@@ -1,15 +1,13 @@
 """A load that is killed at any moment leaves all of it or nothing, and a sound store."""
 
 import shutil
-import subprocess
-import sys
 import time
 from contextlib import closing
-from pathlib import Path
 
 import numpy as np
 import pandas as pd
 import pytest
+from load_in_a_process import start_load
 from postgresql_server import new_database
 from small_fleet import good
 from sqlalchemy import func, select
@@ -22,10 +20,7 @@ from scoring.store.open_store import open_store
 from scoring.store.schema import RECORDS
 
 FEW, MANY = 8, 50
-UNITS = 900
-COMMAND = [str(Path(sys.executable).parent / "mount-risk"), "load"]
-BEGUN = b"changes are made in the name of"
-"""What a load says when it has been imported, just before it reads."""
+UNITS = 300
 
 
 @pytest.fixture(scope="module")
@@ -40,20 +35,11 @@ def fleet(tmp_path_factory):
     return place
 
 
-def start_load(folder, url):
-    """Start a load; return it when it begins to read."""
-    process = subprocess.Popen(
-        [*COMMAND, str(folder), "--store", url], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
-    )
-    assert BEGUN in process.stderr.readline()
-    return process
-
-
 def time_of_load(folder, url):
     process = start_load(folder, url)
     begun = time.monotonic()
-    assert process.wait() == 0
-    process.stderr.close()
+    process.join()
+    assert process.exitcode == 0
     return time.monotonic() - begun
 
 
@@ -61,10 +47,9 @@ def kill_while_loading(folder, url, after):
     """Kill a load after some seconds; return whether it was still at work."""
     process = start_load(folder, url)
     time.sleep(after)
-    was_running = process.poll() is None
+    was_running = process.is_alive()
     process.kill()
-    process.wait()
-    process.stderr.close()
+    process.join()
     return was_running
 
 

@@ -1,13 +1,14 @@
 """The pages over a store, as a process that can be killed and started again."""
 
 import signal
-import subprocess
 import time
 from pathlib import Path
 from urllib.request import urlopen
 
-from pages_server import COMMAND, free_port, is_answered, start_pages, stop_pages
+from click.testing import CliRunner
+from pages_server import free_port, is_answered, start_pages, stop_pages
 
+from scoring.cli.main import cli
 from scoring.store.open_store import open_store
 
 
@@ -18,11 +19,11 @@ class Pages:
         self.url = f"sqlite:///{file}"
         self.port = free_port()
         self.address = f"http://127.0.0.1:{self.port}"
-        self.process: subprocess.Popen | None = None
+        self.process = None
 
     def start(self) -> None:
         self.process = start_pages(self.url, port=self.port)
-        urlopen(f"{self.address}/walkdown", timeout=90).close()  # noqa: S310 - the first one imports
+        urlopen(f"{self.address}/walkdown", timeout=300).close()  # noqa: S310 - the first one imports
 
     def kill(self) -> None:
         """Kill everything at once, with no chance to tidy up."""
@@ -35,5 +36,5 @@ class Pages:
 
 
 def load(fleet: str, file: Path) -> None:
-    command = [COMMAND, "load", fleet, "--store", f"sqlite:///{file}", "--by", "Lea Stone"]
-    subprocess.run(command, check=True, capture_output=True)
+    load = ["load", fleet, "--store", f"sqlite:///{file}", "--by", "Lea Stone"]
+    assert CliRunner().invoke(cli, load).exit_code == 0

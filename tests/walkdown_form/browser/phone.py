@@ -7,6 +7,9 @@ from pathlib import Path
 
 SIZES = {390: 844, 820: 1180}
 
+PATIENCE_S = 120
+"""How long a screen may take on a busy machine; on a quiet one it is there at once. [s]"""
+
 
 def settings_of(width: int, scheme: str = "light") -> dict:
     return {
@@ -25,7 +28,7 @@ class Phone:
         self.page = page
         self.asked: list[str] = []
         self.complaints: list[str] = []
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(1000 * PATIENCE_S)
         page.on("request", self._note)
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         page.on("console", self._complaint)
@@ -69,7 +72,7 @@ class Phone:
 
     def until(self, is_so: Callable[[], bool]) -> None:
         """Wait until something is so; the page's own policy forbids the usual way to ask."""
-        end = time.monotonic() + 10
+        end = time.monotonic() + PATIENCE_S
         while not is_so():
             assert time.monotonic() < end, self.words
             self.page.wait_for_timeout(30)
@@ -102,7 +105,7 @@ class Phone:
             return
         self.write("answer", value)
         self.page.keyboard.press("Tab")
-        self.page.wait_for_timeout(30)
+        self.page.evaluate("() => new Promise(requestAnimationFrame)")
 
     def go_on(self) -> None:
         before = self.page.url

@@ -72,19 +72,19 @@ def test_every_screen_is_for_gloves(browser, route_file, form, width: int):
     context.close()
 
 
-def test_a_tap_changes_the_screen_within_300_ms(phone: Phone, form):
+def test_a_tap_changes_the_screen_by_the_second_frame(phone: Phone, form):
+    """It waits for nobody; how long a frame takes is told by the benchmark of taps."""
     unit = form["units"][0]
     phone.begin(unit["unit_id"], "stopped")
-    slow = """key => new Promise((done) => {
-      const begun = performance.now();
+    changed_by_then = """key => new Promise((done) => {
+      const before = document.querySelector('main').innerHTML;
       document.querySelector(`[data-key="${CSS.escape(key)}"]`).click();
-      requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - begun)));
+      requestAnimationFrame(() => requestAnimationFrame(() =>
+        done(document.querySelector('main').innerHTML !== before)));
     })"""
-    taken = []
     for _ in range(8):
-        taken.append(phone.page.evaluate(slow, "reason=no_access"))
-        taken.append(phone.page.evaluate(slow, "next"))
-    assert max(taken) < 300
+        assert phone.page.evaluate(changed_by_then, "reason=no_access")
+        assert phone.page.evaluate(changed_by_then, "next")
 
 
 def test_the_keyboard_alone_will_do(phone: Phone, form):

@@ -6,7 +6,7 @@ import time
 from pathlib import Path
 
 import pytest
-from phone import Phone, settings_of, steps_seen, walkdowns_in
+from phone import PATIENCE_S, Phone, settings_of, steps_seen, walkdowns_in
 from PIL import Image
 from quiet_chromium import QUIET
 
@@ -29,7 +29,7 @@ def open_killable(playwright, chromium: str, profile: Path):
         stderr=subprocess.DEVNULL,
     )  # fmt: skip
     door = profile / "DevToolsActivePort"
-    end = time.monotonic() + 30
+    end = time.monotonic() + PATIENCE_S
     while time.monotonic() < end and not (door.exists() and "\n" in door.read_text()):
         time.sleep(0.1)
     port = door.read_text().split("\n")[0]
@@ -111,12 +111,11 @@ def test_photos_are_kept_made_smaller_and_go_into_the_copy(phone: Phone, form, t
     unit = form["units"][0]
     phone.begin(unit["unit_id"], "stopped")
     check = steps_seen(unit, {"S"})[0]["check"]
-    for _ in range(2):
+    for number in (1, 2):
         phone.find("photo").set_input_files(
             {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": a_photo()}
         )
-        phone.page.wait_for_timeout(600)
-    assert phone.page.locator("figure img").count() == 2
+        phone.page.locator("figure img").nth(number - 1).wait_for()
     phone.page.reload()
     phone.page.locator("figure img").nth(1).wait_for()
     phone.page.locator("figure button").first.tap()
