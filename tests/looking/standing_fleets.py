@@ -10,7 +10,7 @@ from scoring.looking.standing import Standing
 from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.take_chances import learn_take_chances
 
-SIZE, SEED = 60, 431
+SIZE, SEED = 60, 432
 
 
 def standing_of(assessor, *, learning=None) -> Standing:
