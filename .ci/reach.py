@@ -38,7 +38,7 @@ def main(root: Path = ROOT) -> int:
         if by_users.issuperset(pieces)
     ]
     by_any = walk.reach(piece for pieces in waits.values() for piece in pieces)
-    faults += [_told(one, root, house) for one in house.pieces() if _stands_alone(one, by_any)]
+    faults += [_as_line(one, root, house) for one in house.pieces() if _stands_alone(one, by_any)]
     faults += [
         f"{file.path.relative_to(root)}: nothing imports this file ({file.body.lines} lines)"
         for file in house.files.values()
@@ -61,7 +61,7 @@ def _named(pattern: str, house: House) -> list[Piece]:
 
 
 def _commands(declared: str, house: House) -> list[str]:
-    """Return the commands, which are imported by name: each stands in the file of its name."""
+    """Return the commands, which are imported by name: each stands in the file NAME_command.py."""
     package = declared.rsplit(".", 2)[0]
     names = [
         constant.value.replace("-", "_")
@@ -70,7 +70,7 @@ def _commands(declared: str, house: House) -> list[str]:
         for constant in ast.walk(node)
         if isinstance(constant, ast.Constant) and isinstance(constant.value, str)
     ]
-    return [f"{package}.{name}.{name}" for name in names]
+    return [f"{package}.{name}_command.{name}" for name in names]
 
 
 def _stands_alone(piece: Piece, by_any: frozenset[Piece]) -> bool:
@@ -80,7 +80,7 @@ def _stands_alone(piece: Piece, by_any: frozenset[Piece]) -> bool:
     return piece not in by_any and around and ours
 
 
-def _told(piece: Piece, root: Path, house: House) -> str:
+def _as_line(piece: Piece, root: Path, house: House) -> str:
     path = house.files[piece.module].path.relative_to(root)
     return f"{path}:{piece.line}: {piece.kind} {piece.name} ({piece.lines} lines)"
 

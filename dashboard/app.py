@@ -14,7 +14,7 @@ pages = [
     st.Page("views/shutdown_plan.py", title="What to do in a shutdown", url_path="plan"),
     st.Page("views/where_to_look.py", title="Where to look next", url_path="look"),
     st.Page("views/one_unit.py", title="One unit", url_path="unit"),
-    st.Page("views/walkdowns.py", title="Walkdowns", url_path="walkdowns"),
+    st.Page("views/enter_walkdowns.py", title="Walkdowns", url_path="walkdowns"),
     st.Page("views/getting_better.py", title="Is it getting better", url_path="trend"),
     st.Page("views/how_far_to_trust.py", title="How far to trust it", url_path="trust"),
 ]

@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 import pandas as pd
 from sqlalchemy import Connection, Select, func, select
 
-from dashboard import started_with
+from dashboard import launch_settings
 from scoring.entering.drafts import Draft, open_drafts
 from scoring.entering.load_filled_forms import load_with_filled_forms
 from scoring.entering.photos import count_of_photos, find_photo, photos_of
@@ -23,8 +23,8 @@ from scoring.store.versions import Version, versions_of
 LATELY = 50
 """How many signed walkdowns the page of walkdowns shows."""
 
-FAULTS_TOLD = 5
-"""How many faults of a file are told at once."""
+FAULTS_SHOWN = 5
+"""How many faults of a file are shown at once."""
 
 
 @dataclass(frozen=True)
@@ -49,12 +49,12 @@ class EnteredOfUnit:
 
 def is_kept_in_store() -> bool:
     """Tell whether records can be entered."""
-    return started_with.store() is not None
+    return launch_settings.store() is not None
 
 
 def entered_of_unit(unit_id: str) -> EnteredOfUnit | None:
     """Return what was entered of a unit; none where the pages show files."""
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         return None
     with store.reading() as connection:
@@ -68,7 +68,7 @@ def entered_of_unit(unit_id: str) -> EnteredOfUnit | None:
 
 def drafts_and_signed() -> tuple[list[Draft], pd.DataFrame]:
     """Return every walkdown that was begun and not signed, and those signed lately."""
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         return [], pd.DataFrame()
     query = _signed().where(SIGN_OFFS.c.signed_at.is_not(None))
@@ -80,7 +80,7 @@ def drafts_and_signed() -> tuple[list[Draft], pd.DataFrame]:
 
 def versions(walkdown_id: str) -> list[Version]:
     """Return the versions of a walkdown."""
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         return []
     with store.reading() as connection:
@@ -89,7 +89,7 @@ def versions(walkdown_id: str) -> list[Version]:
 
 def photos(walkdown_ids: Sequence[str]) -> list[tuple[str, str, bytes]]:
     """Return the photos of some walkdowns: walkdown, check, JPEG."""
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         return []
     with store.reading() as connection:
@@ -122,7 +122,7 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
     FixableError
         If the file is damaged, or a row of it is faulty.
     """
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         return []
     with TemporaryDirectory() as folder:
@@ -141,11 +141,11 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
 
 def _refuse_faults(checked: CheckedFleet) -> None:
     if len(checked.faults):
-        faults = checked.faults.head(FAULTS_TOLD).itertuples(index=False)
-        told = "; ".join(
+        faults = checked.faults.head(FAULTS_SHOWN).itertuples(index=False)
+        shown = "; ".join(
             f"row {fault.row}, {fault.column} {fault.value!r} {fault.wrong}" for fault in faults
         )
-        raise FaultyRecordsError(f"{len(checked.faults)} faults, nothing was taken in: {told}")
+        raise FaultyRecordsError(f"{len(checked.faults)} faults, nothing was taken in: {shown}")
 
 
 def _signed() -> Select[tuple[object, ...]]:

@@ -10,13 +10,13 @@ import threading
 import pandas as pd
 import streamlit as st
 
-from dashboard import started_with
-from dashboard.worked_out import HORIZON_DAYS, OpenFleet, TrendSoFar, WorkedOut
+from dashboard import launch_settings
+from dashboard.fleet_results import HORIZON_DAYS, FleetResults, OpenFleet, TrendSoFar
 from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
-from scoring.explanation.of_what_was_learned import WhatWasLearned
-from scoring.looking.standing import Standing
+from scoring.explanation.what_the_fleet_says import WhatWasLearned
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
 from scoring.validation.validate import Validation
@@ -36,12 +36,12 @@ class InUse:
         self.forget()
 
     def forget(self) -> None:
-        self.worked: WorkedOut | None = None
+        self.worked: FleetResults | None = None
         self.renewal: threading.Thread | None = None
         self.trouble = ""
 
-    def current(self) -> WorkedOut:
-        mark = started_with.records_mark()
+    def current(self) -> FleetResults:
+        mark = launch_settings.records_mark()
         with self.one_at_a_time:
             if self.worked is None:
                 self.worked = self._first(mark)
@@ -53,9 +53,9 @@ class InUse:
             renewal.join(PATIENCE_S)
         return self.worked
 
-    def _first(self, mark: int) -> WorkedOut:
+    def _first(self, mark: int) -> FleetResults:
         with st.spinner("Reading and checking the records …"):
-            worked = WorkedOut.read(mark)
+            worked = FleetResults.read(mark)
         # What was imported and read stays: taking it out of the collector's sight makes every
         # rerun of a page many times cheaper.
         gc.collect()
@@ -68,7 +68,7 @@ class InUse:
 
     def _renew(self, mark: int) -> None:
         try:
-            worked = WorkedOut.read(mark)
+            worked = FleetResults.read(mark)
             worked.assessment()
         except FixableError as error:
             self.trouble = str(error)
@@ -89,7 +89,7 @@ def renew() -> str:
         Empty where the pages show the records as they are.
     """
     shown = in_use.current()
-    if shown.mark == started_with.records_mark():
+    if shown.mark == launch_settings.records_mark():
         return ""
     if in_use.trouble:
         return f"The records have changed and cannot be shown: {in_use.trouble}"
@@ -121,8 +121,8 @@ def assessment() -> Assessment:
 
 
 def validation() -> Validation:
-    """Return what was foretold as of earlier days, and how it came out."""
-    with st.spinner("Trying what would have been foretold …"):
+    """Return what was predicted as of earlier days, and how it came out."""
+    with st.spinner("Trying what would have been predicted …"):
         return _shown().validation()
 
 
@@ -137,9 +137,9 @@ def trend_so_far() -> TrendSoFar:
     return _shown().trend_so_far()
 
 
-def standing() -> Standing:
-    """Return how the fleet stands, and how often re-work takes at it."""
-    return _shown().standing()
+def assessed_fleet() -> AssessedFleet:
+    """Return how the fleet stands, and how often re-work succeeds at it."""
+    return _shown().assessed_fleet()
 
 
 def plan(shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
@@ -175,5 +175,5 @@ def gain_of_rework() -> pd.DataFrame:
         return _shown().gain_of_rework()
 
 
-def _shown() -> WorkedOut:
+def _shown() -> FleetResults:
     return in_use.worked or in_use.current()

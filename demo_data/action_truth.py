@@ -1,4 +1,4 @@
-"""What each re-work would truly bring: averaged over whether it takes, and over the crew."""
+"""What each re-work would truly bring: averaged over whether it succeeds, and over the crew."""
 
 import numpy as np
 import pandas as pd
@@ -7,7 +7,6 @@ from demo_data.arrays import Flags, Floats, Words
 from demo_data.fault_arrays import OF_SHAFT, PAIRS, SEVERITY
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
 from demo_data.hanging import outcome_chances
-from demo_data.hazard import SEAL
 from demo_data.known_actions import (
     ACTION_AT,
     ACTION_NAMES,
@@ -19,6 +18,7 @@ from demo_data.known_actions import (
     RENEWS_SEAL,
 )
 from demo_data.plant_run import PlantRun
+from demo_data.true_hazard import SEAL
 from demo_data.truth import COLUMNS, Standing
 
 CREW_SHARE = np.array([0.5, 0.3, 0.2])
@@ -58,19 +58,19 @@ def _expected_fresh(run: PlantRun, mode: int) -> tuple[Floats, Floats]:
 
 
 def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
-    """Shift of the log hazard if the action takes, and if it does not, shape (units,) each."""
+    """Shift of the log hazard if the action succeeds, and if it does not, shape (units,) each."""
     rows = standing.rows
     outcome, mounting = run.state.outcome[rows], run.mounting[rows]
     at = np.arange(len(CHECK_NAMES))[None, :]
     now = run.hazard.fault[mode][at, outcome]
     brought = np.zeros(len(CHECK_NAMES), np.bool_)
-    takes_brought = 1.0
+    success_brought = 1.0
     if BRINGS[action].any():
         other = int(np.flatnonzero(BRINGS[action])[0])
         brought = CURES[other] & ~CURES[action]
-        takes_brought = float(run.hazard.effects.takes[other])
+        success_brought = float(run.hazard.effects.success[other])
     # what is brought takes or not by itself: its expected multiplier
-    mixed = np.log(takes_brought + (1 - takes_brought) * np.exp(now))
+    mixed = np.log(success_brought + (1 - success_brought) * np.exp(now))
     with_screws = IS_CLAMPED[mounting][:, None] & brought
     shift = np.where(with_screws, mixed - now, 0.0).sum(axis=1)
     pair_now = run.hazard.of_pair(mode, outcome)
@@ -108,7 +108,7 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
         ``unit_id``, ``action``, ``p_low_speed_bearing``, ``p_seal_leak``.
     """
     possible = possible_actions()[run.mounting[standing.rows]]
-    takes = run.hazard.effects.takes
+    success = run.hazard.effects.success
     parts: list[dict[str, Floats]] = []
     for a in range(len(ACTION_NAMES)):
         can = possible[:, a]
@@ -120,7 +120,7 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             taken, left = _after(run, mode, a, standing)
             renewed = bool(RENEWS_SEAL[a] if mode == SEAL else RENEWS_BEARING[a])
             better = standing.chance(mode, taken, new=renewed)
-            mean = takes[a] * better + (1 - takes[a]) * standing.chance(mode, left)
+            mean = success[a] * better + (1 - success[a]) * standing.chance(mode, left)
             part[column] = np.clip(mean, 0.0, 1.0)[can].astype(np.float32)
         parts.append(part)
     table = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}

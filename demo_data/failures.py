@@ -7,13 +7,13 @@ import numpy as np
 
 from demo_data.arrays import Flags, Whole
 from demo_data.chance import Draws, to_whole
-from demo_data.hazard import BEARING, SEAL, SLIP, chance_within
 from demo_data.known_actions import ACTION_AT, ACTION_NAMES, IS_CLAMPED, with_brought
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY, recorded_late
 from demo_data.repairs import Jobs, apply_actions
 from demo_data.service_lives import DAYS_A_STEP
 from demo_data.true_effects import MODES
+from demo_data.true_hazard import BEARING, SEAL, SLIP, chance_within
 from scoring.contract.walkdowns import AFTER_REWORK
 
 
@@ -100,8 +100,8 @@ def _repair_actions(run: PlantRun, failed: Failed, draws: Draws) -> Flags:
     actions[slip & ~clamped, ACTION_AT["renew_key"]] = True
     actions = with_brought(actions, run.mounting[failed.rows])
     # new bearings on a clamped joint: most crews write down that they torqued it again
-    told = draws.share("torqued") < 0.3
-    torqued = (failed.mode == Mode.BEARING) & clamped & told
+    recorded = draws.share("torqued") < 0.3
+    torqued = (failed.mode == Mode.BEARING) & clamped & recorded
     actions[torqued, ACTION_AT["retorque_in_passes"]] = True
     return actions
 
@@ -122,8 +122,8 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     rows, day = failed.rows, failed.day
     draws = run.chance.of("repair").at(rows, day)
     crew = run.crews.pick(draws, run.site[rows])
-    words = ("within", "written", "named", "told", "looked at")
-    within, written_down, named, told, looked_at = draws.shares(words).T
+    words = ("within", "written", "named", "recorded", "looked at")
+    within, written_down, named, recorded, looked_at = draws.shares(words).T
     wait = REPAIR_WITHIN[to_whole(within, 0, len(REPAIR_WITHIN))]
     repaired = np.minimum(failed.day + wait, lives.last[rows])
     written = written_down >= REPAIR_NOT_WRITTEN[failed.mode]
@@ -137,7 +137,7 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
         crew=np.where(is_named, crew, NOBODY),
         written=recorded_late(draws, day, lives.days - 1),
         stretch=np.exp(0.35 * draws.normal("stretch")),
-        told=told < 0.7,
+        recorded=recorded < 0.7,
     )
     state.clock[rows] = failed.day
     actions = _repair_actions(run, failed, draws)
@@ -152,14 +152,14 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
 def carry_out(run: PlantRun, draws: Draws, jobs: Jobs) -> None:
     """Do re-work, written down or not."""
     fault_chance = run.crew_chances(jobs.rows, jobs.crew)
-    apply_actions(draws, run.state, jobs, run.hazard.effects.takes, fault_chance)
+    apply_actions(draws, run.state, jobs, run.hazard.effects.success, fault_chance)
 
 
 def write_rework(run: PlantRun, draws: Draws, jobs: Jobs, event: Whole) -> None:
     """Write re-work down, with the events that it repaired."""
     rows, day = jobs.rows, jobs.day
     run.state.clock[rows] = np.maximum(run.state.clock[rows], day)
-    named, told = draws.shares(("named", "told")).T
+    named, recorded = draws.shares(("named", "recorded")).T
     run.book.rework.add(
         unit=rows,
         day=day,
@@ -168,7 +168,7 @@ def write_rework(run: PlantRun, draws: Draws, jobs: Jobs, event: Whole) -> None:
         event=event,
         written=recorded_late(draws, day, run.lives.days - 1),
         stretch=np.exp(0.3 * draws.normal("stretch")),
-        told=told < 0.75,
+        recorded=recorded < 0.75,
     )
 
 

@@ -11,7 +11,6 @@ from demo_data.fault_arrays import IS_CURED, IS_FAULT
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
-from demo_data.hazard import BEARING, SEAL, Hazard
 from demo_data.inspections import (
     BEHIND_GUARD,
     HANGING_ONLY,
@@ -28,6 +27,7 @@ from demo_data.measured_values import Yardsticks
 from demo_data.record_book import RecordBook, recorded_late
 from demo_data.service_lives import ServiceLives
 from demo_data.symptoms import DRIPPING, running_temperature, seal_weep, vibration
+from demo_data.true_hazard import BEARING, SEAL, Hazard
 from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST_INSTALL
 
 KINDS = (POST_INSTALL, AFTER_START, PERIODIC, AFTER_REWORK)

@@ -100,7 +100,7 @@ def draw_positions(draws: Draws) -> NDArray[np.float32]:
 
 
 def apply_actions(
-    draws: Draws, state: FleetState, jobs: Jobs, takes: Floats, fault_chance: Floats
+    draws: Draws, state: FleetState, jobs: Jobs, success: Floats, fault_chance: Floats
 ) -> None:
     """Change the truth by re-work, and forget what no longer counts.
 
@@ -112,13 +112,13 @@ def apply_actions(
         Changed in place.
     jobs : Jobs
         What was done.
-    takes : float array, shape (actions,)
-        Chance that each action takes.
+    success : float array, shape (actions,)
+        Chance that each action succeeds.
     fault_chance : float array, shape (jobs, checks)
         Chance of each fault if the job's crew hangs the unit anew.
     """
     rows, day, actions, crew = jobs.rows, jobs.day, jobs.actions, jobs.crew
-    taken = actions & (draws.of("takes").shares(ACTION_NAMES) < takes)
+    taken = actions & (draws.of("takes").shares(ACTION_NAMES) < success)
     tried, cured, off = are_cured(actions), are_cured(taken), is_off_shaft(actions)
 
     fresh = draw_hanging(draws, fault_chance)

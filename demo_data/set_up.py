@@ -10,13 +10,13 @@ from demo_data.chance import Chance, Draws
 from demo_data.crews import draw_crews
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging, fault_chances
-from demo_data.hazard import build_hazard
 from demo_data.nameplates import draw_nameplates, yardsticks_of
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import RecordBook
 from demo_data.scenario import ENVIRONMENTS, Scenario
 from demo_data.service_lives import draw_service_lives
 from demo_data.true_effects import draw_effects
+from demo_data.true_hazard import build_hazard
 from scoring.contract.mountings import EVERY_MOUNTING
 
 SHARE_MEASURING = 0.75

@@ -28,7 +28,7 @@ UNIT_SD = 0.15
 LINE_SD = 0.1
 CREW_SD = 0.10
 PLACE_SD = 0.08
-TAKES_LEAST, TAKES_MOST = 0.75, 0.97
+SUCCESS_LEAST, SUCCESS_MOST = 0.75, 0.97
 
 
 @dataclass(frozen=True)
@@ -49,8 +49,8 @@ class TrueEffects:
         Of the crew's habits that no check shows.
     place : float array, shape (modes, surroundings, mountings)
         Of surroundings and mounting together.
-    takes : float array, shape (actions,)
-        Chance that a re-work action takes.
+    success : float array, shape (actions,)
+        Chance that a re-work action succeeds.
     """
 
     fault: Floats
@@ -59,7 +59,7 @@ class TrueEffects:
     line: Floats
     crew: Floats
     place: Floats
-    takes: Floats
+    success: Floats
 
     def table(self, sites: list[str], lines: list[str], crews: list[str]) -> pd.DataFrame:
         """Return every log multiplier with its name, one row an effect of one mode."""
@@ -127,7 +127,7 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         The drawn log multipliers.
     """
     fault, pair = mean_effects()
-    takes = chance.of("takes").at(np.zeros(1, np.int64)).shares(ACTION_NAMES)[0]
+    success = chance.of("takes").at(np.zeros(1, np.int64)).shares(ACTION_NAMES)[0]
     # a new part is new, whoever fitted it
     renews = RENEWS_BEARING | RENEWS_SEAL
     places = len(ENVIRONMENTS) * len(EVERY_MOUNTING)
@@ -139,7 +139,7 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         line=LINE_SD * _of_each(chance.of("line"), lines),
         crew=CREW_SD * _of_each(chance.of("crew"), crews),
         place=of_place.reshape(len(MODES), len(ENVIRONMENTS), len(EVERY_MOUNTING)),
-        takes=np.where(renews, 1.0, TAKES_LEAST + (TAKES_MOST - TAKES_LEAST) * takes),
+        success=np.where(renews, 1.0, SUCCESS_LEAST + (SUCCESS_MOST - SUCCESS_LEAST) * success),
     )
 
 

@@ -10,9 +10,9 @@ from demo_data.arrays import Flags, Floats, Whole, Words
 from demo_data.fault_arrays import LEVEL_BY_MOUNTING, PAIRS, SAME, SEVERITY
 from demo_data.fault_table import APPLIES, CHECK_NAMES
 from demo_data.hanging import drifted_chances, outcome_chances
-from demo_data.hazard import BEARING, SEAL, chance_within
 from demo_data.plant_run import PlantRun
 from demo_data.service_lives import months_between
+from demo_data.true_hazard import BEARING, SEAL, chance_within
 
 HORIZON_DAYS = 365.0
 COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak"}

@@ -160,7 +160,9 @@ def event_table(
     order = np.lexsort((unit, day))
     keys = _keys("E", order)
     hours, cost = _costs(plate, unit, mode)
-    stretch, told, written = (ledger.column(name) for name in ("stretch", "told", "written"))
+    stretch, recorded, written = (
+        ledger.column(name) for name in ("stretch", "recorded", "written")
+    )
     table = pd.DataFrame(
         {
             "event_id": keys,
@@ -169,8 +171,8 @@ def event_table(
             "mode": np.array(FAILURE_MODES, dtype=object)[mode],
             "recorded_at": _day_text(first, written, written >= 0),
             "crew": _names(crews.names, ledger.column("crew")),
-            "downtime_h": np.where(told, np.round(hours * stretch, 1), np.nan),
-            "cost": np.where(told & (stretch < 1.5), np.round(cost * stretch, -1), np.nan),
+            "downtime_h": np.where(recorded, np.round(hours * stretch, 1), np.nan),
+            "cost": np.where(recorded & (stretch < 1.5), np.round(cost * stretch, -1), np.nan),
             "notes": None,
         },
     )[[column.name for column in EVENTS.columns]]
@@ -203,7 +205,9 @@ def rework_table(
     ledger: Ledger = book.rework
     unit, day, actions = ledger.column("unit"), ledger.column("day"), ledger.column("actions")
     order = np.lexsort((unit, day))
-    stretch, told, written = (ledger.column(name) for name in ("stretch", "told", "written"))
+    stretch, recorded, written = (
+        ledger.column(name) for name in ("stretch", "recorded", "written")
+    )
     number = actions.sum(axis=1) + 4 * is_off_shaft(actions)
     size = np.where(number > 1, 3.0, 2.0)
     table = pd.DataFrame(
@@ -215,8 +219,10 @@ def rework_table(
             "recorded_at": _day_text(first, written, written >= 0),
             "event_id": _names(events, ledger.column("event")),
             "crew": _names(crews.names, ledger.column("crew")),
-            "hours": np.where(told, np.round((1.0 + 1.5 * number) * stretch * 2) / 2, np.nan),
-            "crew_size": pd.array(np.where(told, size, np.nan), dtype="Float64").astype("Int64"),
+            "hours": np.where(recorded, np.round((1.0 + 1.5 * number) * stretch * 2) / 2, np.nan),
+            "crew_size": pd.array(np.where(recorded, size, np.nan), dtype="Float64").astype(
+                "Int64"
+            ),
             "notes": None,
         },
     )[[column.name for column in REWORK.columns]]

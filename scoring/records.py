@@ -22,7 +22,7 @@ ROW = "row"
 
 
 DAYS_PER_YEAR = 365.25
-"""Ages are counted in days and told in years. [d/year]"""
+"""Ages are counted in days and given in years. [d/year]"""
 
 SOURCE_STEP = 2**40
 """Rows of a second file of the same table are counted from here on, and so forth."""

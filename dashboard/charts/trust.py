@@ -1,4 +1,4 @@
-"""How well failures were foretold, and what they say."""
+"""How well failures were predicted, and what they say."""
 
 import altair as alt
 import pandas as pd
@@ -7,21 +7,21 @@ from dashboard.charts.chances import FAILURE_COLOURS, FAILURE_SHAPES, ROOM
 
 HANDBOOK_COLOUR, FLEET_COLOUR, SEEN_COLOUR = "#999999", "#0072B2", "#D55E00"
 WAYS = ("handbook", "handbook and fleet", "count of findings")
-_FORETOLD = list(WAYS[:2])
-_WAY_COLOURS = alt.Scale(domain=_FORETOLD, range=[HANDBOOK_COLOUR, FLEET_COLOUR])
-_WAY_SHAPES = alt.Scale(domain=_FORETOLD, range=["diamond", "circle"])
+_PREDICTED = list(WAYS[:2])
+_WAY_COLOURS = alt.Scale(domain=_PREDICTED, range=[HANDBOOK_COLOUR, FLEET_COLOUR])
+_WAY_SHAPES = alt.Scale(domain=_PREDICTED, range=["diamond", "circle"])
 
 
 def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
-    """Draw failures that came, with the limits of luck, beside those foretold, year by year."""
+    """Draw failures that came, with the limits of chance, beside those predicted, year by year."""
     table = years[years["failure"] == failure]
     came = alt.Chart(table).encode(
         x=alt.X("year:N", title="in the year from", axis=alt.Axis(labelAngle=0)),
         tooltip=[
             alt.Tooltip("year:N", title="year from"),
             alt.Tooltip("observed:Q", title="came"),
-            alt.Tooltip("handbook:Q", format=".1f", title="handbook alone foretold"),
-            alt.Tooltip("fleet:Q", format=".1f", title="handbook and fleet foretold"),
+            alt.Tooltip("handbook:Q", format=".1f", title="handbook alone predicted"),
+            alt.Tooltip("fleet:Q", format=".1f", title="handbook and fleet predicted"),
             alt.Tooltip("units:Q", title="units followed"),
         ],
     )
@@ -30,15 +30,15 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
     limits = came.mark_rule(strokeWidth=2, color=colour).encode(y=y, y2="high:Q")
     seen = came.mark_point(filled=True, size=90, opacity=1, color=colour).encode(y="observed:Q")
     marks = table.melt(
-        id_vars=["year"], value_vars=["handbook", "fleet"], var_name="way", value_name="foretold"
+        id_vars=["year"], value_vars=["handbook", "fleet"], var_name="way", value_name="predicted"
     )
     marks["way"] = marks["way"].replace({"fleet": "handbook and fleet"})
-    foretold = (
+    predictions = (
         alt.Chart(marks)
         .mark_point(size=110, strokeWidth=2, filled=False)
         .encode(
             x="year:N",
-            y="foretold:Q",
+            y="predicted:Q",
             xOffset=alt.XOffset("way:N"),
             color=alt.Color(
                 "way:N", title=None, scale=_WAY_COLOURS, legend=alt.Legend(orient="top", columns=2)
@@ -46,17 +46,17 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
             shape=alt.Shape("way:N", title=None, scale=_WAY_SHAPES),
         )
     )
-    chart: alt.LayerChart = (limits + seen + foretold).properties(height=320)
+    chart: alt.LayerChart = (limits + seen + predictions).properties(height=320)
     return chart
 
 
 def groups_chart(groups: pd.DataFrame, failure: str) -> alt.LayerChart:
-    """Draw observed over expected failures against the chance foretold, by group of like risk."""
+    """Draw observed over expected failures against the chance predicted, by group of like risk."""
     table = groups[groups["failure"] == failure]
     base = alt.Chart(table).encode(
         x=alt.X(
             "chance:Q",
-            title="chance within a year, as foretold",
+            title="chance within a year, as predicted",
             scale=alt.Scale(type="log", nice=False, padding=20),
             axis=alt.Axis(format="~%"),
         ),
@@ -64,18 +64,19 @@ def groups_chart(groups: pd.DataFrame, failure: str) -> alt.LayerChart:
             "way:N", title=None, scale=_WAY_COLOURS, legend=alt.Legend(orient="top", columns=2)
         ),
         tooltip=[
-            alt.Tooltip("way:N", title="foretold by"),
+            alt.Tooltip("way:N", title="predicted by"),
             alt.Tooltip("chance:Q", format=".1%"),
             alt.Tooltip("observed:Q", title="came"),
-            alt.Tooltip("expected:Q", format=".1f", title="foretold"),
-            alt.Tooltip("ratio:Q", format=".2f", title="came over foretold"),
+            alt.Tooltip("expected:Q", format=".1f", title="predicted"),
+            alt.Tooltip("ratio:Q", format=".2f", title="observed over predicted"),
             alt.Tooltip("units:Q"),
         ],
     )
     scale = alt.Scale(type="symlog", constant=0.25, nice=False)
     axis = alt.Axis(values=[0, 0.25, 0.5, 1, 2, 4, 8], format="~g")
     lines = base.mark_rule(strokeWidth=2).encode(
-        y=alt.Y("ratio_low:Q", title="came over foretold", scale=scale, axis=axis), y2="ratio_high"
+        y=alt.Y("ratio_low:Q", title="observed over predicted", scale=scale, axis=axis),
+        y2="ratio_high",
     )
     points = base.mark_point(filled=True, size=80, opacity=1).encode(
         y=alt.Y("ratio:Q", scale=scale, axis=axis),
@@ -91,7 +92,7 @@ def groups_chart(groups: pd.DataFrame, failure: str) -> alt.LayerChart:
 
 
 def worst_tenth_chart(shares: pd.DataFrame) -> alt.LayerChart:
-    """Draw which share of failures came from the worst tenth of units, by way of foretelling."""
+    """Draw which share of failures came from the worst tenth of units, by way of predicting."""
     base = alt.Chart(shares).encode(
         y=alt.Y(
             "way:N", sort=list(WAYS), title=None, axis=alt.Axis(labelLimit=160, labelOverlap=False)
@@ -104,7 +105,7 @@ def worst_tenth_chart(shares: pd.DataFrame) -> alt.LayerChart:
         ),
         tooltip=[
             alt.Tooltip("failure:N"),
-            alt.Tooltip("way:N", title="foretold by"),
+            alt.Tooltip("way:N", title="predicted by"),
             alt.Tooltip("worst_tenth:Q", format=".0%", title="from the worst tenth"),
             alt.Tooltip("failures:Q"),
         ],

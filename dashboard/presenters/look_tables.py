@@ -7,8 +7,8 @@ import pandas as pd
 
 from dashboard.presenters.words import checks_said, money
 from scoring.contract import Seen
-from scoring.looking.route import Route
-from scoring.walkdown_form.visits import STATES
+from scoring.looking.look_plan import LookPlan
+from scoring.walkdown_form.visit_questions import STATES
 
 STATE_WORDS: dict[str, str] = {name: words for name, words, _ in STATES}
 """States of the machine, as kept and for a person."""
@@ -84,7 +84,7 @@ def sites_shown(by_site: pd.DataFrame) -> pd.DataFrame:
     )
 
 
-def sums(route: Route) -> dict[str, str]:
+def sums(route: LookPlan) -> dict[str, str]:
     """Return what a route comes to, in words."""
     visits = route.visits
     currency = visits["currency"].dropna()

@@ -18,7 +18,7 @@ class Filters:
     text: str = ""
     sites: tuple[str, ...] = ()
     mountings: tuple[str, ...] = ()
-    installers: tuple[str, ...] = ()
+    crews: tuple[str, ...] = ()
     verdicts: tuple[str, ...] = ()
 
 
@@ -28,7 +28,7 @@ class Choices:
 
     sites: list[str]
     mountings: list[str]
-    installers: list[str]
+    crews: list[str]
     verdicts: list[str]
 
 
@@ -52,7 +52,7 @@ def choices(ranked: pd.DataFrame) -> Choices:
     return Choices(
         sites=sorted(ranked["site"].dropna().unique()),
         mountings=sorted(ranked["mounting"].dropna().unique()),
-        installers=sorted(ranked["crew"].dropna().unique()),
+        crews=sorted(ranked["crew"].dropna().unique()),
         verdicts=[verdict for verdict in VERDICTS if verdict in present],
     )
 
@@ -63,7 +63,7 @@ def filtered(ranked: pd.DataFrame, filters: Filters) -> pd.DataFrame:
     for column, wanted in (
         ("site", filters.sites),
         ("mounting", filters.mountings),
-        ("crew", filters.installers),
+        ("crew", filters.crews),
         ("verdict", filters.verdicts),
     ):
         if wanted:

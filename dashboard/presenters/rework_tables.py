@@ -3,8 +3,8 @@
 import pandas as pd
 
 from dashboard.presenters.words import actions_said, checks_said, money, percent
-from scoring.trends.after_rework import DID_NOT_TAKE, FOUND_WRONG, NOT_LOOKED_AT, TOOK
-from scoring.what_if.take_chances import TakeChances
+from scoring.trends.after_rework import DID_NOT_SUCCEED, FOUND_WRONG, NOT_LOOKED_AT, SUCCEEDED
+from scoring.what_if.rework_success import ReworkSuccess
 
 FEWEST_LOOKED_AT = 5
 """Below so many looks a share says little; planning value of ours."""
@@ -18,12 +18,12 @@ def of_what_was_wrong(seen: pd.DataFrame) -> pd.DataFrame:
 def fates(seen: pd.DataFrame) -> dict[str, tuple[str, str]]:
     """Return what became of the cures: how many, and their share of those that were seen."""
     counts = of_what_was_wrong(seen)["after"].value_counts()
-    took, failed, unseen = (
-        int(counts.get(fate, 0)) for fate in (TOOK, DID_NOT_TAKE, NOT_LOOKED_AT)
+    succeeded, failed, unseen = (
+        int(counts.get(fate, 0)) for fate in (SUCCEEDED, DID_NOT_SUCCEED, NOT_LOOKED_AT)
     )
     return {
-        TOOK: (f"{took:,}", _share(took, took + failed)),
-        DID_NOT_TAKE: (f"{failed:,}", _share(failed, took + failed)),
+        SUCCEEDED: (f"{succeeded:,}", _share(succeeded, succeeded + failed)),
+        DID_NOT_SUCCEED: (f"{failed:,}", _share(failed, succeeded + failed)),
         NOT_LOOKED_AT: (f"{unseen:,}", ""),
     }
 
@@ -36,19 +36,19 @@ def by_check(seen: pd.DataFrame) -> pd.DataFrame:
     """Return what became of the cures, check by check, the most frequent first."""
     wrong = of_what_was_wrong(seen)
     counts = pd.crosstab(wrong["check"], wrong["after"])
-    counts = counts.reindex(columns=[TOOK, DID_NOT_TAKE, NOT_LOOKED_AT], fill_value=0)
+    counts = counts.reindex(columns=[SUCCEEDED, DID_NOT_SUCCEED, NOT_LOOKED_AT], fill_value=0)
     cures = counts.sum(axis=1).rename("cures")
-    looked = counts[TOOK] + counts[DID_NOT_TAKE]
-    counts["share that took"] = (counts[TOOK] / looked).where(looked > 0).round(2)
+    looked = counts[SUCCEEDED] + counts[DID_NOT_SUCCEED]
+    counts["share that succeeded"] = (counts[SUCCEEDED] / looked).where(looked > 0).round(2)
     few = (looked < FEWEST_LOOKED_AT).map({True: "few: says little", False: ""})
     table = pd.concat([cures, counts], axis=1).assign(remark=few)
     table.index = table.index.map(checks_said)
     return table.sort_values("cures", ascending=False, kind="stable").reset_index(names="check")
 
 
-def takes_shown(takes: TakeChances) -> pd.DataFrame:
-    """Return how often each action takes that was looked at, the surest first."""
-    table = takes.table[takes.table["looks"] > 0]
+def rework_success_shown(success: ReworkSuccess) -> pd.DataFrame:
+    """Return how often each action succeeds that was looked at, the surest first."""
+    table = success.table[success.table["looks"] > 0]
     shown = table.assign(what=table["action"].map(actions_said))
     return shown.sort_values("chance", ascending=False, kind="stable")
 

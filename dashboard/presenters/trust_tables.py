@@ -4,7 +4,7 @@ import pandas as pd
 
 from scoring.assessment import FleetLearning
 from scoring.contract.events import MODE_WORDS
-from scoring.explanation.of_what_was_learned import WhatWasLearned, share_in_words
+from scoring.explanation.what_the_fleet_says import WhatWasLearned, share_in_words
 from scoring.learning.observed_expected import exact_limits
 from scoring.validation.choose_basis import Basis
 from scoring.validation.validate import Validation
@@ -13,13 +13,13 @@ SHOWN_EFFECTS = 12
 """Effects drawn, those first that most failures speak of; the table has all."""
 
 SCORE_WORDS = {
-    "foretold_by": "foretold by",
-    "units": "units foretold",
+    "predicted_by": "predicted by",
+    "units": "units predicted",
     "failures": "failures",
     "harrell": "concordance",
     "uno": "concordance, losses weighed",
     "brier": "Brier score",
-    "ratio": "came over foretold",
+    "ratio": "observed over predicted",
     "ratio_low": "from",
     "ratio_high": "to",
     "slope": "slope of calibration",
@@ -28,8 +28,8 @@ SCORE_WORDS = {
 }
 
 SCORES_MEAN = (
-    "Concordance: of two units, how often the one that failed first was foretold more; 0.5 is "
-    "chance, 1 a prophet. Brier score: mean square distance of chances from what came true; lower "
+    "Concordance: of two units, how often the one that failed first was predicted more; 0.5 is "
+    "chance, 1 perfect. Brier score: mean square distance of chances from what came true; lower "
     "is better. Slope of calibration: 1 is right, below 1 too bold, above 1 too timid; left out "
     "below 20 failures."
 )
@@ -48,22 +48,22 @@ def learned_from(basis: Basis) -> str:
     return f"{found.events:,.0f} failures, {found.expected:,.0f} expected by the handbook"
 
 
-def years(foretold: pd.DataFrame) -> pd.DataFrame:
-    """Return failures that came and failures foretold, by year and failure.
+def years(predictions: pd.DataFrame) -> pd.DataFrame:
+    """Return failures that came and failures predicted, by year and failure.
 
     Parameters
     ----------
-    foretold : DataFrame
+    predictions : DataFrame
         From ``FleetLearning``.
 
     Returns
     -------
     DataFrame
         ``failure``, ``year`` (as its first day), ``units``, ``observed`` with its exact 90 %
-        limits ``low`` and ``high``, ``handbook`` and ``fleet`` foretold.
+        limits ``low`` and ``high``, ``handbook`` and ``fleet`` predicted.
     """
     sums = (
-        foretold.groupby(["failure_mode", "since"], as_index=False)
+        predictions.groupby(["failure_mode", "since"], as_index=False)
         .agg(
             units=("place", "size"),
             observed=("failed", "sum"),
@@ -85,7 +85,7 @@ def groups(validation: Validation, scheme: str) -> pd.DataFrame:
     """Return groups of like risk of one scheme, in words."""
     table = validation.groups[validation.groups["scheme"] == scheme]
     return table.assign(
-        failure=table["failure_mode"].map(MODE_WORDS), way=table["foretold_by"].astype(object)
+        failure=table["failure_mode"].map(MODE_WORDS), way=table["predicted_by"].astype(object)
     )
 
 
@@ -93,7 +93,7 @@ def scores(validation: Validation, scheme: str) -> pd.DataFrame:
     """Return the scores of one scheme, as they are drawn."""
     table = validation.scores[validation.scores["scheme"] == scheme]
     return table.assign(
-        failure=table["failure_mode"].map(MODE_WORDS), way=table["foretold_by"].astype(object)
+        failure=table["failure_mode"].map(MODE_WORDS), way=table["predicted_by"].astype(object)
     )
 
 
@@ -126,9 +126,9 @@ def sites(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     return rows.assign(shown=rows["label"], learned=rows["share_learned"].map(share_in_words))
 
 
-def installers(learned: WhatWasLearned) -> pd.DataFrame:
-    """Return failures and faults by installer, as a person reads them."""
-    table = learned.installers
+def crews(learned: WhatWasLearned) -> pd.DataFrame:
+    """Return failures and faults by crew, as a person reads them."""
+    table = learned.crews
     if table.empty:
         return table
     shown = pd.DataFrame(

@@ -114,7 +114,7 @@ def checks_now(assessment: Assessment, unit_id: str) -> pd.DataFrame:
         if mounting not in check.mountings:
             continue
         value = known.found[name].iloc[place]
-        worse = known.badness[name].iloc[place] > 0
+        worse = known.exceedance[name].iloc[place] > 0
         status = status_words[int(known.status[name].iloc[place])]
         said = "" if pd.isna(value) else f"{_said(value)} {check.unit}".replace("_", " ").strip()
         rows.append(

@@ -12,7 +12,7 @@ from scoring.contract import CHECK_BY_NAME
 from scoring.entering.drafts import Draft
 from scoring.entering.releases import Release
 from scoring.store.versions import Version
-from scoring.walkdown_form.visits import KINDS
+from scoring.walkdown_form.visit_questions import KINDS
 
 _KIND_WORDS = {kind: words for kind, words, _ in KINDS}
 

@@ -7,7 +7,7 @@ from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, 
 from dashboard.presenters import trust_tables as present
 from dashboard.presenters.words import plain
 from scoring.contract.events import MODE_WORDS
-from scoring.explanation.of_what_was_learned import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
+from scoring.explanation.what_the_fleet_says import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
 from scoring.explanation.what_would_improve import what_would_improve
 from scoring.validation.validate import Validation
 
@@ -41,25 +41,25 @@ def show_bases() -> None:
 
 
 def show_whether_it_came_true() -> None:
-    """Show what was foretold as of earlier days beside what came."""
+    """Show what was predicted as of earlier days beside what came."""
     st.subheader("Did it come true?")
-    foretold = session.learning().foretold
-    if foretold.empty:
-        st.info("The records do not reach back far enough to foretell anything and wait for it.")
+    predictions = session.learning().predictions
+    if predictions.empty:
+        st.info("The records do not reach back far enough to predict anything and wait for it.")
         return
     st.text(
-        "As of earlier days one learned from what had been recorded by then, and foretold the year "
-        "that followed. Filled marks with lines: failures that came, and what luck would make of "
-        "as many, 9 times in 10; open marks: what was foretold."
+        "As of earlier days one learned from what had been recorded by then, and predicted the "
+        "year that followed. Filled marks with lines: failures that came, and what chance would "
+        "make of as many, 9 times in 10; open marks: what was predicted."
     )
-    table = present.years(foretold)
+    table = present.years(predictions)
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}s, year by year**")
         st.altair_chart(years_chart(table, failure), width="stretch")
 
 
 def show_harder_trials() -> None:
-    """Show how well later failures were foretold, of the same units, other units, other sites."""
+    """Show how well later failures were predicted, of the same units, other units, other sites."""
     st.subheader("Tried on units and sites it had not seen")
     validation = session.validation()
     if validation.scores.empty:
@@ -72,11 +72,11 @@ def show_harder_trials() -> None:
 
 def show_scheme(validation: Validation, scheme: str) -> None:
     """Show how one trial went."""
-    st.markdown("**Do the worst as foretold fail?** A tenth would be chance.")
+    st.markdown("**Do the worst as predicted fail?** A tenth would be chance.")
     st.altair_chart(worst_tenth_chart(present.scores(validation, scheme)), width="stretch")
     groups = present.groups(validation, scheme)
     for failure in MODE_WORDS.values():
-        st.markdown(f"**{failure}s that came over those foretold, by group of like risk**")
+        st.markdown(f"**{failure}s that came over those predicted, by group of like risk**")
         st.altair_chart(groups_chart(groups, failure), width="stretch")
     with st.expander("All scores"):
         st.dataframe(present.score_table(validation, scheme), hide_index=True)
@@ -99,8 +99,8 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
             for failure in MODE_WORDS.values():
                 st.markdown(f"**{failure}**")
                 st.altair_chart(said_chart(present.sites(learned, failure)), width="stretch")
-        with st.expander("Installers"):
-            st.dataframe(present.installers(learned), hide_index=True)
+        with st.expander("Crews"):
+            st.dataframe(present.crews(learned), hide_index=True)
     with st.expander("Every effect, finding and site"):
         st.dataframe(present.everything_said(learned), hide_index=True)
     st.caption(plain(FEW_FAILURES_PROVE_LITTLE))

@@ -4,7 +4,7 @@ import streamlit as st
 
 from dashboard import kept_in_store, session
 from dashboard.charts.effects import effects_chart
-from dashboard.charts.history import events_chart, looks_chart
+from dashboard.charts.unit_history import events_chart, looks_chart
 from dashboard.presenters import unit_sheet as present
 from dashboard.presenters import walkdown_tables as kept
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures

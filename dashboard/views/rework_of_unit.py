@@ -3,7 +3,7 @@
 import streamlit as st
 
 from dashboard import session
-from dashboard.presenters import rework_of_unit as present
+from dashboard.presenters import what_if_tables as present
 from dashboard.presenters.words import plain
 from scoring.contract import Check
 from scoring.contract.declaration import Kind
@@ -35,7 +35,7 @@ def show_what_rework_would_change(unit_id: str) -> None:
     if actions:
         st.text(present.work_said(answer))
         st.dataframe(
-            present.steps(str(answer["actions"]), session.standing().takes),
+            present.steps(str(answer["actions"]), session.assessed_fleet().success),
             hide_index=True,
             column_config={
                 "how": st.column_config.TextColumn(width=380),

@@ -156,7 +156,7 @@ def show_plan(plan: Plan, *, holds_first: bool) -> None:
     st.caption(
         "Hours, people, crane, parts and costs of re-work are planning values of ours, every "
         "set-up at a unit counted once; mount-risk plan --actions takes your own. Loss avoided is "
-        "averaged over whether re-work takes, which is learned from the walkdowns after it."
+        "averaged over whether re-work succeeds, which is learned from the walkdowns after it."
     )
 
 

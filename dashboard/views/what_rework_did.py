@@ -3,7 +3,7 @@
 import streamlit as st
 
 from dashboard import session
-from dashboard.charts.takes import takes_chart
+from dashboard.charts.rework_success_by_action import rework_success_chart
 from dashboard.presenters import rework_tables as present
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
@@ -16,7 +16,7 @@ _DAY = st.column_config.DateColumn()
 
 @st.fragment
 def show_what_rework_did() -> None:
-    """Show whether re-work took, what nobody looked at, what came back, and what it gained.
+    """Show whether re-work succeeded, what nobody looked at, what came back, and what it gained.
 
     What stands in an expander is made when it is opened, so that the page stays quick.
     """
@@ -38,8 +38,8 @@ def show_what_rework_did() -> None:
     show_overdue()
     show_gain()
     for words, show in (
-        ("How often re-work takes", show_takes),
-        ("Took or did not take, check by check", show_by_check),
+        ("How often re-work succeeds", show_rework_success),
+        ("Succeeded or not, check by check", show_by_check),
         ("Found again after the cure had been seen good", show_came_back),
     ):
         part = st.expander(words, key=words, on_change="rerun")
@@ -48,13 +48,13 @@ def show_what_rework_did() -> None:
                 show()
 
 
-def show_takes() -> None:
-    """Show how often each action takes."""
-    takes = present.takes_shown(session.standing().takes)
-    if takes.empty:
+def show_rework_success() -> None:
+    """Show how often each action succeeds."""
+    success = present.rework_success_shown(session.assessed_fleet().success)
+    if success.empty:
         st.text("No walkdown after re-work has looked at what had been found wrong.")
         return
-    st.altair_chart(takes_chart(takes), width="stretch")
+    st.altair_chart(rework_success_chart(success), width="stretch")
     st.caption(
         "From the walkdowns after re-work; the fewer of them, the nearer to the usual chance, a "
         "planning value of ours."
@@ -66,7 +66,7 @@ def show_by_check() -> None:
     st.dataframe(
         present.by_check(session.after_rework()),
         hide_index=True,
-        column_config={"share that took": st.column_config.NumberColumn(format="percent")},
+        column_config={"share that succeeded": st.column_config.NumberColumn(format="percent")},
     )
 
 

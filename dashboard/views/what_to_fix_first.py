@@ -104,7 +104,7 @@ def ask_filters(there: present.Choices) -> present.Filters:
             key="mounting",
             format_func=lambda mounting: mounting.replace("_", " "),
         )
-        installers = st.multiselect("hung by", there.installers, placeholder="all", key="crew")
+        crews = st.multiselect("hung by", there.crews, placeholder="all", key="crew")
         verdicts = st.multiselect(
             "verdict",
             there.verdicts,
@@ -112,7 +112,7 @@ def ask_filters(there: present.Choices) -> present.Filters:
             key="verdict",
             format_func=lambda verdict: VERDICT_WORDS[verdict],
         )
-    return present.Filters(text, tuple(sites), tuple(mountings), tuple(installers), tuple(verdicts))
+    return present.Filters(text, tuple(sites), tuple(mountings), tuple(crews), tuple(verdicts))
 
 
 def ask_page(rows: pd.DataFrame) -> pd.DataFrame:

@@ -7,10 +7,10 @@ import streamlit as st
 
 from dashboard import kept_in_store, session
 from dashboard.presenters import look_tables as present
-from dashboard.presenters.routes import route_name
+from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
 from scoring.files.write_table import table_bytes
-from scoring.looking.route import Route, route_for
+from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
 USUAL_HOURS = 8.0
@@ -48,7 +48,7 @@ def show() -> None:
         )
     chosen = st.multiselect("sites", sites, placeholder="all", key="look_sites")
     there = present.hours_by_site(chosen or sites, hours, ask_own_hours(chosen or sites))
-    route = route_for(session.looks(present.state_of(str(state))), there)
+    route = plan_looks(session.looks(present.state_of(str(state))), there)
     show_route(route, chosen)
 
 
@@ -72,7 +72,7 @@ def ask_own_hours(sites: list[str]) -> dict[str, float]:
     return present.own_hours(pd.DataFrame(rows))
 
 
-def show_route(route: Route, chosen: list[str]) -> None:
+def show_route(route: LookPlan, chosen: list[str]) -> None:
     """Show a route: what it comes to, the visits, the sites."""
     if route.visits.empty:
         st.info(
@@ -152,7 +152,7 @@ def show_list(visits: pd.DataFrame, there: int) -> None:
         st.caption(f"The list shows the first {len(visits)} of {there}; take the table for all.")
 
 
-def offer_files(route: Route, chosen: list[str]) -> None:
+def offer_files(route: LookPlan, chosen: list[str]) -> None:
     """Offer the route as a table, and as the form without a network."""
     unit_ids = route.visits["unit_id"].tolist()
     units = session.open_fleet().assessor.fleet.units

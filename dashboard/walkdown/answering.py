@@ -12,17 +12,17 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from dashboard import started_with
+from dashboard import launch_settings
 from dashboard.walkdown.templates import render
 from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
-from scoring.store.errors import (
+from scoring.store.open_store import Store
+from scoring.store.store_errors import (
     BusyStoreError,
     ChangedMeanwhileError,
     NoStoreError,
     UnknownRecordError,
 )
-from scoring.store.open_store import Store
 from scoring.store.whole_text import not_whole
 
 LARGEST_BODY = 20_000_000
@@ -39,7 +39,7 @@ MOST_FIELDS = 500
 
 
 @dataclass(frozen=True)
-class Asked:
+class FormRequest:
     """A request, read.
 
     Attributes
@@ -127,7 +127,7 @@ CODE_OF = (
 PERSON = "person"
 """Cookie by which a device keeps the name of who holds it."""
 
-Work = Callable[[Asked], Response]
+Work = Callable[[FormRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
@@ -148,14 +148,16 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
 
     async def endpoint(request: Request) -> Response:
         if _from_elsewhere(request):
-            return _told("requests come from our own pages only", HTTPStatus.FORBIDDEN, page=page)
+            return _message(
+                "requests come from our own pages only", HTTPStatus.FORBIDDEN, page=page
+            )
         came = time.monotonic()
         try:
             body = await _body(request)
         except ClientDisconnect:
             return Response(status_code=HTTPStatus.BAD_REQUEST)  # nobody is there to read it
         if body is None:
-            return _told(
+            return _message(
                 f"at most {LARGEST_BODY / 1e6:.0f} MB can be sent",
                 HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
                 page=page,
@@ -189,10 +191,10 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
     try:
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)
-        return work(Asked(_store(), path, query, body, came, _person(request)))
+        return work(FormRequest(_store(), path, query, body, came, _person(request)))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
-        return _told(str(error), code, page=page, **_details(error))
+        return _message(str(error), code, page=page, **_details(error))
 
 
 def _person(request: Request) -> str:
@@ -209,7 +211,7 @@ def _require_whole(name: str, text: str) -> None:
 
 
 def _store() -> Store:
-    store = started_with.store()
+    store = launch_settings.store()
     if store is None:
         raise UnknownRecordError(
             "these pages show files; walkdowns are entered into a store: mount-risk load FLEET "
@@ -226,9 +228,9 @@ def _details(error: FixableError) -> dict[str, object]:
     return {}
 
 
-def _told(words: str, code: HTTPStatus, *, page: bool, **more: object) -> Response:
+def _message(words: str, code: HTTPStatus, *, page: bool, **more: object) -> Response:
     if page:
-        return HTMLResponse(render("told.html", words=words), code)
+        return HTMLResponse(render("message.html", words=words), code)
     return JSONResponse({"words": words, **more}, code)
 
 

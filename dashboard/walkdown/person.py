@@ -5,7 +5,7 @@ from urllib.parse import quote, urlencode
 
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from dashboard.walkdown.answering import PERSON, Asked
+from dashboard.walkdown.answering import PERSON, FormRequest
 from dashboard.walkdown.templates import render
 from scoring.entering.people import known_people
 
@@ -21,16 +21,16 @@ def remember(response: Response, name: str) -> Response:
     return response
 
 
-def ask_who(asked: Asked) -> Response:
+def ask_who(request: FormRequest) -> Response:
     """Ask who holds the device, before it shows a walkdown."""
-    with asked.store.reading() as connection:
+    with request.store.reading() as connection:
         people = known_people(connection)
-    return HTMLResponse(render("who.html", to=asked.query.get("to", ""), people=people))
+    return HTMLResponse(render("who.html", to=request.query.get("to", ""), people=people))
 
 
-def take_who(asked: Asked) -> Response:
+def take_who(request: FormRequest) -> Response:
     """Keep who holds the device, and go on to where they wanted to."""
-    sent = asked.fields()
+    sent = request.fields()
     draft_id, name = sent.get("to", ""), sent.get("by", "")
     if not name.strip():
         return to_ask_who(draft_id)

@@ -8,7 +8,7 @@ from sqlalchemy import select
 from starlette.responses import HTMLResponse, Response
 
 from dashboard.presenters.words import verdict_shown
-from dashboard.walkdown.answering import Asked
+from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.record_fields import TABLES, TITLES, UnitAtHand, fields_of
 from dashboard.walkdown.templates import render
@@ -21,21 +21,21 @@ from scoring.entering.people import known_people
 from scoring.entering.refusals import RefusedError
 from scoring.entering.releases import release_to_start, verdict_now
 from scoring.entering.unit_verdict import UnitVerdict
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import RECORDS
+from scoring.store.store_errors import UnknownRecordError
 
 
-def begin_record(asked: Asked) -> Response:
+def begin_record(request: FormRequest) -> Response:
     """Show the empty fields of a record."""
-    table = _table(asked)
-    unit_id = asked.query.get("unit", "")
-    return _form(asked, table, unit_id, _Typed(new_key(table), {}, {}))
+    table = _table(request)
+    unit_id = request.query.get("unit", "")
+    return _form(request, table, unit_id, _Typed(new_key(table), {}, {}))
 
 
-def take_record(asked: Asked) -> Response:
-    """Check a record and keep it; a fault is told beside its field, and nothing typed is lost."""
-    table = _table(asked)
-    typed = {name: ";".join(values) for name, values in asked.lists(blank=True).items()}
+def take_record(request: FormRequest) -> Response:
+    """Check a record and keep it; a fault is shown beside its field, and nothing typed is lost."""
+    table = _table(request)
+    typed = {name: ";".join(values) for name, values in request.lists(blank=True).items()}
     unit_id, key, person = (typed.pop(name, "") for name in ("unit", "key", "by"))
     names = {column.name for column in TABLES[table].columns}
     cells = {name: value for name, value in typed.items() if name in names}
@@ -43,33 +43,33 @@ def take_record(asked: Asked) -> Response:
     if "recorded_at" in names:
         full["recorded_at"] = pd.Timestamp.now().strftime("%Y-%m-%dT%H:%M:%S")
     try:
-        enter_record(asked.store, table, full, actor=person)
+        enter_record(request.store, table, full, actor=person)
     except RefusedError as error:
         faults = {fault.field: fault.words for fault in error.faults}
-        return _form(asked, table, unit_id, _Typed(key, {**typed, "by": person}, faults))
-    return remember(_done(asked, unit_id, TITLES[table], f"/enter/{table} {unit_id}"), person)
+        return _form(request, table, unit_id, _Typed(key, {**typed, "by": person}, faults))
+    return remember(_done(request, unit_id, TITLES[table], f"/enter/{table} {unit_id}"), person)
 
 
-def begin_release(asked: Asked) -> Response:
+def begin_release(request: FormRequest) -> Response:
     """Show the verdict of now, and ask for a signature where nothing holds the unit."""
-    return _release_form(asked, asked.query.get("unit", ""), {}, "")
+    return _release_form(request, request.query.get("unit", ""), {}, "")
 
 
-def take_release(asked: Asked) -> Response:
+def take_release(request: FormRequest) -> Response:
     """Keep a release to start, signed by name."""
-    sent = asked.fields()
+    sent = request.fields()
     unit_id = sent.get("unit", "")
     try:
         release_to_start(
-            asked.store, unit_id, released_by=sent.get("by", ""), reason=sent.get("reason", "")
+            request.store, unit_id, released_by=sent.get("by", ""), reason=sent.get("reason", "")
         )
     except RefusedError as error:
-        return _release_form(asked, unit_id, sent, str(error))
-    return remember(_done(asked, unit_id, "Release to start", ""), sent.get("by", ""))
+        return _release_form(request, unit_id, sent, str(error))
+    return remember(_done(request, unit_id, "Release to start", ""), sent.get("by", ""))
 
 
-def _table(asked: Asked) -> str:
-    table = asked.path["table"]
+def _table(request: FormRequest) -> str:
+    table = request.path["table"]
     if table not in TABLES:
         raise UnknownRecordError(f"{table} is not entered by hand; one of {', '.join(TABLES)}")
     return table
@@ -84,21 +84,21 @@ class _Typed:
     faults: dict[str, str]
 
 
-def _form(asked: Asked, table: str, unit_id: str, typed: _Typed) -> Response:
-    mounting = _mounting(asked, unit_id)
-    verdict = verdict_now(asked.store, unit_id)
-    person = typed.cells.get("by", asked.person)
+def _form(request: FormRequest, table: str, unit_id: str, typed: _Typed) -> Response:
+    mounting = _mounting(request, unit_id)
+    verdict = verdict_now(request.store, unit_id)
+    person = typed.cells.get("by", request.person)
     unit = UnitAtHand(
         mounting,
         {one.check: one.what for one in (*verdict.holds, *verdict.corrects, *verdict.symptoms)},
         _cured_by(verdict),
-        _events(asked, unit_id) if table == "rework" else {},
+        _events(request, unit_id) if table == "rework" else {},
         pd.Timestamp.today().strftime("%Y-%m-%d"),
         person,
     )
     fields = fields_of(TABLES[table], unit, typed.cells, typed.faults)
     shown = {field.name for field in fields}
-    with asked.store.reading() as connection:
+    with request.store.reading() as connection:
         people = known_people(connection)
     page = render(
         "record.html",
@@ -115,17 +115,19 @@ def _form(asked: Asked, table: str, unit_id: str, typed: _Typed) -> Response:
     return HTMLResponse(page, HTTPStatus.UNPROCESSABLE_ENTITY if typed.faults else HTTPStatus.OK)
 
 
-def _release_form(asked: Asked, unit_id: str, typed: dict[str, str], fault: str) -> Response:
-    _mounting(asked, unit_id)
-    verdict = verdict_now(asked.store, unit_id)
-    with asked.store.reading() as connection:
+def _release_form(
+    request: FormRequest, unit_id: str, typed: dict[str, str], fault: str
+) -> Response:
+    _mounting(request, unit_id)
+    verdict = verdict_now(request.store, unit_id)
+    with request.store.reading() as connection:
         people = known_people(connection)
     page = render(
         "release.html",
         unit_id=unit_id,
         verdict=verdict_shown(verdict.verdict),
         holds=verdict.holds,
-        by=typed.get("by", asked.person),
+        by=typed.get("by", request.person),
         reason=typed.get("reason", ""),
         fault=fault,
         people=people,
@@ -134,8 +136,8 @@ def _release_form(asked: Asked, unit_id: str, typed: dict[str, str], fault: str)
     return HTMLResponse(page, HTTPStatus.UNPROCESSABLE_ENTITY if fault else HTTPStatus.OK)
 
 
-def _done(asked: Asked, unit_id: str, what: str, keep: str) -> Response:
-    verdict = verdict_now(asked.store, unit_id)
+def _done(request: FormRequest, unit_id: str, what: str, keep: str) -> Response:
+    verdict = verdict_now(request.store, unit_id)
     page = render(
         "kept.html",
         what=what,
@@ -148,9 +150,9 @@ def _done(asked: Asked, unit_id: str, what: str, keep: str) -> Response:
     return HTMLResponse(page)
 
 
-def _mounting(asked: Asked, unit_id: str) -> str:
+def _mounting(request: FormRequest, unit_id: str) -> str:
     units = RECORDS["units"].c
-    with asked.store.reading() as connection:
+    with request.store.reading() as connection:
         found = connection.scalar(
             select(units.mounting).where(units.unit_id == unit_id, ~units.withdrawn)
         )
@@ -170,9 +172,9 @@ def _cured_by(verdict: UnitVerdict) -> dict[str, str]:
     }
 
 
-def _events(asked: Asked, unit_id: str) -> dict[str, str]:
+def _events(request: FormRequest, unit_id: str) -> dict[str, str]:
     events = RECORDS["events"].c
-    with asked.store.reading() as connection:
+    with request.store.reading() as connection:
         rows = connection.execute(
             select(events.event_id, events.occurred_on, events.mode)
             .where(events.unit_id == unit_id, ~events.withdrawn)

@@ -8,16 +8,16 @@ from urllib.parse import quote, urlencode
 from sqlalchemy import Connection, func, or_, select
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from dashboard.walkdown.answering import Asked
+from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
 from scoring.contract.cautions import CAUTIONS
 from scoring.entering.drafts import Draft, discard_draft, open_drafts, start_draft
 from scoring.entering.people import known_people
 from scoring.entering.start_correction import start_correction
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import RECORDS
-from scoring.walkdown_form.visits import MOUNTING_WORDS
+from scoring.store.store_errors import UnknownRecordError
+from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
 MOST_WORDS = 10
 """Of a search; a database takes no condition of any depth."""
@@ -27,9 +27,9 @@ SHOWN_DRAFTS = 8
 """How many a phone shows at once."""
 
 
-def which_unit(asked: Asked) -> Response:
+def which_unit(request: FormRequest) -> Response:
     """Show units to choose from."""
-    search, site = asked.query.get("search", ""), asked.query.get("site", "")
+    search, site = request.query.get("search", ""), request.query.get("site", "")
     units = RECORDS["units"].c
     query = select(units.unit_id, units.site, units.line, units.driven_equipment).where(
         ~units.withdrawn, units.out_of_service_on.is_(None)
@@ -39,7 +39,7 @@ def which_unit(asked: Asked) -> Response:
         query = query.where(or_(*(column.icontains(word, autoescape=True) for column in named)))
     if site:
         query = query.where(units.site == site)
-    with asked.store.reading() as connection:
+    with request.store.reading() as connection:
         found = connection.scalar(select(func.count()).select_from(query.subquery())) or 0
         rows = connection.execute(query.order_by(units.unit_id).limit(SHOWN_UNITS)).all()
         sites = connection.scalars(select(units.site).distinct().order_by(units.site)).all()
@@ -64,12 +64,12 @@ def which_unit(asked: Asked) -> Response:
     )
 
 
-def before_it_begins(asked: Asked) -> Response:
+def before_it_begins(request: FormRequest) -> Response:
     """Show a unit, what was begun on it already, and ask who begins."""
-    walkdown_id = asked.query.get("correct", "")
-    with asked.store.reading() as connection:
+    walkdown_id = request.query.get("correct", "")
+    with request.store.reading() as connection:
         correcting = _walkdown(connection, walkdown_id) if walkdown_id else None
-        unit_id = asked.query.get("unit", "") if correcting is None else correcting.unit_id
+        unit_id = request.query.get("unit", "") if correcting is None else correcting.unit_id
         unit = _unit(connection, unit_id)
         drafts = open_drafts(connection, unit_id)
         people = known_people(connection)
@@ -81,7 +81,7 @@ def before_it_begins(asked: Asked) -> Response:
             mounting=MOUNTING_WORDS[unit.mounting],
             drafts=[_shown(draft) for draft in drafts],
             people=people,
-            by=asked.person,
+            by=request.person,
             correcting=None
             if correcting is None
             else {
@@ -94,10 +94,10 @@ def before_it_begins(asked: Asked) -> Response:
     )
 
 
-def begin(asked: Asked) -> Response:
+def begin(request: FormRequest) -> Response:
     """Begin a walkdown, or the correction of one, and go to its form."""
-    sent = asked.fields()
-    with asked.store.writing(sent.get("by", "")) as writing:
+    sent = request.fields()
+    with request.store.writing(sent.get("by", "")) as writing:
         if sent.get("correct"):
             draft_id = start_correction(writing, sent["correct"])
         else:
@@ -106,10 +106,10 @@ def begin(asked: Asked) -> Response:
     return remember(to_form, sent.get("by", ""))
 
 
-def give_up(asked: Asked) -> Response:
+def give_up(request: FormRequest) -> Response:
     """Give up a walkdown that was begun; what was answered stays in the history."""
-    sent = asked.fields()
-    with asked.store.writing(sent.get("by", "") or asked.person) as writing:
+    sent = request.fields()
+    with request.store.writing(sent.get("by", "") or request.person) as writing:
         discard_draft(writing, sent.get("draft", ""))
     return RedirectResponse("/walkdown", HTTPStatus.SEE_OTHER)
 

@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 
 import pandas as pd
 
+from scoring.assessment.build_ranking import build_ranking
 from scoring.assessment.fleet_learning import FleetLearning
-from scoring.assessment.ranking import build_ranking
 from scoring.assessment.yardstick import Yardstick
 from scoring.consequences.consequence import Consequences, work_out
 from scoring.consequences.joint_grip import joint_grip
@@ -14,7 +14,7 @@ from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.failure_rows import FailureRows, failure_rows
-from scoring.limits import UnitLimits, unit_limits, walkdown_badness
+from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
 from scoring.rules import JudgedUnits, judge_units
@@ -89,7 +89,7 @@ class FleetAssessor:
         self.limits = unit_limits(fleet.units)
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
         of_walkdowns = self.limits.at(place).table
-        self.timeline = Timeline(fleet, walkdown_badness(fleet.walkdowns, of_walkdowns))
+        self.timeline = Timeline(fleet, walkdown_exceedance(fleet.walkdowns, of_walkdowns))
         self._prevalence: dict[pd.Timestamp, Prevalence] = {}
 
     def prevalence(self, as_of: pd.Timestamp) -> Prevalence:
@@ -104,22 +104,22 @@ class FleetAssessor:
         return Yardstick(as_of.normalize(), self.prevalence(as_of), learning)
 
     def learn(self, as_of: pd.Timestamp, rows: FailureRows | None = None) -> FleetLearning:
-        """Learn from the failures recorded by a day, and try how well that foretold later ones.
+        """Learn from the failures recorded by a day, and try how well that predicted later ones.
 
         Parameters
         ----------
         as_of : Timestamp
             The day.
         rows : FailureRows, optional
-            From ``failure_rows`` of that day, where they are laid out already.
+            From ``failure_rows`` of that day, where they are prepared already.
 
         Returns
         -------
         FleetLearning
         """
-        laid_out = self.failure_rows(as_of) if rows is None else rows
-        basis, table = try_and_choose(laid_out)
-        tallies = laid_out.tallies(len(self.fleet.units))
+        prepared = self.failure_rows(as_of) if rows is None else rows
+        basis, table = try_and_choose(prepared)
+        tallies = prepared.tallies(len(self.fleet.units))
         return FleetLearning(as_of.normalize(), basis, table, tallies)
 
     def with_own_failures(self, learning: FleetLearning, as_of: pd.Timestamp) -> FleetLearning:

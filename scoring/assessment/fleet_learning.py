@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.learning.learned import LearnedMode
 from scoring.learning.own_failures import FailureTally, OwnFailures
 from scoring.validation.choose_basis import Basis
-from scoring.validation.foretold import FLEET, HANDBOOK
+from scoring.validation.predictions import FLEET, HANDBOOK
 
 
 @dataclass(frozen=True)
@@ -22,15 +22,15 @@ class FleetLearning:
         The day up to which they were learned from.
     basis : dict of str to Basis
         For each failure what was learned, whether it is used, and why.
-    foretold : DataFrame
-        How it was tried, from ``scoring.validation.foretold``; empty where it could not be.
+    predictions : DataFrame
+        How it was tried, from ``scoring.validation.predictions``; empty where it could not be.
     tallies : dict of str to FailureTally
         Failures of each unit of the fleet that is ranked; none where they are not kept.
     """
 
     as_of: pd.Timestamp
     basis: dict[str, Basis]
-    foretold: pd.DataFrame
+    predictions: pd.DataFrame
     tallies: dict[str, FailureTally]
 
     @property

@@ -14,7 +14,7 @@ from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.hazard import ModeRisk, mode_risks
 from scoring.timeline.known import Known
-from scoring.validation.foretold import HANDBOOK
+from scoring.validation.predictions import HANDBOOK
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ import pandas as pd
 from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.headings_file import read_headings_file
-from scoring.files.rejected_rows import write_rejected
+from scoring.files.write_rejected_rows import write_rejected
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.store.find_fleet import find_fleet
 

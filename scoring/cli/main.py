@@ -32,7 +32,7 @@ COMMANDS = (
     "headings",
     "tighten",
 )
-"""Each is in the file of its name, and is imported when it is asked for: some take seconds."""
+"""Each is in the file NAME_command.py, and is imported when it is asked for: some take seconds."""
 
 
 class CommandsInFiles(click.Group):
@@ -49,7 +49,9 @@ class CommandsInFiles(click.Group):
         if cmd_name not in COMMANDS:
             return None
         in_python = cmd_name.replace("-", "_")
-        command: click.Command = getattr(import_module(f"scoring.cli.{in_python}"), in_python)
+        command: click.Command = getattr(
+            import_module(f"scoring.cli.{in_python}_command"), in_python
+        )
         return command
 
 
@@ -64,7 +66,7 @@ def cli() -> None:
 
 
 def main() -> None:
-    """Run the command; what a person can put right is told without a traceback."""
+    """Run the command; what a person can put right is reported without a traceback."""
     # A Windows console may not know the marks of the verdicts; better a ? than a crash.
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):

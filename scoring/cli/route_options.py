@@ -9,7 +9,7 @@ import pandas as pd
 
 from scoring.errors import FixableError
 from scoring.files.route_list import read_route_list
-from scoring.walkdown_form.route import units_on_route
+from scoring.walkdown_form.units_in_service import units_in_service
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -57,4 +57,4 @@ def chosen_units(
         raise FixableError("give the units either by --unit or in a file, not both")
     named = tuple(read_route_list(route)) if route is not None else unit_ids
     today = pd.Timestamp.today().normalize()
-    return units_on_route(units, today, sites=sites, lines=lines, unit_ids=named)
+    return units_in_service(units, today, sites=sites, lines=lines, unit_ids=named)

@@ -15,23 +15,25 @@ from scoring.validation.which_is_better import STANDARD_ERRORS
 MISSING = "–"
 
 SCORES_IN_WORDS = {
-    "order": "of two units, how often the first to fail was foretold more; 0.5 chance, 1 a prophet",
-    "weighed": "the same, those that stayed in sight standing for those lost within the year",
-    "distance": "mean square of the foretold chance less what came true in the year; 0 a prophet",
+    "order": "of two units, how often the first to fail was predicted more; 0.5 chance, 1 perfect",
+    "weighed": (
+        "the same, those that stayed under observation standing for those lost within the year"
+    ),
+    "distance": "mean square of the predicted chance less what came true in the year; 0 perfect",
     "failed / expected": "1 is right; in brackets, limits that hold it 9 times in 10",
     "slope": "1 is right, below it chances lie too far apart, above it too close; ± two standard "
     f"errors, from {FEW_FAILURES} failures on",
-    "worst tenth": "share of the failures in the tenth of units foretold worst; 10% is chance",
+    "worst tenth": "share of the failures in the tenth of units predicted worst; 10% is chance",
 }
 
 GAINS_IN_WORDS = {
     "likelihood": "logarithm of how much likelier what came true was; above 0, the failures helped",
     "given how many": "the same once it is known how many failed, so that no wrong level counts",
-    "order": "what the order above gained; told, not chosen by, for it is noisier",
+    "order": "what the order above gained; shown, not chosen by, for it is noisier",
 }
 
 READ_WITH_CARE = (
-    "Chances are foretold as if nobody acts; units put right within the year failed less.",
+    "Chances are predicted as if nobody acts; units put right within the year failed less.",
     "How usual faults are where nobody looked is taken as known today; all else as recorded then.",
 )
 """What keeps a right answer from looking so."""
@@ -52,7 +54,7 @@ def _table(*columns: str) -> Table:
 def table_of_scores(scores: pd.DataFrame) -> Table:
     """Lay out the scores of one failure, scheme by scheme."""
     table = _table(
-        "tried on, foretold by",
+        "tried on, predicted by",
         "order",
         "weighed",
         "distance",
@@ -65,7 +67,7 @@ def table_of_scores(scores: pd.DataFrame) -> Table:
         table.add_row(str(scheme))
         for row in of_scheme.to_dict("records"):
             table.add_row(
-                f"  {row['foretold_by']}",
+                f"  {row['predicted_by']}",
                 _number(row["harrell"], ".3f"),
                 _number(row["uno"], ".3f"),
                 _number(row["brier"], ".4f"),
@@ -81,7 +83,9 @@ def table_of_groups(found: Validation, mode: str) -> Table:
     """Lay out the groups of the basis that is used, tried on the same units."""
     way = found.basis[mode].words
     groups = found.groups[found.groups["failure_mode"] == mode]
-    groups = groups[(groups["foretold_by"] == way) & (groups["scheme"] == groups["scheme"].iloc[0])]
+    groups = groups[
+        (groups["predicted_by"] == way) & (groups["scheme"] == groups["scheme"].iloc[0])
+    ]
     table = _table(
         f"groups of like risk, by {way}",
         "units",

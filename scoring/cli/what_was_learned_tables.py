@@ -10,12 +10,12 @@ from rich.markup import escape
 from rich.table import Table
 
 from scoring.cli.screen import out, say
-from scoring.explanation.of_what_was_learned import share_in_words
+from scoring.explanation.what_the_fleet_says import share_in_words
 
 Row = Mapping[Hashable, object]
 
 NOTHING_ADDED = 1.005
-"""A finding that multiplies by less is told in one line with others. Ours. [-]"""
+"""A finding that multiplies by less is shown in one line with others. Ours. [-]"""
 
 
 def show_effects(effects: pd.DataFrame) -> None:
@@ -32,7 +32,7 @@ def show_effects(effects: pd.DataFrame) -> None:
             ),
             "handbook x": lambda row: _interval(row, "handbook", 1),
             "fleet x": lambda row: _interval(row, "fleet", 1),
-            **_RESTS_ON,
+            **_EXPOSURE,
         },
     )
     _say_others("never found here", effects[effects["unit_years"] == 0])
@@ -48,7 +48,7 @@ def show_findings(findings: pd.DataFrame) -> None:
         columns = {
             "finding": _label,
             "fleet x": lambda row: _interval(row, "fleet", 2),
-            **_RESTS_ON,
+            **_EXPOSURE,
         }
         _show(seen[adds], columns)
     _say_others("no more than the handbook says", seen[~adds])
@@ -60,13 +60,13 @@ def show_others(rows: pd.DataFrame) -> None:
         "what": _label_and_state,
         "before x": lambda row: _interval(row, "handbook", 2),
         "fleet x": lambda row: _interval(row, "fleet", 2),
-        **_RESTS_ON,
+        **_EXPOSURE,
     }
     _show(rows, columns)
 
 
-def show_installers(installers: pd.DataFrame) -> None:
-    """Print the failures of what each installer hung, beside those expected."""
+def show_crews(crews: pd.DataFrame) -> None:
+    """Print the failures of what each crew hung, beside those expected."""
     columns = {
         "installer": lambda row: escape(str(row["installer"])),
         "units": lambda row: f"{row['units']:.0f}",
@@ -76,7 +76,7 @@ def show_installers(installers: pd.DataFrame) -> None:
         "drawn\ntowards 1": lambda row: _interval(row, "drawn", 2),
         "faults seen at first\nlooks (expected)": _faults,
     }
-    _show(installers, columns)
+    _show(crews, columns)
 
 
 def _show(rows: pd.DataFrame, columns: Mapping[str, Callable[[Row], str]]) -> None:
@@ -136,7 +136,7 @@ def _faults(row: Row) -> str:
     return "" if np.isnan(faults) else f"{faults:.0f} ({_number(row, 'faults_expected'):.0f})"
 
 
-_RESTS_ON: dict[str, Callable[[Row], str]] = {
+_EXPOSURE: dict[str, Callable[[Row], str]] = {
     "failures\n(expected)": _failures,
     "unit-\nyears": _years,
     "learned": _learned,

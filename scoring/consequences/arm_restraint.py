@@ -11,7 +11,7 @@ from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.restraint import HeldArm, held_arm
 from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
-    CHANCE_THAT_REWORK_TAKES,
+    CHANCE_THAT_REWORK_SUCCEEDS,
     UsualArms,
 )
 from scoring.limits import UnitLimits
@@ -87,18 +87,18 @@ def _distinct(place: Ints, *measured: Floats) -> tuple[Ints, Ints]:
 
 
 def _measured(known: Known, limits: UnitLimits, check: str) -> Floats:
-    """Return a measured value; of one that re-work thought of would cure, what is expected then.
+    """Return a measured value; of one that hypothetical re-work would cure, what is expected then.
 
-    A cure that takes leaves no more than the limit, and no more than there was.
+    A cure that succeeds leaves no more than the limit, and no more than there was.
     """
     values: Floats = known.found[check].to_numpy(dtype=np.float64)
-    if known.thought_of is None:
+    if known.hypothetical is None:
         return values
-    before = known.thought_of.before.found[check].to_numpy(dtype=np.float64)
-    take = known.thought_of.takes[check].to_numpy()
+    before = known.hypothetical.before.found[check].to_numpy(dtype=np.float64)
+    success = known.hypothetical.success[check].to_numpy()
     best = np.minimum(before, _most_that_is_good(limits, check))
-    cured = (known.status[check] == Status.REPORTED_CURED).to_numpy() & ~np.isnan(take)
-    return np.where(cured, take * best + (1 - take) * before, values)
+    cured = (known.status[check] == Status.REPORTED_CURED).to_numpy() & ~np.isnan(success)
+    return np.where(cured, success * best + (1 - success) * before, values)
 
 
 def _most_that_is_good(limits: UnitLimits, check: str) -> float | Floats:
@@ -114,12 +114,12 @@ def _share_clamped(known: Known, usual: UsualArms) -> Floats:
     An arm floats as long as one isolator turns by hand, whatever its squeeze was measured to be;
     where none was tried, too much squeeze shows that it does not float.
     """
-    clamped = known.badness["isolators_free"].to_numpy()
+    clamped = known.exceedance["isolators_free"].to_numpy()
     before = _share_before(known, usual, _share_clamped)
     share = _share_where_not_seen(known, "isolators_free", usual.clamped, before)
     share = np.where(np.isnan(clamped), share, np.where(clamped > 0, 1.0, 0.0))
     if_squeezed = np.where(clamped == 0, CHANCE_OF_A_CLAMP_MISSED, 1.0)
-    return np.where(known.badness["isolator_squeeze_mm"].to_numpy() > 0, if_squeezed, share)
+    return np.where(known.exceedance["isolator_squeeze_mm"].to_numpy() > 0, if_squeezed, share)
 
 
 def _share_where_not_seen(
@@ -127,17 +127,17 @@ def _share_where_not_seen(
 ) -> Floats:
     """Tell how likely a fault is that nobody has seen, or that re-work is said to have cured."""
     cured = known.status[check].to_numpy() == Status.REPORTED_CURED
-    if known.thought_of is None or before is None:
-        return np.where(cured, 1 - CHANCE_THAT_REWORK_TAKES, usual)
-    take = known.thought_of.takes[check].fillna(0.0).to_numpy()
-    return np.where(cured, (1 - take) * before, usual)
+    if known.hypothetical is None or before is None:
+        return np.where(cured, 1 - CHANCE_THAT_REWORK_SUCCEEDS, usual)
+    success = known.hypothetical.success[check].fillna(0.0).to_numpy()
+    return np.where(cured, (1 - success) * before, usual)
 
 
 def _share_before(
     known: Known, usual: UsualArms, share: Callable[[Known, UsualArms], Floats]
 ) -> Floats | None:
-    """Tell how likely a fault is as a unit stands, before re-work that is only thought of."""
-    return None if known.thought_of is None else share(known.thought_of.before, usual)
+    """Tell how likely a fault is as a unit stands, before re-work that is only hypothetical."""
+    return None if known.hypothetical is None else share(known.hypothetical.before, usual)
 
 
 def _share_of_metal_contact(known: Known, usual: UsualArms) -> Floats:

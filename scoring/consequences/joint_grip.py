@@ -214,7 +214,7 @@ def _engagement(known: Known, limits: UnitLimits) -> Floats:
     required = limits.table["required_engagement_mm"].to_numpy() / 1e3
     length = known.found["engagement_mm"].to_numpy() / 1e3
     # A length converted from inches may miss the required one by a rounding
-    enough = known.badness["engagement_mm"].to_numpy() == 0
+    enough = known.exceedance["engagement_mm"].to_numpy() == 0
     length = np.where(enough, np.fmax(length, required), length)
     in_disc = shrink_disc.engagement_factor(length, required)
     in_bushing = tapered_bushing.engagement_factor(length, required)

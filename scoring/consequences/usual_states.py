@@ -23,7 +23,7 @@ USUAL_SHARE_CLAMPED = 0.18
 USUAL_SHARE_OF_METAL_CONTACT = 0.03
 """Metal touches metal."""
 
-CHANCE_THAT_REWORK_TAKES = 0.85
+CHANCE_THAT_REWORK_SUCCEEDS = 0.85
 """That re-work reported done has cured the fault; planning value of ours. [-]"""
 
 CHANCE_OF_A_CLAMP_MISSED = 0.1

@@ -1,9 +1,9 @@
 """The key, and what holds the unit along the shaft."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Seen
 from scoring.contract.mountings import KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS
 from scoring.contract.places_to_look import DRIVE_END, Place
+from scoring.contract.what_a_check_is import Check
 
 KEY_AND_RETENTION_CHECKS: tuple[Check, ...] = (
     Check(

@@ -1,10 +1,10 @@
 """Damage under way: it explains nothing, but tells of what is to come."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.parts import BEARING
 from scoring.contract.places_to_look import LOW_SPEED_BEARING, Place
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.what_a_check_is import Check
 
 SYMPTOM_CHECKS: tuple[Check, ...] = (
     Check(

@@ -1,10 +1,10 @@
 """The torque arm, its anchor joint, and what it may touch, in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.places_to_look import ANCHOR_JOINT, HOUSING_AND_MOTOR, Place
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.what_a_check_is import Check
 
 ARM_CHECKS: tuple[Check, ...] = (
     Check(

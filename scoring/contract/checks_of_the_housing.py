@@ -1,9 +1,9 @@
 """The housing and what is fitted to it, in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Seen
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.places_to_look import Place
+from scoring.contract.what_a_check_is import Check
 
 HOUSING_CHECKS: tuple[Check, ...] = (
     Check(

@@ -1,6 +1,5 @@
 """How the unit sits on its shaft, in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.mountings import (
     CLAMPED,
@@ -10,6 +9,7 @@ from scoring.contract.mountings import (
 )
 from scoring.contract.places_to_look import BACK, DISC
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.what_a_check_is import Check
 
 SURFACES = {
     "clean_dry": "clean and dry",

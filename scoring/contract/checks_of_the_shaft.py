@@ -1,9 +1,9 @@
 """The shaft itself, in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.places_to_look import BORE
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.what_a_check_is import Check
 
 SHAFT_CHECKS: tuple[Check, ...] = (
     Check(

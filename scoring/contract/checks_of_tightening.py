@@ -1,10 +1,10 @@
 """How the clamp was tightened, in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.mountings import CLAMPED, SHRINK_DISCS, TAPERED_BUSHING
 from scoring.contract.places_to_look import CLAMP_SCREWS, DISC, Place
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.what_a_check_is import Check
 
 TIGHTENING_CHECKS: tuple[Check, ...] = (
     Check(

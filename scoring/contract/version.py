@@ -8,11 +8,17 @@ from scoring.contract.quantities import CONVERSIONS
 
 
 def _column(column: Column) -> list[object]:
-    told: list[object] = [column.name, column.kind, column.unit, column.required, column.allowed]
-    told += [column.minimum, column.above, column.maximum, column.may_lie_ahead]
+    declared: list[object] = [
+        column.name,
+        column.kind,
+        column.unit,
+        column.required,
+        column.allowed,
+    ]
+    declared += [column.minimum, column.above, column.maximum, column.may_lie_ahead]
     if isinstance(column, Check):
-        told += [column.worse.name, column.seen, column.mountings]
-    return told
+        declared += [column.worse.name, column.seen, column.mountings]
+    return declared
 
 
 def contract_version() -> str:

@@ -1,6 +1,5 @@
 """The table ``walkdowns``: one row, one visit to one unit; its checks in walking order."""
 
-from scoring.contract.check import Check
 from scoring.contract.checks_of_key_and_retention import KEY_AND_RETENTION_CHECKS
 from scoring.contract.checks_of_symptoms import SYMPTOM_CHECKS
 from scoring.contract.checks_of_the_arm import ARM_CHECKS
@@ -9,6 +8,7 @@ from scoring.contract.checks_of_the_seat import SEAT_CHECKS
 from scoring.contract.checks_of_the_shaft import SHAFT_CHECKS
 from scoring.contract.checks_of_tightening import TIGHTENING_CHECKS
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.what_a_check_is import Check
 
 POST_INSTALL = "post_install"
 AFTER_START = "after_start"

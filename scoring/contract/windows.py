@@ -77,7 +77,7 @@ PLAN = Table(
             name="expected_loss_after",
             kind=Kind.NUMBER,
             unit="currency",
-            meaning="expected loss afterwards, averaged over whether the re-work takes",
+            meaning="expected loss afterwards, averaged over whether the re-work succeeds",
         ),
         Column(
             name="loss_avoided",
@@ -90,4 +90,4 @@ PLAN = Table(
         Column(name="why", kind=Kind.TEXT, meaning="why it is in the plan, or why it is not"),
     ),
 )
-"""What comes out; the candidates that were weighed are told in the same columns."""
+"""What comes out; the candidates that were weighed are listed in the same columns."""

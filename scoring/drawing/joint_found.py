@@ -35,8 +35,8 @@ class JointFound:
         return self._row(self.assessment.known.status)
 
     @cached_property
-    def _badness(self) -> dict[str, float]:
-        return self._row(self.assessment.known.badness)
+    def _exceedance(self) -> dict[str, float]:
+        return self._row(self.assessment.known.exceedance)
 
     def _row(self, table: pd.DataFrame) -> dict[str, Any]:
         """Return the unit's row of a table of which all cells are of one type."""
@@ -65,7 +65,7 @@ class JointFound:
 
     def bad(self, check: str) -> bool:
         """Tell whether the value that stands is worse than good."""
-        return self._badness[check] > 0
+        return self._exceedance[check] > 0
 
     def said(self, check: str) -> str:
         """Say in some words what was found, or that nobody saw it."""

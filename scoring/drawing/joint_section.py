@@ -9,7 +9,12 @@ from scoring.contract.mountings import (
     SHRINK_DISC_SUPPORT_BUSHINGS,
     TAPERED_BUSHING,
 )
-from scoring.drawing import keyed_bore, shrink_disc, support_bushings, tapered_bushing
+from scoring.drawing import (
+    keyed_bore_section,
+    shrink_disc_section,
+    support_bushings,
+    tapered_bushing_section,
+)
 from scoring.drawing.callouts import Tied, place_marks, row_of_callouts
 from scoring.drawing.dimension_lines import Rows, scale_bar
 from scoring.drawing.driven_shaft import add_shaft, shoulder_radius
@@ -62,9 +67,13 @@ ABOVE, BELOW, FOOT = 15.5, 90.5, 106.0
 """Rows of dimensions; lower edge of the words above, top of the words below, foot. [mm]"""
 
 _MOUNTINGS: dict[str, tuple[str, Callable[[Section], None], Callable[[Section], None]]] = {
-    KEYED_BORE: ("keyed bore", keyed_bore.add_hub, keyed_bore.add_joint),
-    TAPERED_BUSHING: ("tapered bushing", tapered_bushing.add_hub, tapered_bushing.add_joint),
-    SHRINK_DISC: ("shrink disc", shrink_disc.add_hub, shrink_disc.add_joint),
+    KEYED_BORE: ("keyed bore", keyed_bore_section.add_hub, keyed_bore_section.add_joint),
+    TAPERED_BUSHING: (
+        "tapered bushing",
+        tapered_bushing_section.add_hub,
+        tapered_bushing_section.add_joint,
+    ),
+    SHRINK_DISC: ("shrink disc", shrink_disc_section.add_hub, shrink_disc_section.add_joint),
     SHRINK_DISC_SUPPORT_BUSHINGS: (
         "shrink disc with support bushings",
         support_bushings.add_hub,

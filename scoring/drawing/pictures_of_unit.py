@@ -5,7 +5,7 @@ from scoring.drawing.joint_section import draw_joint
 from scoring.drawing.numbered_findings import place_of_unit
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
 from scoring.drawing.shapes import Picture
-from scoring.drawing.torque_arm import draw_torque_arm
+from scoring.drawing.torque_arm_picture import draw_torque_arm
 from scoring.drawing.walk_round import draw_walk_round
 
 PICTURE_WORDS = {

@@ -1,6 +1,6 @@
 """Support bushings beside a shrink disc: one in the bore, one against the end of the hub."""
 
-from scoring.drawing import shrink_disc
+from scoring.drawing import shrink_disc_section
 from scoring.drawing.retaining_plate import add_retaining_plate
 from scoring.drawing.section import Callout, Section
 from scoring.drawing.shapes import Role
@@ -14,13 +14,13 @@ PROUD = 0.1
 
 def add_hub(section: Section) -> None:
     """Add the hub, as for any shrink disc."""
-    shrink_disc.add_hub(section)
+    shrink_disc_section.add_hub(section)
 
 
 def add_joint(section: Section) -> None:
     """Add the disc, the bushings and the retaining plate."""
     s, found = section.sizes, section.found
-    shrink_disc.add_joint(section)
+    shrink_disc_section.add_joint(section)
     word = found.word("support_bushings")
     role = Role.FINDING if word == "missing" else section.role("support_bushings", Role.PART)
     out = PROUD * s.shaft if word == "proud" else 0.0

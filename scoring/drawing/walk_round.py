@@ -107,7 +107,7 @@ def _rows(
 def _known(seen: WhatWasSeen, check: str) -> str:
     """Say what is known: never good where nobody has looked, or there is nothing to judge by."""
     words = seen.words(check)
-    return "good" if seen.assessment.known.badness[check].iloc[seen.place] <= 0 else words
+    return "good" if seen.assessment.known.exceedance[check].iloc[seen.place] <= 0 else words
 
 
 def _path() -> tuple[AnyShape, ...]:
@@ -166,11 +166,13 @@ def _description(unit_id: str, stops: list[tuple[Station, list[_Row]]]) -> str:
         f"{unit_id} from the side, on the conveyor's shaft beside the pulley, its torque arm "
         f"anchored below. One walks round it in {len(stops)} stations."
     )
-    told = [f"{station.letter}, {station.words}: {_told(rows)}." for station, rows in stops]
-    return " ".join([begin, *told])
+    sentences = [
+        f"{station.letter}, {station.words}: {_in_words(rows)}." for station, rows in stops
+    ]
+    return " ".join([begin, *sentences])
 
 
-def _told(rows: list[_Row]) -> str:
+def _in_words(rows: list[_Row]) -> str:
     found = [
         f"finding {row.finding.number}, {row.name} {row.known}"
         for row in rows

@@ -178,7 +178,7 @@ def reasons_of(answers: dict[str, KeptAnswer]) -> dict[str, str]:
 
 
 def check_answer(answer: Answer) -> None:
-    """Refuse an answer to what is not asked; whether its value is allowed is told on submission.
+    """Refuse an answer to what is not asked; submission tells whether its value is allowed.
 
     Raises
     ------

@@ -81,9 +81,9 @@ def _of_others(checked: CheckedFleet, before: Mapping[str, RawTable]) -> tuple[F
     others = checked.faults[checked.faults["row"] != ENTERED_ROW]
     if others.empty:
         return ()
-    told = ["table", "column", "value", "wrong"]
-    known = check_fleet(before, pd.Timestamp.today()).faults[told]
-    new = others.merge(known, on=told, how="left", indicator="there")
+    columns = ["table", "column", "value", "wrong"]
+    known = check_fleet(before, pd.Timestamp.today()).faults[columns]
+    new = others.merge(known, on=columns, how="left", indicator="there")
     return tuple(
         Fault(
             "", f"{fault.table} would no longer fit: {fault.column} {fault.value!r} {fault.wrong}"

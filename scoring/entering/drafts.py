@@ -6,8 +6,8 @@ from sqlalchemy import Connection, insert, select, update
 
 from scoring.entering.new_keys import new_draft_id, new_key
 from scoring.entering.refusals import ClosedDraftError
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS
+from scoring.store.store_errors import UnknownRecordError
 from scoring.store.writing import Change, Writing
 
 OPEN = "open"

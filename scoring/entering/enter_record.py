@@ -7,10 +7,10 @@ from scoring.contract import TABLE_BY_NAME
 from scoring.entering.check_record import check_record, faults_without
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
-from scoring.store.errors import UnknownRecordError
 from scoring.store.open_store import Store
 from scoring.store.put_records import put_record, withdraw_record
 from scoring.store.read_records import read_records
+from scoring.store.store_errors import UnknownRecordError
 from scoring.store.versions import StoredRecord, find_record
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 

@@ -22,8 +22,8 @@ from scoring.contract import CHECK_BY_NAME
 from scoring.entering.drafts import DISCARDED, SUBMITTED, Draft
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.errors import FixableError
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import DRAFTS, PHOTOS
+from scoring.store.store_errors import UnknownRecordError
 from scoring.store.writing import Change, Writing
 
 LARGEST_FILE = 15_000_000

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scoring.store.errors import StoreError
+from scoring.store.store_errors import StoreError
 
 
 class ClosedDraftError(StoreError):

@@ -10,10 +10,10 @@ from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.entering.unit_verdict import UnitVerdict, verdict_of_unit
 from scoring.intake import RawTable, check_fleet
-from scoring.store.errors import UnknownRecordError
 from scoring.store.open_store import Store
 from scoring.store.read_records import read_records
 from scoring.store.schema import RELEASES
+from scoring.store.store_errors import UnknownRecordError
 from scoring.store.whole_text import LONGEST_REASON, not_whole
 from scoring.store.writing import Change
 

@@ -97,7 +97,7 @@ def verdict_in(judged: JudgedUnits, unit_id: str) -> UnitVerdict:
             f"{row.reason}; accepted {row.accepted}"
             for row in mine[mine["accepted"] != ""].itertuples(index=False)
         ),
-        not_seen=str(judged.sight.not_seen[place[0]]),
+        not_seen=str(judged.look_status.not_seen[place[0]]),
     )
 
 

@@ -5,7 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
-from scoring.explanation.one_unit import OneUnit
+from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.where_nobody_looked import where_nobody_looked
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effect import MODES
@@ -30,12 +30,12 @@ _ORIGINS = {effect.name: effect.origin for effect in EFFECTS} | {
 }
 
 
-def effects_of_unit(unit: OneUnit) -> pd.DataFrame:
+def effects_of_unit(unit: AssessedUnit) -> pd.DataFrame:
     """Return what drives each risk, effect by effect.
 
     Parameters
     ----------
-    unit : OneUnit
+    unit : AssessedUnit
         The unit.
 
     Returns
@@ -79,7 +79,7 @@ def coefficients_of_effects(learned: LearnedMode | None) -> tuple[Floats, Floats
     return value, deviation
 
 
-def _effects_of_mode(unit: OneUnit, mode: str) -> pd.DataFrame:
+def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     effects = unit.risk.modes[mode].multipliers
     basis = effects.basis.iloc[unit.place].to_numpy(dtype=object)
     here = np.flatnonzero(basis != NOT_HERE)

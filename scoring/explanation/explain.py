@@ -7,11 +7,11 @@ import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.errors import FixableError
+from scoring.explanation.arm_numbers import numbers_of_the_arm
+from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.effects_of_unit import effects_of_unit
-from scoring.explanation.of_the_arm import numbers_of_the_arm
-from scoring.explanation.of_the_joint import numbers_of_the_joint, numbers_of_the_seal
-from scoring.explanation.of_the_risk import numbers_of_the_risk
-from scoring.explanation.one_unit import OneUnit
+from scoring.explanation.joint_numbers import numbers_of_the_joint, numbers_of_the_seal
+from scoring.explanation.risk_numbers import numbers_of_the_risk
 from scoring.explanation.traced_number import TracedNumber
 
 
@@ -64,7 +64,7 @@ def explain(assessment: Assessment, unit_id: str) -> Explanation:
         )
     ranking = assessment.ranking
     ranked = ranking[ranking["unit_id"] == unit_id].iloc[0]
-    unit = OneUnit(
+    unit = AssessedUnit(
         place=int(places[0]),
         known=known,
         limits=assessment.limits,

@@ -92,12 +92,12 @@ def unit_looks(assessor: FleetAssessor, unit_id: str, as_of: pd.Timestamp) -> pd
         one row for each check seen at each visit.
     """
     rows = _known_rows(assessor, "walkdowns", unit_id, as_of)
-    badness = assessor.timeline.badness.loc[rows.index]
+    exceedance = assessor.timeline.exceedance.loc[rows.index]
     parts = []
     for check in CHECKS:
         seen = rows[check.name].notna().to_numpy()
         if seen.any():
-            bad = badness[check.name].to_numpy()[seen] > 0
+            bad = exceedance[check.name].to_numpy()[seen] > 0
             parts.append(
                 pd.DataFrame(
                     {

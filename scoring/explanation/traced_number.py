@@ -47,7 +47,7 @@ class TracedNumber:
     Attributes
     ----------
     topic : str
-        Under which heading it is told.
+        Under which heading it is shown.
     name : str
         What a person calls it.
     value : float

@@ -13,17 +13,17 @@ from scoring.consequences.usual_states import (
     USUAL_SHARE_CLAMPED,
     USUAL_SHARE_OF_METAL_CONTACT,
 )
-from scoring.explanation.one_unit import OneUnit
+from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.handbook import held_arm_effect
 from scoring.handbook.multipliers import EFFECTS
 
 
-def where_nobody_looked(unit: OneUnit, mode: str) -> pd.DataFrame:
+def where_nobody_looked(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     """Return what each effect counts as at one unit where nobody has looked.
 
     Parameters
     ----------
-    unit : OneUnit
+    unit : AssessedUnit
         The unit.
     mode : str
         The failure.
@@ -45,17 +45,17 @@ def where_nobody_looked(unit: OneUnit, mode: str) -> pd.DataFrame:
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
 
 
-def _usual(unit: OneUnit, name: str, mode: str) -> tuple[float, float, float, float]:
+def _usual(unit: AssessedUnit, name: str, mode: str) -> tuple[float, float, float, float]:
     effect, group = _BY_NAME[name], unit.groups[[unit.place]]
-    mean, _ = unit.prevalence.moments(effect, mode, group)
+    mean, _ = unit.prevalence.mean_and_mean_square(effect, mode, group)
     shares = unit.prevalence.shares.get(name)
     good = effect.usual[0]
     if shares is not None:
         good = float(shares.reshape(-1, shares.shape[-1])[group[0], 0])
-    return float(mean[0]), effect.usual_moments(mode)[0], 1 - good, 1 - effect.usual[0]
+    return float(mean[0]), effect.usual_mean_and_square(mode)[0], 1 - good, 1 - effect.usual[0]
 
 
-def _usual_arm(unit: OneUnit, mode: str) -> tuple[float, float, float, float]:
+def _usual_arm(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
     here = unit.consequences.restraint
     usual = unit.prevalence.arms(unit.groups)
     clamped, metal = (
@@ -73,7 +73,8 @@ def _usual_arm(unit: OneUnit, mode: str) -> tuple[float, float, float, float]:
         ),
     )
     mean, mean_by_handbook = (
-        unit.at(held_arm_effect.held_arm_moments(mode, arm)[0]) for arm in (nobody, by_handbook)
+        unit.at(held_arm_effect.held_arm_mean_and_square(mode, arm)[0])
+        for arm in (nobody, by_handbook)
     )
     held, held_by_handbook = (
         unit.at(1 - (1 - arm.share_clamped) * (1 - arm.share_metal)) for arm in (here, by_handbook)

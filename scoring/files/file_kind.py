@@ -18,7 +18,7 @@ _MARKS = (
 
 
 def read_bytes(path: Path) -> bytes:
-    """Read a file; one that cannot be opened is told without a traceback."""
+    """Read a file; one that cannot be opened is reported without a traceback."""
     try:
         return path.read_bytes()
     except OSError as error:

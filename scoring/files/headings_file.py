@@ -14,7 +14,7 @@ from scoring.intake import RawTable
 from scoring.intake.headings import known_names
 
 COLUMNS = ("table", "heading", "column", "meaning")
-LEAST_LIKENESS = 0.6
+LEAST_SIMILARITY = 0.6
 """Less alike is not proposed; planning value of ours."""
 
 
@@ -42,15 +42,15 @@ def _propose(headings: list[str], table: Table) -> list[tuple[str, str, str]]:
     tidy_names = {_tidy(name): name for name in open_units} | {_tidy(name): name for name in names}
     pairs = sorted(
         (
-            (_likeness(heading, tidy), heading, name)
+            (_similarity(heading, tidy), heading, name)
             for heading in headings
             for tidy, name in tidy_names.items()
         ),
         key=lambda pair: (pair[1] != pair[2], -pair[0]),  # the very name first
     )
     chosen: dict[str, str] = {}
-    for likeness, heading, name in pairs:
-        if likeness >= LEAST_LIKENESS and heading not in chosen and name not in chosen.values():
+    for similarity, heading, name in pairs:
+        if similarity >= LEAST_SIMILARITY and heading not in chosen and name not in chosen.values():
             chosen[heading] = name
     return [
         (heading, "", f"leaves its unit open: {open_units[name]}")
@@ -60,7 +60,7 @@ def _propose(headings: list[str], table: Table) -> list[tuple[str, str, str]]:
     ]
 
 
-def _likeness(heading: str, tidy_name: str) -> float:
+def _similarity(heading: str, tidy_name: str) -> float:
     return SequenceMatcher(None, _tidy(heading), tidy_name).ratio()
 
 

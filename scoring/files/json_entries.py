@@ -1,6 +1,6 @@
 """Read a JSON file that nobody vouches for: plain data alone, every entry what it must be.
 
-Nothing in it is ever run. Whatever is missing, unknown, of another kind or out of range is told
+Nothing in it is ever run. Whatever is missing, unknown, of another kind or out of range is reported
 with its place, what was given and what is allowed.
 """
 

@@ -9,7 +9,7 @@ from threadpoolctl import threadpool_limits
 from scoring.errors import FixableError
 from scoring.files.json_entries import Entries, Floats, refuse
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import PLAIN_CHECKS, ExplainingColumns
+from scoring.learning.covariates import PLAIN_CHECKS, Covariates
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior
 
@@ -110,7 +110,7 @@ def learned_from_plain(mode: str, where: str, found: object) -> LearnedMode | No
     return LearnedMode(columns, _posterior(columns, entries))
 
 
-def _columns(mode: str, entries: Entries) -> ExplainingColumns:
+def _columns(mode: str, entries: Entries) -> Covariates:
     size = (len(PLAIN_CHECKS),)
     share = entries.numbers("share", size, 0.0, 1.0)
     spread = entries.numbers("spread", size, 0.0, 1.0)
@@ -119,14 +119,14 @@ def _columns(mode: str, entries: Entries) -> ExplainingColumns:
     sites = entries.texts("sites")
     if not sites or list(sites) != sorted(set(sites)):
         refuse(entries.at("sites"), list(sites), "at least one site, each once, sorted")
-    columns = ExplainingColumns(mode, share, spread, sites)
+    columns = Covariates(mode, share, spread, sites)
     if (names := entries.texts("columns")) != columns.names:
         other = next((n for n in names if n not in columns.names), list(names))
         refuse(entries.at("columns"), other, f"{', '.join(columns.names[:2])} and so forth")
     return columns
 
 
-def _posterior(columns: ExplainingColumns, entries: Entries) -> Posterior:
+def _posterior(columns: Covariates, entries: Entries) -> Posterior:
     size = len(columns.names)
     scale = entries.numbers("scale", (size,))
     if (scale <= 0).any():

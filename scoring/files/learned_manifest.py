@@ -154,14 +154,14 @@ def manifest_from_plain(where: str, found: object) -> Manifest:
             f"{where}: was learned beside another handbook, by version {made_with} of this tool; "
             f"this is version {version('mount-risk')}, whose effects, rates or columns differ"
         )
-    told = entries.entries("failures", MODES)
+    of_failures = entries.entries("failures", MODES)
     _day(entries, "created_on")
     manifest = Manifest(
         _day(entries, "as_of"),
         made_with,
         LearnedFrom.from_plain(entries, "records"),
         entries.text("learned_sha256", DIGEST, DIGEST_WORDS),
-        {mode: _basis_from_plain(mode, told) for mode in MODES},
+        {mode: _basis_from_plain(mode, of_failures) for mode in MODES},
     )
     rest = {name: entries[name] for name in NAMES[:-1]}
     if entries.text("manifest_sha256", DIGEST, DIGEST_WORDS) != _digest(rest):
@@ -169,8 +169,8 @@ def manifest_from_plain(where: str, found: object) -> Manifest:
     return manifest
 
 
-def _basis_from_plain(mode: str, told: Entries) -> Basis:
-    found = told.entries(mode, ("used", "why", "tried_on", *GAINS))
+def _basis_from_plain(mode: str, of_failures: Entries) -> Basis:
+    found = of_failures.entries(mode, ("used", "why", "tried_on", *GAINS))
     gains = [found.entries(name, ENDS) for name in GAINS]
     return Basis(
         mode,

@@ -84,7 +84,7 @@ class RouteWalkdown:
 
 
 @dataclass(frozen=True)
-class Route:
+class FilledRoute:
     """What a file of the form holds.
 
     Attributes
@@ -128,7 +128,7 @@ class Route:
         return replace(table, rows=np.array([row for row, _ in numbered], dtype=np.int64))
 
 
-def read_route(path: Path) -> Route:
+def read_route(path: Path) -> FilledRoute:
     """Read a file that the walkdown form without a network wrote.
 
     Parameters
@@ -138,7 +138,7 @@ def read_route(path: Path) -> Route:
 
     Returns
     -------
-    Route
+    FilledRoute
 
     Raises
     ------
@@ -151,7 +151,7 @@ def read_route(path: Path) -> Route:
         raise UnreadableFleetError(f"{error}. {ADVICE}") from None
 
 
-def _route(path: Path) -> Route:
+def _route(path: Path) -> FilledRoute:
     found, _ = read_json(path)
     if not isinstance(found, dict) or found.get("written_by") != WRITTEN_BY:
         raise FixableError(f"{path} was not written by the walkdown form")
@@ -163,7 +163,7 @@ def _route(path: Path) -> Route:
     twice = [key for key, n in Counter(w.walkdown_id for w in walkdowns).items() if n > 1]
     if twice:
         raise FixableError(f"{path.name}: the walkdown {twice[0]!r} stands twice")
-    return Route(
+    return FilledRoute(
         name=plain_text(entries, "route"),
         saved_at=plain_text(entries, "saved_at"),
         walkdowns=walkdowns,

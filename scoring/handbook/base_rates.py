@@ -7,7 +7,7 @@ from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
 
 
 @dataclass(frozen=True)
-class Covariate:
+class NameplateCovariate:
     """How a number on the nameplate shapes a rate: (value / usual) to a power.
 
     A blank counts as usual. Powers are damped, for units are chosen by what they must bear.
@@ -30,7 +30,7 @@ class BaseRate:
         Weibull slope: the hazard grows with age to the power slope - 1. [-]
     usual_age : float
         Age at which the hazard is the field rate. [year]
-    covariates : tuple of Covariate
+    covariates : tuple of NameplateCovariate
         Numbers on the nameplate.
     words : dict of str to dict of str to float
         Multipliers by the word in a column of the nameplate; a blank multiplies by 1. [-]
@@ -43,7 +43,7 @@ class BaseRate:
     field_rate: float
     age_slope: float
     usual_age: float
-    covariates: tuple[Covariate, ...]
+    covariates: tuple[NameplateCovariate, ...]
     words: dict[str, dict[str, float]]
     uncertainty: float
     origin: str
@@ -59,10 +59,10 @@ BASE_RATES: dict[str, BaseRate] = {
         age_slope=1.3,
         usual_age=3.0,
         covariates=(
-            Covariate("duty_h_per_day", 16, 0.6),
-            Covariate("output_speed_rpm", 60, 0.2),
-            Covariate("shaft_diameter_mm", 80, 0.2),
-            Covariate("peak_factor", 2, 0.5),
+            NameplateCovariate("duty_h_per_day", 16, 0.6),
+            NameplateCovariate("output_speed_rpm", 60, 0.2),
+            NameplateCovariate("shaft_diameter_mm", 80, 0.2),
+            NameplateCovariate("peak_factor", 2, 0.5),
         ),
         words={
             "environment": {"dry_indoor": 0.95, "dusty": 1.05, "washdown": 1.1, "outdoor": 1.0},
@@ -76,9 +76,9 @@ BASE_RATES: dict[str, BaseRate] = {
         age_slope=1.3,
         usual_age=3.0,
         covariates=(
-            Covariate("duty_h_per_day", 16, 0.6),
-            Covariate("output_speed_rpm", 60, 0.3),
-            Covariate("shaft_diameter_mm", 80, 0.3),
+            NameplateCovariate("duty_h_per_day", 16, 0.6),
+            NameplateCovariate("output_speed_rpm", 60, 0.3),
+            NameplateCovariate("shaft_diameter_mm", 80, 0.3),
         ),
         words={
             "environment": {"dry_indoor": 0.75, "dusty": 1.2, "washdown": 1.3, "outdoor": 1.0},

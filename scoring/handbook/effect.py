@@ -37,9 +37,9 @@ class Evidence:
     known: Known
     limits: UnitLimits
 
-    def badness(self, check: str) -> Floats:
+    def exceedance(self, check: str) -> Floats:
         """Return how far a check lies beyond good; missing where not seen."""
-        values: Floats = self.known.badness[check].to_numpy(dtype=np.float64)
+        values: Floats = self.known.exceedance[check].to_numpy(dtype=np.float64)
         return values
 
     def value(self, check: str) -> Floats:
@@ -131,16 +131,16 @@ class Effect:
             return "wrong pattern" if place else "right"
         return check.allowed[place].replace("_", " ")
 
-    def usual_moments(self, mode: str) -> tuple[float, float]:
+    def usual_mean_and_square(self, mode: str) -> tuple[float, float]:
         """Return mean and mean square of the multiplier where nobody has looked."""
-        return moments(np.array(self.multipliers[mode]), np.array(self.usual))
+        return mean_and_mean_square(np.array(self.multipliers[mode]), np.array(self.usual))
 
-    def moments_if_faulty(self, mode: str) -> tuple[float, float]:
+    def mean_and_square_if_faulty(self, mode: str) -> tuple[float, float]:
         """Return mean and mean square of the multiplier given that the state is not good."""
         shares = np.array(self.usual[1:])
-        return moments(np.array(self.multipliers[mode][1:]), shares / shares.sum())
+        return mean_and_mean_square(np.array(self.multipliers[mode][1:]), shares / shares.sum())
 
 
-def moments(multipliers: Floats, shares: Floats) -> tuple[float, float]:
+def mean_and_mean_square(multipliers: Floats, shares: Floats) -> tuple[float, float]:
     """Return mean and mean square of a multiplier that is spread over states."""
     return float(shares @ multipliers), float(shares @ multipliers**2)

@@ -1,7 +1,7 @@
 """How symptoms multiply hazards: they cause nothing, but they tell of damage under way."""
 
 from scoring.handbook.effect import Effect, both
-from scoring.handbook.states import badness_of, rise_over_ambient, value_of
+from scoring.handbook.states import exceedance_of, rise_over_ambient, value_of
 
 EFFECTS_OF_SYMPTOMS = (
     Effect(
@@ -28,7 +28,7 @@ EFFECTS_OF_SYMPTOMS = (
         name="seal_weep",
         label="output seal",
         checks=("seal_weep",),
-        state=badness_of("seal_weep"),
+        state=exceedance_of("seal_weep"),
         unit="",
         states=(0, 1, 2),
         usual=(0.85, 0.13, 0.02),

@@ -1,14 +1,14 @@
 """How torque arm, breather and oil multiply hazards; the held arm itself is worked out apart."""
 
 from scoring.handbook.effect import Effect, both
-from scoring.handbook.states import badness_of, value_of
+from scoring.handbook.states import exceedance_of, value_of
 
 EFFECTS_OF_THE_ARM = (
     Effect(
         name="arm_bolts",
         label="torque-arm bolts",
         checks=("arm_bolts",),
-        state=badness_of("arm_bolts"),
+        state=exceedance_of("arm_bolts"),
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
@@ -18,7 +18,7 @@ EFFECTS_OF_THE_ARM = (
         name="anchor_joint",
         label="anchor joint",
         checks=("isolator_stack",),
-        state=badness_of("isolator_stack"),
+        state=exceedance_of("isolator_stack"),
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.86, 0.07, 0.05, 0.02),
@@ -28,7 +28,7 @@ EFFECTS_OF_THE_ARM = (
         name="clearance",
         label="smallest clearance",
         checks=("smallest_clearance_mm",),
-        state=badness_of("smallest_clearance_mm"),
+        state=exceedance_of("smallest_clearance_mm"),
         unit="mm too little",
         states=(0, 1.5, 3),
         usual=(0.9, 0.07, 0.03),
@@ -48,7 +48,7 @@ EFFECTS_OF_THE_ARM = (
         name="arm_angle",
         label="angle at the anchor",
         checks=("arm_angle_deg",),
-        state=badness_of("arm_angle_deg"),
+        state=exceedance_of("arm_angle_deg"),
         unit="° too small",
         states=(0, 15, 30, 45),
         usual=(0.9, 0.06, 0.03, 0.01),
@@ -61,7 +61,7 @@ EFFECTS_OF_THE_HOUSING = (
         name="breather",
         label="breather",
         checks=("breather",),
-        state=badness_of("breather"),
+        state=exceedance_of("breather"),
         unit="",
         states=(0, 1),
         usual=(0.91, 0.09),
@@ -71,7 +71,7 @@ EFFECTS_OF_THE_HOUSING = (
         name="oil_level",
         label="oil level",
         checks=("oil_level",),
-        state=badness_of("oil_level"),
+        state=exceedance_of("oil_level"),
         unit="",
         states=(0, 1, 2),
         usual=(0.88, 0.08, 0.04),

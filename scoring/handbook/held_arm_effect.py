@@ -46,7 +46,7 @@ UNCERTAINTY = 0.4
 ORIGIN = "our own calculation of a restrained arm; limits and shares are planning values of ours"
 
 
-def held_arm_moments(mode: str, restraint: ArmRestraint) -> tuple[Floats, Floats]:
+def held_arm_mean_and_square(mode: str, restraint: ArmRestraint) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit.
 
     Parameters

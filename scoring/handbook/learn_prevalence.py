@@ -25,7 +25,7 @@ CHECK_OF_THE_ARM = {CLAMPED: "isolators_free", METAL: "metal_contact"}
 
 
 def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
-    """Learn from first looks how usual each state is, by mounting and installer.
+    """Learn from first looks how usual each state is, by mounting and crew.
 
     Parameters
     ----------
@@ -40,11 +40,11 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
         Nothing of symptoms: they tell of age and damage, not of the day of installation.
     """
     crew = first.history["crew"].to_numpy(dtype=object)
-    installers = tuple(sorted({str(name) for name in crew[pd.notna(crew)]}))
-    found = pd.Index(installers, dtype=object).get_indexer(pd.Index(crew, dtype=object))
-    place: Ints = np.where(found < 0, len(installers), found)
+    crews = tuple(sorted({str(name) for name in crew[pd.notna(crew)]}))
+    found = pd.Index(crews, dtype=object).get_indexer(pd.Index(crew, dtype=object))
+    place: Ints = np.where(found < 0, len(crews), found)
     mounting: Ints = np.asarray(first.units["mounting"].cat.codes, dtype=np.int64)
-    group = mounting, place, len(installers)
+    group = mounting, place, len(crews)
     evidence = Evidence(first, limits)
     looks = {}
     for effect in EFFECTS:
@@ -54,7 +54,7 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
         state = np.where(here, effect.state(evidence), np.nan)
         looks[effect.name] = count_looks(effect.usual, effect.states, state, group)
     for what, check in CHECK_OF_THE_ARM.items():
-        bad = first.badness[check].to_numpy(dtype=np.float64)
+        bad = first.exceedance[check].to_numpy(dtype=np.float64)
         held = np.where(np.isnan(bad), np.nan, bad > 0)
         looks[what] = count_looks(USUAL_OF_THE_ARM[what], (0.0, 1.0), held, group)
-    return shrink(looks, installers)
+    return shrink(looks, crews)

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.usual_states import CHANCE_THAT_REWORK_TAKES
+from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effect import MODES, Effect
@@ -15,7 +15,7 @@ from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_T
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.records import has_mounting
-from scoring.timeline.known import Known, Status, ThoughtOf
+from scoring.timeline.known import HypotheticalRework, Known, Status
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -102,9 +102,11 @@ def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
         looked = _looked(effect, evidence)
         for mode in MODES:
             if has_multiplier(effect.name, mode):
-                table[mode][:, place] = np.log(_moments(effect, mode, looked, evidence)[0])
+                table[mode][:, place] = np.log(
+                    _mean_and_mean_square(effect, mode, looked, evidence)[0]
+                )
     for mode in MODES:
-        mean, _ = held_arm_effect.held_arm_moments(mode, evidence.restraint)
+        mean, _ = held_arm_effect.held_arm_mean_and_square(mode, evidence.restraint)
         table[mode][:, -1] = np.log(mean)
     return table
 
@@ -149,7 +151,7 @@ def _looked(effect: Effect, evidence: UnitEvidence) -> _Looked:
     return _Looked(state, seen, cured, here & ~seen & ~cured)
 
 
-def _moments(
+def _mean_and_mean_square(
     effect: Effect, mode: str, looked: _Looked, evidence: UnitEvidence
 ) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit."""
@@ -157,37 +159,38 @@ def _moments(
     multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
     mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
     if looked.cured.any():
-        take, if_not = _if_it_does_not_take(effect, mode, looked.cured, evidence)
-        mean[looked.cured], square[looked.cured] = (take + (1 - take) * one for one in if_not)
-    usual = evidence.prevalence.moments(effect, mode, evidence.groups[looked.unseen])
+        success, if_not = _if_it_does_not_succeed(effect, mode, looked.cured, evidence)
+        mean[looked.cured], square[looked.cured] = (success + (1 - success) * one for one in if_not)
+    usual = evidence.prevalence.mean_and_mean_square(effect, mode, evidence.groups[looked.unseen])
     mean[looked.unseen], square[looked.unseen] = usual
     return mean, square
 
 
-def _if_it_does_not_take(
+def _if_it_does_not_succeed(
     effect: Effect, mode: str, cured: Flags, evidence: UnitEvidence
 ) -> tuple[Floats | float, tuple[Floats | float, Floats | float]]:
-    """Return the chance that a cure takes, and mean and mean square of the multiplier if not.
+    """Return the chance that a cure succeeds, and mean and mean square of the multiplier if not.
 
-    Of re-work on record nobody says how bad it was; what is only thought of leaves a unit as it is.
+    Of re-work on record nobody says how bad it was; what is only hypothetical leaves a unit as it
+    is.
     """
-    thought_of = evidence.known.thought_of
-    if thought_of is None:
-        return CHANCE_THAT_REWORK_TAKES, effect.moments_if_faulty(mode)
-    before = replace(evidence, known=thought_of.before)
-    mean, square = _moments(effect, mode, _looked(effect, before), before)
-    return _chance_of_cure(thought_of, effect.checks)[cured], (mean[cured], square[cured])
+    hypothetical = evidence.known.hypothetical
+    if hypothetical is None:
+        return CHANCE_THAT_REWORK_SUCCEEDS, effect.mean_and_square_if_faulty(mode)
+    before = replace(evidence, known=hypothetical.before)
+    mean, square = _mean_and_mean_square(effect, mode, _looked(effect, before), before)
+    return _chance_of_cure(hypothetical, effect.checks)[cured], (mean[cured], square[cured])
 
 
-def _chance_of_cure(thought_of: ThoughtOf, checks: tuple[str, ...]) -> Floats:
-    """Return the chance that re-work thought of, or done before, cures what some checks show."""
-    chance: Floats = thought_of.takes[list(checks)].max(axis=1).fillna(0.0).to_numpy()
+def _chance_of_cure(hypothetical: HypotheticalRework, checks: tuple[str, ...]) -> Floats:
+    """Return the chance that hypothetical re-work, or done before, cures what some checks show."""
+    chance: Floats = hypothetical.success[list(checks)].max(axis=1).fillna(0.0).to_numpy()
     return chance
 
 
 def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
     looked = _looked(effect, evidence)
-    mean, square = _moments(effect, mode, looked, evidence)
+    mean, square = _mean_and_mean_square(effect, mode, looked, evidence)
     how = [looked.seen, looked.cured, looked.unseen]
     basis = np.select(how, [SEEN, REPORTED_CURED, NOT_SEEN], NOT_HERE)
     log_mean = np.log(mean)
@@ -203,14 +206,14 @@ def _any_reported_cured(known: Known, checks: tuple[str, ...]) -> NDArray[np.boo
 
 def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
     restraint = evidence.restraint
-    mean, square = held_arm_effect.held_arm_moments(mode, restraint)
+    mean, square = held_arm_effect.held_arm_mean_and_square(mode, restraint)
     log_mean = np.log(mean)
     uncertainty = held_arm_effect.UNCERTAINTY
     unseen_variance = np.log(np.maximum(square / mean**2, 1.0))
     variance = unseen_variance + (uncertainty * log_mean) ** 2
     held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
     cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
-    looked = evidence.known.badness[["isolators_free", "metal_contact"]].notna().all(axis=1)
+    looked = evidence.known.exceedance[["isolators_free", "metal_contact"]].notna().all(axis=1)
     seen = np.isin(held, (0, 1)) | looked
     basis = np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN)
     return log_mean, variance, unseen_variance, basis.astype(object), held
@@ -228,7 +231,9 @@ def usual_log_product(mode: str, mounting: str) -> float:
     True
     """
     logs = [
-        np.log(effect.usual_moments(mode)[0]) for effect in EFFECTS if mounting in effect.mountings
+        np.log(effect.usual_mean_and_square(mode)[0])
+        for effect in EFFECTS
+        if mounting in effect.mountings
     ]
     return float(np.sum(logs) + np.log(held_arm_effect.usual_mean(mode)))
 

@@ -37,7 +37,7 @@ LOOKS_OF_THE_FLEET = 200.0
 """Looks at one installer's work that everybody's share is worth; planning value of ours. [-]"""
 
 FAULTS_OF_THE_FLEET = 40.0
-"""Faults at which an installer's own carelessness counts half; planning value of ours. [-]"""
+"""Faults at which a crew's own carelessness counts half; planning value of ours. [-]"""
 
 MOST_FAULTY = 0.95
 """Most that faulty states may make up where nobody has looked; planning value of ours. [-]"""
@@ -49,22 +49,22 @@ class Prevalence:
 
     Attributes
     ----------
-    installers : tuple of str
+    crews : tuple of str
         Whose work was looked at, sorted.
-    shares : dict of str to ndarray, shape (n_mountings, n_installers + 1, n_states)
-        By effect, or what holds an arm; the last installer stands for all others. Missing: as in
+    shares : dict of str to ndarray, shape (n_mountings, n_crews + 1, n_states)
+        By effect, or what holds an arm; the last crew stands for all others. Missing: as in
         the handbook. [-]
-    carelessness : DataFrame, shape (n_installers, 4)
+    carelessness : DataFrame, shape (n_crews, 4)
         ``installer``, ``faults`` seen, ``expected`` of everybody's shares, and ``ratio`` of both,
         drawn towards 1.
     """
 
-    installers: tuple[str, ...] = ()
+    crews: tuple[str, ...] = ()
     shares: dict[str, Floats] = field(default_factory=dict)
     carelessness: pd.DataFrame = field(default_factory=pd.DataFrame)
 
     def groups(self, known: Known) -> Ints:
-        """Return where each unit stands in the tables of ``shares``, mounting by installer.
+        """Return where each unit stands in the tables of ``shares``, mounting by crew.
 
         Parameters
         ----------
@@ -75,14 +75,14 @@ class Prevalence:
         -------
         ndarray of int, shape (n_units,)
         """
-        crew = pd.Index(self.installers, dtype=object).get_indexer(
+        crew = pd.Index(self.crews, dtype=object).get_indexer(
             pd.Index(known.history["crew"], dtype=object)
         )
-        crew = np.where(crew < 0, len(self.installers), crew)
+        crew = np.where(crew < 0, len(self.crews), crew)
         mounting = known.units["mounting"].cat.codes.to_numpy(dtype=np.int64)
-        return mounting * (len(self.installers) + 1) + crew
+        return mounting * (len(self.crews) + 1) + crew
 
-    def moments(self, effect: Effect, mode: str, group: Ints) -> tuple[Floats, Floats]:
+    def mean_and_mean_square(self, effect: Effect, mode: str, group: Ints) -> tuple[Floats, Floats]:
         """Return mean and mean square of a multiplier where nobody has looked.
 
         Parameters
@@ -100,7 +100,7 @@ class Prevalence:
         """
         shares = self.shares.get(effect.name)
         if shares is None:
-            return tuple(np.full(len(group), m) for m in effect.usual_moments(mode))  # type: ignore[return-value]
+            return tuple(np.full(len(group), m) for m in effect.usual_mean_and_square(mode))  # type: ignore[return-value]
         flat = shares.reshape(-1, shares.shape[-1])
         multipliers = np.array(effect.multipliers[mode])
         return (flat @ multipliers)[group], (flat @ multipliers**2)[group]
@@ -120,7 +120,7 @@ class Looks:
     ----------
     usual : tuple of float
         Shares by the handbook. [-]
-    counts : ndarray, shape (n_mountings, n_installers + 1, n_states)
+    counts : ndarray, shape (n_mountings, n_crews + 1, n_states)
         Looks that found each state, parted between neighbours where it lay between two. [-]
     """
 
@@ -145,14 +145,14 @@ def count_looks(
     state : ndarray, shape (n_units,)
         As seen, missing where not. [unit]
     group : tuple
-        Mounting and installer of each unit as numbers, and how many installers there are.
+        Mounting and crew of each unit as numbers, and how many crews there are.
 
     Returns
     -------
     Looks
     """
-    mounting, crew, n_installers = group
-    counts = np.zeros((len(EVERY_MOUNTING), n_installers + 1, len(states)))
+    mounting, crew, n_crews = group
+    counts = np.zeros((len(EVERY_MOUNTING), n_crews + 1, len(states)))
     seen = ~np.isnan(state)
     place = np.interp(state[seen], states, np.arange(len(states)))
     below = np.minimum(place.astype(np.int64), len(states) - 2)
@@ -161,14 +161,14 @@ def count_looks(
     return Looks(usual, counts)
 
 
-def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
+def shrink(looks: dict[str, Looks], crews: tuple[str, ...]) -> Prevalence:
     """Draw what was seen towards everybody's shares, and these towards the handbook's.
 
     Parameters
     ----------
     looks : dict of str to Looks
         By effect, or what holds an arm.
-    installers : tuple of str
+    crews : tuple of str
         Sorted.
 
     Returns
@@ -178,7 +178,7 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
     Notes
     -----
     Everybody's share of a state on a mounting is (looks that found it + 400 x the handbook's
-    share) over (looks + 400). An installer's carelessness is (faults seen + 40) over (faults
+    share) over (looks + 400). A crew's carelessness is (faults seen + 40) over (faults
     expected of everybody's shares + 40), over all checks; everybody's faulty shares times it are
     what 200 looks are worth against the installer's own. Faulty states never make up more than
     95 %, however many looks found them.
@@ -192,7 +192,7 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
            [0.6 , 0.4 ]])
     """
     everybody = {name: _everybody(one) for name, one in looks.items()}
-    faults, expected = np.zeros(len(installers) + 1), np.zeros(len(installers) + 1)
+    faults, expected = np.zeros(len(crews) + 1), np.zeros(len(crews) + 1)
     for name, one in looks.items():
         faults += one.counts[..., 1:].sum(axis=(0, 2))
         faulty = 1 - everybody[name][:, np.newaxis, 0]
@@ -207,7 +207,7 @@ def shrink(looks: dict[str, Looks], installers: tuple[str, ...]) -> Prevalence:
         found = _drawn_towards(counts, awaited, LOOKS_OF_THE_FLEET)
         shares[name] = _with_the_good(found[..., 1:])
     table = {"faults": faults[:-1], "expected": expected[:-1], "ratio": ratio[:-1]}
-    return Prevalence(installers, shares, pd.DataFrame({"installer": list(installers), **table}))
+    return Prevalence(crews, shares, pd.DataFrame({"installer": list(crews), **table}))
 
 
 def _everybody(looks: Looks) -> Floats:

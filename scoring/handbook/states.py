@@ -18,9 +18,9 @@ SHARE_OF_ONE_LOW_SCREW = 0.1
 """Shortage of torque that one low screw stands for; planning value of ours. [-]"""
 
 
-def badness_of(check: str) -> State:
+def exceedance_of(check: str) -> State:
     """Take how far the check lies beyond good."""
-    return lambda evidence: evidence.badness(check)
+    return lambda evidence: evidence.exceedance(check)
 
 
 def value_of(check: str) -> State:
@@ -39,7 +39,7 @@ def engagement_shortage(evidence: Evidence) -> Floats:
     """Take the share [-] of the required engagement that is missing; the worse of two checks."""
     required = evidence.limit("required_engagement_mm")
     measured = np.maximum(1 - evidence.value("engagement_mm") / required, 0.0)
-    return np.fmax(measured, evidence.badness("shaft_end") * SHORTAGE_OF_A_SHORT_END)
+    return np.fmax(measured, evidence.exceedance("shaft_end") * SHORTAGE_OF_A_SHORT_END)
 
 
 def torque_shortage(evidence: Evidence) -> Floats:
@@ -47,5 +47,5 @@ def torque_shortage(evidence: Evidence) -> Floats:
 
     Too much counts like too little.
     """
-    off = np.abs(evidence.badness("final_torque_nm")) / evidence.limit("screw_torque_nm")
-    return np.fmax(off, evidence.badness("screws_low") * SHARE_OF_ONE_LOW_SCREW)
+    off = np.abs(evidence.exceedance("final_torque_nm")) / evidence.limit("screw_torque_nm")
+    return np.fmax(off, evidence.exceedance("screws_low") * SHARE_OF_ONE_LOW_SCREW)

@@ -60,7 +60,7 @@ def check_fleet(
     raw : mapping of str to RawTable
         The tables as found.
     today : Timestamp
-        The day against which the future is told.
+        The day against which the future is judged.
     mapping : mapping of str to mapping, optional
         For each table a plant's own headings and the columns they stand for.
     known : KnownRecords, optional

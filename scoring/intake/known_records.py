@@ -194,25 +194,25 @@ def _tell_of_incoming(check: TableCheck, broken: pd.DataFrame, tie: str, table: 
         here = frame[tie].isin(first.index).to_numpy()
         if here.any():
             keys = frame.loc[here, tie]
-            told = first.loc[keys]
+            reported = first.loc[keys]
             wrong = (
                 f"does not fit {table.name} "
-                + told[table.key].astype(object)
+                + reported[table.key].astype(object)
                 + " in "
-                + told["source"].astype(object)
+                + reported["source"].astype(object)
                 + ": its "
-                + told["column"].astype(object)
+                + reported["column"].astype(object)
                 + " "
-                + told["value"].astype(object)
+                + reported["value"].astype(object)
                 + " "
-                + told["wrong"].astype(object)
+                + reported["wrong"].astype(object)
             )
             faults.add(
                 frame.loc[here, ROW].to_numpy(),
                 faults.heading_of.get(tie, tie),
                 keys.to_numpy(object),
                 wrong.to_numpy(object),
-                told["right"].to_numpy(object),
+                reported["right"].to_numpy(object),
             )
         return here
 

@@ -102,7 +102,7 @@ class _Reader:
         self.raw = raw
         self.faults = faults
         self.bad: NDArray[np.bool_] = np.zeros(len(raw.rows), dtype=bool)
-        self.told: dict[str, list[int]] = {}  # rows, by heading, of which enough was said
+        self.reported: dict[str, list[int]] = {}  # rows, by heading, of which enough was said
 
     def add_odd_rows(self) -> None:
         """Add a fault for each row with more or fewer cells than headings."""
@@ -122,7 +122,7 @@ class _Reader:
         ]
         for t in troubles:
             self.faults.add_one(t.row, t.heading, t.value, t.wrong, t.right)
-            self.told.setdefault(t.heading, []).append(t.row)
+            self.reported.setdefault(t.heading, []).append(t.row)
         self.bad |= np.isin(self.raw.rows, [trouble.row for trouble in troubles])
 
     def read_column(self, column: Column, sources: list[Source]) -> dict[str, object]:
@@ -201,8 +201,8 @@ class _Reader:
         wrong: str | NDArray[np.object_],
         right: str = "",
     ) -> None:
-        if given.source.heading in self.told:
-            new = ~np.isin(self.raw.rows, self.told[given.source.heading])
+        if given.source.heading in self.reported:
+            new = ~np.isin(self.raw.rows, self.reported[given.source.heading])
             wrong = wrong if isinstance(wrong, str) else wrong[new[where]]
             where = where & new
         if where.any():

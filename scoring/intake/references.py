@@ -198,7 +198,7 @@ def check_asset_spans(
     Parameters
     ----------
     frame : DataFrame
-        Units whose faults are told.
+        Units whose faults are reported.
     faults : Faults
         Collects what is wrong.
     among : DataFrame, optional

@@ -29,7 +29,7 @@ class RowRule:
     wrong, right : str
         What is wrong, and what would be right.
     against : str
-        The column it was compared with, whose value is then told; may be empty.
+        The column it was compared with, whose value is then given; may be empty.
     """
 
     column: str

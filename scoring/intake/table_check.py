@@ -7,8 +7,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import Table
+from scoring.intake.duplicate_keys import find_double_keys
 from scoring.intake.faults import Faults
-from scoring.intake.keys import find_double_keys
 from scoring.intake.raw import RawTable
 from scoring.intake.read_table import ReadTable, read_table
 from scoring.intake.rejected_rows import RejectedRows, rejected_by_key

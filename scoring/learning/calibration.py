@@ -13,7 +13,7 @@ from scoring.learning.weighted_gram import Floats
 WIDE = 1e3
 """Prior deviation that leaves level and slope to the failures. Ours. [-]"""
 GROUPS_FOR_FAILURES = ((100, 10), (50, 5), (0, 3))
-"""From how many failures on how many groups can be told apart; planning values of ours. [-]"""
+"""From how many failures on how many groups can be kept apart; planning values of ours. [-]"""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""How probably a unit is still in sight, so that those seen can stand for those lost."""
+"""How probably a unit is still under observation, so that those seen can stand for those lost."""
 
 from dataclasses import replace
 
@@ -8,18 +8,18 @@ from scoring.learning.life_tables import LifeTable, life_table
 from scoring.learning.lifetimes import Lifetimes
 
 
-def sight_table(lives: Lifetimes) -> LifeTable:
-    """Product limit of staying in sight.
+def censoring_table(lives: Lifetimes) -> LifeTable:
+    """Product limit of staying under observation.
 
     Parameters
     ----------
     lives : Lifetimes
-        What is known; what was lost from sight is the event here, and a failure hides it.
+        What is known; what was lost to follow-up is the event here, and a failure hides it.
 
     Returns
     -------
     LifeTable
-        Its ``survivors`` are the fraction still in sight.
+        Its ``survivors`` are the fraction still under observation.
 
     Notes
     -----
@@ -29,7 +29,7 @@ def sight_table(lives: Lifetimes) -> LifeTable:
 
     Examples
     --------
-    >>> sight_table(Lifetimes.of([1.0, 2.0, 2.0, 3.0], [False, True, False, True])).survivors
+    >>> censoring_table(Lifetimes.of([1.0, 2.0, 2.0, 3.0], [False, True, False, True])).survivors
     array([0.75 , 0.375])
     """
     ends = np.where(lives.failed, np.nextafter(lives.end, 0.0), lives.end)

@@ -39,7 +39,7 @@ def concordance(
     score: ArrayLike,
     *,
     until: float = np.inf,
-    sight: LifeTable | None = None,
+    uncensored: LifeTable | None = None,
 ) -> Concordance:
     """Count the pairs.
 
@@ -51,10 +51,10 @@ def concordance(
         Higher for a unit that is to fail sooner. [any]
     until : float, default no limit
         Failures at this age and later do not begin a pair. [unit of the ages]
-    sight : LifeTable, optional
-        Fraction still in sight at each age. With it, each pair weighs 1 over the square of that
-        fraction just before the failure (Uno's index, which losses from sight do not shift; say
-        ``until`` beside it); without it each pair weighs 1 (Harrell's index).
+    uncensored : LifeTable, optional
+        Fraction still under observation at each age. With it, each pair weighs 1 over the square of
+        that fraction just before the failure (Uno's index, which losses to follow-up do not shift;
+        say ``until`` beside it); without it each pair weighs 1 (Harrell's index).
 
     Returns
     -------
@@ -63,13 +63,13 @@ def concordance(
     Raises
     ------
     ValueError
-        If a score is missing, or nobody is in sight at a failure before ``until``.
+        If a score is missing, or nobody is under observation at a failure before ``until``.
 
     Notes
     -----
-    A pair needs a failure, and a unit that was in sight then and went on for longer; one lost from
-    sight at that very age went on for longer. Two failures at one age make no pair. Indices after
-    Harrell and Uno, both from memory.
+    A pair needs a failure, and a unit that was under observation then and went on for longer; one
+    lost to follow-up at that very age went on for longer. Two failures at one age make no pair.
+    Indices after Harrell and Uno, both from memory.
 
     Examples
     --------
@@ -81,7 +81,7 @@ def concordance(
     if scores.shape != lives.end.shape or np.isnan(scores).any():
         raise ValueError("a score is missing, or not one for each row")
     begins = np.flatnonzero(lives.failed & (lives.end < until))
-    weight = lives.count[begins] * _weights(lives.end[begins], sight)
+    weight = lives.count[begins] * _weights(lives.end[begins], uncensored)
     sums = np.zeros(3)
     size = max(1, PAIRS_AT_ONCE // max(1, len(scores)))
     for block in range(0, len(begins), size):
@@ -101,10 +101,10 @@ def concordance(
     return Concordance(*(float(total) for total in sums))
 
 
-def _weights(age: Floats, sight: LifeTable | None) -> Floats:
-    if sight is None:
+def _weights(age: Floats, uncensored: LifeTable | None) -> Floats:
+    if uncensored is None:
         return np.ones_like(age)
-    in_sight = sight.survivors_at(age, just_before=True)
-    if (in_sight <= 0).any():
-        raise ValueError("nobody is in sight at a failure: choose a lower limit")
-    return in_sight**-2
+    still_uncensored = uncensored.survivors_at(age, just_before=True)
+    if (still_uncensored <= 0).any():
+        raise ValueError("nobody is under observation at a failure: choose a lower limit")
+    return still_uncensored**-2

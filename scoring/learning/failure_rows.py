@@ -14,22 +14,22 @@ from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.explaining_columns import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.covariates import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.exposure_failures import failures_recorded
+from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods, failed_on
 from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
-from scoring.learning.person_period_failures import failures_recorded
-from scoring.learning.person_periods import PersonPeriods, failed_on, person_periods
 from scoring.limits import UnitLimits
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Known, Timeline
 from scoring.timeline.known import Status
-from scoring.timeline.moments import Moments
+from scoring.timeline.unit_days import UnitDays
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
 
 ROWS_AT_ONCE = 100_000
-"""Rows laid out in one go, to bound memory. Ours."""
+"""Rows prepared in one go, to bound memory. Ours."""
 
 
 @dataclass(frozen=True)
@@ -178,7 +178,7 @@ def failure_rows(
         No rows where failures are not kept.
     """
     as_of = pd.Timestamp(days[-1])
-    periods = person_periods(timeline, as_of, days[:-1])
+    periods = exposure_periods(timeline, as_of, days[:-1])
     events = _events_by(timeline, periods, days)
     start_on, stop_on = (
         periods.rows[column].to_numpy().astype("datetime64[D]")
@@ -258,29 +258,29 @@ def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]
 
 
 def _bad(known: Known) -> NDArray[np.int8]:
-    badness = known.badness[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
-    return np.where(np.isnan(badness), -1, badness > 0).astype(np.int8)
+    exceedance = known.exceedance[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
+    return np.where(np.isnan(exceedance), -1, exceedance > 0).astype(np.int8)
 
 
 def _bad_ahead(known: Known) -> NDArray[np.int8] | Floats:
-    """Return what is bad; of a finding that re-work thought of would cure, the chance it stays."""
+    """Return what is bad; of what hypothetical re-work would cure, the chance that it stays."""
     bad = _bad(known)
-    if known.thought_of is None:
+    if known.hypothetical is None:
         return bad
-    before, checks = _bad(known.thought_of.before), list(PLAIN_CHECKS)
+    before, checks = _bad(known.hypothetical.before), list(PLAIN_CHECKS)
     cured = (known.status[checks] == Status.REPORTED_CURED).to_numpy() & (before >= 0)
-    take = known.thought_of.takes[checks].fillna(0.0).to_numpy()
-    return np.where(cured, (1 - take) * before, bad)
+    success = known.hypothetical.success[checks].fillna(0.0).to_numpy()
+    return np.where(cured, (1 - success) * before, bad)
 
 
 def _sites(units: pd.DataFrame) -> pd.Categorical:
     return pd.Categorical(units["site"].astype(object))
 
 
-def _events_by(timeline: Timeline, periods: PersonPeriods, days: Days) -> dict[str, Ints]:
+def _events_by(timeline: Timeline, periods: ExposurePeriods, days: Days) -> dict[str, Ints]:
     """Count the failures of each row as recorded by each day, shape (n_rows, n_days)."""
     rows = periods.rows
-    ends = Moments(rows["place"].to_numpy(), rows["stop_on"].to_numpy().astype("datetime64[D]"))
+    ends = UnitDays(rows["place"].to_numpy(), rows["stop_on"].to_numpy().astype("datetime64[D]"))
     by_day: dict[str, list[Ints]] = {mode: [] for mode in MODES}
     for day in days[:-1]:
         failed = failed_on(ends, failures_recorded(timeline, pd.Timestamp(day)))
@@ -292,7 +292,9 @@ def _events_by(timeline: Timeline, periods: PersonPeriods, days: Days) -> dict[s
     }
 
 
-def _states(periods: PersonPeriods, limits: UnitLimits, prevalence: Prevalence) -> dict[str, State]:
+def _states(
+    periods: ExposurePeriods, limits: UnitLimits, prevalence: Prevalence
+) -> dict[str, State]:
     """Lay out what may explain failures, some rows at a time, and kept small."""
     size = len(periods)
     bad = np.full((size, len(PLAIN_CHECKS)), -1, dtype=np.int8)

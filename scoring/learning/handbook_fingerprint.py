@@ -6,7 +6,7 @@ from hashlib import sha256
 
 from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
-    CHANCE_THAT_REWORK_TAKES,
+    CHANCE_THAT_REWORK_SUCCEEDS,
     USUAL_SHARE_CLAMPED,
     USUAL_SHARE_OF_METAL_CONTACT,
 )
@@ -15,7 +15,7 @@ from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import Effect
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
-from scoring.learning.explaining_columns import (
+from scoring.learning.covariates import (
     EARLY_LIFE_YEARS,
     EARLY_SCALE,
     FINDING_SCALE,
@@ -59,7 +59,7 @@ def handbook_fingerprint() -> str:
         "usual": [
             USUAL_SHARE_CLAMPED,
             USUAL_SHARE_OF_METAL_CONTACT,
-            CHANCE_THAT_REWORK_TAKES,
+            CHANCE_THAT_REWORK_SUCCEEDS,
             CHANCE_OF_A_CLAMP_MISSED,
                 ],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
@@ -73,10 +73,10 @@ def handbook_fingerprint() -> str:
 
 
 def _column(column: Column) -> list[object]:
-    told: list[object] = [column.name, column.kind, column.unit, column.allowed]
+    declared: list[object] = [column.name, column.kind, column.unit, column.allowed]
     if isinstance(column, Check):
-        told += [column.worse.name, column.seen, column.mountings, column.symptom]
-    return told
+        declared += [column.worse.name, column.seen, column.mountings, column.symptom]
+    return declared
 
 
 def _effect(effect: Effect) -> list[object]:

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import (
+from scoring.learning.covariates import (
     PARTS,
     SITE_SCALE,
-    ExplainingColumns,
+    Covariates,
     State,
     columns_for,
 )
@@ -50,13 +50,13 @@ class LearnedMode:
 
     Attributes
     ----------
-    columns : ExplainingColumns
+    columns : Covariates
         What each coefficient belongs to.
     posterior : Posterior
         Coefficients and covariances.
     """
 
-    columns: ExplainingColumns
+    columns: Covariates
     posterior: Posterior
 
     def log_ratio(self, state: State) -> Floats:
@@ -133,8 +133,8 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
 
     Notes
     -----
-    For each failure the hazard is the handbook's times ``exp(x b)``, x as laid out by
-    ``ExplainingColumns``: the logarithms of the multipliers, whose coefficients are bounded so that
+    For each failure the hazard is the handbook's times ``exp(x b)``, x as prepared by
+    ``Covariates``: the logarithms of the multipliers, whose coefficients are bounded so that
     no multiplier falls below 1; plain findings, and a unit's own failures so far, which can
     only add; site, early life, old age and level. The
     b are where failures and Gaussian priors together are likeliest, the failures of each row
@@ -166,7 +166,7 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     return Learned(modes)
 
 
-def _level_alone(columns: ExplainingColumns, failures: float, expected: float) -> Floats:
+def _level_alone(columns: Covariates, failures: float, expected: float) -> Floats:
     """Return coefficients that correct nothing but the level: a good place for a fit to begin."""
     start = np.zeros(len(columns.scale))
     prior = columns.scale[-1] ** -2

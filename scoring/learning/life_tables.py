@@ -18,7 +18,7 @@ class LifeTable:
     age : ndarray, shape (n_ages,)
         Rising. [unit of the ages]
     at_risk : ndarray, shape (n_ages,)
-        Units in sight just before. [-]
+        Units under observation just before. [-]
     failures : ndarray, shape (n_ages,)
         Failures then. [-]
     survivors : ndarray, shape (n_ages,)
@@ -71,9 +71,9 @@ def life_table(lives: Lifetimes) -> LifeTable:
 
     Notes
     -----
-    A unit is at risk if entry < age <= end: one that leaves sight at the very age of a failure is
-    still counted. Product limit with Greenwood's standard error, and the sum of failures over units
-    at risk; textbook (Kaplan and Meier, Nelson and Aalen, from memory).
+    A unit is at risk if entry < age <= end: one that leaves observation at the very age of a
+    failure is still counted. Product limit with Greenwood's standard error, and the sum of failures
+    over units at risk; textbook (Kaplan and Meier, Nelson and Aalen, from memory).
 
     Examples
     --------
@@ -93,7 +93,7 @@ def life_table(lives: Lifetimes) -> LifeTable:
 
 
 def count_at_risk(lives: Lifetimes, age: Floats) -> Floats:
-    """Count the units in sight just before ages.
+    """Count the units under observation just before ages.
 
     Parameters
     ----------

@@ -11,10 +11,10 @@ from scoring.learning.weighted_gram import Floats
 
 @dataclass(frozen=True)
 class Lifetimes:
-    """Ages at which units came into sight and left it.
+    """Ages at which units came under observation and left it.
 
-    A unit is at risk of failing at an age if it came into sight before and has not left before:
-    entry < age <= end.
+    A unit is at risk of failing at an age if it came under observation before and has not left
+    before: entry < age <= end.
 
     Attributes
     ----------
@@ -73,7 +73,9 @@ class Lifetimes:
         entries = np.array(np.broadcast_to(np.asarray(entry, dtype=np.float64), ends.shape))
         counts = np.array(np.broadcast_to(np.asarray(count, dtype=np.float64), ends.shape))
         if not ((entries >= 0) & (ends > entries) & np.isfinite(ends)).all():
-            raise ValueError("a lifetime ends after it comes into sight, and not before age 0")
+            raise ValueError(
+                "a lifetime ends after it comes under observation, and not before age 0"
+            )
         if not (counts >= 0).all():
             raise ValueError("a row stands for no fewer than 0 units")
         return cls(ends, ended, entries, counts)

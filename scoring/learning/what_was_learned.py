@@ -8,13 +8,13 @@ from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import PLAIN_CHECKS, columns_for
+from scoring.learning.covariate_exposure import covariate_exposure, plain_checks_of
+from scoring.learning.covariate_meanings import CovariateMeaning, covariate_meanings
+from scoring.learning.covariates import PLAIN_CHECKS, columns_for
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode
 from scoring.learning.observed_expected import observed_over_expected
 from scoring.learning.posterior import Posterior
-from scoring.learning.rows_it_rests_on import plain_checks_of, rests_on
-from scoring.learning.what_columns_stand_for import StandsFor, what_columns_stand_for
 
 Floats = NDArray[np.float64]
 
@@ -49,7 +49,7 @@ def what_was_learned(rows: FailureRows, learned: Mapping[str, LearnedMode]) -> p
     An effect's state is its worst; one that is found half as bad multiplies by less. An interval
     is that of the one coefficient, from the larger of its two variances; of what can only make
     things worse it does not reach below 1. When something stood is told by
-    ``scoring.learning.rows_it_rests_on.stood``.
+    ``scoring.learning.covariate_exposure.stood``.
     """
     parts = [_of_mode(rows, learned.get(mode) or not_taught(rows, mode)) for mode in MODES]
     return pd.concat(parts, ignore_index=True)
@@ -73,32 +73,32 @@ def deviations(posterior: Posterior) -> Floats:
 
 
 def _of_mode(rows: FailureRows, learned: LearnedMode) -> pd.DataFrame:
-    posterior, stands_for = learned.posterior, what_columns_stand_for(learned.columns)
+    posterior, meaning_of = learned.posterior, covariate_meanings(learned.columns)
     table = pd.DataFrame(
         {
             "failure_mode": learned.columns.mode,
-            "part": [one.part for one in stands_for],
-            "effect": [one.name for one in stands_for],
-            "label": [one.label for one in stands_for],
-            "state": [one.state for one in stands_for],
+            "part": [one.part for one in meaning_of],
+            "effect": [one.name for one in meaning_of],
+            "label": [one.label for one in meaning_of],
+            "state": [one.state for one in meaning_of],
         }
     )
-    nothing = np.zeros(len(stands_for))
-    _add_multiplier(table, "handbook", stands_for, nothing, posterior.scale)
-    _add_multiplier(table, "fleet", stands_for, posterior.coefficients, deviations(posterior))
+    nothing = np.zeros(len(meaning_of))
+    _add_multiplier(table, "handbook", meaning_of, nothing, posterior.scale)
+    _add_multiplier(table, "fleet", meaning_of, posterior.coefficients, deviations(posterior))
     table["with_finding"] = table["fleet"] * np.exp(_finding_beside(learned))
-    sums = rests_on(rows, learned)
+    sums = covariate_exposure(rows, learned)
     table["failures"], table["unit_years"] = sums.failures, sums.years
     table["expected"], table["accounts_for"] = sums.expected, sums.accounts_for
     ratio = observed_over_expected(sums.failures, sums.expected)
     table["ratio"], table["ratio_low"], table["ratio_high"] = ratio.ratio, ratio.low, ratio.high
     table["share_learned"] = 1 - np.diag(posterior.laplace) / posterior.scale**2
-    table["origin"] = [one.origin for one in stands_for]
+    table["origin"] = [one.origin for one in meaning_of]
     return table
 
 
 def _add_multiplier(
-    table: pd.DataFrame, name: str, of: list[StandsFor], value: Floats, deviation: Floats
+    table: pd.DataFrame, name: str, of: list[CovariateMeaning], value: Floats, deviation: Floats
 ) -> None:
     """Add a multiplier with its 90 % interval, which of what only worsens begins at 1 or above."""
     base, slope = (

@@ -1,24 +1,24 @@
-"""How likely the cures on record took, of which nobody has looked since."""
+"""How likely the cures on record succeeded, of which nobody has looked since."""
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.usual_states import CHANCE_THAT_REWORK_TAKES
+from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
 from scoring.contract.rework import with_brought
 from scoring.timeline import Timeline
 from scoring.timeline.resets import LatestResets
 from scoring.what_if.action_arrays import ACTION_AT, ACTION_NAMES, CHECK_NAMES, CURES, Flags
-from scoring.what_if.take_chances import TakeChances
+from scoring.what_if.rework_success import ReworkSuccess
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
-def chance_that_cures_took(
-    timeline: Timeline, as_of: pd.Timestamp, takes: TakeChances
+def chance_that_cures_succeeded(
+    timeline: Timeline, as_of: pd.Timestamp, success: ReworkSuccess
 ) -> pd.DataFrame:
-    """Return for each check the chance that its latest cure on record took.
+    """Return for each check the chance that its latest cure on record succeeded.
 
     Parameters
     ----------
@@ -26,8 +26,8 @@ def chance_that_cures_took(
         The records.
     as_of : Timestamp
         The day; what was written down later does not count.
-    takes : TakeChances
-        How often each action takes.
+    success : ReworkSuccess
+        How often each action succeeds.
 
     Returns
     -------
@@ -40,13 +40,13 @@ def chance_that_cures_took(
     latest = LatestResets.as_of(then.resets, today, size)
     of_rework = then.records.of_table["rework"]
     code, flags = done_in_rows(then.fleet.rework["actions"])
-    of_texts = _chances(flags, takes)
+    of_texts = _chances(flags, success)
     columns = {}
     for place, name in enumerate(CHECK_NAMES):
         position = latest.cure[name]
         chance = np.full(size, np.nan)
         some = np.flatnonzero(position >= 0)
-        chance[some] = CHANCE_THAT_REWORK_TAKES
+        chance[some] = CHANCE_THAT_REWORK_SUCCEEDS
         record = then.records.record_at[position[some]]
         by_rework = (record >= of_rework.start) & (record < of_rework.stop)
         chance[some[by_rework]] = of_texts[code[record[by_rework] - of_rework.start], place]
@@ -75,8 +75,8 @@ def done_in_rows(actions: "pd.Series[str]") -> tuple[Ints, Flags]:
     return code.astype(np.int64), flags
 
 
-def _chances(flags: Flags, takes: TakeChances) -> Floats:
-    """Return the chance that at least one of the actions that cure each check took."""
-    misses = np.where(flags[:, :, np.newaxis] & CURES, 1 - takes.chance[:, np.newaxis], 1.0)
+def _chances(flags: Flags, success: ReworkSuccess) -> Floats:
+    """Return the chance that at least one of the actions that cure each check succeeded."""
+    misses = np.where(flags[:, :, np.newaxis] & CURES, 1 - success.chance[:, np.newaxis], 1.0)
     chances: Floats = 1 - misses.prod(axis=1)
     return chances

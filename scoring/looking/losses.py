@@ -5,7 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.handbook.effect import MODES
-from scoring.looking.standing import Standing
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.timeline.known import Known
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
 from scoring.what_if.candidates import Candidates, candidates_of
@@ -17,13 +17,13 @@ Ints = NDArray[np.int64]
 
 
 def losses_of_rows(
-    standing: Standing, unit: Ints, actions: Flags, outcomes: pd.DataFrame, found: Ints
+    assessed_fleet: AssessedFleet, unit: Ints, actions: Flags, outcomes: pd.DataFrame, found: Ints
 ) -> tuple[Floats, Floats]:
     """Return the expected loss after looks that found something, and re-work; and its cost.
 
     Parameters
     ----------
-    standing : Standing
+    assessed_fleet : AssessedFleet
         How the fleet stands.
     unit : ndarray of int, shape (n_rows,)
         Places in ``known.units``.
@@ -42,23 +42,28 @@ def losses_of_rows(
     loss, cost = np.zeros(len(unit)), np.zeros(len(unit))
     for start in range(0, len(unit), ROWS_AT_ONCE):
         part = slice(start, start + ROWS_AT_ONCE)
-        known = looked_at(standing, unit[part], outcomes, found[part])
-        done = candidates_of(standing.assessment.known, unit[part], actions[part]).actions
+        known = looked_at(assessed_fleet, unit[part], outcomes, found[part])
+        done = candidates_of(assessed_fleet.assessment.known, unit[part], actions[part]).actions
         own = np.arange(len(known.units))
         after = known_after(
-            known, standing.assessment.limits, Candidates(own, done), standing.takes.chance
+            known,
+            assessed_fleet.assessment.limits,
+            Candidates(own, done),
+            assessed_fleet.success.chance,
         )
-        loss[part] = _losses(standing, after, unit[part])
-        cost[part] = standing.efforts.work(known.units["site"], done)["cost"].to_numpy()
+        loss[part] = _losses(assessed_fleet, after, unit[part])
+        cost[part] = assessed_fleet.efforts.work(known.units["site"], done)["cost"].to_numpy()
     return loss, cost
 
 
-def looked_at(standing: Standing, unit: Ints, outcomes: pd.DataFrame, found: Ints) -> Known:
+def looked_at(
+    assessed_fleet: AssessedFleet, unit: Ints, outcomes: pd.DataFrame, found: Ints
+) -> Known:
     """Return what would be known of units after looks on the as-of day.
 
     Parameters
     ----------
-    standing : Standing
+    assessed_fleet : AssessedFleet
         How the fleet stands.
     unit : ndarray of int, shape (n_rows,)
         Places in ``known.units``.
@@ -83,12 +88,12 @@ def looked_at(standing: Standing, unit: Ints, outcomes: pd.DataFrame, found: Int
         columns[name] = values
     nothing = np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool)
     looked = pd.DataFrame(columns, index=range(len(unit))) if columns else None
-    assessment = standing.assessment
+    assessment = assessed_fleet.assessment
     return known_after(assessment.known, assessment.limits, Candidates(unit, nothing, looked), None)
 
 
-def _losses(standing: Standing, known: Known, unit: Ints) -> Floats:
-    assessment = standing.assessment
+def _losses(assessed_fleet: AssessedFleet, known: Known, unit: Ints) -> Floats:
+    assessment = assessed_fleet.assessment
     limits, costs = assessment.limits.at(unit), assessment.risk.costs
     risks = assessment.yardstick.risks(known, limits, assessment.horizon_days)
     loss = np.zeros(len(unit))

@@ -5,8 +5,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.losses import losses_of_rows
-from scoring.looking.standing import Standing
 from scoring.timeline.resets import BEARING_SYMPTOMS
 from scoring.what_if.action_arrays import ACTION_NAMES, CHECK_NAMES, CURES, FITS, NEW_BEARING
 
@@ -37,13 +37,13 @@ def each_by_itself(outcomes: pd.DataFrame) -> pd.DataFrame:
 
 
 def value_of_looking(
-    standing: Standing, outcomes: pd.DataFrame, questions: pd.DataFrame
+    assessed_fleet: AssessedFleet, outcomes: pd.DataFrame, questions: pd.DataFrame
 ) -> pd.DataFrame:
     """Work out what seeing checks is worth.
 
     Parameters
     ----------
-    standing : Standing
+    assessed_fleet : AssessedFleet
         How the fleet stands.
     outcomes : DataFrame
         What looks may find, from ``what_looks_may_find``; looks at one unit find what they find
@@ -82,9 +82,9 @@ def value_of_looking(
         raise ValueError(f"a question has at most {MOST_CHECKS_OF_A_QUESTION} checks")
     numbered = outcomes.reset_index(drop=True).reset_index(names="at")
     asked = [part.reset_index(drop=True) for _, part in questions.groupby(turn)]
-    scenes, menu = _scenes(asked, numbered), _menu(asked, standing)
+    scenes, menu = _scenes(asked, numbered), _menu(asked, assessed_fleet)
     rows = scenes.reset_index(names="scene").merge(menu, on="question")
-    rows["saved"] = _saved(standing, numbered, scenes, rows) * rows["chance"]
+    rows["saved"] = _saved(assessed_fleet, numbered, scenes, rows) * rows["chance"]
     informed = rows.groupby(["question", "cell", "mask"], sort=False)["saved"].sum()
     blind = rows.groupby(["question", "mask"], sort=False)["saved"].sum()
     best = informed.groupby(level=["question", "cell"]).max().groupby(level="question").sum()
@@ -111,10 +111,10 @@ def _scenes(asked: list[pd.DataFrame], outcomes: pd.DataFrame) -> pd.DataFrame:
     return scenes
 
 
-def _menu(asked: list[pd.DataFrame], standing: Standing) -> pd.DataFrame:
+def _menu(asked: list[pd.DataFrame], assessed_fleet: AssessedFleet) -> pd.DataFrame:
     """Return the re-work that is open to choice in each question, as numbers of sets."""
     options = _options()
-    mounting = standing.assessment.known.units["mounting"].cat.codes.to_numpy()
+    mounting = assessed_fleet.assessment.known.units["mounting"].cat.codes.to_numpy()
     menu = pd.DataFrame({"question": [], "mask": []}, dtype=np.int64)
     for place, part in enumerate(asked):
         of_units = part.assign(mounting=mounting[part["unit"]].astype(np.int64))
@@ -139,14 +139,14 @@ def _options() -> pd.DataFrame:
 
 
 def _saved(
-    standing: Standing, outcomes: pd.DataFrame, scenes: pd.DataFrame, rows: pd.DataFrame
+    assessed_fleet: AssessedFleet, outcomes: pd.DataFrame, scenes: pd.DataFrame, rows: pd.DataFrame
 ) -> Floats:
     """Return what re-work saves in each scene against doing nothing, less its cost."""
     unit, scene = rows["unit"].to_numpy(np.int64), rows["scene"].to_numpy(np.int64)
     actions = (rows["mask"].to_numpy(np.int64)[:, np.newaxis] & _BITS) > 0
     looks = [name for name in scenes if str(name).startswith("look_")]
     found = scenes[looks].to_numpy(np.int64)[scene]
-    loss, cost = losses_of_rows(standing, unit, actions, outcomes, found)
+    loss, cost = losses_of_rows(assessed_fleet, unit, actions, outcomes, found)
     nothing = np.zeros(len(scenes))
     idle = ~actions.any(axis=1)
     nothing[scene[idle]] = loss[idle]

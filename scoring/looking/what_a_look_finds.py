@@ -102,8 +102,8 @@ def values_found(
     declared = CHECK_BY_NAME[check]
     if declared.is_numeric:
         numbers = pd.Series(_NUMBERS.get(check, _not_told)(state, limits, units), dtype=object)
-        told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
-        return told
+        shown: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
+        return shown
     found = _CODES.get(check)
     code = found(state, limits, units) if found else _by_mounting(declared, state, limits)
     words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code.astype(np.int64)]

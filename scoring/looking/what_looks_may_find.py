@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.effect import Evidence
 from scoring.handbook.prevalence import CLAMPED, METAL
-from scoring.looking.cures_on_record import chance_that_cures_took
-from scoring.looking.standing import Standing
+from scoring.looking.assessed_fleet import AssessedFleet
+from scoring.looking.cures_on_record import chance_that_cures_succeeded
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS, Shown, values_found
 from scoring.records import has_mounting
 from scoring.timeline.known import Status
@@ -25,12 +25,12 @@ HALF_FORGOTTEN_AFTER_DAYS = 3650.0
 """Days after which half of all good looks tell no more than no look; planning value of ours. [d]"""
 
 
-def what_looks_may_find(standing: Standing, state: Seen = Seen.STOPPED) -> pd.DataFrame:
+def what_looks_may_find(assessed_fleet: AssessedFleet, state: Seen = Seen.STOPPED) -> pd.DataFrame:
     """Return what looks that tell something may find, and how likely.
 
     Parameters
     ----------
-    standing : Standing
+    assessed_fleet : AssessedFleet
         How the fleet stands.
     state : Seen
         The state of the machine in which it can be looked at.
@@ -45,11 +45,11 @@ def what_looks_may_find(standing: Standing, state: Seen = Seen.STOPPED) -> pd.Da
     Notes
     -----
     Where nobody has looked, states are as usual as the prevalence says. What is reported cured is
-    good with the chance that such re-work takes; else its faults are as usual as the handbook has
-    them among faults. A good look that is due again counts for less as it grows older: with the
+    good with the chance that such re-work succeeds; else its faults are as usual as the handbook
+    has them among faults. A good look that is due again counts for less as it grows older: with the
     share 1 - 0.5^(age / 3650 days) it tells no more than no look, a planning value of ours.
     """
-    fleet = _Fleet.of(standing)
+    fleet = _Fleet.of(assessed_fleet)
     parts = [
         _outcomes(shown, fleet)
         for shown in SHOWN_BY_LOOKS
@@ -63,31 +63,33 @@ def what_looks_may_find(standing: Standing, state: Seen = Seen.STOPPED) -> pd.Da
 class _Fleet:
     """What the chances rest on."""
 
-    standing: Standing
+    assessed_fleet: AssessedFleet
     evidence: Evidence
     groups: Ints
-    took: pd.DataFrame
+    succeeded: pd.DataFrame
 
     @classmethod
-    def of(cls, standing: Standing) -> "_Fleet":
-        assessment = standing.assessment
+    def of(cls, assessed_fleet: AssessedFleet) -> "_Fleet":
+        assessment = assessed_fleet.assessment
         known = assessment.known
-        took = chance_that_cures_took(standing.assessor.timeline, known.as_of, standing.takes)
+        succeeded = chance_that_cures_succeeded(
+            assessed_fleet.assessor.timeline, known.as_of, assessed_fleet.success
+        )
         return cls(
-            standing,
+            assessed_fleet,
             Evidence(known, assessment.limits),
             assessment.prevalence.groups(known),
-            took.iloc[known.place].reset_index(drop=True),
+            succeeded.iloc[known.place].reset_index(drop=True),
         )
 
     def usual(self, shown: Shown) -> Floats:
         """Return how usual each state is at each unit where nobody has looked."""
         size = len(self.groups)
         if shown.effect is None:
-            arms = self.standing.assessment.prevalence.arms(self.groups)
+            arms = self.assessed_fleet.assessment.prevalence.arms(self.groups)
             held = np.broadcast_to({CLAMPED: arms.clamped, METAL: arms.metal}[shown.shows], size)
             return np.column_stack([1 - held, held])
-        shares = self.standing.assessment.prevalence.shares.get(shown.effect.name)
+        shares = self.assessed_fleet.assessment.prevalence.shares.get(shown.effect.name)
         if shares is None:
             return np.tile(shown.usual, (size, 1))
         of_groups: Floats = shares.reshape(-1, shares.shape[-1])[self.groups]
@@ -101,7 +103,7 @@ class _Fleet:
         cured = (known.status[list(shown.checks)] == Status.REPORTED_CURED).any(axis=1).to_numpy()
         due = np.zeros(len(here), dtype=bool)
         if check.due_after_days is not None:
-            good = (known.badness[check.name] == 0).to_numpy()
+            good = (known.exceedance[check.name] == 0).to_numpy()
             old = (self.age(shown) > check.due_after_days) & good
             due = old & has_mounting(known.units, check.critical_for) & here
         return {NOT_SEEN: untold & ~cured, REPORTED_CURED: untold & cured, DUE_AGAIN: due}
@@ -115,12 +117,14 @@ class _Fleet:
 
 def _is_seen(shown: Shown, evidence: Evidence) -> Flags:
     """Tell where what a look would show is known; too much squeeze shows that rubber is clamped."""
-    state = evidence.badness(shown.check) if shown.effect is None else shown.effect.state(evidence)
+    state = (
+        evidence.exceedance(shown.check) if shown.effect is None else shown.effect.state(evidence)
+    )
     seen: Flags = ~np.isnan(state)
     if shown.effect is not None:
         return seen
     if shown.shows == CLAMPED:
-        otherwise: Flags = evidence.badness("isolator_squeeze_mm") > 0
+        otherwise: Flags = evidence.exceedance("isolator_squeeze_mm") > 0
     else:
         otherwise = evidence.value("smallest_clearance_mm") == 0
     return seen | otherwise
@@ -159,9 +163,9 @@ def _outcomes(shown: Shown, fleet: _Fleet) -> pd.DataFrame:
 
 
 def _after_a_cure(shown: Shown, fleet: _Fleet) -> Floats:
-    took = fleet.took[list(shown.checks)].max(axis=1).fillna(0.0).to_numpy()
+    succeeded = fleet.succeeded[list(shown.checks)].max(axis=1).fillna(0.0).to_numpy()
     faults = shown.usual[1:] / shown.usual[1:].sum()
-    return np.column_stack([took, np.outer(1 - took, faults)])
+    return np.column_stack([succeeded, np.outer(1 - succeeded, faults)])
 
 
 def _forgotten(usual: Floats, age: Floats) -> Floats:

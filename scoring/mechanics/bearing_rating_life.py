@@ -7,7 +7,7 @@ ch. 20), read as worked examples in public notebooks that recompute them.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive
 
 _LARGEST_EXPONENT = 4.0
 

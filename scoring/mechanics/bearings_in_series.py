@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, positive
+from scoring.mechanics.validity_ranges import Floats, positive
 
 
 def system_rating_life(rating_lives: ArrayLike, slope: ArrayLike) -> Floats:

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive
 
 LARGEST_FRICTION = 1.0
 

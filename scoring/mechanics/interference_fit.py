@@ -5,7 +5,7 @@ Elastic, plane stress, pressure uniform along the length.
 
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, not_negative, positive, require
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive, require
 
 STEEL_MODULUS = 206e9
 """Young's modulus of steel; customary value. [Pa]"""

@@ -14,7 +14,7 @@ cell is blank (F8 above 180 mm) or the band is left out (up to 10 mm, above 315 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from scoring.mechanics.ranges import Floats
+from scoring.mechanics.validity_ranges import Floats
 
 BAND_EDGES_MM = np.array([10.0, 18.0, 30.0, 50.0, 80.0, 120.0, 180.0, 250.0, 315.0])
 """Each band runs from over one edge up to and including the next. [mm]"""

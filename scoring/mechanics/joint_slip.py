@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import Floats, not_negative, positive, require
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive, require
 
 STEEL_SHEAR_MODULUS = 79.3e9
 """Shear modulus of steel; customary value. [Pa]"""

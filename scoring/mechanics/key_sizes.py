@@ -9,7 +9,7 @@ agree.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats
+from scoring.mechanics.validity_ranges import Floats
 
 ISO_SHAFT_EDGES_MM = (10, 12, 17, 22, 30, 38, 44, 50, 58, 65, 75, 85, 95, 110, 130, 150, 170)
 """Each row runs from over one edge up to and including the next. [mm]"""

@@ -2,7 +2,7 @@
 
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative, positive, require
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive, require
 
 
 def circle_force_ratio(

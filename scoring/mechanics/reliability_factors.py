@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance
-from scoring.mechanics.ranges import Floats, between
+from scoring.mechanics.validity_ranges import Floats, between
 
 ISO_281_2007 = "ISO 281:2007"
 BEFORE_2007 = "before 2007"

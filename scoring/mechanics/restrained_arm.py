@@ -18,7 +18,7 @@ goes through one bearing.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive
 from scoring.mechanics.variable_load import mean_of_oscillating_load
 
 

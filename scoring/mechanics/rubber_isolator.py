@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, not_negative, positive, require
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive, require
 
 
 def annulus_area(outer: ArrayLike, inner: ArrayLike) -> Floats:

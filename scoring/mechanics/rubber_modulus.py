@@ -7,7 +7,7 @@ ends.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between
+from scoring.mechanics.validity_ranges import Floats, between
 
 HARDNESS = (30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0)
 """Hardness of the row below, IRHD, close to Shore A. [-]"""

@@ -9,7 +9,7 @@ import re
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats
+from scoring.mechanics.validity_ranges import Floats
 
 COARSE_PITCH_MM: dict[float, float] = {
     4.0: 0.7,

@@ -3,7 +3,7 @@
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import Floats, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive
 
 RUNOUT_ALLOWANCE = SourcedRange(
     low=0.13e-3,

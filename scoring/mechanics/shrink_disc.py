@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.interference_fit import STEEL_MODULUS, interference_pressure
-from scoring.mechanics.ranges import Floats, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive
 
 
 def closing_pressure(

@@ -2,7 +2,7 @@
 
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative
+from scoring.mechanics.validity_ranges import Floats, between, not_negative
 
 _LARGEST_STRAIN = 0.6
 

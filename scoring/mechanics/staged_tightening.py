@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from scoring.errors import OutOfRangeError
-from scoring.mechanics.ranges import Floats, between, not_negative, require
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, require
 
 CROSS_TALK: tuple[float, ...] = (0.15, 0.03)
 """Share of a rise taken from the next and the next but one; planning value of ours. [-]"""

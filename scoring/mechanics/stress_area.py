@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, positive, require
+from scoring.mechanics.validity_ranges import Floats, positive, require
 
 PROOF_STRESS_PA: dict[str, tuple[float, float]] = {
     "8.8": (580e6, 600e6),

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, not_negative, positive
 
 
 def engagement_factor(engagement: ArrayLike, required: ArrayLike) -> Floats:

@@ -7,7 +7,7 @@ the unit's own manual and nowhere else.
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import Floats, between, not_negative, positive
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive
 
 _SHIGLEY = "Shigley, Mechanical Engineering Design, Table 8-15, as quoted on a public help page"
 _BICKFORD_NASSAR = "Bickford & Nassar 1998, ch. 2, Table 1, as quoted in an engineering forum"

@@ -6,7 +6,7 @@ Damage adds up linearly (Palmgren and Miner).
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.ranges import Floats, between, not_negative
+from scoring.mechanics.validity_ranges import Floats, between, not_negative
 
 _ANGLES = (np.arange(32) + 0.5) / 32.0 * np.pi
 """Midpoints of half a turn; the other half is its mirror image. [rad]"""

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import Floats, between, not_negative, positive, require
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive, require
 
 CONE_HALF_ANGLE = SourcedRange(
     low=radians(3.0),

@@ -7,8 +7,8 @@ from scoring.assessment import Assessment, FleetAssessor
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
 from scoring.what_if.candidates import Candidates, candidates_of
+from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import TakeChances
 from scoring.what_if.what_if import what_if
 
 SMALLEST = 1e-9
@@ -16,7 +16,7 @@ SMALLEST = 1e-9
 
 
 def weigh_bundles(
-    assessor: FleetAssessor, assessment: Assessment, takes: TakeChances, efforts: SiteEfforts
+    assessor: FleetAssessor, assessment: Assessment, success: ReworkSuccess, efforts: SiteEfforts
 ) -> pd.DataFrame:
     """Weigh the sensible sets of re-work of every unit.
 
@@ -26,8 +26,8 @@ def weigh_bundles(
         The fleet.
     assessment : Assessment
         How it stands.
-    takes : TakeChances
-        How often re-work takes.
+    success : ReworkSuccess
+        How often re-work succeeds.
     efforts : SiteEfforts
         What it takes at each site.
 
@@ -38,8 +38,8 @@ def weigh_bundles(
         and what another set of the same unit betters.
     """
     useful = useful_actions(assessment)
-    candidates = candidate_sets(assessor, assessment, useful, takes, efforts)
-    weighed = what_if(assessor, assessment, candidates, takes, efforts)
+    candidates = candidate_sets(assessor, assessment, useful, success, efforts)
+    weighed = what_if(assessor, assessment, candidates, success, efforts)
     return worth_weighing(weighed)
 
 
@@ -47,7 +47,7 @@ def candidate_sets(
     assessor: FleetAssessor,
     assessment: Assessment,
     useful: Useful,
-    takes: TakeChances,
+    success: ReworkSuccess,
     efforts: SiteEfforts,
 ) -> Candidates:
     """Return the sets of actions to be weighed, brought actions included, no set twice.
@@ -58,8 +58,8 @@ def candidate_sets(
         The fleet, and how it stands.
     useful : Useful
         What is worth thinking of at each unit.
-    takes : TakeChances
-        How often re-work takes.
+    success : ReworkSuccess
+        How often re-work succeeds.
     efforts : SiteEfforts
         What it takes at each site.
 
@@ -71,7 +71,7 @@ def candidate_sets(
     singles = np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool)
     singles[np.arange(len(unit)), action] = True
     alone = what_if(
-        assessor, assessment, candidates_of(assessment.known, unit, singles), takes, efforts
+        assessor, assessment, candidates_of(assessment.known, unit, singles), success, efforts
     )
     gain = (alone["expected_loss"] - alone["expected_loss_after"]).to_numpy()
     merit = np.zeros(useful.actions.shape)

@@ -16,7 +16,7 @@ def curve_of_hours(bundles: pd.DataFrame, points: int = 100) -> pd.DataFrame:
     bundles : DataFrame, shape (n_bundles, ...)
         With ``unit``, ``hours`` and ``loss_avoided``.
     points : int
-        How many points are told at most, from none to all hours.
+        How many points are shown at most, from none to all hours.
 
     Returns
     -------

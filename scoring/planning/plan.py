@@ -14,7 +14,7 @@ from scoring.planning.shutdowns import Shutdowns
 from scoring.planning.why_words import why_chosen, why_not
 
 MISSED = 10
-"""How many units that just missed the cut are told. Ours."""
+"""How many units that just missed the cut are listed. Ours."""
 
 NO_HOURS = "not enough hours left for all holds"
 OTHERS_AVOID_MORE = "loss alone decides, and in these hours other work avoids more"
@@ -89,7 +89,7 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     chosen = choice.window >= 0
     planned = np.isin(bundles["unit"].to_numpy(), bundles["unit"].to_numpy()[chosen])
     windows = shutdowns.table
-    told = bundles.assign(
+    listed = bundles.assign(
         window=_taken_from(windows["window"], choice),
         starts_on=_taken_from(windows["starts_on"], choice),
         place=np.where(chosen, choice.window, len(windows)),
@@ -98,17 +98,17 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     )
     reasons = _reasons(bundles, ranking)
     least = _least_an_hour(bundles, chosen)
-    told["why"] = np.where(
+    listed["why"] = np.where(
         chosen, why_chosen(bundles, reasons), why_not(bundles, unfit, planned, least)
     )
-    told = told.sort_values(
+    listed = listed.sort_values(
         ["place", "site", "line", "clears_hold", "unit_id", "hours"],
         ascending=[True, True, True, False, True, True],
         kind="stable",
     )
-    jobs = told[told["place"] < len(windows)]
+    jobs = listed[listed["place"] < len(windows)]
     jobs = jobs.assign(order=np.arange(1, len(jobs) + 1))
-    weighed = told.assign(order=jobs["order"].reindex(told.index))
+    weighed = listed.assign(order=jobs["order"].reindex(listed.index))
     left = weighed[~planned[weighed.index]]
     by_hour = (left["loss_avoided"] / left["hours"]).sort_values(ascending=False, kind="stable")
     missed = left.loc[by_hour.index].drop_duplicates("unit").head(MISSED)

@@ -25,7 +25,7 @@ def contradictions(known: Known, limits: UnitLimits) -> pd.DataFrame:
     """
     parts = []
     for first, second, limit in PAIRS:
-        bad_one, bad_two = known.badness[first], known.badness[second]
+        bad_one, bad_two = known.exceedance[first], known.exceedance[second]
         if first == "metal_contact":
             # A small clearance is no contact; only a clearance of nothing is.
             bad_two = bad_two.where(bad_two.isna() | (known.found[second] == 0), 0.0)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.consequences.joint_grip import JointGrip
 from scoring.contract import CHECK_BY_NAME
 from scoring.limits import UnitLimits
-from scoring.rules.accepted import accepted_findings
+from scoring.rules.accepted_findings import accepted_findings
 from scoring.rules.rule import Circumstances, Rule
 from scoring.rules.rulebook import RULEBOOK
 from scoring.rules.slip import slip_findings
@@ -22,7 +22,7 @@ COLUMNS = (
     "check",
     "rule",
     "severity",
-    "badness",
+    "exceedance",
     "seen_on",
     "reason",
     "action",
@@ -33,7 +33,7 @@ COLUMNS = (
 _EMPTY_DTYPES = {
     "unit": "int64",
     "severity": "int64",
-    "badness": "float64",
+    "exceedance": "float64",
     "seen_on": "datetime64[s]",
     **dict.fromkeys(("unit_id", "check", "rule", "reason", "action", "accepted"), "object"),
 }
@@ -47,7 +47,7 @@ class Findings:
     ----------
     table : DataFrame
         One row for each finding, most urgent first within a unit: ``unit`` (place in
-        ``known.units``), ``unit_id``, ``check``, ``rule``, ``severity``, ``badness``,
+        ``known.units``), ``unit_id``, ``check``, ``rule``, ``severity``, ``exceedance``,
         ``seen_on``, ``reason``, ``action``, ``accepted`` (by whom, until when and why; empty if
         nobody accepted it).
     """
@@ -108,7 +108,7 @@ def _rows(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> pd.DataFram
             "check": rule.check,
             "rule": rule.name,
             "severity": int(rule.severity),
-            "badness": known.badness[rule.check].to_numpy()[unit],
+            "exceedance": known.exceedance[rule.check].to_numpy()[unit],
             "seen_on": known.seen_on[rule.check].to_numpy()[unit],
             "reason": _reason(rule, unit, at),
             "action": rule.action,
@@ -121,7 +121,7 @@ def _reason(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> NDArray[n
     text = np.full(len(unit), rule.reason, dtype=object)
     for mark, column in (
         ("{value}", at.known.found[rule.check]),
-        ("{beyond}", at.known.badness[rule.check]),
+        ("{beyond}", at.known.exceedance[rule.check]),
         ("{limit}", at.limits[rule.limit] if rule.limit else None),
     ):
         if mark in rule.reason and column is not None:

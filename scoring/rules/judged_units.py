@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from scoring.consequences.joint_grip import JointGrip
 from scoring.limits import UnitLimits
 from scoring.rules.findings import Findings, find
-from scoring.rules.sight import Sight, sight
+from scoring.rules.look_status import LookStatus, look_status
 from scoring.rules.verdict import Verdicts, give_verdicts
 from scoring.timeline import Known, Timeline
 
@@ -22,7 +22,7 @@ class JudgedUnits:
         Limits of the units, and what was assumed.
     findings : Findings
         What the rules found.
-    sight : Sight
+    look_status : LookStatus
         What nobody has seen lately.
     verdicts : Verdicts
         The verdict on each unit.
@@ -31,7 +31,7 @@ class JudgedUnits:
     known: Known
     limits: UnitLimits
     findings: Findings
-    sight: Sight
+    look_status: LookStatus
     verdicts: Verdicts
 
 
@@ -56,6 +56,6 @@ def judge_units(
     JudgedUnits
     """
     findings = find(timeline, known, limits, grip)
-    seen = sight(known, limits)
+    seen = look_status(known, limits)
     verdicts = give_verdicts(findings, seen, len(known.units))
     return JudgedUnits(known, limits, findings, seen, verdicts)

@@ -46,7 +46,7 @@ Condition = Callable[[Circumstances], Flags]
 class Rule:
     """One rule.
 
-    A finding is made where the badness of ``check`` is above 0 and at least ``from_badness``,
+    A finding is made where the exceedance of ``check`` is above 0 and at least ``from_exceedance``,
     the unit has one of ``mountings``, and ``only_where`` holds; or where ``also_where`` holds.
 
     Attributes
@@ -76,7 +76,7 @@ class Rule:
     why: str
     action: str
     origin: str
-    from_badness: float = 0.0
+    from_exceedance: float = 0.0
     mountings: tuple[str, ...] = EVERY_MOUNTING
     limit: str = ""
     only_where: Condition | None = None
@@ -84,9 +84,9 @@ class Rule:
 
     def holds(self, circumstances: Circumstances) -> Flags:
         """Tell at which units the rule finds something."""
-        badness = circumstances.known.badness[self.check].to_numpy(dtype=np.float64)
+        exceedance = circumstances.known.exceedance[self.check].to_numpy(dtype=np.float64)
         mounting = has_mounting(circumstances.known.units, self.mountings)
-        found: Flags = (badness > 0) & (badness >= self.from_badness) & mounting
+        found: Flags = (exceedance > 0) & (exceedance >= self.from_exceedance) & mounting
         if self.only_where is not None:
             found = found & self.only_where(circumstances)
         if self.also_where is not None:

@@ -1,4 +1,4 @@
-"""All rules, in the order in which findings of one severity are told."""
+"""All rules, in the order in which findings of one severity are listed."""
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.rework import ACTION_BY_NAME

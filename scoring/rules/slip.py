@@ -55,7 +55,7 @@ def slip_findings(grip: JointGrip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
             "check": SLIP_RULE.check,
             "rule": SLIP_RULE.name,
             "severity": int(SLIP_RULE.severity),
-            "badness": 1 - grip.margin[unit],
+            "exceedance": 1 - grip.margin[unit],
             "seen_on": np.full(len(unit), np.datetime64("NaT", "s")),
             "reason": np.array([SLIP_RULE.reason.replace("{value}", m) for m in most], object),
             "action": np.array([CURES[str(name)] for name in names[worst]], dtype=object),

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from scoring.contract.ranking import CORRECT, HOLD, NO_FINDING, VERDICTS, WATCH
 from scoring.rules.findings import Findings
+from scoring.rules.look_status import LookStatus
 from scoring.rules.rule import Severity
-from scoring.rules.sight import Sight
 
 
 @dataclass(frozen=True)
@@ -29,14 +29,14 @@ class Verdicts:
     counts: pd.DataFrame
 
 
-def give_verdicts(findings: Findings, seen: Sight, size: int) -> Verdicts:
+def give_verdicts(findings: Findings, seen: LookStatus, size: int) -> Verdicts:
     """Give the verdict on each unit.
 
     Parameters
     ----------
     findings : Findings
         What the rules found.
-    seen : Sight
+    seen : LookStatus
         What nobody has seen lately.
     size : int
         Number of units.

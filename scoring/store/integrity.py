@@ -14,7 +14,7 @@ ROWS_AT_ONCE = 2000
 """Rows held in memory at once."""
 
 TOLD = 20
-"""Records of a table that are told one by one; the others are counted."""
+"""Records of a table that are shown one by one; the others are counted."""
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,8 @@ def _faults_of_database(connection: Connection) -> list[str]:
     """Ask the database itself; PostgreSQL watches over its references by itself."""
     if connection.dialect.name != "sqlite":
         return []
-    told = connection.execute(text("PRAGMA integrity_check")).scalars().all()
-    faults = [f"the database file: {words}" for words in told if words != "ok"]
+    reported = connection.execute(text("PRAGMA integrity_check")).scalars().all()
+    faults = [f"the database file: {words}" for words in reported if words != "ok"]
     broken = connection.execute(text("PRAGMA foreign_key_check")).all()
     return faults + [
         f"{row[0]}: row {row[1]} names something that is not in {row[2]}" for row in broken

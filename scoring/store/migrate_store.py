@@ -9,7 +9,6 @@ from pathlib import Path
 from sqlalchemy import inspect
 
 from scoring.store.address import store_url
-from scoring.store.errors import StoreError
 from scoring.store.open_store import Store
 from scoring.store.schema_version import (
     is_empty,
@@ -18,6 +17,7 @@ from scoring.store.schema_version import (
     schema_of,
     upgrade,
 )
+from scoring.store.store_errors import StoreError
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ def migrate_store(where: str) -> Migrated:
     Raises
     ------
     OtherSchemaError
-        If it was laid out by a newer version of this program.
+        If it was prepared by a newer version of this program.
     StoreError
         If it cannot be reached, or holds tables that are not of a store.
     """

@@ -10,7 +10,6 @@ from sqlalchemy.exc import DatabaseError, DataError, DBAPIError, OperationalErro
 from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from scoring.store.address import shown, sqlite_file, store_url
-from scoring.store.errors import BusyStoreError, NoStoreError, StoreError
 from scoring.store.one_writer import (
     PATIENCE_S,
     make_engines,
@@ -18,6 +17,7 @@ from scoring.store.one_writer import (
     wait_for_turn,
 )
 from scoring.store.schema_version import is_empty, require_current, schema_of, upgrade
+from scoring.store.store_errors import BusyStoreError, NoStoreError, StoreError
 from scoring.store.writing import Writing
 
 _WAITED_TOO_LONG = ("database is locked", "lock timeout", "LockNotAvailable")
@@ -95,7 +95,7 @@ class Store:
 
     @contextmanager
     def changing_layout(self) -> Iterator[Connection]:
-        """Write without an actor; only for what lays out or fills a store."""
+        """Write without an actor; only for what prepares or fills a store."""
         with (
             self._told(),
             turn_in_this_process(),
@@ -156,7 +156,7 @@ def open_store(where: str, *, make: bool = False) -> Store:
     NoStoreError
         If there is none and ``make`` is not set, or it cannot be reached.
     OtherSchemaError
-        If it was laid out by another version of this program.
+        If it was prepared by another version of this program.
     """
     store = Store(store_url(where))
     try:
@@ -178,7 +178,7 @@ def open_of_any_schema(where: str) -> Store:
     store = Store(store_url(where))
     try:
         _require_file(store)
-        _require_laid_out(store)
+        _require_prepared(store)
     except BaseException:
         store.close()
         raise
@@ -210,7 +210,7 @@ def _require_file(store: Store) -> None:
         )
 
 
-def _require_laid_out(store: Store) -> None:
+def _require_prepared(store: Store) -> None:
     with store.reading() as connection:
         if schema_of(connection) is None:
             raise _no_store_yet(store)
@@ -218,5 +218,5 @@ def _require_laid_out(store: Store) -> None:
 
 def _no_store_yet(store: Store) -> NoStoreError:
     return NoStoreError(
-        f"{store.name} holds no store yet; lay it out with: mount-risk migrate --store {store.name}"
+        f"{store.name} holds no store yet; prepare it with: mount-risk migrate --store {store.name}"
     )

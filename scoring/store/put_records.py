@@ -8,8 +8,8 @@ from sqlalchemy import Table as SqlTable
 from sqlalchemy import Update, bindparam, insert, select, update
 
 from scoring.contract import TABLE_BY_NAME
-from scoring.store.errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.schema import RECORDS
+from scoring.store.store_errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.stored_values import digest, filled
 from scoring.store.writing import Change, Writing
 

@@ -138,7 +138,7 @@ def _from_json(value: object) -> object:
 
 @contextmanager
 def open_backup(path: Path) -> Iterator[Backup]:
-    """Open a backup; whatever turns out to be wrong with it is told.
+    """Open a backup; whatever turns out to be wrong with it is reported.
 
     Yields
     ------

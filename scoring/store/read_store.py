@@ -3,10 +3,10 @@
 from contextlib import closing
 
 from scoring.files.read_fleet import FoundFleet
-from scoring.store.errors import NoStoreError
 from scoring.store.integrity import faults_of_store
 from scoring.store.open_store import open_store
 from scoring.store.read_records import read_records
+from scoring.store.store_errors import NoStoreError
 
 
 def read_store(where: str) -> FoundFleet:

@@ -9,10 +9,10 @@ from sqlalchemy import Connection, Integer, MetaData, Table, func, insert, inspe
 from sqlalchemy.exc import DBAPIError, StatementError
 
 from scoring.store.address import store_url
-from scoring.store.errors import StoreError
 from scoring.store.open_store import Store
 from scoring.store.read_backup import Backup, open_backup
 from scoring.store.schema_version import is_empty, newest_schema, require_known, upgrade
+from scoring.store.store_errors import StoreError
 from scoring.store.write_backup import SCHEMA_TABLE
 
 ROWS_AT_ONCE = 200

@@ -8,8 +8,8 @@ from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, select, text
 
-from scoring.store.errors import OtherSchemaError
 from scoring.store.schema import RECORDS
+from scoring.store.store_errors import OtherSchemaError
 
 NEWEST = "head"
 
@@ -34,7 +34,7 @@ def newest_schema() -> str:
 
 
 def schema_of(connection: Connection) -> str | None:
-    """Return the name of a store's schema, none where it has not been laid out."""
+    """Return the name of a store's schema, none where it has not been prepared."""
     return MigrationContext.configure(connection).get_current_revision()
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind, Table
 from scoring.records import timed
-from scoring.store.errors import StoreError
+from scoring.store.store_errors import StoreError
 
 LARGEST_COUNT = 2**31 - 1
 """What a whole number in PostgreSQL holds."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, func, select
 
 from scoring.contract import TABLE_BY_NAME
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import HISTORY, RECORDS
+from scoring.store.store_errors import UnknownRecordError
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection, insert, select
 
-from scoring.store.errors import StoreError
 from scoring.store.schema import HISTORY, PEOPLE
+from scoring.store.store_errors import StoreError
 from scoring.store.whole_text import not_whole
 
 LONGEST_NAME = 100

@@ -27,7 +27,7 @@ class CheckState:
     ----------
     row : ndarray of int, shape (n_units,)
         The walkdown whose value stands, -1 where none does.
-    badness : ndarray of float, shape (n_units,)
+    exceedance : ndarray of float, shape (n_units,)
         How bad that value is; missing where none stands.
     status : ndarray of int8, shape (n_units,)
         A ``Status``.
@@ -38,7 +38,7 @@ class CheckState:
     """
 
     row: NDArray[np.int64]
-    badness: NDArray[np.float64]
+    exceedance: NDArray[np.float64]
     status: NDArray[np.int8]
     seen_on: Days
     ignored: tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]
@@ -70,7 +70,7 @@ def state_of_check(
     today = np.datetime64(as_of.date(), "D")
     void = latest.void_before(check.name)
     looks = looks.where((looks.known_from <= today) & (looks.position > void[looks.unit]))
-    lasting = lasting_badness(check, looks)
+    lasting = lasting_exceedance(check, looks)
     standing = looks.where(last_worst_of_each(looks.unit, lasting))
     ignored = _better_later(looks, lasting, standing, size)
     seen_again = np.zeros(size, dtype=bool)
@@ -79,16 +79,16 @@ def state_of_check(
         standing = standing.where(_remembered(check, standing, as_of))
 
     row = np.full(size, -1, dtype=np.int64)
-    badness = np.full(size, np.nan)
+    exceedance = np.full(size, np.nan)
     seen_on = np.full(size, np.datetime64("NaT"), dtype="datetime64[D]")
     row[standing.unit] = standing.row
-    badness[standing.unit] = standing.badness
+    exceedance[standing.unit] = standing.exceedance
     # Once seen again, a cure is no longer what is known, even where that look is forgotten.
     cured = (latest.cure[check.name] >= 0) & (latest.cure[check.name] == void) & ~seen_again
     status = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
     seen_on[cured] = day_at[void[cured]]
     seen_on[standing.unit] = standing.day
-    return CheckState(row, badness, status.astype(np.int8), seen_on, ignored)
+    return CheckState(row, exceedance, status.astype(np.int8), seen_on, ignored)
 
 
 def outlasts_looks(check: Check) -> bool:
@@ -96,24 +96,24 @@ def outlasts_looks(check: Check) -> bool:
     return check.seen is Seen.HANGING or check.name == "seal_weep"
 
 
-def lasting_badness(check: Check, looks: Looks) -> NDArray[np.float64]:
+def lasting_exceedance(check: Check, looks: Looks) -> NDArray[np.float64]:
     """Return how bad each look is as far as a later and better look cannot mend it.
 
     A finding made while hanging stands until the unit is hung anew; a seal that drips leaks until
     it is renewed; of everything else the newest look counts.
     """
     if check.seen is Seen.HANGING:
-        return looks.badness
+        return looks.exceedance
     if check.name == "seal_weep":
-        return np.where(looks.badness == DRIPPING, 1.0, 0.0)
-    return np.zeros(len(looks.badness))
+        return np.where(looks.exceedance == DRIPPING, 1.0, 0.0)
+    return np.zeros(len(looks.exceedance))
 
 
 def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[np.bool_]:
     """Forget symptoms in time; a seal that drips is no symptom but a leak, and stands."""
     cutoff = np.datetime64((as_of - pd.DateOffset(months=SYMPTOM_MONTHS)).date(), "D")
     recent: NDArray[np.bool_] = standing.day >= cutoff
-    return recent | (lasting_badness(check, standing) > 0)
+    return recent | (lasting_exceedance(check, standing) > 0)
 
 
 def _better_later(

@@ -25,15 +25,15 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
     Known
         One row for each unit of ``Fleet.units``, in its order, out of service or not. Looks after
         re-work of that unit, and after it was hung anew, tell of another day's work and are not in
-        it. ``history`` has one column: ``crew``, the installer.
+        it. ``history`` has one column: ``crew``, who hung it first.
     """
     today = np.datetime64(as_of.date(), "D")
     then = timeline.in_the_order_known(as_of)
     units, walkdowns = then.fleet.units, then.fleet.walkdowns
     after = (walkdowns["kind"] == AFTER_REWORK).to_numpy(dtype=bool)
     first_work = np.full(len(units), np.iinfo(np.int64).max)
-    told = then.resets.known_from <= today
-    np.minimum.at(first_work, then.resets.unit[told], then.resets.position[told])
+    recorded = then.resets.known_from <= today
+    np.minimum.at(first_work, then.resets.unit[recorded], then.resets.position[recorded])
 
     def first(looks: Looks) -> Looks:
         counts = (looks.known_from <= today) & ~after[looks.row]
@@ -41,7 +41,7 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
         _, place = np.unique(some.unit, return_index=True)
         return some.where(place)
 
-    found, badness, status, seen_on = {}, {}, {}, {}
+    found, exceedance, status, seen_on = {}, {}, {}, {}
     for check in CHECKS:
         looks = first(then.looks[check.name])
         row = np.full(len(units), -1)
@@ -49,15 +49,15 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
         said = walkdowns[check.name].array
         found[check.name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
         bad, day = np.full(len(units), np.nan), np.full(len(units), np.datetime64("NaT", "D"))
-        bad[looks.unit], day[looks.unit] = looks.badness, looks.day
-        badness[check.name], seen_on[check.name] = bad, day.astype("datetime64[s]")
+        bad[looks.unit], day[looks.unit] = looks.exceedance, looks.day
+        exceedance[check.name], seen_on[check.name] = bad, day.astype("datetime64[s]")
         status[check.name] = np.where(row >= 0, Status.SEEN, Status.NOT_SEEN).astype(np.int8)
     return Known(
         as_of=as_of,
         units=units,
         place=np.arange(len(units)),
         found=pd.DataFrame(found),
-        badness=pd.DataFrame(badness),
+        exceedance=pd.DataFrame(exceedance),
         status=pd.DataFrame(status),
         seen_on=pd.DataFrame(seen_on),
         history=pd.DataFrame({"crew": units["installer"]}),

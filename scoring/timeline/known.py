@@ -31,7 +31,7 @@ class Known:
         Place of each in ``Fleet.units``.
     found : DataFrame
         A column for each check: the value that stands; missing unless seen.
-    badness : DataFrame
+    exceedance : DataFrame
         How far it lies beyond what is good; missing unless seen.
     status : DataFrame of int8
         A ``Status`` for each check.
@@ -43,35 +43,35 @@ class Known:
     better_but_ignored : DataFrame
         Looks at a hanging check that found it better without a re-hang: ``unit_id``,
         ``walkdown_id``, ``check``, ``value``, ``standing``.
-    thought_of : ThoughtOf or None
-        Re-work that is only thought of; None for what is on record.
+    hypothetical : HypotheticalRework or None
+        Re-work that is only hypothetical; None for what is on record.
     """
 
     as_of: pd.Timestamp
     units: pd.DataFrame
     place: np.ndarray[tuple[int], np.dtype[np.int64]]
     found: pd.DataFrame
-    badness: pd.DataFrame
+    exceedance: pd.DataFrame
     status: pd.DataFrame
     seen_on: pd.DataFrame
     history: pd.DataFrame
     better_but_ignored: pd.DataFrame
-    thought_of: "ThoughtOf | None" = None
+    hypothetical: "HypotheticalRework | None" = None
 
 
 @dataclass(frozen=True)
-class ThoughtOf:
-    """Re-work that is only thought of: what it would be done to, and whether it takes.
+class HypotheticalRework:
+    """Re-work that is only hypothetical: what it would be done to, and whether it succeeds.
 
-    A check that it cures is good with the chance that it takes; else it stays as it was known.
+    A check that it cures is good with the chance that it succeeds; else it stays as it was known.
 
     Attributes
     ----------
     before : Known
         The same units, as they are known now.
-    takes : DataFrame, shape (n_units, n_checks)
-        For each check the chance that its cure takes; missing where nothing cures it. [-]
+    success : DataFrame, shape (n_units, n_checks)
+        For each check the chance that its cure succeeds; missing where nothing cures it. [-]
     """
 
     before: Known
-    takes: pd.DataFrame
+    success: pd.DataFrame

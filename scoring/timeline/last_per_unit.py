@@ -20,7 +20,7 @@ def last_of_each(groups: Ints) -> Ints:
     return np.append(change, len(groups) - 1).astype(np.int64)
 
 
-def last_worst_of_each(groups: Ints, badness: NDArray[np.float64]) -> Ints:
+def last_worst_of_each(groups: Ints, exceedance: NDArray[np.float64]) -> Ints:
     """Return where the last of the worst elements of each run of equal values lies.
 
     Examples
@@ -32,8 +32,8 @@ def last_worst_of_each(groups: Ints, badness: NDArray[np.float64]) -> Ints:
     if len(ends) == 0:
         return ends
     starts = np.append(0, ends[:-1] + 1)
-    worst = np.repeat(np.maximum.reduceat(badness, starts), ends - starts + 1)
-    where = np.flatnonzero(badness == worst)
+    worst = np.repeat(np.maximum.reduceat(exceedance, starts), ends - starts + 1)
+    where = np.flatnonzero(exceedance == worst)
     return where[last_of_each(groups[where])]
 
 

@@ -52,9 +52,9 @@ def spans_of_another_order(records: Records) -> tuple[Ints, Days, Days]:
 
 
 def known_part(
-    fleet: Fleet, badness: pd.DataFrame, records: Records, today: np.datetime64
+    fleet: Fleet, exceedance: pd.DataFrame, records: Records, today: np.datetime64
 ) -> tuple[Fleet, pd.DataFrame]:
-    """Return the fleet, and the badness of its walkdowns, without records not known by a day."""
+    """Return the fleet, and the exceedance of its walkdowns, without records not known by a day."""
     known = {name: records.known_from[part] <= today for name, part in records.of_table.items()}
     tables = {name: fleet.table(name)[here].reset_index(drop=True) for name, here in known.items()}
-    return replace(fleet, **tables), badness[known["walkdowns"]].reset_index(drop=True)
+    return replace(fleet, **tables), exceedance[known["walkdowns"]].reset_index(drop=True)

@@ -12,14 +12,14 @@ from numpy.typing import NDArray
 from scoring.contract.events import SEAL_LEAK
 from scoring.records import Fleet
 from scoring.timeline.looks import Looks
-from scoring.timeline.moments import NEVER
 from scoring.timeline.order import Records, number_of_unit_day
 from scoring.timeline.resets import Resets
+from scoring.timeline.unit_days import NEVER
 
 Days = NDArray[np.datetime64]
 
 DRIPPING = 2.0
-"""Badness of a dripping seal: its place in the list of words."""
+"""Exceedance of a dripping seal: its place in the list of words."""
 
 
 def unrecorded_leaks(
@@ -47,7 +47,7 @@ def unrecorded_leaks(
         whether it leaks still. One row for each leak.
     """
     leaks = leaks_seen(fleet, records, resets, looks, today)
-    leaks = leaks[~leaks["told"]].reset_index(drop=True)
+    leaks = leaks[~leaks["by_event"]].reset_index(drop=True)
     return leaks[["unit", "day"]].assign(stands=leaks["renewed_on"].isna())
 
 
@@ -73,10 +73,10 @@ def leaks_seen(
     -------
     DataFrame
         ``unit`` and ``day`` as above; ``renewed_on``: when the seal was renewed, missing where it
-        leaks still; ``told``: whether it was renewed by an event that tells of the leak.
+        leaks still; ``by_event``: whether it was renewed by an event that tells of the leak.
     """
-    looks = looks.where((looks.known_from <= today) & (looks.badness == DRIPPING))
-    looks = without_told(fleet, records, looks, today)
+    looks = looks.where((looks.known_from <= today) & (looks.exceedance == DRIPPING))
+    looks = without_reported(fleet, records, looks, today)
 
     known = resets.new_seal & (resets.known_from <= today)
     renewal = resets.position[known]
@@ -91,18 +91,20 @@ def leaks_seen(
     by_event[ends] = _is_leak_event(fleet, records)[records.record_at[renewal[following[ends]]]]
     renewed_on = np.full(len(following), np.datetime64("NaT", "D"))
     renewed_on[ends] = resets.day[known][following[ends]]
-    leaks = {"unit": looks.unit, "day": looks.day, "renewed_on": renewed_on, "told": by_event}
+    leaks = {"unit": looks.unit, "day": looks.day, "renewed_on": renewed_on, "by_event": by_event}
     return pd.DataFrame(leaks)[first].reset_index(drop=True)
 
 
-def without_told(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:
+def without_reported(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:
     """Leave out looks that saw on the same day the leak that an event tells of."""
     own_day = _days_with_leak_event(fleet, records, today)
-    told = np.isin(number_of_unit_day(looks.unit, looks.day), own_day) & (looks.badness == DRIPPING)
-    return looks.where(~told)
+    reported = np.isin(number_of_unit_day(looks.unit, looks.day), own_day) & (
+        looks.exceedance == DRIPPING
+    )
+    return looks.where(~reported)
 
 
-def told_from(fleet: Fleet, records: Records, looks: Looks) -> Days:
+def reported_from(fleet: Fleet, records: Records, looks: Looks) -> Days:
     """Return from when on an event is known to tell of what a look saw dripping that day.
 
     Parameters
@@ -125,8 +127,8 @@ def told_from(fleet: Fleet, records: Records, looks: Looks) -> Days:
     key = records.unit_day[event]
     own = number_of_unit_day(looks.unit, looks.day)
     place = np.searchsorted(key, own)
-    told = (np.append(key, -1)[place] == own) & (looks.badness == DRIPPING)
-    return np.where(told, first_day[place], NEVER)
+    reported = (np.append(key, -1)[place] == own) & (looks.exceedance == DRIPPING)
+    return np.where(reported, first_day[place], NEVER)
 
 
 def _is_leak_event(fleet: Fleet, records: Records) -> NDArray[np.bool_]:

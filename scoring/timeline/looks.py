@@ -23,7 +23,7 @@ class Looks:
         As in ``Records``; positions rise.
     day, known_from : ndarray of datetime64[D], shape (n_looks,)
         As in ``Records``.
-    badness : ndarray of float, shape (n_looks,)
+    exceedance : ndarray of float, shape (n_looks,)
         How bad the value seen is.
     """
 
@@ -32,11 +32,11 @@ class Looks:
     position: Ints
     day: NDArray[np.datetime64]
     known_from: NDArray[np.datetime64]
-    badness: NDArray[np.float64]
+    exceedance: NDArray[np.float64]
 
     @classmethod
     def at(
-        cls, check: str, fleet: Fleet, records: Records, badness: NDArray[np.float64]
+        cls, check: str, fleet: Fleet, records: Records, exceedance: NDArray[np.float64]
     ) -> "Looks":
         """Gather the walkdowns that saw a check.
 
@@ -48,7 +48,7 @@ class Looks:
             Checked tables.
         records : Records
             Their order.
-        badness : ndarray of float, shape (n_walkdowns,)
+        exceedance : ndarray of float, shape (n_walkdowns,)
             How bad each walkdown found it.
         """
         seen = fleet.walkdowns[check].notna().to_numpy()
@@ -61,7 +61,7 @@ class Looks:
             records.position[record],
             records.day[record],
             records.known_from[record],
-            badness[row],
+            exceedance[row],
         )
 
     def where(self, keep: NDArray[np.bool_] | Ints | slice) -> "Looks":
@@ -72,5 +72,5 @@ class Looks:
             self.position[keep],
             self.day[keep],
             self.known_from[keep],
-            self.badness[keep],
+            self.exceedance[keep],
         )

@@ -10,7 +10,7 @@ from scoring.timeline.ages import service_ages
 from scoring.timeline.check_state import CheckState, outlasts_looks, state_of_check
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
-from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_told
+from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reported
 from scoring.timeline.looks import Looks
 from scoring.timeline.order import order_records
 from scoring.timeline.resets import LatestResets, find_resets
@@ -26,8 +26,8 @@ class Timeline:
     ----------
     fleet : Fleet
         Checked tables.
-    badness : DataFrame, shape (n_walkdowns, n_checks)
-        How bad each value of each walkdown is, from ``scoring.limits.walkdown_badness``.
+    exceedance : DataFrame, shape (n_walkdowns, n_checks)
+        How bad each value of each walkdown is, from ``scoring.limits.walkdown_exceedance``.
 
     Attributes
     ----------
@@ -35,13 +35,13 @@ class Timeline:
         Units, and since and until when their known records stood in another order.
     """
 
-    def __init__(self, fleet: Fleet, badness: pd.DataFrame) -> None:
+    def __init__(self, fleet: Fleet, exceedance: pd.DataFrame) -> None:
         self.fleet = fleet
-        self.badness = badness
+        self.exceedance = exceedance
         self.records = order_records(fleet)
         self.resets = find_resets(fleet, self.records)
         self.looks = {
-            check.name: Looks.at(check.name, fleet, self.records, badness[check.name].to_numpy())
+            check.name: Looks.at(check.name, fleet, self.records, exceedance[check.name].to_numpy())
             for check in CHECKS
         }
         self._day_at: Days = self.records.day[self.records.record_at]
@@ -67,7 +67,7 @@ class Timeline:
         -------
         DataFrame
             ``unit``: place in ``Fleet.units``; ``day``; ``renewed_on``: missing where it leaks
-            still; ``told``: whether it was renewed by an event that tells of the leak.
+            still; ``by_event``: whether it was renewed by an event that tells of the leak.
         """
         then = self.in_the_order_known(as_of)
         return leaks_seen(
@@ -106,7 +106,7 @@ class Timeline:
             return self._of_what_was_known(as_of).known(as_of)
         units = self.fleet.units
         latest = LatestResets.as_of(self.resets, _day(as_of), len(units))
-        seal = without_told(self.fleet, self.records, self.looks["seal_weep"], _day(as_of))
+        seal = without_reported(self.fleet, self.records, self.looks["seal_weep"], _day(as_of))
         looks = {**self.looks, "seal_weep": seal}
         states = {
             check.name: state_of_check(check, looks[check.name], latest, self._day_at, as_of)
@@ -121,7 +121,7 @@ class Timeline:
             units=units.iloc[place].reset_index(drop=True),
             place=place,
             found=pd.DataFrame({n: self._values(n, s.row[place]) for n, s in states.items()}),
-            badness=pd.DataFrame({n: s.badness[place] for n, s in states.items()}),
+            exceedance=pd.DataFrame({n: s.exceedance[place] for n, s in states.items()}),
             status=pd.DataFrame({n: s.status[place] for n, s in states.items()}),
             seen_on=pd.DataFrame(
                 {n: s.seen_on[place].astype("datetime64[s]") for n, s in states.items()}
@@ -139,7 +139,7 @@ class Timeline:
         return bool(((since <= today) & (today < until)).any())
 
     def _of_what_was_known(self, as_of: pd.Timestamp) -> "Timeline":
-        return Timeline(*known_part(self.fleet, self.badness, self.records, _day(as_of)))
+        return Timeline(*known_part(self.fleet, self.exceedance, self.records, _day(as_of)))
 
     def _values(self, check: str, row: Ints) -> "pd.Series[float]":
         """Return the values that stand, missing where none does."""

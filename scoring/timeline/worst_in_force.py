@@ -1,12 +1,12 @@
-"""The worst of what is in force at each moment, where each is in force from a day to a day."""
+"""The worst of what is in force on each day, where each is in force from a day to a day."""
 
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.timeline.moments import Moments
 from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.unit_days import UnitDays
 
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
@@ -32,37 +32,37 @@ class Spells:
     rank: Ints
 
 
-def worst_in_force(spells: Spells, moments: Moments) -> Ints:
-    """Return which spell has the highest rank of all in force at each moment.
+def worst_in_force(spells: Spells, unit_days: UnitDays) -> Ints:
+    """Return which spell has the highest rank of all in force on each day.
 
     Parameters
     ----------
     spells : Spells
         In any order.
-    moments : Moments
+    unit_days : UnitDays
         When it is asked.
 
     Returns
     -------
-    ndarray of int, shape (n_moments,)
+    ndarray of int, shape (n_unit_days,)
         Place among the spells; -1 where none is in force.
 
     Notes
     -----
     Spells of a unit that end on the same day form a group, in which the highest so far is a
-    running maximum. At any moment the groups that have not ended are compared; records written
+    running maximum. On any day the groups that have not ended are compared; records written
     down in order leave one.
 
     Examples
     --------
     >>> days = np.array(["2024-01-01", "2024-02-01", "2024-03-01"], dtype="datetime64[D]")
     >>> spells = Spells(np.zeros(2, int), days[:2], days[[2, 2]], np.array([1, 0]))
-    >>> worst_in_force(spells, Moments(np.zeros(3, int), days)).tolist()
+    >>> worst_in_force(spells, UnitDays(np.zeros(3, int), days)).tolist()
     [0, 0, -1]
     """
     order = np.flatnonzero(spells.since < spells.until)
     if len(order) == 0:
-        return np.full(len(moments.unit), -1, dtype=np.int64)
+        return np.full(len(unit_days.unit), -1, dtype=np.int64)
     ends = number_of_unit_day(spells.unit[order], spells.until[order])
     order = order[np.lexsort([spells.since[order], ends])]
     unit, since, until = spells.unit[order], spells.since[order], spells.until[order]
@@ -71,18 +71,18 @@ def worst_in_force(spells: Spells, moments: Moments) -> Ints:
     spell_of_rank = np.full(int(spells.rank.max()) + 1, -1, dtype=np.int64)
     spell_of_rank[spells.rank] = np.arange(len(spells.rank))
     winner = np.append(np.where(highest < 0, -1, spell_of_rank[highest]), -1)
-    return winner[moments.last(changes.unit, changes.day)]
+    return winner[unit_days.last(changes.unit, changes.day)]
 
 
-def _changes(unit: Ints, since: Days, until: Days) -> Moments:
+def _changes(unit: Ints, since: Days, until: Days) -> UnitDays:
     """Return the moments at which a spell begins or ends."""
     units, days = np.concatenate([unit, unit]), np.concatenate([since, until])
     _, place = np.unique(number_of_unit_day(units, days), return_index=True)
-    return Moments(units[place], days[place])
+    return UnitDays(units[place], days[place])
 
 
-def _highest(ends: Ints, unit: Ints, since: Days, rank: Ints, at: Moments) -> Ints:
-    """Return the highest rank in force at some moments, -1 for none; spells sorted by end."""
+def _highest(ends: Ints, unit: Ints, since: Days, rank: Ints, at: UnitDays) -> Ints:
+    """Return the highest rank in force on some days, -1 for none; spells sorted by end."""
     group_start = np.flatnonzero(np.append(True, ends[1:] != ends[:-1]))
     group = np.repeat(np.arange(len(group_start)), np.diff(np.append(group_start, len(ends))))
     base = int(rank.max()) + 1

@@ -10,7 +10,7 @@ from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS, Check
 from scoring.records import has_mounting
 from scoring.timeline import Timeline
-from scoring.timeline.check_state import lasting_badness
+from scoring.timeline.check_state import lasting_exceedance
 from scoring.timeline.looks import Looks
 from scoring.timeline.resets import Resets
 
@@ -21,7 +21,7 @@ LOOK_AFTER_REWORK_DAYS = 90
 """Days within which re-work is looked at; planning value of ours. [d]"""
 
 FOUND_WRONG, FOUND_GOOD, NOT_SEEN_BEFORE = "found wrong", "found good", "not seen"
-TOOK, DID_NOT_TAKE, NOT_LOOKED_AT = "took", "did not take", "not looked at since"
+SUCCEEDED, DID_NOT_SUCCEED, NOT_LOOKED_AT = "succeeded", "did not succeed", "not looked at since"
 
 COLUMNS = (
     "rework_id",
@@ -57,9 +57,9 @@ def seen_after_rework(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFr
     DataFrame, shape (n_cures, 12)
         One row for each row of re-work and each check that it cures: ``rework_id``, ``unit_id``,
         ``site``, ``done_on``, ``actions``, ``crew``; ``check``; ``before``: found wrong, found
-        good or not seen; ``after``: took, did not take, not looked at since; ``seen_on``: the day
-        of the first look after it; ``found_again_on``: the first day after a cure seen good on
-        which it was found wrong again; ``open``: whether nothing has made the cure void, so that
+        good or not seen; ``after``: succeeded, did not succeed, not looked at since; ``seen_on``:
+        the day of the first look after it; ``found_again_on``: the first day after a cure seen good
+        on which it was found wrong again; ``open``: whether nothing has made the cure void, so that
         it can still be looked at.
 
     Notes
@@ -143,8 +143,8 @@ def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.Data
     has_it = has_mounting(timeline.fleet.units, check.mountings)[resets.unit]
     keep = np.flatnonzero(resets.cures[check.name] & (row >= 0) & has_it)
     first, again = spells.first_look[keep], spells.found_again[keep]
-    bad = np.append(looks.badness > 0, [False])[first]
-    after = np.select([first < 0, bad], [NOT_LOOKED_AT, DID_NOT_TAKE], TOOK)
+    bad = np.append(looks.exceedance > 0, [False])[first]
+    after = np.select([first < 0, bad], [NOT_LOOKED_AT, DID_NOT_SUCCEED], SUCCEEDED)
     day = np.append(looks.day, _NO_DAY)
     return pd.DataFrame(
         {
@@ -204,8 +204,8 @@ class _Spells:
 
 def _next_bad(looks: Looks) -> Ints:
     """Return for each look, and for none after the last, the place of the next bad one."""
-    size = len(looks.badness)
-    own = np.where(looks.badness > 0, np.arange(size), size)
+    size = len(looks.exceedance)
+    own = np.where(looks.exceedance > 0, np.arange(size), size)
     following = np.minimum.accumulate(np.append(own, size)[::-1])[::-1]
     return following.astype(np.int64)
 
@@ -217,8 +217,8 @@ def _seen_before(
     low = np.searchsorted(looks.position, since)
     low = np.maximum(low, np.searchsorted(looks.unit, unit))
     seen = low < place
-    standing = np.append(0, np.cumsum(lasting_badness(check, looks) > 0))
-    last = np.append(looks.badness, np.nan)[np.where(seen, place - 1, -1)]
+    standing = np.append(0, np.cumsum(lasting_exceedance(check, looks) > 0))
+    last = np.append(looks.exceedance, np.nan)[np.where(seen, place - 1, -1)]
     wrong = (last > 0) | (standing[place] - standing[np.minimum(low, place)] > 0)
     words = np.select([~seen, wrong], [NOT_SEEN_BEFORE, FOUND_WRONG], FOUND_GOOD)
     return words.astype(object)

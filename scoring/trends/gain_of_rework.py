@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from scoring.assessment import FleetAssessor, FleetLearning
 from scoring.handbook.effect import MODES
 from scoring.risk.loss import fill_costs
-from scoring.timeline.states_along import states_along
+from scoring.timeline.states_over_time import states_over_time
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -109,7 +109,7 @@ def _chances(
     place, day = asked
     if len(place) == 0:
         return {mode: np.zeros(0) for mode in MODES}
-    known = states_along(assessor.timeline, place, day)
+    known = states_over_time(assessor.timeline, place, day)
     yardstick = assessor.yardstick(as_of, learning)
     risks = yardstick.risks(known, assessor.limits.at(place), YEAR_DAYS)
     return {mode: risk.probability for mode, risk in risks.items()}

@@ -7,7 +7,7 @@ from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
 from scoring.contract.walkdowns import POST_INSTALL
 from scoring.records import has_mounting
-from scoring.rules.sight import ALSO_SHOWN_BY
+from scoring.rules.look_status import ALSO_SHOWN_BY
 
 
 def right_first_time(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFrame:
@@ -33,20 +33,20 @@ def right_first_time(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFra
         (walkdowns["kind"] == POST_INSTALL) & (walkdowns["inspected_on"].dt.normalize() <= as_of)
     ).to_numpy()
     units = fleet.units.set_index("unit_id").loc[walkdowns["unit_id"][kept]].reset_index()
-    badness = assessor.timeline.badness.loc[kept].reset_index(drop=True)
+    exceedance = assessor.timeline.exceedance.loc[kept].reset_index(drop=True)
     everything = np.ones(len(units), dtype=bool)
     for check in CHECKS:
-        seen = badness[check.name].notna()
+        seen = exceedance[check.name].notna()
         other, _ = ALSO_SHOWN_BY.get(check.name, (check.name, ""))
-        seen |= badness[other].notna()
+        seen |= exceedance[other].notna()
         everything &= seen.to_numpy() | ~has_mounting(units, check.critical_for)
-    clean = (badness.fillna(0) == 0).all(axis=1).to_numpy()
-    installer = units["installer"].astype(object)
+    clean = (exceedance.fillna(0) == 0).all(axis=1).to_numpy()
+    first_crew = units["installer"].astype(object)
     table = pd.DataFrame(
         {
             "quarter": _quarter(walkdowns["inspected_on"][kept]),
             "site": units["site"].astype(object),
-            "installer": installer.where(installer.notna(), "not written down"),
+            "installer": first_crew.where(first_crew.notna(), "not written down"),
             "inspected": 1,
             "judged": everything.astype(np.int64),
             "right": (everything & clean).astype(np.int64),

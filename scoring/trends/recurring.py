@@ -29,7 +29,7 @@ def recurring_findings(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataF
     rows = []
     for check in (check for check in CHECKS if not check.symptom):
         looks = timeline.looks[check.name]
-        looks = looks.where((looks.known_from <= today) & (looks.badness > 0))
+        looks = looks.where((looks.known_from <= today) & (looks.exceedance > 0))
         resets = timeline.resets
         cure = resets.cures[check.name] & (resets.known_from <= today)
         cured_at, cured_unit = resets.position[cure], resets.unit[cure]

@@ -1,1 +1,1 @@
-"""How well hazards foretell failures that were not learned from, and which are to be believed."""
+"""How well hazards predict failures that were not learned from, and which are to be believed."""

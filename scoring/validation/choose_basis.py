@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.handbook.effect import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import Learned, LearnedMode, learn
-from scoring.validation.foretold import FLEET, HANDBOOK, followed_from, foretold
+from scoring.validation.predictions import FLEET, HANDBOOK, followed_from, predictions
 from scoring.validation.which_is_better import (
     Gain,
     gain_in_concordance,
@@ -18,13 +18,13 @@ from scoring.validation.which_is_better import (
 )
 
 YEARS_BACK = 3
-"""Yearly days in the past from which it is tried how well failures are foretold. Ours."""
+"""Yearly days in the past from which it is tried how well failures are predicted. Ours."""
 
 LARGE_FLEET = 20_000
 """From so many units on one year has failures enough to try it on. Ours."""
 
 FEW_FAILURES = 20
-"""Below so many failures foretold little can be told; planning value of ours."""
+"""Below so many failures predicted little can be said; planning value of ours."""
 
 
 def days_to_try(as_of: pd.Timestamp, n_units: int) -> NDArray[np.datetime64]:
@@ -56,7 +56,7 @@ class Basis:
     why : str
         In words.
     failures : int
-        Failures that were to be foretold when it was tried.
+        Failures that were to be predicted when it was tried.
     likelihood, proportions, concordance : Gain
         What the correction gained over the handbook alone.
     """
@@ -77,7 +77,7 @@ class Basis:
 
 
 def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
-    """Learn up to each day, foretell up to the next, and choose.
+    """Learn up to each day, predict up to the next, and choose.
 
     Parameters
     ----------
@@ -89,13 +89,13 @@ def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
     basis : dict of str to Basis
         For each failure.
     table : DataFrame
-        What was foretold and what became of it, from ``foretold``.
+        What was predicted and what became of it, from ``predictions``.
 
     Notes
     -----
-    What is learned of the fleet is used unless it foretold worse than the handbook alone, by more
+    What is learned of the fleet is used unless it predicted worse than the handbook alone, by more
     than two standard errors: in likelihood, or in likelihood given how many failed, behind which no
-    wrong level can hide. Concordance is told beside them; its difference is noisier: on generated
+    wrong level can hide. Concordance is shown beside them; its difference is noisier: on generated
     fleets it spoke against corrections that truly ranked better in 2 of 24 cases, these in none.
     How usual faults are is taken as known today; findings, ages and failures as recorded then.
     """
@@ -103,16 +103,16 @@ def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
     tables = [
         table
         for day in range(len(rows.days) - 1)
-        for table in foretold_from(rows, day, learn(rows, day))
+        for table in predictions_as_of(rows, day, learn(rows, day))
     ]
     table = pd.concat(tables, ignore_index=True) if tables else pd.DataFrame()
     return {mode: _choose(mode, now, table) for mode in MODES}, table
 
 
-def foretold_from(rows: FailureRows, day: int, learned: Learned | None) -> list[pd.DataFrame]:
-    """Return what was foretold as of one day, a table for each failure."""
+def predictions_as_of(rows: FailureRows, day: int, learned: Learned | None) -> list[pd.DataFrame]:
+    """Return what was predicted as of one day, a table for each failure."""
     return [
-        foretold(
+        predictions(
             followed_from(rows, mode, day),
             rows.days[day],
             None if learned is None else learned.modes[mode],
@@ -144,11 +144,11 @@ def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
     used = not (gains[0].worse or gains[1].worse)
     if not used:
         why = (
-            f"tried on {failures} later failures, the fleet's own foretold worse than the handbook "
-            "alone by more than two standard errors"
+            f"tried on {failures} later failures, the fleet's own predicted worse than the "
+            "handbook alone by more than two standard errors"
         )
     elif failures < FEW_FAILURES:
         why = f"only {failures} later failures to try it on: too few to speak against it"
     else:
-        why = f"tried on {failures} later failures, it foretold no worse than the handbook alone"
+        why = f"tried on {failures} later failures, it predicted no worse than the handbook alone"
     return Basis(mode, now.modes[mode], used, why, failures, *gains)

@@ -1,4 +1,4 @@
-"""Learning up to a day and foretelling what failed after it, in three schemes."""
+"""Learning up to a day and predicting what failed after it, in three schemes."""
 
 from dataclasses import dataclass
 
@@ -12,7 +12,7 @@ from scoring.handbook.effect import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn
 from scoring.records import DAYS_PER_YEAR
-from scoring.validation.choose_basis import Basis, foretold_from, try_and_choose
+from scoring.validation.choose_basis import Basis, predictions_as_of, try_and_choose
 
 Flags = NDArray[np.bool_]
 
@@ -31,7 +31,7 @@ MOST_SITE_FOLDS = 12
 
 @dataclass(frozen=True)
 class Fold:
-    """Units that are not learned from, and whose failures are foretold.
+    """Units that are not learned from, and whose failures are predicted.
 
     Attributes
     ----------
@@ -85,8 +85,8 @@ def folds_of(rows: FailureRows, unit_ids: ArrayLike | None = None) -> list[Fold]
     return folds
 
 
-def foretell_held_out(rows: FailureRows, day: int, fold: Fold) -> pd.DataFrame:
-    """Learn from the other units up to a day, and foretell the failures of those held out.
+def predict_held_out(rows: FailureRows, day: int, fold: Fold) -> pd.DataFrame:
+    """Learn from the other units up to a day, and predict the failures of those held out.
 
     Parameters
     ----------
@@ -100,17 +100,17 @@ def foretell_held_out(rows: FailureRows, day: int, fold: Fold) -> pd.DataFrame:
     Returns
     -------
     DataFrame, shape (n_units, 13)
-        From ``foretold``, with the columns ``scheme`` and ``fold``.
+        From ``predictions``, with the columns ``scheme`` and ``fold``.
     """
     learned = learn(rows, day, ~fold.held_out[rows.place])
-    table = pd.concat(foretold_from(rows, day, learned), ignore_index=True)
+    table = pd.concat(predictions_as_of(rows, day, learned), ignore_index=True)
     return table[fold.held_out[table["place"]]].assign(scheme=fold.scheme, fold=fold.number)
 
 
-def foretell_in_schemes(
+def predict_in_schemes(
     rows: FailureRows, unit_ids: ArrayLike | None = None, n_jobs: int = 2
 ) -> tuple[dict[str, Basis], pd.DataFrame]:
-    """Learn up to each day and foretell up to the next, in every scheme.
+    """Learn up to each day and predict up to the next, in every scheme.
 
     Parameters
     ----------
@@ -125,8 +125,8 @@ def foretell_in_schemes(
     -------
     basis : dict of str to Basis
         Which basis is used for each failure, and why: from the first scheme.
-    table : DataFrame, shape (n_foretold, 14)
-        From ``foretold``, with the columns ``scheme``, ``fold`` (0 in the first scheme) and
+    table : DataFrame, shape (n_predicted, 14)
+        From ``predictions``, with the columns ``scheme``, ``fold`` (0 in the first scheme) and
         ``horizon_years``, from one day to the next [year]. A unit comes again for every scheme,
         failure and day.
 
@@ -138,7 +138,7 @@ def foretell_in_schemes(
     """
     days = range(len(rows.days) - 2, -1, -1)  # the last first: they have the most to learn from
     folds = folds_of(rows, unit_ids) if len(rows) else []
-    work = [delayed(foretell_held_out)(rows, day, fold) for day in days for fold in folds]
+    work = [delayed(predict_held_out)(rows, day, fold) for day in days for fold in folds]
     with threadpool_limits(limits=1, user_api="blas"):
         (basis, same), *others = Parallel(n_jobs=n_jobs, backend="threading")(
             [delayed(try_and_choose)(rows), *work]

@@ -1,4 +1,4 @@
-"""How well each way of foretelling did: scores of one failure in one scheme."""
+"""How well each way of predicting did: scores of one failure in one scheme."""
 
 from dataclasses import dataclass
 
@@ -8,20 +8,20 @@ from numpy.typing import ArrayLike
 
 from scoring.learning.brier import brier_score
 from scoring.learning.calibration import calibrate, calibration_by_group, groups_of_risk
-from scoring.learning.censoring import sight_table
+from scoring.learning.censoring import censoring_table
 from scoring.learning.concordance import Concordance, concordance
 from scoring.learning.life_tables import LifeTable
 from scoring.learning.lifetimes import Lifetimes
 from scoring.learning.observed_expected import observed_over_expected
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.validation.choose_basis import FEW_FAILURES
-from scoring.validation.foretold import COUNT, FLEET, HANDBOOK
+from scoring.validation.predictions import COUNT, FLEET, HANDBOOK
 
 EXPECTED = {HANDBOOK: "expected_handbook", FLEET: "expected_fleet"}
 """The column of failures expected within what was followed; a count of findings expects none."""
 
 WAYS = (HANDBOOK, FLEET, COUNT)
-"""By what is foretold; each a column of what was foretold."""
+"""By what is predicted; each a column of what was predicted."""
 
 WORST_SHARE = 0.1
 """Share of the units that a plant might open up in a year; planning value of ours. [-]"""
@@ -36,20 +36,20 @@ GROUP_COLUMNS = {
 
 @dataclass(frozen=True)
 class _Alike:
-    """Units of one day foretold by the same learning, and who of that day was in sight when."""
+    """Units of one day predicted by the same learning, and who was under observation when."""
 
     table: pd.DataFrame
     lives: Lifetimes
-    sight: LifeTable
+    uncensored: LifeTable
 
 
 def scores_of(table: pd.DataFrame) -> pd.DataFrame:
-    """Score each way of foretelling one failure in one scheme.
+    """Score each way of predicting one failure in one scheme.
 
     Parameters
     ----------
     table : DataFrame
-        From ``foretell_in_schemes``, of one scheme and failure; not empty.
+        From ``predict_in_schemes``, of one scheme and failure; not empty.
 
     Returns
     -------
@@ -64,7 +64,7 @@ def scores_of(table: pd.DataFrame) -> pd.DataFrame:
     pairs that begin up to the end of the horizon. The slope is left out below ``FEW_FAILURES``,
     where its error is too large to act on.
     """
-    alike = [some for _, of_day in table.groupby("since") for some in _foretold_alike(of_day)]
+    alike = [some for _, of_day in table.groupby("since") for some in _predicted_alike(of_day)]
     return pd.DataFrame([_score(table, alike, way) for way in WAYS])
 
 
@@ -92,7 +92,7 @@ def groups_of(table: pd.DataFrame) -> pd.DataFrame:
             sums.assign(
                 scheme=table["scheme"].iloc[0],
                 failure_mode=table["failure_mode"].iloc[0],
-                foretold_by=way,
+                predicted_by=way,
                 group=sums["group"].astype(int),
                 observed=sums["observed"].astype(int),
                 chance=mean.loc[sums["group"]].to_numpy(),
@@ -102,7 +102,7 @@ def groups_of(table: pd.DataFrame) -> pd.DataFrame:
 
 
 def captured_in_worst(score: ArrayLike, failed: ArrayLike, share: float = WORST_SHARE) -> float:
-    """Count the failures among the units that were foretold worst.
+    """Count the failures among the units that were predicted worst.
 
     Parameters
     ----------
@@ -136,10 +136,10 @@ def captured_in_worst(score: ArrayLike, failed: ArrayLike, share: float = WORST_
     return float(taken @ failures)
 
 
-def _foretold_alike(day: pd.DataFrame) -> list[_Alike]:
-    sight = sight_table(Lifetimes.of(day["years"], day["failed"]))
+def _predicted_alike(day: pd.DataFrame) -> list[_Alike]:
+    uncensored = censoring_table(Lifetimes.of(day["years"], day["failed"]))
     return [
-        _Alike(fold, Lifetimes.of(fold["years"], fold["failed"]), sight)
+        _Alike(fold, Lifetimes.of(fold["years"], fold["failed"]), uncensored)
         for _, fold in day.groupby("fold")
     ]
 
@@ -150,7 +150,7 @@ def _score(table: pd.DataFrame, alike: list[_Alike], way: str) -> dict[str, obje
     found: dict[str, object] = {
         "scheme": table["scheme"].iloc[0],
         "failure_mode": table["failure_mode"].iloc[0],
-        "foretold_by": way,
+        "predicted_by": way,
         "units": len(table),
         "failures": failures,
         "harrell": _pairs(alike, way, weighed=False).index,
@@ -173,7 +173,7 @@ def _score(table: pd.DataFrame, alike: list[_Alike], way: str) -> dict[str, obje
 
 def _pairs(alike: list[_Alike], way: str, *, weighed: bool) -> Concordance:
     found = [
-        concordance(some.lives, some.table[way], sight=some.sight if weighed else None)
+        concordance(some.lives, some.table[way], uncensored=some.uncensored if weighed else None)
         for some in alike
     ]
     return Concordance(
@@ -190,7 +190,7 @@ def _brier(alike: list[_Alike], way: str) -> float:
             some.lives,
             chance_of_failing(some.table[way]),
             float(some.table["horizon_years"].iloc[0]),
-            some.sight,
+            some.uncensored,
         )
         for some in alike
     )

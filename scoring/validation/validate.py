@@ -1,4 +1,4 @@
-"""How well a fleet's later failures would have been foretold."""
+"""How well a fleet's later failures would have been predicted."""
 
 from dataclasses import dataclass
 
@@ -28,7 +28,7 @@ KEYS = ("scheme", "failure_mode")
 
 SCORES = (
     *KEYS,
-    "foretold_by",
+    "predicted_by",
     "units",
     "failures",
     "harrell",
@@ -46,7 +46,7 @@ SCORES = (
 
 GROUPS = (
     *KEYS,
-    "foretold_by",
+    "predicted_by",
     "group",
     "units",
     "chance",
@@ -62,39 +62,39 @@ GAIN_COLUMNS = (*KEYS, "gained_in", "failures", "value", "error", "low", "high")
 
 @dataclass(frozen=True)
 class Validation:
-    """What was foretold of a fleet as of earlier days, beside what came true.
+    """What was predicted of a fleet as of earlier days, beside what came true.
 
     In every table ``scheme`` is one of ``scoring.validation.schemes.SCHEMES``, ``failure_mode`` one
-    of ``scoring.handbook.effect.MODES``, ``foretold_by`` one of ``handbook``, ``handbook and
-    fleet`` and ``count of findings``. A unit counts once for each day as of which it was foretold.
+    of ``scoring.handbook.effect.MODES``, ``predicted_by`` one of ``handbook``, ``handbook and
+    fleet`` and ``count of findings``. A unit counts once for each day as of which it was predicted.
     Where units are compared with each other, they are of one day, and were held out together.
 
     Attributes
     ----------
     days : ndarray of datetime64[D], shape (n_days,)
-        Rising. As of each but the last one learned, and foretold up to the next.
+        Rising. As of each but the last one learned, and predicted up to the next.
     basis : dict of str to Basis
         For each failure which basis is used now, and why: from the first scheme.
     scores : DataFrame, shape (n_scores, 16)
-        By scheme, failure and way: ``units`` foretold; ``failures`` among them; ``harrell`` and
-        ``uno``, concordances, 0.5 for chance and 1 for a prophet, the second with losses from sight
+        By scheme, failure and way: ``units`` predicted; ``failures`` among them; ``harrell`` and
+        ``uno``, concordances, 0.5 for chance and 1 if perfect, the second with losses to follow-up
         weighed, up to the end of the horizon; ``brier``, mean square distance of chances from what
-        came true, 0 for a prophet; ``observed`` and ``expected`` failures within what was followed,
+        came true, 0 if perfect; ``observed`` and ``expected`` failures within what was followed,
         their ``ratio`` and its limits ``ratio_low`` and ``ratio_high``, which hold it 9 times in
         10; ``slope`` of calibration, 1 being right, with its standard error ``slope_error``, both
         missing below 20 failures; ``worst_tenth``, the share of the failures that fell in the worst
-        tenth as foretold. What needs chances is missing for the count of findings. [-]
+        tenth as predicted. What needs chances is missing for the count of findings. [-]
     groups : DataFrame, shape (n_groups, 11)
         By scheme, failure, way and ``group`` of like risk, 1 for the lowest: ``units``, mean
-        foretold ``chance`` of failing within the horizon, ``observed`` and ``expected`` failures,
+        predicted ``chance`` of failing within the horizon, ``observed`` and ``expected`` failures,
         ``ratio`` and limits as above. Not for the count of findings. [-]
     gains : DataFrame, shape (n_gains, 8)
         By scheme, failure and what is ``gained_in`` (``likelihood``, ``proportions``,
         ``concordance``): ``failures``; ``value`` by which the handbook and the fleet were better
         than the handbook alone, its standard ``error``, and ``low`` and ``high``, two of them away;
         missing where too little failed to tell. [-]
-    foretold : DataFrame
-        Every unit foretold, from ``scoring.validation.schemes.foretell_in_schemes``.
+    predictions : DataFrame
+        Every unit predicted, from ``scoring.validation.schemes.predict_in_schemes``.
     """
 
     days: NDArray[np.datetime64]
@@ -102,11 +102,11 @@ class Validation:
     scores: pd.DataFrame
     groups: pd.DataFrame
     gains: pd.DataFrame
-    foretold: pd.DataFrame
+    predictions: pd.DataFrame
 
 
 def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = None) -> Validation:
-    """Learn up to earlier days, and score what that foretold of later failures.
+    """Learn up to earlier days, and score what that predicted of later failures.
 
     Parameters
     ----------
@@ -121,12 +121,12 @@ def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = No
     Returns
     -------
     Validation
-        Without scores where nothing could be foretold: failures are not kept, or no unit was
+        Without scores where nothing could be predicted: failures are not kept, or no unit was
         followed on a day long enough ago.
 
     Notes
     -----
-    What is foretold supposes that nobody acts. Units that were put right within the year failed
+    What is predicted supposes that nobody acts. Units that were put right within the year failed
     less than that, which makes ``ratio`` and ``slope`` smaller than they would be.
 
     How usual faults are where nobody looked is taken as known on the last day, which is the one
@@ -135,10 +135,10 @@ def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = No
     # Both bring packages that take seconds to import, and who only ranks shall not wait for them.
     from joblib import Parallel, delayed  # noqa: PLC0415
 
-    from scoring.validation.schemes import SCHEMES, foretell_in_schemes  # noqa: PLC0415
+    from scoring.validation.schemes import SCHEMES, predict_in_schemes  # noqa: PLC0415
     from scoring.validation.scores import groups_of, scores_of  # noqa: PLC0415
 
-    basis, table = foretell_in_schemes(rows, unit_ids, n_jobs)
+    basis, table = predict_in_schemes(rows, unit_ids, n_jobs)
     parts = [
         part
         for scheme in SCHEMES

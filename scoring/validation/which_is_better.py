@@ -1,4 +1,4 @@
-"""Whether one of two ways to foretell failures is worse than chance explains."""
+"""Whether one of two ways to predict failures is worse than chance explains."""
 
 from dataclasses import dataclass
 
@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.validation.foretold import FLEET, HANDBOOK
+from scoring.validation.predictions import FLEET, HANDBOOK
 
 Floats = NDArray[np.float64]
 
@@ -47,7 +47,7 @@ def gain_in_likelihood(table: pd.DataFrame) -> Gain:
     Parameters
     ----------
     table : DataFrame
-        Of one failure, from ``foretold``.
+        Of one failure, from ``predictions``.
 
     Returns
     -------
@@ -76,7 +76,7 @@ def gain_in_proportions(table: pd.DataFrame) -> Gain:
     Parameters
     ----------
     table : DataFrame
-        Of one failure, from ``foretold``.
+        Of one failure, from ``predictions``.
 
     Returns
     -------
@@ -102,12 +102,12 @@ def gain_in_proportions(table: pd.DataFrame) -> Gain:
 
 
 def gain_in_concordance(table: pd.DataFrame) -> Gain:
-    """Compare how often, of two units, the one that failed first was foretold more.
+    """Compare how often, of two units, the one that failed first was predicted more.
 
     Parameters
     ----------
     table : DataFrame
-        Of one failure, from ``foretold``. Pairs are of units of one day.
+        Of one failure, from ``predictions``. Pairs are of units of one day.
 
     Returns
     -------

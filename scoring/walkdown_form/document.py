@@ -11,10 +11,10 @@ from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.version import CONTRACT_VERSION
 from scoring.errors import FixableError
 from scoring.limits import unit_limits
+from scoring.walkdown_form.check_picture import PICTURE_COLOURS, step_picture
 from scoring.walkdown_form.steps import steps_of_units
 from scoring.walkdown_form.tightening_help import tightening_help
-from scoring.walkdown_form.visits import KINDS, MEASURES, MOUNTING_WORDS, STATES
-from scoring.walkdown_form.where_to_look import PICTURE_COLOURS, step_picture
+from scoring.walkdown_form.visit_questions import KINDS, MEASURES, MOUNTING_WORDS, STATES
 
 Document = dict[str, Any]
 

@@ -6,7 +6,7 @@ from math import ceil, floor, isfinite, log10
 
 from scoring.contract import Check
 from scoring.contract.quantities import alternative_names
-from scoring.walkdown_form.visits import INCH, METRIC
+from scoring.walkdown_form.visit_questions import INCH, METRIC
 
 LEFT_OUT = ("in/s peak",)
 """Units that a form does not offer: their conversion takes something for granted."""

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.rework import with_brought
-from scoring.limits.badness import SMALLEST, badness_of
+from scoring.limits.exceedance import SMALLEST, exceedance_of
 from scoring.rules.findings import words_of
 from scoring.rules.rule import Circumstances, Rule, Severity
 from scoring.rules.rulebook import RULEBOOK
@@ -82,7 +82,7 @@ def _as_if_seen(
 ) -> Known:
     """Return what would be known if these values had been found."""
     declared = CHECK_BY_NAME[check]
-    bad = np.nan_to_num(badness_of(declared, values, limits), nan=0.0)
+    bad = np.nan_to_num(exceedance_of(declared, values, limits), nan=0.0)
     bad = np.where(bad > SMALLEST, bad, 0.0)
     size = len(units)
     found: object = values
@@ -96,7 +96,7 @@ def _as_if_seen(
         units=units,
         place=np.arange(size),
         found=pd.DataFrame({check: found}),
-        badness=pd.DataFrame({check: bad}),
+        exceedance=pd.DataFrame({check: bad}),
         status=pd.DataFrame(index=range(size)),
         seen_on=pd.DataFrame(index=range(size)),
         history=pd.DataFrame({"leak_since": never}),

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Check, Kind, Worse
 from scoring.contract.plausible import Bound
-from scoring.limits.badness import badness_of
+from scoring.limits.exceedance import exceedance_of
 
 Floats = NDArray[np.float64]
 
@@ -53,7 +53,7 @@ def good_ranges(check: Check, limits: pd.DataFrame) -> Ranges:
     nothing = np.full(len(limits), np.nan)
 
     def beyond(value: float) -> Floats:
-        return badness_of(check, np.full(len(limits), value), limits)
+        return exceedance_of(check, np.full(len(limits), value), limits)
 
     low = np.round(beyond(-_FAR) - _FAR, 9) if check.worse in _BELOW_IS_WORSE else nothing
     high = np.round(_FAR - beyond(_FAR), 9) if check.worse in _ABOVE_IS_WORSE else nothing

@@ -10,13 +10,13 @@ from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
 from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import has_mounting
 from scoring.walkdown_form.answers_offered import values_offered
+from scoring.walkdown_form.check_picture import picture_id
 from scoring.walkdown_form.entries import entries_of, entry_in, range_words
 from scoring.walkdown_form.judged_answers import Judged, judge
 from scoring.walkdown_form.ranges import Ranges, good_ranges, plausible_ranges
 from scoring.walkdown_form.tightening_help import ASKED_WITH
-from scoring.walkdown_form.visits import INCH, METRIC
+from scoring.walkdown_form.visit_questions import INCH, METRIC
 from scoring.walkdown_form.where_limits_come_from import origins_of_limits
-from scoring.walkdown_form.where_to_look import picture_id
 
 KIND_WORDS = {Kind.CHOICE: "choice", Kind.NUMBER: "number", Kind.COUNT: "count"}
 

@@ -8,9 +8,9 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import CHECKS
-from scoring.limits import UnitLimits, walkdown_badness
+from scoring.limits import UnitLimits, walkdown_exceedance
 from scoring.records import dtype_of
-from scoring.timeline.known import Known, Status, ThoughtOf
+from scoring.timeline.known import HypotheticalRework, Known, Status
 from scoring.timeline.leaks import DRIPPING
 from scoring.timeline.resets import BEARING_SYMPTOMS, VOID_WHEN_HUNG_ANEW
 from scoring.what_if.action_arrays import (
@@ -61,7 +61,7 @@ def rows_of(known: Known, unit: Ints) -> Known:
         units=take(known.units),
         place=known.place[unit],
         found=take(known.found),
-        badness=take(known.badness),
+        exceedance=take(known.exceedance),
         status=take(known.status),
         seen_on=take(known.seen_on),
         history=take(known.history),
@@ -70,7 +70,7 @@ def rows_of(known: Known, unit: Ints) -> Known:
 
 
 def known_after(
-    known: Known, limits: UnitLimits, candidates: Candidates, takes: Floats | None
+    known: Known, limits: UnitLimits, candidates: Candidates, success: Floats | None
 ) -> Known:
     """Return what would be known of units after re-work on the as-of day.
 
@@ -82,9 +82,9 @@ def known_after(
         Their limits.
     candidates : Candidates
         What is done and found, one row a question.
-    takes : ndarray, shape (n_actions,), or None
-        Chance that each action takes; a cure that does not take leaves a check as it is, and what
-        was found of shaft and seal stays as it is until they are worked on. None: as a ranking
+    success : ndarray, shape (n_actions,), or None
+        Chance that each action succeeds; a cure that does not succeed leaves a check as it is, and
+        what was found of shaft and seal stays as it is until they are worked on. None: as a ranking
         counts re-work that is on record, of which nobody says what it was done to. [-]
 
     Returns
@@ -97,7 +97,7 @@ def known_after(
     actions = candidates.actions
     cured = _any(actions, CURES)
     off, bearing, seal = (_any(actions, one) for one in (OFF_SHAFT, NEW_BEARING, NEW_SEAL))
-    forgotten = _HUNG_ANEW if takes is None else _HUNG_ANEW & ~_OF_SHAFT_AND_SEAL
+    forgotten = _HUNG_ANEW if success is None else _HUNG_ANEW & ~_OF_SHAFT_AND_SEAL
     void = cured | (off[:, np.newaxis] & forgotten) | (bearing[:, np.newaxis] & _OF_BEARING)
     history = before.history.copy()
     history["crew"] = history["crew"].astype(object).mask(off, np.nan)
@@ -110,15 +110,17 @@ def known_after(
         found=pd.DataFrame(
             {name: before.found[name].mask(void[:, n]) for n, name in enumerate(CHECK_NAMES)}
         ),
-        badness=before.badness.mask(void),
+        exceedance=before.exceedance.mask(void),
         status=before.status.mask(void, np.int8(Status.NOT_SEEN)).mask(
             cured, np.int8(Status.REPORTED_CURED)
         ),
         seen_on=before.seen_on.mask(void).mask(cured, known.as_of),
         history=history,
     )
-    if takes is not None:
-        after = replace(after, thought_of=ThoughtOf(before, _chance_of_cure(actions, takes, cured)))
+    if success is not None:
+        after = replace(
+            after, hypothetical=HypotheticalRework(before, _chance_of_cure(actions, success, cured))
+        )
     if candidates.looked is None:
         return after
     of_rows = limits.at(candidates.unit).table
@@ -130,9 +132,9 @@ def _any(actions: Flags, what: Flags) -> Flags:
     return hit
 
 
-def _chance_of_cure(actions: Flags, takes: Floats, cured: Flags) -> pd.DataFrame:
+def _chance_of_cure(actions: Flags, success: Floats, cured: Flags) -> pd.DataFrame:
     """Return for each check the chance that at least one of the actions that cure it takes."""
-    logs = np.log1p(-np.minimum(takes, MOST_CERTAIN))
+    logs = np.log1p(-np.minimum(success, MOST_CERTAIN))
     chance = -np.expm1((actions * logs) @ CURES.astype(np.float64))
     return pd.DataFrame(np.where(cured, chance, np.nan), columns=list(CHECK_NAMES))
 
@@ -143,7 +145,7 @@ def _with_a_look(after: Known, limits: pd.DataFrame, given: pd.DataFrame) -> Kno
     kinds: dict[str, Any] = {check.name: dtype_of(check) for check in CHECKS}
     looked = nothing.assign(**given).astype(kinds)
     here = looked.notna()
-    bad = walkdown_badness(looked, limits)
+    bad = walkdown_exceedance(looked, limits)
     history = after.history.copy()
     drips = ((bad["seal_weep"] == DRIPPING) & history["leak_since"].isna()).to_numpy()
     history["leak_since"] = history["leak_since"].mask(drips, after.as_of)
@@ -152,7 +154,7 @@ def _with_a_look(after: Known, limits: pd.DataFrame, given: pd.DataFrame) -> Kno
         found=pd.DataFrame(
             {name: after.found[name].mask(here[name], looked[name]) for name in CHECK_NAMES}
         ),
-        badness=after.badness.mask(here, bad),
+        exceedance=after.exceedance.mask(here, bad),
         status=after.status.mask(here, np.int8(Status.SEEN)),
         seen_on=after.seen_on.mask(here, after.as_of),
         history=history,

@@ -139,7 +139,7 @@ def read_settings(raw: RawTable, sites: "pd.Series[str]") -> SiteEfforts:
 
 
 MOST_FAULTS = 20
-"""Faults told in one message. Ours."""
+"""Faults shown in one message. Ours."""
 
 
 def stop_at_faults(faults: Faults) -> None:

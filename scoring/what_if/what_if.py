@@ -13,8 +13,8 @@ from scoring.rules import judge_units
 from scoring.what_if.action_arrays import words_of_actions
 from scoring.what_if.candidates import Candidates
 from scoring.what_if.known_after import known_after
+from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import TakeChances
 
 ROWS_AT_ONCE = 30_000
 """Questions answered in one go, to bound memory. Ours."""
@@ -24,7 +24,7 @@ def what_if(
     assessor: FleetAssessor,
     assessment: Assessment,
     candidates: Candidates,
-    takes: TakeChances | None,
+    success: ReworkSuccess | None,
     efforts: SiteEfforts,
 ) -> pd.DataFrame:
     """Work out what re-work, or another finding, would change.
@@ -37,8 +37,8 @@ def what_if(
         How it stands, made by ``assessor``.
     candidates : Candidates
         What might be done or found, one row a question.
-    takes : TakeChances or None
-        How often re-work takes; a cure that does not leaves a check as it is. None: as the
+    success : ReworkSuccess or None
+        How often re-work succeeds; a cure that does not leaves a check as it is. None: as the
         ranking counts re-work once it is on record.
     efforts : SiteEfforts
         What re-work takes at each site.
@@ -58,7 +58,7 @@ def what_if(
     assessment; re-work is taken to be done on the as-of day.
     """
     parts = [
-        _some(assessor, assessment, candidates.where(slice(start, start + ROWS_AT_ONCE)), takes)
+        _some(assessor, assessment, candidates.where(slice(start, start + ROWS_AT_ONCE)), success)
         for start in range(0, max(len(candidates), 1), ROWS_AT_ONCE)
     ]
     answers = pd.concat(parts, ignore_index=True)
@@ -69,10 +69,10 @@ def _some(
     assessor: FleetAssessor,
     assessment: Assessment,
     candidates: Candidates,
-    takes: TakeChances | None,
+    success: ReworkSuccess | None,
 ) -> pd.DataFrame:
     known, unit, risk = assessment.known, candidates.unit, assessment.risk
-    chance = None if takes is None else takes.chance
+    chance = None if success is None else success.chance
     after = known_after(known, assessment.limits, candidates, chance)
     limits = assessment.limits.at(unit)
     risks_after = assessment.yardstick.risks(after, limits, assessment.horizon_days)

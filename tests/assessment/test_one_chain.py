@@ -15,7 +15,7 @@ from scoring.contract import RANKING
 from scoring.handbook import unit_evidence
 from scoring.handbook.effect import MODES
 from scoring.limits import unit_limits
-from scoring.rules.sight import Sight
+from scoring.rules.look_status import LookStatus
 
 DAYS = [AS_OF, AS_OF - pd.Timedelta(days=400), pd.Timestamp("2024-02-29 17:30")]
 
@@ -56,8 +56,10 @@ def test_rules_say_the_same_with_and_without_the_risk(seed, day):
     pd.testing.assert_frame_equal(judged.findings.table, assessed.findings.table)
     pd.testing.assert_frame_equal(judged.verdicts.counts, assessed.verdicts.counts)
     assert judged.verdicts.verdict.tolist() == assessed.verdicts.verdict.tolist()
-    for part in fields(Sight):
-        assert (getattr(judged.sight, part.name) == getattr(assessed.sight, part.name)).all()
+    for part in fields(LookStatus):
+        assert (
+            getattr(judged.look_status, part.name) == getattr(assessed.look_status, part.name)
+        ).all()
     pd.testing.assert_frame_equal(judged.known.units, assessed.known.units)
     said = assessed.ranking.set_index("unit_id")["verdict"].astype(str)
     assert said[judged.known.units["unit_id"]].tolist() == judged.verdicts.verdict.tolist()
@@ -76,11 +78,11 @@ def test_a_joint_that_slips_is_held_by_the_grip_that_is_told():
     assessed = FleetAssessor(book.fleet()).assess(pd.Timestamp("2024-03-01"))
     slips = assessed.findings.table.query("check == 'slip_margin'")
     assert slips["unit_id"].tolist() == ["SLIPS"]
-    assert slips["badness"].tolist() == [1 - assessed.consequences.grip.margin[1]]
-    told = assessed.ranking.set_index("unit_id")
-    assert told.loc["SLIPS", "slip_margin"] == assessed.consequences.grip.margin[1]
-    assert told.loc["SLIPS", "verdict"] == "hold"
-    assert told.loc["TIGHT", "verdict"] != "hold"
+    assert slips["exceedance"].tolist() == [1 - assessed.consequences.grip.margin[1]]
+    reported = assessed.ranking.set_index("unit_id")
+    assert reported.loc["SLIPS", "slip_margin"] == assessed.consequences.grip.margin[1]
+    assert reported.loc["SLIPS", "verdict"] == "hold"
+    assert reported.loc["TIGHT", "verdict"] != "hold"
 
 
 def test_each_step_of_an_assessment_is_done_once(fresh, counted):
@@ -180,5 +182,10 @@ def test_a_fleet_with_no_unit_in_service(day, learns):
     judged = assessor.judge(as_of)
     for said in (assessed, judged):
         assert said.findings.table.empty
-        assert len(said.verdicts.verdict) == len(said.sight.not_seen) == len(said.known.units) == 0
+        assert (
+            len(said.verdicts.verdict)
+            == len(said.look_status.not_seen)
+            == len(said.known.units)
+            == 0
+        )
     assert len(assessor.judge(pd.Timestamp("2024-05-31")).verdicts.verdict) == 1

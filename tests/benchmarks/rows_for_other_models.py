@@ -1,4 +1,4 @@
-"""The rows that ours learns from, laid out for general-purpose models."""
+"""The rows that ours learns from, prepared for general-purpose models."""
 
 import numpy as np
 import pandas as pd
@@ -6,7 +6,7 @@ from other_models import ModelRows
 
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.multipliers import EFFECT_NAMES
-from scoring.learning.explaining_columns import PLAIN_CHECKS
+from scoring.learning.covariates import PLAIN_CHECKS
 from scoring.learning.failure_rows import state_now
 from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR

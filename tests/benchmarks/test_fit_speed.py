@@ -1,7 +1,7 @@
 """Learning from the failures of 2,000 units, against a Cox model of the same rows and columns.
 
 Run with ``pytest tests/benchmarks/test_fit_speed.py --benchmark-only -s``; times, of one processor
-on one thread, are told and never asserted.
+on one thread, are printed and never asserted.
 """
 
 import time
@@ -20,7 +20,7 @@ from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
-from scoring.learning.explaining_columns import columns_for
+from scoring.learning.covariates import columns_for
 from scoring.learning.posterior import fit_posterior
 
 AS_OF = pd.Timestamp("2026-06-30")
@@ -50,30 +50,30 @@ def rows(assessor):
 
 
 @pytest.fixture(scope="module")
-def told():
+def reported():
     """Fastest time of each step in seconds, for the ratios at the end."""
     fastest = {}
     yield fastest
     if len(fastest) == 1 + 2 * len(MODES):
-        lay_out = fastest["rows"]
+        prepare = fastest["rows"]
         fit, cox = ([fastest[what, mode] for mode in MODES] for what in ("fit", "cox"))
         lines = [
             f"{mode}: ours {ours:.2f} s, Cox model {theirs:.2f} s, {theirs / ours:.1f} times"
             for mode, ours, theirs in zip(MODES, fit, cox, strict=True)
         ]
-        ratio, with_rows = sum(cox) / sum(fit), sum(cox) / (lay_out + sum(fit))
-        lines.append(f"both: {ratio:.1f} times; with {lay_out:.2f} s for our rows {with_rows:.1f}")
+        ratio, with_rows = sum(cox) / sum(fit), sum(cox) / (prepare + sum(fit))
+        lines.append(f"both: {ratio:.1f} times; with {prepare:.2f} s for our rows {with_rows:.1f}")
         print("\n" + "\n".join(lines))  # noqa: T201 - a report
 
 
-def test_lay_out_rows(benchmark, assessor, told):
+def test_lay_out_rows(benchmark, assessor, reported):
     rows = benchmark.pedantic(lambda: assessor.failure_rows(AS_OF), rounds=3, warmup_rounds=1)
-    told["rows"] = benchmark.stats.stats.min
+    reported["rows"] = benchmark.stats.stats.min
     assert len(rows) > 10 * SIZE
 
 
 @pytest.mark.parametrize("mode", MODES)
-def test_fit_ours(benchmark, rows, mode, told):
+def test_fit_ours(benchmark, rows, mode, reported):
     """Columns, design, coefficients and both covariances: all of ``learn`` for one failure."""
     one = rows.modes[mode]
 
@@ -90,12 +90,12 @@ def test_fit_ours(benchmark, rows, mode, told):
         )
 
     found = benchmark.pedantic(fit, rounds=5, warmup_rounds=1)
-    told["fit", mode] = benchmark.stats.stats.min
+    reported["fit", mode] = benchmark.stats.stats.min
     assert found.converged
 
 
 @pytest.mark.parametrize("mode", MODES)
-def test_fit_a_cox_model(benchmark, rows, mode, told):
+def test_fit_a_cox_model(benchmark, rows, mode, reported):
     """On the clock of the part's age; columns that never change say nothing to it."""
     one = rows.modes[mode]
     state, at_risk = state_at_risk(rows, mode)
@@ -115,7 +115,7 @@ def test_fit_a_cox_model(benchmark, rows, mode, told):
             return CoxTimeVaryingFitter(penalizer=PENALTY).fit(table, event_col="failed")
 
     fitted = benchmark.pedantic(fit, rounds=2)
-    told["cox", mode] = benchmark.stats.stats.min
+    reported["cox", mode] = benchmark.stats.stats.min
     assert fitted.params_.notna().all()
 
 

@@ -7,8 +7,8 @@ Seeds fixed before any was looked at: 20 fleets each of 200 and 2,000 units. Run
 import numpy as np
 import pandas as pd
 import pytest
-from concordance import expected_concordance, share_of_oracle
 from joblib import Parallel, delayed
+from lead_over_chance import expected_concordance, share_of_oracle
 from other_models import boosted, cox, forest, ridge
 from rows_for_other_models import rows_ahead, rows_to_learn_from
 
@@ -26,7 +26,7 @@ OURS, HANDBOOK, COUNT = "handbook and fleet", "handbook", "count of findings"
 
 
 def slope_and_sum(chance, expected):
-    """Slope of true hazards over foretold ones, and the sum of true chances over foretold ones."""
+    """Slope of true over predicted hazards, and the sum of true over predicted chances."""
     true = -np.log1p(-np.clip(chance, 0, 1 - 1e-6))
     logs = np.log(expected)
     design = np.stack([np.ones(len(logs)), logs - logs.mean()], axis=1)

@@ -22,13 +22,13 @@ from scoring.contract.rework import ACTIONS
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes
-from scoring.looking.route import route_for
-from scoring.looking.standing import Standing
+from scoring.looking.look_plan import plan_looks
 from scoring.looking.worth_of_looks import worth_of_looks
 from scoring.what_if.action_arrays import ACTION_NAMES, actions_of
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 
 AS_OF = pd.Timestamp("2026-06-30")
 SEEDS, SIZE = range(3101, 3131), 400
@@ -45,16 +45,16 @@ def plant(seed):
         truth = {n: pd.read_parquet(f"{folder}/truth/{n}.parquet") for n in ("checks", "actions")}
     assessor = FleetAssessor(fleet)
     assessment = assessor.assess(AS_OF, learning=assessor.learn(AS_OF))
-    takes = learn_take_chances(assessor.timeline, AS_OF)
-    standing = Standing(assessor, assessment, takes, SiteEfforts())
-    looks = worth_of_looks(standing, LookMinutes())
-    return standing, looks, true_of_looks(standing, looks, truth)
+    success = learn_rework_success(assessor.timeline, AS_OF)
+    assessed_fleet = AssessedFleet(assessor, assessment, success, SiteEfforts())
+    looks = worth_of_looks(assessed_fleet, LookMinutes())
+    return assessed_fleet, looks, true_of_looks(assessed_fleet, looks, truth)
 
 
-def true_of_looks(standing, looks, truth):
+def true_of_looks(assessed_fleet, looks, truth):
     """Put beside each look whether there is a fault, which re-work pays most, and what it saves."""
-    units = standing.assessment.known.units
-    costs = standing.assessment.risk.costs
+    units = assessed_fleet.assessment.known.units
+    costs = assessed_fleet.assessment.risk.costs
     known = looks.merge(truth["checks"], on=["unit_id", "check"], how="left")
     cures = pd.DataFrame([(c, a.name) for a in ACTIONS for c in a.cures], columns=["check", "does"])
     pairs = known.merge(cures, on="check").merge(
@@ -65,7 +65,9 @@ def true_of_looks(standing, looks, truth):
     flags = np.array([actions_of(name) for name in ACTION_NAMES])[
         pd.Index(ACTION_NAMES).get_indexer(pairs["does"])
     ]
-    cost = standing.efforts.work(units["site"].iloc[pairs["unit"]].reset_index(drop=True), flags)
+    cost = assessed_fleet.efforts.work(
+        units["site"].iloc[pairs["unit"]].reset_index(drop=True), flags
+    )
     saves = -cost["cost"].to_numpy()
     for mode in MODES:
         gap = pairs[f"p_{mode}_seen"] - pairs[f"p_{mode}"]
@@ -107,11 +109,11 @@ def in_order_of(looks, merit, hours):
 def test_an_hour_of_looking_finds_more_than_by_plainer_rules():
     rows, chances = [], []
     for seed in SEEDS:
-        standing, looks, known = plant(seed)
-        loss = pd.Series(standing.assessment.risk.expected_loss)
+        assessed_fleet, looks, known = plant(seed)
+        loss = pd.Series(assessed_fleet.assessment.risk.expected_loss)
         chances.append(known[["why", "chance_of_finding", "is_fault"]])
         for hours in HOURS:
-            ours = route_for(looks, dict.fromkeys(looks["site"].astype(str).unique(), hours))
+            ours = plan_looks(looks, dict.fromkeys(looks["site"].astype(str).unique(), hours))
             ways = {
                 "worth an hour": ours.visits,
                 "worst ranked first": in_order_of(looks, loss, hours),
@@ -124,10 +126,10 @@ def test_an_hour_of_looking_finds_more_than_by_plainer_rules():
     columns = ["hours", "way", "saved", "share", "faults", "visits"]
     mean = pd.DataFrame(rows, columns=columns).groupby(["hours", "way"]).mean()
     every = pd.concat(chances)
-    told = every.groupby("why").agg(
+    reported = every.groupby("why").agg(
         looks=("is_fault", "size"), told=("chance_of_finding", "mean"), true=("is_fault", "mean")
     )
-    print(mean.round(2).to_string(), told.round(3).to_string(), sep="\n")  # noqa: T201 - the table
+    print(mean.round(2).to_string(), reported.round(3).to_string(), sep="\n")  # noqa: T201 - the table
     for hours in HOURS:
         share = mean.loc[hours]["share"]
         assert share["worth an hour"] > share["least seen first"]

@@ -30,8 +30,8 @@ from scoring.what_if.action_arrays import (
     all_that_is_done,
 )
 from scoring.what_if.candidates import candidates_of
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 from scoring.what_if.what_if import what_if
 
 LOOKING = os.environ.get("SEEDS_FOR_LOOKING", "")
@@ -56,10 +56,10 @@ class Work:
         return float(self.truly[sets["number"].to_numpy()[choice.window >= 0]].sum())
 
 
-def work_by_the_records(plant, takes):
+def work_by_the_records(plant, success):
     assessor, assessment, efforts = plant.assessor, plant.assessment, SiteEfforts()
-    sets = candidate_sets(assessor, assessment, useful_actions(assessment), takes, efforts)
-    return sets, what_if(assessor, assessment, sets, takes, efforts)
+    sets = candidate_sets(assessor, assessment, useful_actions(assessment), success, efforts)
+    return sets, what_if(assessor, assessment, sets, success, efforts)
 
 
 def work_by_the_truth(plant):
@@ -91,11 +91,11 @@ def first_come(plant, order, hours):
     actions[found["unit"], [ACTION_AT[name] for name in found["action"]]] = True
     mounting = known.units["mounting"].cat.codes.to_numpy().astype(np.int64)
     done = all_that_is_done(actions & FITS[mounting], mounting)
-    takes = SiteEfforts().work(known.units["site"], done)["hours"].to_numpy()
+    hours_of = SiteEfforts().work(known.units["site"], done)["hours"].to_numpy()
     left, chosen = hours, []
     for unit in order:
-        if done[unit].any() and takes[unit] <= left:
-            left -= takes[unit]
+        if done[unit].any() and hours_of[unit] <= left:
+            left -= hours_of[unit]
             chosen.append(unit)
     chosen = np.array(chosen, dtype=np.int64)
     return float(truly_avoided(plant, chosen, done[chosen], 5).sum())
@@ -103,8 +103,8 @@ def first_come(plant, order, hours):
 
 def of_one_plant(seed):
     plant = grown_plant(SIZE, seed)
-    takes = learn_take_chances(plant.assessor.timeline, AS_OF)
-    sets, weighed = work_by_the_records(plant, takes)
+    success = learn_rework_success(plant.assessor.timeline, AS_OF)
+    sets, weighed = work_by_the_records(plant, success)
     ours = Work(plant, sets, weighed, seed=2)
     known_effects = truly_avoided(plant, sets.unit, sets.actions, 3, stands=believed)
     all_knowing = Work(plant, *work_by_the_truth(plant), seed=2)
@@ -129,7 +129,7 @@ def of_one_plant(seed):
             "all known": all_knowing.chosen(hours, all_known, holds_first=False),
             "worst first": first_come(plant, by_rank, hours),
             "most findings": first_come(plant, by_rank[most], hours),
-            "foretold": choose(sets, one_shutdown(AS_OF, hours), holds_first=holds_first).avoided,
+            "predicted": choose(sets, one_shutdown(AS_OF, hours), holds_first=holds_first).avoided,
         }
 
     return [at(share, holds_first) for share in SHARES for holds_first in (True, False)]
@@ -143,14 +143,14 @@ def table():
         index="seed", columns=groups, values="one"
     )
     sums = rows.drop(columns="seed").groupby(groups).sum()
-    told = sums.div(sums["true effects"], axis=0).assign(
+    reported = sums.div(sums["true effects"], axis=0).assign(
         of_all_known=sums["ours"] / sums["all known"],
         mean_of_plants=each.mean(),
         true_effects=sums["true effects"],
     )
     print("\nours over true effects, plant by plant\n" + each.round(2).to_string())  # noqa: T201 - a report
-    print("\nloss truly avoided over that with true effects\n" + told.round(3).to_string())  # noqa: T201
-    return told
+    print("\nloss truly avoided over that with true effects\n" + reported.round(3).to_string())  # noqa: T201
+    return reported
 
 
 @pytest.mark.long

@@ -1,6 +1,7 @@
 """Plans for 10,000 units: how near the best they are proven to be, and how long they take.
 
-Run with ``-s`` to see the times, of one processor on a busy machine; they are told, not asserted.
+Run with ``-s`` to see the times, of one processor on a busy machine; they are printed, not
+asserted.
 """
 
 import time
@@ -19,8 +20,8 @@ from scoring.planning.bundles import weigh_bundles
 from scoring.planning.choose import choose
 from scoring.planning.plan import make_plan
 from scoring.planning.shutdowns import Shutdowns, one_shutdown, table_of_windows
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 
 AS_OF = pd.Timestamp("2026-06-30")
 SIZE, SEED = 10_000, 402
@@ -41,8 +42,8 @@ def fleet(tmp_path_factory):
 def bundles(fleet):
     assessor, assessment = fleet
     begun = time.process_time()
-    takes = learn_take_chances(assessor.timeline, AS_OF)
-    weighed = weigh_bundles(assessor, assessment, takes, SiteEfforts())
+    success = learn_rework_success(assessor.timeline, AS_OF)
+    weighed = weigh_bundles(assessor, assessment, success, SiteEfforts())
     took = time.process_time() - begun
     units = weighed["unit"].nunique()
     print(f"\n{len(weighed)} sets of work of {units} units weighed in {took:.1f} s")  # noqa: T201 - a report

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import pandas as pd
 import pytest
-from concordance import expected_concordance, share_of_oracle
+from lead_over_chance import expected_concordance, share_of_oracle
 
 from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet

@@ -1,6 +1,6 @@
 """Reading and ranking 20,000 units, against reading the same files and writing the same rows.
 
-Run with ``pytest tests/benchmarks --benchmark-only -s``; times are told and never asserted.
+Run with ``pytest tests/benchmarks --benchmark-only -s``; times are printed and never asserted.
 """
 
 import pandas as pd
@@ -26,7 +26,7 @@ def folder(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def told():
+def reported():
     """Fastest time of each way, for the ratio at the end."""
     fastest = {}
     yield fastest
@@ -40,18 +40,18 @@ def ranking_of(folder):
     return FleetAssessor(checked.fleet).assess(AS_OF).ranking
 
 
-def test_read_check_rank_and_write(benchmark, folder, told):
+def test_read_check_rank_and_write(benchmark, folder, reported):
     def run():
         ranking = ranking_of(folder)
         write_table(ranking, folder / "out" / "ranking.csv")
         return ranking
 
     ranking = benchmark.pedantic(run, rounds=3, warmup_rounds=1)
-    told["rank"] = benchmark.stats.stats.min
+    reported["rank"] = benchmark.stats.stats.min
     assert len(ranking) > 0.5 * SIZE
 
 
-def test_read_as_text_and_write_the_same_rows(benchmark, folder, told):
+def test_read_as_text_and_write_the_same_rows(benchmark, folder, reported):
     ranking = ranking_of(folder)
 
     def run():
@@ -60,5 +60,5 @@ def test_read_as_text_and_write_the_same_rows(benchmark, folder, told):
         return tables
 
     tables = benchmark.pedantic(run, rounds=3, warmup_rounds=1)
-    told["text"] = benchmark.stats.stats.min
+    reported["text"] = benchmark.stats.stats.min
     assert len(tables[0]) == SIZE

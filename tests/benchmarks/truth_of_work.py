@@ -13,12 +13,12 @@ from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
 from demo_data.generate import fleet_of, grow_plant
 from demo_data.hanging import drifted_chances, outcome_chances
-from demo_data.hazard import BEARING, SEAL, chance_within, of_nameplate
 from demo_data.plant_run import PlantRun
 from demo_data.repairs import Jobs, apply_actions
 from demo_data.scenario import ENVIRONMENTS
 from demo_data.service_lives import months_between
 from demo_data.set_up import NewPlant
+from demo_data.true_hazard import BEARING, SEAL, chance_within, of_nameplate
 from demo_data.write import write_fleet
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
@@ -106,7 +106,7 @@ def believed(plant: Plant, unit: np.ndarray, chance: np.random.Generator) -> Fle
     place = chance.random((len(unit), len(CHECK_NAMES)))
     for k, name in enumerate(CHECK_NAMES):
         status = known.status[name].to_numpy()[unit]
-        bad = known.badness[name].to_numpy()[unit] > 0
+        bad = known.exceedance[name].to_numpy()[unit] > 0
         truly = LEVEL_BY_MOUNTING[mounting, k, state.outcome[:, k]] > 0
         a_good = (place[:, k, None] >= np.minimum(GOOD_CUT[k], 1)).sum(axis=1)
         a_fault = (place[:, k, None] >= np.minimum(FAULT_CUT[k], 1)).sum(axis=1)
@@ -157,7 +157,7 @@ def truly_avoided(plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int
         day = np.full(len(unit), run.lives.days - 1)
         jobs = Jobs(np.arange(len(unit)), day, actions, crew)
         fault_chance = run.crew_chances(rows, crew)
-        apply_actions(draws, state, jobs, run.hazard.effects.takes, fault_chance)
+        apply_actions(draws, state, jobs, run.hazard.effects.success, fault_chance)
         total += before - loss_of(plant, unit, state, standing)
     return total / DRAWS
 

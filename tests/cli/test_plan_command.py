@@ -70,7 +70,7 @@ def test_a_day_leaves_out_parts_that_come_later():
 
 def test_ranking_and_what_if_do_without_scipy():
     code = (
-        "import sys, scoring.planning.plan, scoring.cli.plan, scoring.cli.what_if; "
+        "import sys, scoring.planning.plan, scoring.cli.plan_command, scoring.cli.what_if_command; "
         "sys.exit('scipy' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

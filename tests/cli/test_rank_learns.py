@@ -60,46 +60,48 @@ def without_failures(tmp_path_factory):
 
 
 def test_by_default_it_learns_and_says_from_what_and_why(tmp_path):
-    ranking, told = ranked(tmp_path)
+    ranking, reported = ranked(tmp_path)
     assert set(ranking["basis"]) == {"handbook and fleet"}
-    assert "low-speed-bearing failure by handbook and fleet: 5 failures where the handbook" in told
-    assert "seal leak by handbook and fleet: 8 failures where the handbook expected" in told
-    assert told.count("later failures to try it on: too few to speak against it") == 2
-    assert "the handbook's alone" not in told
+    assert (
+        "low-speed-bearing failure by handbook and fleet: 5 failures where the handbook" in reported
+    )
+    assert "seal leak by handbook and fleet: 8 failures where the handbook expected" in reported
+    assert reported.count("later failures to try it on: too few to speak against it") == 2
+    assert "the handbook's alone" not in reported
 
 
 def test_the_default_is_learn_and_then_use_to_the_last_digit(tmp_path, kept):
-    default, told = ranked(tmp_path)
+    default, reported = ranked(tmp_path)
     used, told_too = ranked(tmp_path, "--learned", kept)
     pd.testing.assert_frame_equal(default, used, check_exact=True)
-    assert told == told_too
+    assert reported == told_too
 
 
 def test_the_handbook_alone_is_an_assessment_without_learning(tmp_path):
-    ranking, told = ranked(tmp_path, "--handbook-only")
+    ranking, reported = ranked(tmp_path, "--handbook-only")
     fleet = check_fleet(read_fleet(PLANT).tables, pd.Timestamp(AS_OF)).fleet
     alone = tmp_path / "alone.parquet"
     FleetAssessor(fleet).assess(pd.Timestamp(AS_OF)).ranking.to_parquet(alone, index=False)
     pd.testing.assert_frame_equal(ranking, pd.read_parquet(alone), check_exact=True)
     assert set(ranking["basis"]) == {"handbook"}
-    assert "the handbook's alone" in told
+    assert "the handbook's alone" in reported
 
 
 @pytest.mark.parametrize("suffix", ["csv", "parquet"])
 def test_where_failures_are_not_kept_the_handbook_stands_alone(tmp_path, without_failures, suffix):
     paths = [tmp_path / f"{name}.{suffix}" for name in ("default", "alone")]
     rank = ("rank", without_failures, "--as-of", AS_OF, "--out")
-    told = good(*rank, paths[0]).output
+    reported = good(*rank, paths[0]).output
     good(*rank, paths[1], "--handbook-only")
     assert paths[0].read_bytes() == paths[1].read_bytes()
-    assert told.count("by handbook: failures of this fleet are not kept") == 2
+    assert reported.count("by handbook: failures of this fleet are not kept") == 2
 
 
 def test_learn_says_so_where_failures_are_not_kept(tmp_path, without_failures):
     folder = tmp_path / "kept"
-    told = good("learn", without_failures, "--as-of", AS_OF, "--out", folder).output
-    assert "observed for 0 unit-years" in told
-    assert told.count("failures of this fleet are not kept") == 2
+    reported = good("learn", without_failures, "--as-of", AS_OF, "--out", folder).output
+    assert "observed for 0 unit-years" in reported
+    assert reported.count("failures of this fleet are not kept") == 2
     ranking, _ = ranked(tmp_path, "--learned", folder, fleet=without_failures)
     alone, _ = ranked(tmp_path, "--handbook-only", fleet=without_failures)
     pd.testing.assert_frame_equal(ranking, alone, check_exact=True)
@@ -125,8 +127,8 @@ def test_learn_never_writes_over_something_else(tmp_path):
 
 
 def test_learn_on_a_day_before_all_records_learns_nothing(tmp_path):
-    told = good("learn", PLANT, "--as-of", "1999-01-01", "--out", tmp_path / "kept").output
-    assert "observed for 0 unit-years" in told
+    reported = good("learn", PLANT, "--as-of", "1999-01-01", "--out", tmp_path / "kept").output
+    assert "observed for 0 unit-years" in reported
 
 
 ASKING = {

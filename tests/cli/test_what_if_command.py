@@ -21,7 +21,7 @@ def test_it_tells_before_and_after_what_it_takes_and_the_cautions():
         "->",
         "loss avoided",
         "hours of one person",
-        "takes with a chance of",
+        "succeeds with a chance of",
     ):
         assert words in result.output
     assert "lock out and tag out" in result.output

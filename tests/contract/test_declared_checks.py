@@ -63,8 +63,8 @@ def test_words_that_were_not_given_are_the_contract_s_own() -> None:
 @pytest.mark.parametrize(("seen", "days"), [(Seen.STOPPED, 730), (Seen.HANGING, None)])
 def test_a_critical_look_at_a_stopped_unit_grows_old(seen, days) -> None:
     assert Check(**LEAST | {"seen": seen, "critical_for": CLAMPED}).due_after_days == days
-    told = Check(**LEAST | {"critical_for": CLAMPED, "due_after_days": 90})
-    assert told.due_after_days == 90
+    reported = Check(**LEAST | {"critical_for": CLAMPED, "due_after_days": 90})
+    assert reported.due_after_days == 90
 
 
 @pytest.mark.parametrize(

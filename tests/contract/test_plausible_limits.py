@@ -62,8 +62,8 @@ def test_the_version_is_a_short_word_that_stays() -> None:
     ],
 )
 def test_the_version_follows_what_records_must_be(monkeypatch, changed: dict) -> None:
-    told = _version_with(monkeypatch, **changed)
-    assert told != CONTRACT_VERSION
+    reported = _version_with(monkeypatch, **changed)
+    assert reported != CONTRACT_VERSION
 
 
 @pytest.mark.parametrize("changed", [{"label": "vent"}, {"how_to_look": "look"}, {"good": "fine"}])

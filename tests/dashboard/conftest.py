@@ -8,13 +8,13 @@ from pages_server import free_port, start_pages, stop_pages
 from remembered_plants import read_kept_plants_once
 
 from dashboard import session
-from dashboard.worked_out import WorkedOut
+from dashboard.fleet_results import FleetResults
 
 
 @pytest.fixture(autouse=True)
 def forget(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Let the pages of each test begin with nothing in their cache."""
-    monkeypatch.setattr(WorkedOut, "read", read_kept_plants_once)
+    monkeypatch.setattr(FleetResults, "read", read_kept_plants_once)
     session.in_use.forget()
     yield
     session.in_use.forget()

@@ -4,18 +4,20 @@ import os
 
 from kept_plants import GRAIN_PORT, ORE_WORKS, SMALL_QUARRY
 
-from dashboard import started_with
-from dashboard.worked_out import WorkedOut
+from dashboard import launch_settings
+from dashboard.fleet_results import FleetResults
 
-READ = WorkedOut.read
-_KEPT: dict[tuple[str | None, ...], WorkedOut] = {}
+READ = FleetResults.read
+_KEPT: dict[tuple[str | None, ...], FleetResults] = {}
 
 
-def read_kept_plants_once(mark: int) -> WorkedOut:
+def read_kept_plants_once(mark: int) -> FleetResults:
     """Read the fleet that was named; of a kept plant return what was worked out before."""
-    told = tuple(os.environ.get(name) for name in (started_with.FLEET, started_with.AS_OF))
-    if told[0] not in (SMALL_QUARRY, GRAIN_PORT, ORE_WORKS):
+    reported = tuple(
+        os.environ.get(name) for name in (launch_settings.FLEET, launch_settings.AS_OF)
+    )
+    if reported[0] not in (SMALL_QUARRY, GRAIN_PORT, ORE_WORKS):
         return READ(mark)
-    if told not in _KEPT:
-        _KEPT[told] = READ(mark)
-    return _KEPT[told]
+    if reported not in _KEPT:
+        _KEPT[reported] = READ(mark)
+    return _KEPT[reported]

@@ -12,13 +12,13 @@ from kept_plants import SMALL_QUARRY
 from pages_in_harness import APP, open_page
 from streamlit.testing.v1 import AppTest
 
-from dashboard import session, started_with
+from dashboard import launch_settings, session
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with
 
 
 def open_app(monkeypatch, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
-    monkeypatch.setenv(started_with.FLEET, fleet)
-    monkeypatch.setenv(started_with.AS_OF, as_of)
+    monkeypatch.setenv(launch_settings.FLEET, fleet)
+    monkeypatch.setenv(launch_settings.AS_OF, as_of)
     app = AppTest.from_file(APP, default_timeout=600)
     for name, value in query.items():
         app.query_params[name] = value
@@ -115,7 +115,7 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
     app = open_app(monkeypatch, fleet=fleet)
     assert "1 faults" in app.error[0].value
     session.in_use.forget()
-    monkeypatch.setenv(started_with.KEEP_GOOD, "yes")
+    monkeypatch.setenv(launch_settings.KEEP_GOOD, "yes")
     app = open_app(monkeypatch, fleet=fleet)
     assert not app.error
     assert any("left out" in warning.value for warning in app.warning)

@@ -4,7 +4,7 @@ import pandas as pd
 import pytest
 from pages_in_harness import metrics, open_page, words_of
 
-from dashboard import worked_out
+from dashboard import fleet_results
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
 from scoring.errors import FixableError
@@ -35,7 +35,7 @@ def test_it_shows_the_plan_what_it_comes_to_and_what_missed_the_cut(monkeypatch)
 
 def test_other_hours_make_another_plan_and_the_weighing_is_kept(monkeypatch):
     app = open_page(monkeypatch, "shutdown_plan")
-    monkeypatch.setattr(worked_out, "weigh_bundles", None)  # not asked for a second time
+    monkeypatch.setattr(fleet_results, "weigh_bundles", None)  # not asked for a second time
     app.number_input(key="crew_hours").set_value(6.0).run()
     assert not app.exception
     assert hours_used(app) <= 6

@@ -8,8 +8,8 @@ from dashboard.presenters import rework_tables as present
 
 HELD = "SS-039"
 FOLDED = (
-    "How often re-work takes",
-    "Took or did not take, check by check",
+    "How often re-work succeeds",
+    "Succeeded or not, check by check",
     "Found again after the cure had been seen good",
 )
 
@@ -56,7 +56,9 @@ def test_the_page_of_the_trend_tells_what_re_work_did(monkeypatch):
     app = open_page(monkeypatch, "getting_better")
     assert not app.exception
     shown = metrics(app)
-    assert {"took", "did not take", "not looked at since", "loss removed a year"} <= set(shown)
+    assert {"succeeded", "did not succeed", "not looked at since", "loss removed a year"} <= set(
+        shown
+    )
     assert "Not looked at within 90 days of re-work" in words_of(app)
 
 
@@ -91,17 +93,17 @@ def test_only_cures_of_what_was_found_wrong_count():
         {
             "check": ["guard", "guard", "guard", "breather"],
             "before": ["found wrong", "found wrong", "found good", "found wrong"],
-            "after": ["took", "did not take", "took", "not looked at since"],
+            "after": ["succeeded", "did not succeed", "succeeded", "not looked at since"],
         }
     )
     assert present.fates(seen) == {
-        "took": ("1", "50 % of those seen"),
-        "did not take": ("1", "50 % of those seen"),
+        "succeeded": ("1", "50 % of those seen"),
+        "did not succeed": ("1", "50 % of those seen"),
         "not looked at since": ("1", ""),
     }
     table = present.by_check(seen)
     assert table["cures"].tolist() == [2, 1]
-    assert table["share that took"].isna().tolist() == [False, True]
+    assert table["share that succeeded"].isna().tolist() == [False, True]
 
 
 def test_gain_is_summed_by_year_and_only_hours_that_are_known_divide_it():

@@ -61,8 +61,8 @@ def test_without_failures_it_says_so_and_shows_the_handbook(monkeypatch, tmp_pat
     assert "Write down every bearing failure and seal leak" in said
 
 
-def test_years_add_up_what_was_foretold_and_what_came():
-    foretold = pd.DataFrame(
+def test_years_add_up_what_was_predicted_and_what_came():
+    predictions = pd.DataFrame(
         {
             "failure_mode": "seal_leak",
             "since": pd.to_datetime(["2024-06-30"] * 3 + ["2025-06-30"]),
@@ -72,7 +72,7 @@ def test_years_add_up_what_was_foretold_and_what_came():
             "expected_fleet": [0.2, 0.2, 0.2, 0.2],
         }
     )
-    table = present.years(foretold)
+    table = present.years(predictions)
     assert table["observed"].tolist() == [2, 0]
     assert table["units"].tolist() == [3, 1]
     assert table["handbook"].round(9).tolist() == [0.6, 0.4]

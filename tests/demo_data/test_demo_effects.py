@@ -39,6 +39,6 @@ def test_unlisted_effects_are_there_and_modest() -> None:
     for part in (effects.site, effects.line, effects.crew, effects.place):
         assert 0.05 < part.std() < EFFECT_SD / 2
     renews = np.array([bool(action.renews) for action in ACTION_BY_NAME.values()])
-    assert effects.takes[~renews].min() >= 0.75
-    assert effects.takes[~renews].max() <= 0.97
-    assert (effects.takes[renews] == 1).all()
+    assert effects.success[~renews].min() >= 0.75
+    assert effects.success[~renews].max() <= 0.97
+    assert (effects.success[renews] == 1).all()

@@ -8,8 +8,8 @@ from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet import Fleet
 from demo_data.generate import generate_fleet
 from demo_data.hanging import drifted_chances, fault_chances, outcome_chances
-from demo_data.hazard import BEARING, SEAL, chance_within
 from demo_data.known_actions import ACTION_NAMES, OFF_SHAFT
+from demo_data.true_hazard import BEARING, SEAL, chance_within
 from scoring.contract.rework import ACTION_BY_NAME
 
 MODES = ["p_low_speed_bearing", "p_seal_leak"]

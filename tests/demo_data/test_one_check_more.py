@@ -33,13 +33,13 @@ class Plants:
 
     def of_units(self, *what: str, leaving_out: list[str]) -> pd.Series:
         """Return all that is recorded of each unit, but for running numbers and some checks."""
-        told = []
+        reported = []
         for name in ("units", "walkdowns", "events", "rework"):
             rows = self.table(name, *what).drop(columns=leaving_out, errors="ignore")
             rows = rows.drop(columns=[KEYS.get(name, ""), "event_id"], errors="ignore")
             joined = rows.agg("|".join, axis=1)
-            told.append(joined.groupby(rows["unit_id"], sort=False).agg("\n".join))
-        return pd.concat(told, axis=1).fillna("").agg("\n".join, axis=1)
+            reported.append(joined.groupby(rows["unit_id"], sort=False).agg("\n".join))
+        return pd.concat(reported, axis=1).fillna("").agg("\n".join, axis=1)
 
 
 @pytest.fixture(scope="module")

@@ -14,7 +14,7 @@ from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.drawing.joint_section import CHECKS_OF_THE_JOINT
 from scoring.drawing.numbered_findings import numbered_findings
 from scoring.drawing.pictures_of_unit import PICTURE_WORDS, pictures_of_unit
-from scoring.drawing.torque_arm import CHECKS_OF_THE_ARM
+from scoring.drawing.torque_arm_picture import CHECKS_OF_THE_ARM
 from scoring.explanation import explain
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet

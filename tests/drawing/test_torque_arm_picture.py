@@ -14,7 +14,7 @@ from parts_of_pictures import of_part
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.drawing.numbered_findings import numbered_findings
 from scoring.drawing.shapes import Label, Line, Mark, Picture, Role
-from scoring.drawing.torque_arm import CHECKS_OF_THE_ARM, draw_torque_arm
+from scoring.drawing.torque_arm_picture import CHECKS_OF_THE_ARM, draw_torque_arm
 from scoring.errors import FixableError
 from scoring.explanation import explain
 
@@ -149,8 +149,8 @@ def test_arrows_are_in_proportion_and_have_the_explained_numbers():
     )
     drawn = length_of(picture, "reaction"), length_of(picture, "added load")
     assert isclose(drawn[0] / drawn[1], reaction / added, rel_tol=1e-6)
-    told = re.search(r"10 mm is ([\d.]+) (k?)N", words_of(picture))
-    ten = float(told[1]) * (1000 if told[2] else 1)
+    reported = re.search(r"10 mm is ([\d.]+) (k?)N", words_of(picture))
+    ten = float(reported[1]) * (1000 if reported[2] else 1)
     assert isclose(drawn[0], 10 * reaction / ten, rel_tol=1e-3)
     assert f"reaction {reaction / 1000:.3g} kN" in words_of(picture)
     assert f"added load {added / 1000:.3g} kN" in words_of(picture)

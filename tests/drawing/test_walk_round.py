@@ -47,8 +47,10 @@ def test_within_a_station_checks_stand_in_the_order_of_the_walkdowns():
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_it_lists_the_checks_of_the_mounting_and_no_other(mounting):
     picture = walk(nothing_known(mounting))
-    told = {shape.part for shape in picture.shapes if isinstance(shape, Label)} & set(CHECK_BY_NAME)
-    assert told == {check.name for check in checks_of(mounting)}
+    reported = {shape.part for shape in picture.shapes if isinstance(shape, Label)} & set(
+        CHECK_BY_NAME
+    )
+    assert reported == {check.name for check in checks_of(mounting)}
     for check in checks_of(mounting):
         assert words_beside(picture, check.name) == ({Role.TEXT}, [check.label, "not seen"])
         assert check.label in picture.description

@@ -21,8 +21,8 @@ from scoring.entering.answers import (
 )
 from scoring.entering.drafts import find_draft
 from scoring.entering.refusals import RefusedError
-from scoring.store.errors import StoreError
 from scoring.store.schema import HISTORY
+from scoring.store.store_errors import StoreError
 
 FIELDS = (*(check.name for check in CHECKS), *ABOUT_THE_VISIT, *ABOUT_THE_FORM)
 OTHER_HEADINGS = [(c.name, other) for c in CHECKS for other in alternative_names(c.name)]

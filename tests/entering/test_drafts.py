@@ -20,9 +20,9 @@ from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.entering.sign_offs import not_seen_of
 from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
-from scoring.store.errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.put_records import withdraw_record
 from scoring.store.schema import HISTORY
+from scoring.store.store_errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.versions import find_record, versions_of
 
 

@@ -12,8 +12,8 @@ from scoring.entering.refusals import RefusedError
 from scoring.entering.releases import release_to_start, releases_of, verdict_now
 from scoring.entering.submit_draft import submit_draft
 from scoring.intake import check_fleet
-from scoring.store.errors import ChangedMeanwhileError, StoreError, UnknownRecordError
 from scoring.store.read_records import read_records
+from scoring.store.store_errors import ChangedMeanwhileError, StoreError, UnknownRecordError
 from scoring.store.versions import find_record, versions_of
 
 

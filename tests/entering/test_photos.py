@@ -25,8 +25,8 @@ from scoring.entering.refusals import RefusedError
 from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
 from scoring.errors import FixableError
-from scoring.store.errors import UnknownRecordError
 from scoring.store.schema import HISTORY
+from scoring.store.store_errors import UnknownRecordError
 
 PLACE = "N 47 Hidden Place"
 

@@ -11,9 +11,9 @@ from scoring.entering.refusals import RefusedError
 from scoring.entering.sign_offs import find_sign_off, not_seen_of
 from scoring.entering.submit_draft import submit_draft
 from scoring.intake import check_fleet
-from scoring.store.errors import StoreError
 from scoring.store.read_records import read_records
 from scoring.store.schema import HISTORY, RECORDS, SIGN_OFFS
+from scoring.store.store_errors import StoreError
 from scoring.store.versions import find_record
 
 

@@ -39,7 +39,7 @@ def test_the_effects_of_a_fleet_fit_a_terminal_of_100_columns(monkeypatch):
     assert len(rules) == 8  # four tables for each failure
     assert max(len(lines[place]) for place in rules) <= 100
     assert not any("…" in line for line in lines)
-    told = "\n".join(lines)
+    reported = "\n".join(lines)
     for words in (
         "19 failures where the handbook expected 7.9",
         "Few failures prove little",
@@ -49,7 +49,7 @@ def test_the_effects_of_a_fleet_fit_a_terminal_of_100_columns(monkeypatch):
         "night crew",
         "hardly anything",
     ):
-        assert words in told
+        assert words in reported
 
 
 def test_the_effects_of_a_fleet_are_written_as_one_table(tmp_path):

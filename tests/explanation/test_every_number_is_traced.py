@@ -146,15 +146,15 @@ def test_the_effects_multiply_to_the_products_that_are_told(explained):
     for one in explained.values():
         for mode, words in MODE_WORDS.items():
             effects = one.effects[one.effects["failure_mode"] == mode]
-            told = {n.name: n for n in one.numbers if n.topic == f"chance of a {words}"}
-            product = told["product of the multipliers by the handbook"].value
+            reported = {n.name: n for n in one.numbers if n.topic == f"chance of a {words}"}
+            product = reported["product of the multipliers by the handbook"].value
             assert effects["handbook"].prod() == pytest.approx(product)
-            learned = told.get("what the fleet's own failures make of it")
+            learned = reported.get("what the fleet's own failures make of it")
             made = 1.0 if learned is None else learned.inputs[0].value
             assert effects["multiplier"].prod() == pytest.approx(product * made)
             not_seen = effects[effects["basis"] == "not seen"]
             if len(not_seen):
-                nobody = told["multipliers of what nobody saw"].value
+                nobody = reported["multipliers of what nobody saw"].value
                 assert not_seen["handbook"].prod() == pytest.approx(nobody)
                 assert not_seen["faulty"].between(0, 1).all()
 

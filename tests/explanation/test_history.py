@@ -44,10 +44,10 @@ def test_each_look_says_whether_it_found_something(assessor):
     fleet = assessor.fleet
     unit_id = fleet.walkdowns["unit_id"].mode()[0]
     rows = fleet.walkdowns["unit_id"] == unit_id
-    badness = assessor.timeline.badness[rows]
+    exceedance = assessor.timeline.exceedance[rows]
     looks = unit_looks(assessor, unit_id, AS_OF)
-    assert len(looks) == badness.notna().sum().sum()
-    assert (looks["found"] == "worse than good").sum() == (badness > 0).sum().sum()
+    assert len(looks) == exceedance.notna().sum().sum()
+    assert (looks["found"] == "worse than good").sum() == (exceedance > 0).sum().sum()
 
 
 def test_a_unit_that_nobody_saw_has_no_looks(assessor):

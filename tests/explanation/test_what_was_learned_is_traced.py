@@ -33,8 +33,10 @@ def explained(port):
 
 def correction(one, mode):
     topic = f"chance of a {MODE_WORDS[mode]}"
-    told = [n for n in one.numbers if n.topic == topic and n.name.startswith("what the fleet's")]
-    return told[0]
+    reported = [
+        n for n in one.numbers if n.topic == topic and n.name.startswith("what the fleet's")
+    ]
+    return reported[0]
 
 
 def coefficients(port, mode):
@@ -49,9 +51,9 @@ EFFECT, FINDING, SITE, OWN, EARLY, OLD, LEVEL = range(7)
 @pytest.mark.parametrize("mode", MODES)
 def test_the_parts_multiply_to_the_whole(explained, mode):
     for one in explained.values():
-        told = correction(one, mode)
-        assert told.value == pytest.approx(prod(part.value for part in told.inputs[:7]))
-        assert 0 <= told.inputs[8].value <= 1
+        reported = correction(one, mode)
+        assert reported.value == pytest.approx(prod(part.value for part in reported.inputs[:7]))
+        assert 0 <= reported.inputs[8].value <= 1
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -91,7 +93,7 @@ def finding_product(port, mode, place, b):
     for j, check in enumerate(
         check for check in CHECKS if not check.symptom and check.name != "guard"
     ):
-        bad = port.known.badness[check.name].iloc[place]
+        bad = port.known.exceedance[check.name].iloc[place]
         if not np.isnan(bad):
             total *= exp(b[FINDING, check.name]) ** ((bad > 0) - columns.share[j])
     return total
@@ -101,11 +103,11 @@ def finding_product(port, mode, place, b):
 def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mode):
     for one in explained.values():
         topic = f"chance of a {MODE_WORDS[mode]}"
-        told = next(
+        reported = next(
             n for n in one.numbers if n.topic == topic and n.name.startswith("what findings add")
         )
-        assert told.value == pytest.approx(prod(part.value for part in told.inputs))
-        assert told.value == pytest.approx(correction(one, mode).inputs[1].value)
+        assert reported.value == pytest.approx(prod(part.value for part in reported.inputs))
+        assert reported.value == pytest.approx(correction(one, mode).inputs[1].value)
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -158,9 +160,9 @@ def test_what_nobody_saw_is_by_the_crew_that_hung_it():
         rows = rows.loc[["breather", "held_arm"]]
         assert rows["against_usual"].to_numpy() == pytest.approx(1.0)
         assert rows["faulty_by_handbook"].to_numpy() == pytest.approx([0.09, 1 - 0.82 * 0.97])
-        told = [n for n in one.numbers if n.name == "multipliers of what nobody saw"]
-        assert told[1].inputs[0].value == crew
-        faulty[crew], nobody[crew] = rows["faulty"], told[1]
+        reported = [n for n in one.numbers if n.name == "multipliers of what nobody saw"]
+        assert reported[1].inputs[0].value == crew
+        faulty[crew], nobody[crew] = rows["faulty"], reported[1]
     assert (faulty["careless"] > faulty["careful"]).all()
     assert nobody["careless"].value > nobody["careful"].value
     by_handbook = nobody["careful"].inputs[1].value

@@ -56,14 +56,14 @@ def read(folder: Path, name: str) -> dict:
 
 def reseal(folder: Path, *, learned: object = None, manifest: dict | None = None) -> None:
     """Write changed content with hashes that fit, as somebody with bad intentions would."""
-    told = read(folder, MANIFEST) if manifest is None else dict(manifest)
+    reported = read(folder, MANIFEST) if manifest is None else dict(manifest)
     if learned is not None:
         data = json.dumps(learned).encode()
         (folder / LEARNED).write_bytes(data)
-        told["learned_sha256"] = sha256(data).hexdigest()
-    rest = {name: value for name, value in told.items() if name != "manifest_sha256"}
-    told["manifest_sha256"] = sha256(json.dumps(rest, sort_keys=True).encode()).hexdigest()
-    (folder / MANIFEST).write_text(json.dumps(told), encoding="utf-8")
+        reported["learned_sha256"] = sha256(data).hexdigest()
+    rest = {name: value for name, value in reported.items() if name != "manifest_sha256"}
+    reported["manifest_sha256"] = sha256(json.dumps(rest, sort_keys=True).encode()).hexdigest()
+    (folder / MANIFEST).write_text(json.dumps(reported), encoding="utf-8")
 
 
 def refusal(folder: Path) -> str:

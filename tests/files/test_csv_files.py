@@ -26,9 +26,9 @@ def test_an_empty_file_is_refused_with_what_it_needs(tmp_path: Path, data: bytes
 
 @pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
 def test_a_utf_16_file_is_refused_with_what_to_do(tmp_path: Path, encoding: str) -> None:
-    told = _refused(tmp_path, UNITS.encode(encoding))
-    assert told.startswith("units.csv is written in UTF-16, not in UTF-8.")
-    assert "'CSV UTF-8'" in told
+    reported = _refused(tmp_path, UNITS.encode(encoding))
+    assert reported.startswith("units.csv is written in UTF-16, not in UTF-8.")
+    assert "'CSV UTF-8'" in reported
 
 
 def test_a_utf_16_file_with_tabs_is_refused_too(tmp_path: Path) -> None:
@@ -43,18 +43,20 @@ def test_a_byte_order_mark_is_no_part_of_the_first_heading(tmp_path: Path) -> No
 
 def test_a_csv_file_as_a_german_spreadsheet_writes_it_is_refused(tmp_path: Path) -> None:
     text = UNITS.replace(",", ";").replace("412.5", "412,5").replace("\n", "\r\n")
-    told = _refused(tmp_path / "plain", text)
-    assert told.startswith("units.csv has semicolons between its cells, not commas; its numbers")
-    assert "choose 'save as'" in told
-    told = _refused(tmp_path / "umlaut", text.replace("North", "Süd").encode("iso-8859-1"))
-    assert "line 2: byte fc is not UTF-8" in told
-    assert "choose 'save as'" in told
+    reported = _refused(tmp_path / "plain", text)
+    assert reported.startswith(
+        "units.csv has semicolons between its cells, not commas; its numbers"
+    )
+    assert "choose 'save as'" in reported
+    reported = _refused(tmp_path / "umlaut", text.replace("North", "Süd").encode("iso-8859-1"))
+    assert "line 2: byte fc is not UTF-8" in reported
+    assert "choose 'save as'" in reported
 
 
 def test_comma_separated_iso_8859_1_is_refused_with_the_line(tmp_path: Path) -> None:
-    told = _refused(tmp_path, UNITS.replace("South", "Süd").encode("iso-8859-1"))
-    assert told.startswith("units.csv, line 3: byte fc is not UTF-8")
-    assert "ISO-8859-1 or Windows-1252" in told
+    reported = _refused(tmp_path, UNITS.replace("South", "Süd").encode("iso-8859-1"))
+    assert reported.startswith("units.csv, line 3: byte fc is not UTF-8")
+    assert "ISO-8859-1 or Windows-1252" in reported
 
 
 def test_tabs_between_cells_are_refused(tmp_path: Path) -> None:
@@ -71,8 +73,8 @@ def test_a_line_for_a_spreadsheet_program_is_refused(tmp_path: Path) -> None:
 
 
 def test_a_nul_byte_is_a_damaged_file(tmp_path: Path) -> None:
-    told = _refused(tmp_path, UNITS.replace("South", "So\x00uth"))
-    assert told.startswith("units.csv, line 3: holds a NUL byte, so the file is damaged")
+    reported = _refused(tmp_path, UNITS.replace("South", "So\x00uth"))
+    assert reported.startswith("units.csv, line 3: holds a NUL byte, so the file is damaged")
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from scoring.errors import FixableError
 from scoring.files import json_entries
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned
 from scoring.handbook.effect import MODES
-from scoring.learning import explaining_columns, handbook_fingerprint
+from scoring.learning import covariates, handbook_fingerprint
 
 MODE, OURS = MODES[0], version("mount-risk")
 
@@ -25,15 +25,15 @@ def folder(tmp_path):
 @pytest.mark.parametrize("name", [LEARNED, MANIFEST])
 def test_a_missing_file_is_told(folder, name):
     (folder / name).unlink()
-    told = refusal(folder)
-    assert f"there is no file {folder / name}" in told
-    assert "mount-risk learn FLEET" in told
+    reported = refusal(folder)
+    assert f"there is no file {folder / name}" in reported
+    assert "mount-risk learn FLEET" in reported
 
 
 def test_a_missing_folder_is_told(tmp_path):
-    told = refusal(tmp_path / "nowhere")
-    assert f"there is no folder {tmp_path / 'nowhere'}" in told
-    assert "mount-risk learn FLEET" in told
+    reported = refusal(tmp_path / "nowhere")
+    assert f"there is no folder {tmp_path / 'nowhere'}" in reported
+    assert "mount-risk learn FLEET" in reported
 
 
 NOT_PLAIN = [
@@ -54,9 +54,9 @@ NOT_PLAIN = [
 @pytest.mark.parametrize(("data", "words"), NOT_PLAIN)
 def test_what_is_not_plain_json_is_told(folder, name, data, words):
     (folder / name).write_bytes(data)
-    told = refusal(folder)
-    assert str(folder / name) in told
-    assert words in told
+    reported = refusal(folder)
+    assert str(folder / name) in reported
+    assert words in reported
 
 
 def test_a_file_that_is_too_large_is_refused_unread(folder, monkeypatch):
@@ -107,9 +107,9 @@ def test_a_manifest_that_says_what_it_may_not_is_refused(folder, change, words):
     ],
 )
 def test_a_basis_that_says_what_it_may_not_is_refused(folder, name, value, words):
-    told = read(folder, MANIFEST)
-    told["failures"][MODE][name] = value
-    reseal(folder, manifest=told)
+    reported = read(folder, MANIFEST)
+    reported["failures"][MODE][name] = value
+    reseal(folder, manifest=reported)
     assert words in refusal(folder)
 
 
@@ -127,22 +127,24 @@ def test_what_was_learned_changed_by_hand_is_told(folder):
 
 def test_what_was_learned_beside_another_handbook_is_told(folder, monkeypatch):
     monkeypatch.setattr(handbook_fingerprint, "SITE_SCALE", 0.3)
-    told = refusal(folder)
-    assert f"was learned beside another handbook, by version {OURS} of this tool" in told
-    assert "learn anew" in told
+    reported = refusal(folder)
+    assert f"was learned beside another handbook, by version {OURS} of this tool" in reported
+    assert "learn anew" in reported
 
 
 def test_a_scale_that_is_not_the_handbooks_is_told(folder, monkeypatch):
-    monkeypatch.setattr(explaining_columns, "SITE_SCALE", 0.3)
+    monkeypatch.setattr(covariates, "SITE_SCALE", 0.3)
     assert "scale: 0.2 is given; right is 0.3, the prior's" in refusal(folder)
 
 
 def test_what_knows_the_future_is_refused_with_what_to_do(folder):
     with pytest.raises(FixableError) as refused:
         read_learned(folder, AS_OF.replace(month=3))
-    told = str(refused.value)
-    assert "as of 2026-06-30, after the day asked for, 2026-03-30: it knows what happened" in told
-    assert "Give --as-of 2026-06-30 or later" in told
+    reported = str(refused.value)
+    assert (
+        "as of 2026-06-30, after the day asked for, 2026-03-30: it knows what happened" in reported
+    )
+    assert "Give --as-of 2026-06-30 or later" in reported
 
 
 paths = st.lists(st.integers(0, 2**16), min_size=1, max_size=4)

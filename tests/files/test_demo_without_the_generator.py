@@ -19,7 +19,7 @@ cli(["rank", "demo:small_quarry", "--as-of", "2026-06-30"], standalone_mode=Fals
 assert not Broken.tried, Broken.tried
 assert "demo_data" in sys.modules
 try:
-    import demo_data.hazard
+    import demo_data.true_hazard
 except RuntimeError:
     print("the generator is truly broken")
 """

@@ -95,8 +95,8 @@ def test_many_kinds_of_fault_in_one_go_give_a_clear_line_each(tmp_path: Path) ->
     result = _run("check", write_fleet(tmp_path, units=MANY_UNITS, walkdowns=MANY_WALKDOWNS))
     assert isinstance(result.exception, FaultyRecordsError)
     assert result.exit_code != 0
-    told = _words(result.output)
-    assert [kind for kind in KINDS_OF_FAULT if _words(kind) not in told] == []
+    reported = _words(result.output)
+    assert [kind for kind in KINDS_OF_FAULT if _words(kind) not in reported] == []
     assert len(KINDS_OF_FAULT) >= 20
     assert "Traceback" not in result.output
 

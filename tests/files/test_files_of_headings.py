@@ -82,7 +82,7 @@ def test_a_file_of_headings_is_read(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("row", "told"),
+    ("row", "reported"),
     [
         ("unit,Tag,unit_id,", "row 3: no table 'unit'; one of units, walkdowns"),
         ("units,Tag,unit_no,", "row 3: units has no column 'unit_no'; mount-risk columns"),
@@ -90,10 +90,10 @@ def test_a_file_of_headings_is_read(tmp_path: Path) -> None:
         ("units,Length, mm,unit_id,", "row 3: has 5 cells where the headings are 4"),
     ],
 )
-def test_a_faulty_file_of_headings_is_refused(tmp_path: Path, row: str, told: str) -> None:
+def test_a_faulty_file_of_headings_is_refused(tmp_path: Path, row: str, reported: str) -> None:
     with pytest.raises(FixableError) as refused:
         read_headings_file(_file(tmp_path, "units,Colour,site,", row))
-    assert told in str(refused.value)
+    assert reported in str(refused.value)
 
 
 def test_a_file_of_headings_without_its_columns_is_refused(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from scoring.files.learned_as_json import MOST_LOG, learned_from_plain, learned_
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned, write_learned
 from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import EFFECT_NAMES
-from scoring.learning.explaining_columns import PLAIN_CHECKS, ExplainingColumns, State
+from scoring.learning.covariates import PLAIN_CHECKS, Covariates, State
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior
 
@@ -43,7 +43,7 @@ def test_what_was_learned_comes_back_to_the_last_bit(tmp_path, fleet):
     kept = read_learned(keep(tmp_path, fleet), AS_OF)
     assert kept.records == records
     assert kept.learning.as_of == AS_OF
-    assert kept.learning.foretold.empty
+    assert kept.learning.predictions.empty
     assert kept.learning.words == learning.words == "handbook and fleet"
     for mode, basis in learning.basis.items():
         back = kept.learning.basis[mode]
@@ -104,7 +104,7 @@ def learned_modes(draw):
     n_checks = len(PLAIN_CHECKS)
     shares = arrays(np.float64, n_checks, elements=st.floats(0, 1))
     spreads = arrays(np.float64, n_checks, elements=st.just(0.0) | st.floats(1e-12, 0.5))
-    columns = ExplainingColumns(mode, draw(shares), draw(spreads), tuple(sorted(sites)))
+    columns = Covariates(mode, draw(shares), draw(spreads), tuple(sorted(sites)))
     size = len(columns.names)
     free = np.maximum(draw(arrays(np.float64, size, elements=finite)), columns.floor)
     held = draw(arrays(np.bool_, size)) & np.isfinite(columns.floor)
@@ -128,7 +128,7 @@ def learned_modes(draw):
     return LearnedMode(columns, posterior)
 
 
-def drawn_state(columns: ExplainingColumns) -> State:
+def drawn_state(columns: Covariates) -> State:
     chance = np.random.default_rng(1)
     sites = (*columns.sites[:2], "\N{REPLACEMENT CHARACTER} not learned of")
     return State(
@@ -156,14 +156,14 @@ def test_anything_that_may_be_learned_comes_back_to_the_last_bit(learned):
 
 def test_the_manifest_tells_from_what_when_with_what_and_why(tmp_path):
     folder = keep(tmp_path)
-    told, records = read(folder, MANIFEST), learned_of(DEMO)[1]
-    assert told["as_of"] == "2026-06-30"
-    assert told["created_on"] == "2026-07-01"
-    assert sorted(told["versions"]) == ["mount-risk", "numpy", "pandas", "python"]
-    assert told["records"]["units"] == len(assessor_of(DEMO).fleet.units)
-    assert told["records"]["unit_years"] == records.unit_years > 0
-    assert told["records"]["failures"] == {"low_speed_bearing": 5, "seal_leak": 8}
-    for basis in told["failures"].values():
+    reported, records = read(folder, MANIFEST), learned_of(DEMO)[1]
+    assert reported["as_of"] == "2026-06-30"
+    assert reported["created_on"] == "2026-07-01"
+    assert sorted(reported["versions"]) == ["mount-risk", "numpy", "pandas", "python"]
+    assert reported["records"]["units"] == len(assessor_of(DEMO).fleet.units)
+    assert reported["records"]["unit_years"] == records.unit_years > 0
+    assert reported["records"]["failures"] == {"low_speed_bearing": 5, "seal_leak": 8}
+    for basis in reported["failures"].values():
         assert basis["used"] is True
         assert "too few to speak against it" in basis["why"]
     assert sorted(path.name for path in folder.iterdir()) == [LEARNED, MANIFEST]

@@ -9,7 +9,7 @@ from damaged_folders import AS_OF, DEMO, assessor_of, keep, read, refusal, resea
 
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import PLAIN_CHECKS
+from scoring.learning.covariates import PLAIN_CHECKS
 
 MODE = MODES[0]
 
@@ -82,10 +82,10 @@ def test_what_cannot_have_been_learned_is_refused(folder, name, change, words):
     learned = read(folder, LEARNED)
     learned[MODE][name] = change(learned[MODE][name])
     reseal(folder, learned=learned)
-    told = refusal(folder)
-    assert f"{folder / LEARNED}, {MODE}, {name}" in told
-    assert words in told
-    assert len(told) < 600
+    reported = refusal(folder)
+    assert f"{folder / LEARNED}, {MODE}, {name}" in reported
+    assert words in reported
+    assert len(reported) < 600
 
 
 def test_a_failure_that_is_used_must_have_been_learned(folder):

@@ -73,22 +73,22 @@ def test_a_formula_is_told_and_never_trusted(tmp_path: Path) -> None:
         book["units"]["E3"] = ArrayFormula("E3", "=30*2")
 
     faults = check_place(_changed(tmp_path, change)).faults
-    told = faults[faults["table"] == "units"]
-    assert told["row"].tolist() == [2, 3]
-    assert told["column"].tolist() == ["shaft_diameter_mm"] * 2
-    assert told["value"].tolist() == ["=40*2", "=30*2"]
-    assert set(told["wrong"]) == {"is a formula"}
-    assert set(told["right"]) == {"its value: copy the cell, then paste as values"}
+    reported = faults[faults["table"] == "units"]
+    assert reported["row"].tolist() == [2, 3]
+    assert reported["column"].tolist() == ["shaft_diameter_mm"] * 2
+    assert reported["value"].tolist() == ["=40*2", "=30*2"]
+    assert set(reported["wrong"]) == {"is a formula"}
+    assert set(reported["right"]) == {"its value: copy the cell, then paste as values"}
 
 
 def test_merged_cells_are_told_row_by_row(tmp_path: Path) -> None:
     checked = check_place(_changed(tmp_path, lambda book: book["units"].merge_cells("B2:B3")))
-    told = checked.faults[checked.faults["wrong"].str.contains("merged")]
-    assert told["source"].unique().tolist() == ["fleet.xlsx, sheet units"]
-    assert told["row"].tolist() == [2, 3]
-    assert told["column"].tolist() == ["site", "site"]
-    assert told["value"].tolist() == ["B2:B3", "B2:B3"]
-    assert told["right"].unique().tolist() == ["cells that are not merged, each filled"]
+    reported = checked.faults[checked.faults["wrong"].str.contains("merged")]
+    assert reported["source"].unique().tolist() == ["fleet.xlsx, sheet units"]
+    assert reported["row"].tolist() == [2, 3]
+    assert reported["column"].tolist() == ["site", "site"]
+    assert reported["value"].tolist() == ["B2:B3", "B2:B3"]
+    assert reported["right"].unique().tolist() == ["cells that are not merged, each filled"]
 
 
 def test_merged_headings_make_a_table_unusable(tmp_path: Path) -> None:

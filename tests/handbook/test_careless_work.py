@@ -37,7 +37,7 @@ def some_worse(drawn, data, mounting):
 def mean_multipliers(prevalence, crew):
     of_group = np.arange(len(EVERY_MOUNTING)) * (len(CREWS) + 1) + crew
     return np.array(
-        [prevalence.moments(e, mode, of_group)[0] for e in LEARNED for mode in MODES]
+        [prevalence.mean_and_mean_square(e, mode, of_group)[0] for e in LEARNED for mode in MODES]
         + [*prevalence.arms(of_group).__dict__.values()]
     )
 

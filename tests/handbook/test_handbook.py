@@ -44,8 +44,8 @@ def test_multipliers_never_fall_between_the_states_either(effect, mode):
 @BY_NAME
 @pytest.mark.parametrize("mode", MODES)
 def test_not_seen_lies_between_good_and_worst_and_a_faulty_one_above_it(effect, mode):
-    usual, _ = effect.usual_moments(mode)
-    faulty, _ = effect.moments_if_faulty(mode)
+    usual, _ = effect.usual_mean_and_square(mode)
+    faulty, _ = effect.mean_and_square_if_faulty(mode)
     assert 1 < usual < faulty <= effect.multipliers[mode][-1] + 1e-12
 
 
@@ -111,7 +111,7 @@ def test_an_effect_by_which_worse_could_be_better_is_refused(change, complaint):
         "name": "made up",
         "label": "made up",
         "checks": ("breather",),
-        "state": lambda evidence: evidence.badness("breather"),
+        "state": lambda evidence: evidence.exceedance("breather"),
         "unit": "",
         "states": (0, 1),
         "usual": (0.9, 0.1),

@@ -5,7 +5,7 @@ import pytest
 
 from scoring.consequences.arm_restraint import ArmRestraint
 from scoring.consequences.restraint import HeldArm
-from scoring.handbook.held_arm_effect import held_arm_moments, usual_mean
+from scoring.handbook.held_arm_effect import held_arm_mean_and_square, usual_mean
 
 NOTHING = np.array([np.nan])
 
@@ -35,24 +35,24 @@ def restraint(rubber_life, metal_life, clamped, metal, shares=(1.0,)):
     ],
 )
 def test_mean_and_mean_square_by_hand(clamped, metal, mean, square):
-    got = held_arm_moments("low_speed_bearing", restraint([0.5], [0.1], clamped, metal))
+    got = held_arm_mean_and_square("low_speed_bearing", restraint([0.5], [0.1], clamped, metal))
     assert got == (pytest.approx([mean]), pytest.approx([square]))
 
 
 def test_points_of_what_was_not_measured_are_weighed_by_their_shares():
     arm = restraint([1.0, 0.5], [1.0, 0.1], 1, 0, shares=(0.75, 0.25))
-    mean, square = held_arm_moments("low_speed_bearing", arm)
+    mean, square = held_arm_mean_and_square("low_speed_bearing", arm)
     assert mean == pytest.approx([0.75 * 1.4 + 0.25 * 1.4 * 2**1.3])
     assert square == pytest.approx([0.75 * 1.4**2 + 0.25 * (1.4 * 2**1.3) ** 2])
 
 
 def test_rubber_never_harms_more_than_twelvefold_either():
-    mean, _ = held_arm_moments("low_speed_bearing", restraint([0.01], [0.5], 1, 0))
+    mean, _ = held_arm_mean_and_square("low_speed_bearing", restraint([0.01], [0.5], 1, 0))
     assert mean == pytest.approx([12])
 
 
 def test_seals_leak_by_custom_whatever_the_life():
-    mean, square = held_arm_moments("seal_leak", restraint([0.1], [0.1], 0.5, 0.2))
+    mean, square = held_arm_mean_and_square("seal_leak", restraint([0.1], [0.1], 0.5, 0.2))
     assert mean == pytest.approx([0.4 + 0.4 * 1.6 + 0.2 * 2])
     assert square == pytest.approx([0.4 + 0.4 * 1.6**2 + 0.2 * 4])
 

@@ -49,7 +49,7 @@ NOBODY = Book().unit(mounting="keyed_bore")
 
 
 @pytest.mark.parametrize(
-    ("book", "which", "moments", "basis"),
+    ("book", "which", "mean_and_mean_square", "basis"),
     [
         # breather: plugged at 9 of 100; a plugged one has three times the leaks, 1.5 the failures
         (seen(breather="open"), (SEAL, "breather"), (1, 1), "seen"),
@@ -79,8 +79,8 @@ NOBODY = Book().unit(mounting="keyed_bore")
         (seen(arm_misset_mm="1.25"), (BEARING, "arm_misset"), (1.15**0.5, 1.15), "seen"),
     ],
 )
-def test_mean_and_variance_by_hand(book, which, moments, basis):
-    mean, square = moments
+def test_mean_and_variance_by_hand(book, which, mean_and_mean_square, basis):
+    mean, square = mean_and_mean_square
     got, unseen, variance, how, _ = of_effect(book, *which)
     assert got == pytest.approx(mean)
     assert unseen == pytest.approx(log(square / mean / mean), abs=1e-12)

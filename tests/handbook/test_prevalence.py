@@ -39,7 +39,7 @@ MOUNTING = st.integers(0, len(EVERY_MOUNTING) - 1)
 def frames_of(known):
     return {
         name: frame
-        for name in ("units", "found", "badness", "status", "seen_on", "history")
+        for name in ("units", "found", "exceedance", "status", "seen_on", "history")
         if isinstance(frame := getattr(known, name), pd.DataFrame)
     }
 
@@ -80,7 +80,9 @@ def test_where_nobody_looked_the_shares_are_the_handbook_s():
     group = np.arange(len(EVERY_MOUNTING) * (len(CREWS) + 1))
     for effect in EFFECTS:
         for mode in MODES:
-            ours, handbook = (p.moments(effect, mode, group) for p in (learned, Prevalence()))
+            ours, handbook = (
+                p.mean_and_mean_square(effect, mode, group) for p in (learned, Prevalence())
+            )
             np.testing.assert_allclose(ours, handbook, rtol=1e-14)
     arms, usual = learned.arms(group), Prevalence().arms(group)
     np.testing.assert_allclose(arms.clamped, usual.clamped, rtol=1e-14)
@@ -140,7 +142,7 @@ def test_looks_of_a_fleet_are_counted_as_by_a_plain_loop():
     first, limits = first_and_limits()
     learned = learn_prevalence(first, limits)
     crews = sorted({crew for crew in first.history["crew"] if isinstance(crew, str)})
-    assert list(learned.installers) == crews
+    assert list(learned.crews) == crews
     mountings = [EVERY_MOUNTING.index(mounting) for mounting in first.units["mounting"]]
     who = [crews.index(c) if isinstance(c, str) else len(crews) for c in first.history["crew"]]
     seen = {}
@@ -153,7 +155,7 @@ def test_looks_of_a_fleet_are_counted_as_by_a_plain_loop():
         seen[effect.name] = Looks(effect.usual, counts)
     for what, check in CHECK_OF_THE_ARM.items():
         counts = np.zeros((len(EVERY_MOUNTING), len(crews) + 1, 2))
-        for unit, bad in enumerate(first.badness[check]):
+        for unit, bad in enumerate(first.exceedance[check]):
             if not np.isnan(bad):
                 counts[mountings[unit], who[unit], int(bad > 0)] += 1
         seen[what] = Looks(USUAL_OF_THE_ARM[what], counts)
@@ -187,7 +189,7 @@ def test_the_order_of_units_does_not_matter(seed):
     )
     of_shuffled = limits.at(order)
     one, other = learn_prevalence(first, limits), learn_prevalence(shuffled, of_shuffled)
-    assert one.installers == other.installers
+    assert one.crews == other.crews
     for name in one.shares:
         np.testing.assert_allclose(other.shares[name], one.shares[name], rtol=1e-12)
 
@@ -195,10 +197,10 @@ def test_the_order_of_units_does_not_matter(seed):
 def test_the_names_of_crews_do_not_matter():
     first, limits = first_and_limits(2000, 1)
     one = learn_prevalence(first, limits)
-    names = [f"crew {n:03d}" for n in reversed(range(len(one.installers)))]
-    renamed = first.history["crew"].map(dict(zip(one.installers, names, strict=True)))
+    names = [f"crew {n:03d}" for n in reversed(range(len(one.crews)))]
+    renamed = first.history["crew"].map(dict(zip(one.crews, names, strict=True)))
     other = learn_prevalence(replace(first, history=pd.DataFrame({"crew": renamed})), limits)
-    assert other.installers == tuple(sorted(names))
+    assert other.crews == tuple(sorted(names))
     backwards = [*range(len(names) - 1, -1, -1), len(names)]
     for name in one.shares:
         np.testing.assert_allclose(other.shares[name][:, backwards], one.shares[name], rtol=1e-12)
@@ -210,6 +212,6 @@ def test_a_crew_that_nobody_knows_is_anybody():
     stranger = replace(first, history=first.history.assign(crew="never heard of"))
     nameless = replace(first, history=first.history.assign(crew=None))
     codes = first.units["mounting"].cat.codes.to_numpy()
-    anybody = codes * (len(learned.installers) + 1) + len(learned.installers)
+    anybody = codes * (len(learned.crews) + 1) + len(learned.crews)
     for known in (stranger, nameless):
         assert learned.groups(known).tolist() == anybody.tolist()

@@ -1,4 +1,4 @@
-"""Re-work that is only thought of: it takes with a chance, else all stays as it was; by hand."""
+"""Re-work that is only hypothetical: it takes with a chance, else all stays as it was; by hand."""
 
 from dataclasses import replace
 from math import log
@@ -11,7 +11,7 @@ from units_looked_at import evidence_of
 
 from scoring.contract import CHECKS
 from scoring.handbook.multipliers import log_mean_multipliers, multipliers
-from scoring.timeline.known import Status, ThoughtOf
+from scoring.timeline.known import HypotheticalRework, Status
 
 SEAL = "seal_leak"
 
@@ -25,9 +25,9 @@ def thinking_of(book, **takes):
     after = replace(
         known,
         found=known.found.assign(**{n: known.found[n].where(known.found[n].isna()) for n in names}),
-        badness=known.badness.assign(**dict.fromkeys(names, np.nan)),
+        exceedance=known.exceedance.assign(**dict.fromkeys(names, np.nan)),
         status=known.status.assign(**dict.fromkeys(names, np.int8(Status.REPORTED_CURED))),
-        thought_of=ThoughtOf(known, chances),
+        hypothetical=HypotheticalRework(known, chances),
     )
     return replace(evidence, known=after)
 

@@ -52,9 +52,9 @@ def test_a_clash_is_found_in_every_table(changed: str) -> None:
         "events": [EVENT, {**EVENT, "mode": "other"}],
     }
     checked = check(**{changed: rows[changed]})
-    told = checked.faults[checked.faults["table"] == changed]
-    assert told["wrong"].str.startswith("names two different rows").all()
-    assert len(told) == 2
+    reported = checked.faults[checked.faults["table"] == changed]
+    assert reported["wrong"].str.startswith("names two different rows").all()
+    assert len(reported) == 2
 
 
 @settings(max_examples=10, deadline=None)

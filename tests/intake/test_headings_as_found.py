@@ -41,10 +41,10 @@ def test_an_empty_heading_with_values_under_it_is_reported() -> None:
         [[*map(str, WALKDOWN.values()), "lost?", ""]],
     )  # fmt: skip
     place = len(WALKDOWN) + 1
-    told = (
+    reported = (
         f"walkdowns.csv: set aside, not known to the contract: column {place} (it has no heading)"
     )
-    assert told in good(walkdowns=table).notes
+    assert reported in good(walkdowns=table).notes
 
 
 def test_a_plants_own_headings_mapped_give_the_same_fleet() -> None:

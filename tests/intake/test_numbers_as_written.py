@@ -78,8 +78,8 @@ def test_every_number_outside_its_limits_is_told_with_unit_and_limits(table: str
         (c, text) for c in TABLE_BY_NAME[table].columns if c.is_numeric for text in _outside(c)
     ]
     faults = faults_of_cells(table, [(column.name, text) for column, text in cases])
-    told = faults[["column", "value", "wrong", "right"]].itertuples(index=False, name=None)
-    for (column, text), fault in zip(cases, told, strict=True):
+    reported = faults[["column", "value", "wrong", "right"]].itertuples(index=False, name=None)
+    for (column, text), fault in zip(cases, reported, strict=True):
         wrong = f"{column.unit} is outside what is allowed".strip()
         assert fault == (column.name, text, wrong, column.allowed_words)
 

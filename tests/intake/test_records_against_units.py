@@ -54,9 +54,9 @@ def test_a_walkdown_of_an_unknown_unit_is_an_error(table: str) -> None:
 
 def test_a_walkdown_of_a_faulty_unit_says_which_row_to_mend() -> None:
     checked = check(units={**UNIT, "shaft_diameter_mm": "1,5"}, walkdowns=WALKDOWN)
-    told = checked.faults[checked.faults["table"] == "walkdowns"].iloc[0]
-    assert told["wrong"] == "is a unit whose own row is faulty, row 2 of units.csv"
-    assert told["right"] == "that row mended first, row 2 of units.csv"
+    reported = checked.faults[checked.faults["table"] == "walkdowns"].iloc[0]
+    assert reported["wrong"] == "is a unit whose own row is faulty, row 2 of units.csv"
+    assert reported["right"] == "that row mended first, row 2 of units.csv"
 
 
 def test_units_that_cannot_be_used_at_all_make_no_fault_of_every_record() -> None:
@@ -101,8 +101,8 @@ def test_a_value_that_a_mounting_cannot_have_is_an_error_for_that_row() -> None:
         for mounting in EVERY_MOUNTING
     ]
     checked = check(units=units, walkdowns=rows)
-    told = [f"{f.column} {f.wrong}" for f in checked.faults.itertuples()]
-    assert sorted(told) == sorted(
+    reported = [f"{f.column} {f.wrong}" for f in checked.faults.itertuples()]
+    assert sorted(reported) == sorted(
         f"{name} is given for a {mounting}, which has no such thing" for name, mounting in LACKING
     )
     assert checked.faults["right"].str.fullmatch("only on .*; else empty").all()
@@ -124,8 +124,8 @@ def test_a_repair_names_an_event_of_its_own_unit() -> None:
 def test_a_repair_of_a_faulty_event_says_which_row_to_mend() -> None:
     events = {**EVENT, "mode": "broken"}
     checked = check(events=events, rework={**REWORK, "event_id": "E-1"})
-    told = checked.faults[checked.faults["table"] == "rework"].iloc[0]
-    assert told["wrong"] == "is an event whose own row is faulty, row 2 of events.csv"
+    reported = checked.faults[checked.faults["table"] == "rework"].iloc[0]
+    assert reported["wrong"] == "is an event whose own row is faulty, row 2 of events.csv"
 
 
 def _span(unit_id: str, hung: str, ended: str = "", asset: str = "G-1") -> dict[str, object]:

@@ -1,11 +1,11 @@
-"""Pairs are counted as they would be one by one, and losses from sight do not shift Uno's index."""
+"""Pairs are counted as one by one, and losses to follow-up do not shift Uno's index."""
 
 import numpy as np
 import pytest
 from sklearn.metrics import roc_auc_score
 
 from scoring.learning import concordance as module
-from scoring.learning.censoring import sight_table
+from scoring.learning.censoring import censoring_table
 from scoring.learning.concordance import concordance
 from scoring.learning.lifetimes import Lifetimes
 
@@ -19,12 +19,14 @@ def drawn_lives(seed, n=60, lost=0.5):
     return Lifetimes.of(np.minimum(life, out), life <= out), score
 
 
-def one_by_one(lives, score, until, sight):
+def one_by_one(lives, score, until, uncensored):
     sums = np.zeros(3)
     for i in range(len(score)):
         if not lives.failed[i] or lives.end[i] >= until:
             continue
-        seen = 1.0 if sight is None else sight.survivors_at(lives.end[i], just_before=True)
+        seen = (
+            1.0 if uncensored is None else uncensored.survivors_at(lives.end[i], just_before=True)
+        )
         for j in range(len(score)):
             longer = lives.end[j] > lives.end[i]
             longer |= lives.end[j] == lives.end[i] and not lives.failed[j]
@@ -39,10 +41,10 @@ def test_as_one_by_one(seed, until, monkeypatch):
     monkeypatch.setattr(module, "PAIRS_AT_ONCE", 400)  # several blocks
     lives, score = drawn_lives(seed)
     late = Lifetimes.of(lives.end, lives.failed, np.maximum(lives.end - 4, 0))
-    for these, sight in ((lives, None), (lives, sight_table(lives)), (late, None)):
-        found = concordance(these, score, until=until, sight=sight)
+    for these, uncensored in ((lives, None), (lives, censoring_table(lives)), (late, None)):
+        found = concordance(these, score, until=until, uncensored=uncensored)
         counts = (found.concordant, found.discordant, found.tied)
-        np.testing.assert_allclose(counts, one_by_one(these, score, until, sight))
+        np.testing.assert_allclose(counts, one_by_one(these, score, until, uncensored))
 
 
 def test_one_horizon_is_the_area_under_the_curve():
@@ -74,7 +76,7 @@ def test_a_row_may_stand_for_several_units():
     assert joined.tied == apart.tied
 
 
-def test_losses_from_sight_shift_harrell_but_not_uno():
+def test_losses_to_follow_up_shift_harrell_but_not_uno():
     """Hazards that converge: early pairs are easier, and losses leave more of them."""
     rng = np.random.default_rng(2)
     score = rng.normal(size=6000)
@@ -82,7 +84,7 @@ def test_losses_from_sight_shift_harrell_but_not_uno():
     out = rng.exponential(4.0, 6000)
     whole = concordance(Lifetimes.of(life, True), score, until=8.0).index
     seen = Lifetimes.of(np.minimum(life, out), life <= out)
-    uno = concordance(seen, score, until=8.0, sight=sight_table(seen)).index
+    uno = concordance(seen, score, until=8.0, uncensored=censoring_table(seen)).index
     harrell = concordance(seen, score, until=8.0).index
     assert uno == pytest.approx(whole, abs=0.02)
     assert abs(harrell - whole) > 0.04
@@ -96,6 +98,6 @@ def test_refused():
     lives = Lifetimes.of([1.0, 2.0, 3.0], [False, False, True])
     with pytest.raises(ValueError, match="score is missing"):
         concordance(lives, [1.0, np.nan, 2.0])
-    elsewhere = sight_table(Lifetimes.of([1.0, 2.0], [False, False]))
-    with pytest.raises(ValueError, match="nobody is in sight"):
-        concordance(lives, [1.0, 2.0, 3.0], sight=elsewhere)
+    elsewhere = censoring_table(Lifetimes.of([1.0, 2.0], [False, False]))
+    with pytest.raises(ValueError, match="nobody is under observation"):
+        concordance(lives, [1.0, 2.0, 3.0], uncensored=elsewhere)

@@ -62,11 +62,11 @@ def seal_story(book: Book, unit: Row, as_of: date) -> Seal:
     seal = Seal()
     records = records_in_order(book, unit["unit_id"], as_of)
     events = [row for table, row in records if table == "events"]
-    told = {day_of(e["occurred_on"]) for e in events if e["mode"] == "seal_leak"}
+    reported = {day_of(e["occurred_on"]) for e in events if e["mode"] == "seal_leak"}
     for table, row in records:
         if table == "walkdowns":
             day = day_of(row["inspected_on"])
-            if row.get("seal_weep") == "dripping" and day not in told:
+            if row.get("seal_weep") == "dripping" and day not in reported:
                 seal.fails(day)
         elif table == "events" and row["mode"] in ("seal_leak", "low_speed_bearing"):
             if row["mode"] == "seal_leak":

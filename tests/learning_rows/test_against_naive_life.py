@@ -5,15 +5,15 @@ from datetime import date
 
 import numpy as np
 import pandas as pd
-from fleets import Book, badness_by_look, timeline_of
+from fleets import Book, exceedance_by_look, timeline_of
 from hypothesis import HealthCheck, Phase, given, settings
 from naive_life import Day, life_of
 from naive_timeline import days_in_service
 from random_books import books
 
-from scoring.learning.person_period_cuts import AGE_BAND_DAYS
-from scoring.learning.person_periods import PersonPeriods, person_periods
-from scoring.timeline.states_along import states_along
+from scoring.learning.exposure_cuts import AGE_BAND_DAYS
+from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods
+from scoring.timeline.states_over_time import states_over_time
 
 FEW = settings(
     deadline=None,
@@ -24,18 +24,18 @@ FEW = settings(
 )
 
 
-def periods_of(book: Book, as_of: date) -> PersonPeriods:
-    return person_periods(timeline_of(book.fleet()), pd.Timestamp(as_of))
+def periods_of(book: Book, as_of: date) -> ExposurePeriods:
+    return exposure_periods(timeline_of(book.fleet()), pd.Timestamp(as_of))
 
 
-def day_by_day(periods: PersonPeriods) -> Iterator[tuple[int, date, Day]]:
+def day_by_day(periods: ExposurePeriods) -> Iterator[tuple[int, date, Day]]:
     """Spread every row over its days; a failure falls on the last of them."""
     for row in periods.rows.itertuples():
         for day in pd.date_range(row.start_on, row.stop_on, inclusive="right"):
             last = day == row.stop_on
             failed, leaked = row.low_speed_bearing and last, row.seal_leak and last
-            told = Day(bool(failed), bool(row.seal_is_at_risk), bool(leaked))
-            yield int(row.place), day.date(), told
+            reported = Day(bool(failed), bool(row.seal_is_at_risk), bool(leaked))
+            yield int(row.place), day.date(), reported
 
 
 @FEW
@@ -44,11 +44,11 @@ def test_rows_tell_the_same_days_as_a_life_told_day_by_day(drawn: tuple[Book, da
     book, as_of = drawn
     periods = periods_of(book, as_of)
     rows = list(day_by_day(periods))
-    told = {(place, day): one for place, day, one in rows}
+    reported = {(place, day): one for place, day, one in rows}
     lives = [life_of(book, unit, as_of) for unit in book.units]
     expected = {(n, day): one for n, life in enumerate(lives) for day, one in life.items()}
-    assert told == expected
-    assert len(told) == len(rows)  # no day twice
+    assert reported == expected
+    assert len(reported) == len(rows)  # no day twice
     days = expected.values()
     assert np.isclose(periods.exposure_years("low_speed_bearing").sum() * 365.25, len(days))
     at_risk = sum(day.seal_at_risk for day in days)
@@ -62,13 +62,13 @@ def test_rows_tell_the_same_days_as_a_life_told_day_by_day(drawn: tuple[Book, da
 def test_ages_are_those_known_at_the_start_of_each_row(drawn: tuple[Book, date]) -> None:
     book, as_of = drawn
     periods = periods_of(book, as_of)
-    badness = badness_by_look(book.fleet())
+    exceedance = exceedance_by_look(book.fleet())
     some = periods.rows.iloc[:: max(1, len(periods) // 25)]
     for row in some.itertuples():
         start = row.start_on.date()
         days = (row.stop_on - row.start_on).days
         for part in ("bearing", "seal"):
-            age = days_in_service(book, book.units[row.place], start, badness, part)
+            age = days_in_service(book, book.units[row.place], start, exceedance, part)
             assert getattr(row, f"{part}_age_start_days") == age
             assert getattr(row, f"{part}_age_stop_days") == age + days
 
@@ -90,9 +90,9 @@ def test_nothing_known_changes_within_a_row(drawn: tuple[Book, date]) -> None:
         since = np.concatenate([np.arange(n) for n in days]).astype("timedelta64[D]")
         day = rows["start_on"].to_numpy().astype("datetime64[D]")[again] + since
         place = rows["place"].to_numpy()[again]
-        each = states_along(periods.timeline, place, day, symptom_lag_days=30)
+        each = states_over_time(periods.timeline, place, day, symptom_lag_days=30)
         whole = periods.known(again)
-        for name in ("found", "badness", "status", "seen_on"):
+        for name in ("found", "exceedance", "status", "seen_on"):
             pd.testing.assert_frame_equal(getattr(each, name), getattr(whole, name))
         grows = ["bearing_age_days", "seal_age_days"]
         ages = whole.history[grows].add(pd.Series(since.astype(float)), axis=0)

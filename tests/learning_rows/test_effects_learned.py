@@ -8,12 +8,12 @@ import pytest
 from fleets import Book
 
 from scoring.assessment import FleetAssessor
-from scoring.explanation.of_what_was_learned import what_the_fleet_says
+from scoring.explanation.what_the_fleet_says import what_the_fleet_says
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import EFFECTS
 from scoring.intake import check_fleet
-from scoring.learning.explaining_columns import PARTS
+from scoring.learning.covariates import PARTS
 
 AS_OF = pd.Timestamp("2024-12-31")
 YEAR = 365.25
@@ -89,12 +89,12 @@ def test_an_arm_is_held_where_rubber_or_metal_holds_it():
     assert held["unit_years"] == pytest.approx(2 * 355 / YEAR)
 
 
-def test_sites_level_and_installers_each_count_every_failure_once():
+def test_sites_level_and_crews_each_count_every_failure_once():
     what = said(two_breathers())
     sites = what.table[(what.table["part"] == "site") & (what.table["failure_mode"] == "seal_leak")]
     assert dict(zip(sites["effect"], sites["failures"], strict=True)) == {"port": 0, "quarry": 1}
     assert row(what.table, "seal_leak", "level", "level")["failures"] == 1
-    crews = what.installers[what.installers["failure_mode"] == "seal_leak"].set_index("installer")
+    crews = what.crews[what.crews["failure_mode"] == "seal_leak"].set_index("installer")
     assert crews["failures"].to_dict() == {"crew A": 1, "crew B": 0}
     assert crews["unit_years"].tolist() == pytest.approx([365 / YEAR] * 2)
 
@@ -117,7 +117,7 @@ def test_without_failures_kept_the_fleet_says_what_the_handbook_says():
     book = Book().unit("U1").look("2024-01-11", "U1", breather="plugged")
     what = said(book)
     assert not what.failures_are_kept
-    assert what.installers.empty
+    assert what.crews.empty
     for end in ("", "_low", "_high"):
         np.testing.assert_allclose(what.table[f"fleet{end}"], what.table[f"handbook{end}"])
     assert (what.table[["failures", "unit_years", "share_learned"]] == 0).all(axis=None)
@@ -174,18 +174,22 @@ def test_multipliers_and_intervals_follow_from_coefficients(port, mode):
     table = what.table[what.table["failure_mode"] == mode]
     worst = {effect.name: effect.multipliers[mode][-1] for effect in EFFECTS}
     step = {"own failures": 2.0}  # everything else that is no effect is told for a step of e
-    for place, told in enumerate(table.to_dict("records")):
-        assert told["effect"] == learned.columns.names[place]
+    for place, reported in enumerate(table.to_dict("records")):
+        assert reported["effect"] == learned.columns.names[place]
         c = posterior.coefficients[place]
         deviation = sqrt(max(posterior.laplace[place, place], posterior.sandwich[place, place]))
-        first = worst.get(told["effect"], told["handbook"]) if told["part"] == "effects" else 1.0
-        m = first if told["part"] == "effects" else step.get(told["part"], exp(1))
-        assert told["handbook"] == pytest.approx(first)
-        assert told["fleet"] == pytest.approx(first * m**c)
-        assert told["fleet_high"] == pytest.approx(first * m ** (c + WIDE * deviation))
-        least = 1 if told["part"] in CAN_ONLY_WORSEN else 0
+        first = (
+            worst.get(reported["effect"], reported["handbook"])
+            if reported["part"] == "effects"
+            else 1.0
+        )
+        m = first if reported["part"] == "effects" else step.get(reported["part"], exp(1))
+        assert reported["handbook"] == pytest.approx(first)
+        assert reported["fleet"] == pytest.approx(first * m**c)
+        assert reported["fleet_high"] == pytest.approx(first * m ** (c + WIDE * deviation))
+        least = 1 if reported["part"] in CAN_ONLY_WORSEN else 0
         low = first * m ** (c - WIDE * deviation)
-        assert told["fleet_low"] == pytest.approx(max(least, low))
+        assert reported["fleet_low"] == pytest.approx(max(least, low))
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -204,38 +208,40 @@ def test_expected_failures_are_those_of_everything_else_that_was_learned(port, m
         place = learned.columns.names.index(name)
         others = np.delete(np.arange(len(coefficients)), place)
         expected = (of_mode.expected * np.exp(design[:, others] @ coefficients[others]))[here].sum()
-        told = row(table, mode, part, name)
-        assert told["expected"] == pytest.approx(expected)
-        assert told["ratio"] == pytest.approx(told["failures"] / expected)
+        reported = row(table, mode, part, name)
+        assert reported["expected"] == pytest.approx(expected)
+        assert reported["ratio"] == pytest.approx(reported["failures"] / expected)
     level = row(table, mode, "level", "level")
     assert level["failures"] == learned.posterior.events
     assert level["unit_years"] == pytest.approx(of_mode.years.sum())
 
 
 @pytest.mark.parametrize("mode", MODES)
-def test_installers_are_compared_with_what_was_learned_of_everything_else(port, mode):
+def test_crews_are_compared_with_what_was_learned_of_everything_else(port, mode):
     what, rows, assessor = port
     learned, of_mode = what.learning.basis[mode].learned, rows.modes[mode]
-    crews = what.installers[what.installers["failure_mode"] == mode].set_index("installer")
+    crews = what.crews[what.crews["failure_mode"] == mode].set_index("installer")
     design = learned.columns.design(of_mode.state_by(rows.place, -1))
     expected = of_mode.expected * np.exp(design @ learned.posterior.coefficients)
     of_crew = (assessor.fleet.units["installer"] == "crew B").to_numpy()[rows.place]
-    told = crews.loc["crew B"]
-    assert told["expected"] == pytest.approx(expected[of_crew].sum())
-    assert told["drawn"] == pytest.approx((told["failures"] + 25) / (told["expected"] + 25))
+    reported = crews.loc["crew B"]
+    assert reported["expected"] == pytest.approx(expected[of_crew].sum())
+    assert reported["drawn"] == pytest.approx(
+        (reported["failures"] + 25) / (reported["expected"] + 25)
+    )
     assert crews["expected"].sum() == pytest.approx(expected.sum())
     assert crews["failures"].sum() == learned.posterior.events
     assert crews["units"].sum() == len(np.unique(rows.place))
     assert np.isnan(crews.loc["not recorded", "carelessness"])
     care = assessor.prevalence(what.learning.as_of).carelessness.set_index("installer")
-    assert told["carelessness"] == care.loc["crew B", "ratio"]
+    assert reported["carelessness"] == care.loc["crew B", "ratio"]
     assert (crews["ratio_low"] <= crews["ratio"]).all()
     assert crews["drawn"].is_monotonic_decreasing
 
 
-def test_one_table_holds_installers_too(port):
+def test_one_table_holds_crews_too(port):
     what = port[0]
     table = what.as_one_table
-    assert len(table) == len(what.table) + len(what.installers)
+    assert len(table) == len(what.table) + len(what.crews)
     crews = table[table["part"] == "installer"]
-    assert (crews["fleet"].to_numpy() == what.installers["drawn"].to_numpy()).all()
+    assert (crews["fleet"].to_numpy() == what.crews["drawn"].to_numpy()).all()

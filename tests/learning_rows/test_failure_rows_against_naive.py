@@ -23,8 +23,8 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning import failure_rows as module
+from scoring.learning.exposure_periods import exposure_periods
 from scoring.learning.failure_rows import FailureRows, failure_rows
-from scoring.learning.person_periods import person_periods
 from scoring.limits import unit_limits
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
 
@@ -84,7 +84,7 @@ def test_every_row_stands_on_what_a_ranking_of_its_first_day_would_say(assessor,
 
 def test_expected_failures_are_the_hazard_summed_up_over_the_age_of_the_part(assessor, rows):
     seal_at_risk = lives(generated_book(**SMALL), AS_OF.date())
-    table = person_periods(assessor.timeline, AS_OF, rows.days[:-1]).rows
+    table = exposure_periods(assessor.timeline, AS_OF, rows.days[:-1]).rows
     for row in range(0, len(rows), 7):
         start = pd.Timestamp(rows.start_on[row])
         days = (rows.stop_on[row] - rows.start_on[row]) / np.timedelta64(1, "D")
@@ -115,13 +115,13 @@ def test_rows_are_cut_at_the_days_and_know_between_which_they_lie(rows):
 
 
 def test_what_is_bad_is_a_finding_of_that_day(assessor, rows):
-    known = person_periods(assessor.timeline, AS_OF, rows.days[:-1]).known()
+    known = exposure_periods(assessor.timeline, AS_OF, rows.days[:-1]).known()
     for mode in MODES:
         state = rows.modes[mode].state
         for column, check in enumerate(
             c.name for c in CHECKS if not c.symptom and c.name != "guard"
         ):
-            bad = [-1 if np.isnan(b) else int(b > 0) for b in known.badness[check]]
+            bad = [-1 if np.isnan(b) else int(b > 0) for b in known.exceedance[check]]
             assert state.bad[:, column].tolist() == bad
         sites = [state.sites[site] for site in state.site]
         assert sites == assessor.fleet.units["site"].iloc[rows.place].tolist()
@@ -133,8 +133,8 @@ def assert_events_are_as_recorded(rows: FailureRows, book: Book) -> int:
     for row, (place, stop) in enumerate(zip(rows.place, rows.stop_on, strict=True)):
         last = [life[place].get(pd.Timestamp(stop).date()) for life in by_day]
         for mode, failed in (("low_speed_bearing", "bearing_failed"), ("seal_leak", "seal_failed")):
-            told = [day is not None and getattr(day, failed) for day in last]
-            expected = [int(one and told[-1]) for one in told]
+            reported = [day is not None and getattr(day, failed) for day in last]
+            expected = [int(one and reported[-1]) for one in reported]
             assert rows.modes[mode].events[row].tolist() == expected
             counted += expected[-1]
     return counted
@@ -172,7 +172,7 @@ def test_rows_laid_out_in_parts_are_the_same(assessor, rows, monkeypatch, at_onc
 
 
 def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor):
-    periods = person_periods(assessor.timeline, AS_OF)
+    periods = exposure_periods(assessor.timeline, AS_OF)
     known = periods.known()
     limits = assessor.limits.at(known.place)
     prevalence = assessor.prevalence(AS_OF)

@@ -14,7 +14,7 @@ from rows_as_given import own_as_given
 
 from scoring.assessment import FleetAssessor
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import PARTS
+from scoring.learning.covariates import PARTS
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode, learn
 from scoring.learning.own_failures import OwnFailures
@@ -96,14 +96,14 @@ def test_none_one_two_failures_of_a_unit(seed, mode):
     for unit in sorted(spans, key=spans.get)[-FAILING:]:
         alike = one.state.where(np.flatnonzero(rows.place == unit)[-1:])
         expected = rows.tallies(N_UNITS)[mode].as_of(rows.days[-1]).expected[[unit]]
-        told = []
+        reported = []
         for failures in range(3):
             learned = with_failures(seed, unit, mode, failures)
             own = OwnFailures(np.array([float(failures)]), expected).log_ratio
             states = one.state, alike, replace(alike, own=own)
             ratios = [learned.correct(state).log_ratio.mean() for state in states]
-            told.append([level(learned), *ratios])
-        assert (np.diff(told, axis=0) >= 0).all(), unit
+            reported.append([level(learned), *ratios])
+        assert (np.diff(reported, axis=0) >= 0).all(), unit
 
 
 @settings(

@@ -8,7 +8,7 @@ from sklearn.linear_model import PoissonRegressor
 from threadpoolctl import threadpool_limits
 
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import columns_for
+from scoring.learning.covariates import columns_for
 from scoring.learning.learned import learn
 from scoring.learning.posterior import fit_posterior
 

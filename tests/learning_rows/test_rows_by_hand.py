@@ -5,14 +5,14 @@ import pandas as pd
 import pytest
 from fleets import Book, plain
 
-from scoring.learning.person_periods import PersonPeriods, person_periods
+from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods
 from scoring.timeline import Status
 
 AS_OF = "2024-12-31"
 
 
-def periods(book: Book, as_of: str = AS_OF) -> PersonPeriods:
-    return person_periods(book.timeline(), pd.Timestamp(as_of))
+def periods(book: Book, as_of: str = AS_OF) -> ExposurePeriods:
+    return exposure_periods(book.timeline(), pd.Timestamp(as_of))
 
 
 def kept(**cells: str) -> Book:
@@ -94,10 +94,10 @@ def test_a_walkdown_a_rework_and_a_failure_each_begin_a_row() -> None:
 
 def test_what_is_learned_on_a_day_explains_from_the_next_day_on() -> None:
     book = kept().look("2024-02-01", guard="missing").failed("2024-02-01", "low_speed_bearing")
-    told = periods(book)
-    here = told.rows["place"].to_numpy() == 0
-    guard = told.known(here).found["guard"]
-    failed = told.rows.loc[here, "low_speed_bearing"].to_numpy()
+    reported = periods(book)
+    here = reported.rows["place"].to_numpy() == 0
+    guard = reported.known(here).found["guard"]
+    failed = reported.rows.loc[here, "low_speed_bearing"].to_numpy()
     assert failed.tolist()[:2] == [1, 0]
     assert [plain(value) for value in guard[:2]] == [None, "missing"]
 
@@ -105,9 +105,11 @@ def test_what_is_learned_on_a_day_explains_from_the_next_day_on() -> None:
 def test_a_symptom_never_explains_a_failure_within_30_days() -> None:
     for day, explained in (("2024-07-01", False), ("2024-07-02", True)):
         book = kept().look("2024-06-01", vibration_mm_s="9").failed(day, "low_speed_bearing")
-        told = periods(book)
-        failed = np.flatnonzero(told.rows["low_speed_bearing"])
-        assert (told.known(failed).status["vibration_mm_s"] == Status.SEEN).tolist() == [explained]
+        reported = periods(book)
+        failed = np.flatnonzero(reported.rows["low_speed_bearing"])
+        assert (reported.known(failed).status["vibration_mm_s"] == Status.SEEN).tolist() == [
+            explained
+        ]
 
 
 def test_a_symptom_begins_a_row_when_it_counts_and_when_it_is_forgotten() -> None:
@@ -195,10 +197,10 @@ def test_dripping_is_a_failure_of_that_day_and_the_seal_is_at_risk_no_more() -> 
     book = kept().look("2024-02-01", seal_weep="dripping").look("2024-03-01", seal_weep="dripping")
     assert failures(book, "seal_leak") == ["02-01"]
     assert leak_days(book) == [("02-01", "12-31")]
-    told = periods(book)
-    here = told.rows["place"].to_numpy() == 0
-    assert told.exposure_years("low_speed_bearing")[here].sum() == pytest.approx(365 / 365.25)
-    assert told.exposure_years("seal_leak")[here].sum() == pytest.approx(31 / 365.25)
+    reported = periods(book)
+    here = reported.rows["place"].to_numpy() == 0
+    assert reported.exposure_years("low_speed_bearing")[here].sum() == pytest.approx(365 / 365.25)
+    assert reported.exposure_years("seal_leak")[here].sum() == pytest.approx(31 / 365.25)
 
 
 def test_a_renewed_seal_is_at_risk_again_from_the_next_day() -> None:
@@ -236,19 +238,19 @@ def test_a_leak_from_before_entry_is_no_failure_and_no_time_at_risk() -> None:
 
 def test_re_work_on_a_unit_does_not_lend_it_the_time_before() -> None:
     book = kept().look("2024-02-01", guard="missing").reworked("2024-09-01", "fit_guard")
-    told = periods(book)
-    here = told.rows["place"].to_numpy() == 0
-    cured = told.known(here).status["guard"] == Status.REPORTED_CURED
-    years = told.exposure_years("low_speed_bearing")[here][cured.to_numpy()].sum()
+    reported = periods(book)
+    here = reported.rows["place"].to_numpy() == 0
+    cured = reported.known(here).status["guard"] == Status.REPORTED_CURED
+    years = reported.exposure_years("low_speed_bearing")[here][cured.to_numpy()].sum()
     assert years == pytest.approx((pd.Timestamp(AS_OF) - pd.Timestamp("2024-09-01")).days / 365.25)
 
 
 def test_a_finding_written_down_late_explains_nothing_before() -> None:
     book = kept().look("2024-02-01", guard="missing", recorded_at="2024-04-15")
-    told = periods(book)
-    here = told.rows["place"].to_numpy() == 0
-    seen = (told.known(here).status["guard"] == Status.SEEN).to_numpy()
-    assert plain(told.rows.loc[here, "start_on"][seen].iloc[0]) == "2024-04-15"
+    reported = periods(book)
+    here = reported.rows["place"].to_numpy() == 0
+    seen = (reported.known(here).status["guard"] == Status.SEEN).to_numpy()
+    assert plain(reported.rows.loc[here, "start_on"][seen].iloc[0]) == "2024-04-15"
 
 
 def test_age_follows_a_reducer_to_its_next_shaft() -> None:

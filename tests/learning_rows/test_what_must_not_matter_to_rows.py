@@ -8,7 +8,7 @@ from generated_fleets import AS_OF, generated_assessor
 from rows_as_given import own_as_given, taken
 
 from scoring.handbook.effect import MODES
-from scoring.learning.explaining_columns import State
+from scoring.learning.covariates import State
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn
 

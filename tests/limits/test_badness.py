@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from fleets import Book, badness_by_look
+from fleets import Book, exceedance_by_look
 from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.contract import CHECK_BY_NAME, CHECKS, Worse
-from scoring.limits import walkdown_badness
-from scoring.limits.badness import SMALLEST, badness_of
+from scoring.limits import walkdown_exceedance
+from scoring.limits.exceedance import SMALLEST, exceedance_of
 from scoring.limits.unit_limits import unit_limits
 
 STATED = {
@@ -68,10 +68,10 @@ BY_HAND = [  # found, and how far that is beyond what STATED asks for, or what i
 ]
 
 
-def badness(mounting, check, value, **cells):
+def exceedance(mounting, check, value, **cells):
     """Return how bad one value is at one unit."""
     book = Book().unit(mounting=mounting, **cells).look("2024-01-02", **{check: value})
-    return badness_by_look(book.fleet())["W1", check]
+    return exceedance_by_look(book.fleet())["W1", check]
 
 
 def mounting_with(check):
@@ -79,8 +79,8 @@ def mounting_with(check):
 
 
 @pytest.mark.parametrize(("check", "value", "beyond"), BY_HAND)
-def test_badness_by_hand(check, value, beyond):
-    assert badness(mounting_with(check), check, value, **STATED) == pytest.approx(beyond)
+def test_exceedance_by_hand(check, value, beyond):
+    assert exceedance(mounting_with(check), check, value, **STATED) == pytest.approx(beyond)
 
 
 @pytest.mark.parametrize(
@@ -92,13 +92,13 @@ def test_badness_by_hand(check, value, beyond):
         ("isolator_squeeze_mm", "4", 0.25),  # 15 % of 25 mm
     ],
 )
-def test_badness_by_hand_where_the_limit_is_assumed(check, value, beyond):
-    assert badness(mounting_with(check), check, value) == pytest.approx(beyond)
+def test_exceedance_by_hand_where_the_limit_is_assumed(check, value, beyond):
+    assert exceedance(mounting_with(check), check, value) == pytest.approx(beyond)
 
 
 @pytest.mark.parametrize("check", ["engagement_mm", "final_torque_nm"])
 def test_what_needs_a_limit_that_nobody_stated_is_seen_and_not_bad(check):
-    assert badness("tapered_bushing", check, "1") == 0
+    assert exceedance("tapered_bushing", check, "1") == 0
 
 
 @pytest.mark.parametrize(
@@ -114,13 +114,13 @@ def test_what_needs_a_limit_that_nobody_stated_is_seen_and_not_bad(check):
     ],
 )
 def test_the_right_order_depends_on_the_mounting(mounting, order, beyond):
-    assert badness(mounting, "tightening_order", order) == beyond
+    assert exceedance(mounting, "tightening_order", order) == beyond
 
 
 def test_what_was_not_seen_is_missing_and_not_good():
     book = Book().unit(mounting="keyed_bore").look("2024-01-02", guard="fitted")
     fleet = book.fleet()
-    bad = walkdown_badness(fleet.walkdowns, unit_limits(fleet.units).table)
+    bad = walkdown_exceedance(fleet.walkdowns, unit_limits(fleet.units).table)
     assert list(bad.columns) == [check.name for check in CHECKS]
     assert bad.columns[bad.notna().to_numpy()[0]].tolist() == ["guard"]
 
@@ -129,7 +129,7 @@ def test_what_was_not_seen_is_missing_and_not_good():
 def test_a_rounding_of_the_arithmetic_is_no_finding(over, bad):
     fleet = Book().unit().look("2024-01-02", shaft_runout_mm="0.25").fleet()
     walkdowns = fleet.walkdowns.assign(shaft_runout_mm=0.25 + over * SMALLEST)
-    found = walkdown_badness(walkdowns, unit_limits(fleet.units).table)
+    found = walkdown_exceedance(walkdowns, unit_limits(fleet.units).table)
     assert found["shaft_runout_mm"].iloc[0] == pytest.approx(bad, rel=1e-6)
 
 
@@ -142,7 +142,7 @@ LIMITS = unit_limits(Book().unit(mounting="shrink_disc", **STATED).fleet().units
 @given(values=st.lists(st.floats(0, 500), min_size=2, max_size=20))
 def test_a_worse_value_is_never_less_bad(check, values):
     ordered = np.sort(values) if check.worse is Worse.MORE else -np.sort(-np.array(values))
-    bad = np.concatenate([badness_of(check, np.array([value]), LIMITS) for value in ordered])
+    bad = np.concatenate([exceedance_of(check, np.array([value]), LIMITS) for value in ordered])
     assert (np.diff(bad) >= 0).all()
 
 
@@ -151,6 +151,6 @@ def test_a_worse_value_is_never_less_bad(check, values):
 def test_outside_a_range_either_way_counts_alike(check, away):
     low, high = {"shaft_diameter_measured_mm": (79.926, 80), "collar_gap_mm": (0.5, 1.5)}[check]
     ends = np.array([low - away]), np.array([high + away])
-    below, above = (badness_of(CHECK_BY_NAME[check], value, LIMITS) for value in ends)
+    below, above = (exceedance_of(CHECK_BY_NAME[check], value, LIMITS) for value in ends)
     assert below == pytest.approx(above)
     assert below == pytest.approx([away])

@@ -6,7 +6,7 @@ import pytest
 
 from scoring.contract import CHECKS, About, Check, Kind, Seen, Worse
 from scoring.contract.mountings import EVERY_MOUNTING, TAPERED_BUSHING
-from scoring.limits.badness import badness_of
+from scoring.limits.exceedance import exceedance_of
 
 MEASURED = [check for check in CHECKS if check.kind is not Kind.CHOICE]
 FAR = 1e6
@@ -33,7 +33,7 @@ def limits_of(mounting: str, rows: int) -> pd.DataFrame:
 @pytest.mark.parametrize("check", MEASURED, ids=lambda check: check.name)
 def test_what_lies_far_out_on_its_worse_side_is_worse_than_good(check: Check) -> None:
     limits = limits_of(TAPERED_BUSHING, 1)
-    below, above = (badness_of(check, np.array([value]), limits)[0] for value in (-FAR, FAR))
+    below, above = (exceedance_of(check, np.array([value]), limits)[0] for value in (-FAR, FAR))
     both = (Worse.OUTSIDE_RANGE, Worse.AWAY_FROM_SPECIFIED)
     assert (below > 0) is np.bool_(check.worse in (Worse.LESS, *both))
     assert (above > 0) is np.bool_(check.worse in (Worse.MORE, *both))
@@ -51,4 +51,4 @@ def test_a_check_of_which_nothing_is_said_is_not_judged() -> None:
         how_to_look="measure",
         good="none",
     )
-    assert np.isnan(badness_of(check, np.array([0.0, FAR]), limits_of(TAPERED_BUSHING, 2))).all()
+    assert np.isnan(exceedance_of(check, np.array([0.0, FAR]), limits_of(TAPERED_BUSHING, 2))).all()

@@ -12,7 +12,7 @@ from scoring.assessment import FleetAssessor
 from scoring.contract import CHECK_BY_NAME, Kind
 from scoring.contract.rework import ACTIONS, BEARING
 from scoring.contract.where_actions_fit import fits
-from scoring.looking.standing import Standing
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.what_if.action_arrays import actions_of
 from scoring.what_if.candidates import candidates_of
 from scoring.what_if.what_if import what_if
@@ -29,13 +29,15 @@ class Asked:
     seen: tuple[str, ...]
 
 
-def naive_values(book: Book, standing: Standing, outcomes, questions: list[Asked]) -> list[float]:
+def naive_values(
+    book: Book, assessed_fleet: AssessedFleet, outcomes, questions: list[Asked]
+) -> list[float]:
     """Return what looking is worth, question by question, each of another unit.
 
     Units do not touch each other, so that each run of the chain writes down one outcome of every
     question.
     """
-    known = standing.assessment.known
+    known = assessed_fleet.assessment.known
     menus = [menu_of(one, str(known.units["mounting"].iloc[one.unit])) for one in questions]
     results = [list(results_of(one, outcomes)) for one in questions]
     saved = [defaultdict(float) for _ in questions]
@@ -43,7 +45,7 @@ def naive_values(book: Book, standing: Standing, outcomes, questions: list[Asked
         there = [n for n, some in enumerate(results) if run < len(some)]
         ids = [known.units["unit_id"].iloc[questions[n].unit] for n in there]
         found = [{row["check"]: row["value"] for row in results[n][run]} for n in there]
-        after_look = with_walkdowns(book, standing, dict(zip(ids, found, strict=True)))
+        after_look = with_walkdowns(book, assessed_fleet, dict(zip(ids, found, strict=True)))
         pairs = [(n, uid, do) for n, uid in zip(there, ids, strict=True) for do in menus[n]]
         for (n, _, do), s in zip(pairs, saves(after_look, pairs), strict=True):
             rows = results[n][run]
@@ -84,7 +86,7 @@ def menu_of(asked: Asked, mounting: str) -> set[str]:
     return {";".join(sorted({name for name in some if name})) for some in product(*options)}
 
 
-def with_walkdowns(book: Book, standing: Standing, found) -> Standing:
+def with_walkdowns(book: Book, assessed_fleet: AssessedFleet, found) -> AssessedFleet:
     """Return the fleet with one walkdown more a unit, faults elsewhere as usual as before."""
     rows = [
         {"walkdown_id": f"LOOK{n}", "unit_id": uid, "inspected_on": str(AS_OF.date())}
@@ -93,10 +95,10 @@ def with_walkdowns(book: Book, standing: Standing, found) -> Standing:
         for n, (uid, values) in enumerate(found.items())
     ]
     assessor = FleetAssessor(replace(book, walkdowns=[*book.walkdowns, *rows]).fleet())
-    as_before = standing.assessment.prevalence
+    as_before = assessed_fleet.assessment.prevalence
     assessor.prevalence = lambda _day: as_before
-    assessment = assessor.assess(AS_OF, learning=standing.assessment.learning)
-    return replace(standing, assessor=assessor, assessment=assessment)
+    assessment = assessor.assess(AS_OF, learning=assessed_fleet.assessment.learning)
+    return replace(assessed_fleet, assessor=assessor, assessment=assessment)
 
 
 def as_text(name, value) -> str:
@@ -105,16 +107,16 @@ def as_text(name, value) -> str:
     return str(round(value)) if CHECK_BY_NAME[name].kind is Kind.COUNT else repr(float(value))
 
 
-def saves(standing: Standing, pairs) -> list[float]:
-    known = standing.assessment.known
+def saves(assessed_fleet: AssessedFleet, pairs) -> list[float]:
+    known = assessed_fleet.assessment.known
     unit = known.units["unit_id"].tolist()
     places = np.array([unit.index(uid) for _, uid, _ in pairs])
     flags = np.array([actions_of(do) for _, _, do in pairs])
     rows = what_if(
-        standing.assessor,
-        standing.assessment,
+        assessed_fleet.assessor,
+        assessed_fleet.assessment,
         candidates_of(known, places, flags),
-        standing.takes,
-        standing.efforts,
+        assessed_fleet.success,
+        assessed_fleet.efforts,
     )
     return (rows["expected_loss"] - rows["expected_loss_after"] - rows["cost"]).tolist()

@@ -2,9 +2,9 @@
 
 import pandas as pd
 import pytest
+from assessed_fleets import SEED, SIZE, generated_assessed_fleet
 from generated_fleets import generated_book
 from naive_value import Asked, naive_values
-from standing_fleets import SEED, SIZE, generated_standing
 
 from scoring.contract import Seen
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
@@ -20,24 +20,24 @@ def one_of_each_unit(looks):
 
 @pytest.mark.parametrize("state", list(Seen))
 def test_each_look_is_worth_what_the_long_way_says(state):
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing, state)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet, state)
     questions = each_by_itself(outcomes)
-    table = questions.merge(value_of_looking(standing, outcomes, questions), on="question")
+    table = questions.merge(value_of_looking(assessed_fleet, outcomes, questions), on="question")
     some = one_of_each_unit(table)
     asked = [
         Asked(unit, (check,), (check,))
         for unit, check in zip(some["unit"], some["check"], strict=True)
     ]
-    expected = naive_values(generated_book(SIZE, SEED), standing, outcomes, asked)
+    expected = naive_values(generated_book(SIZE, SEED), assessed_fleet, outcomes, asked)
     assert some["value"].to_numpy() == pytest.approx(expected, rel=1e-6, abs=1e-6)
     assert (some["value"] > 0).any() or state is Seen.RUNNING
 
 
 @pytest.mark.parametrize("seen", [2, 1])
 def test_two_checks_at_once_are_worth_what_the_long_way_says(seen):
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet)
     looks = each_by_itself(outcomes).sample(frac=1, random_state=5)
     few = outcomes.groupby(["unit", "check"]).size().rename("size").reset_index()
     looks = looks.merge(few[few["size"] <= 3], on=["unit", "check"])
@@ -50,7 +50,7 @@ def test_two_checks_at_once_are_worth_what_the_long_way_says(seen):
         for n, one in enumerate(asked)
         for check in one.checks
     ]
-    value = value_of_looking(standing, outcomes, pd.DataFrame(rows))["value"]
-    expected = naive_values(generated_book(SIZE, SEED), standing, outcomes, asked)
+    value = value_of_looking(assessed_fleet, outcomes, pd.DataFrame(rows))["value"]
+    expected = naive_values(generated_book(SIZE, SEED), assessed_fleet, outcomes, asked)
     assert value.to_numpy() == pytest.approx(expected, rel=1e-6, abs=1e-6)
     assert len(asked) > 5

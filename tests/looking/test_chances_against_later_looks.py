@@ -1,4 +1,4 @@
-"""Chances told are held against what later looks of the same fleet found."""
+"""Chances predicted are held against what later looks of the same fleet found."""
 
 import numpy as np
 import pandas as pd
@@ -6,12 +6,12 @@ import pytest
 from generated_fleets import generated_assessor
 
 from scoring.contract import Seen
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes
-from scoring.looking.standing import Standing
 from scoring.looking.what_looks_may_find import NOT_SEEN, REPORTED_CURED
 from scoring.looking.worth_of_looks import worth_of_looks
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 
 DAY = pd.Timestamp("2024-12-31")
 
@@ -25,7 +25,7 @@ def with_next_look(assessor, known, looks):
         resets = assessor.timeline.resets
         resets = resets.where(resets.void(check) & (resets.day > today))
         seen = pd.DataFrame(
-            {"place": later.unit, "position": later.position, "bad": later.badness > 0}
+            {"place": later.unit, "position": later.position, "bad": later.exceedance > 0}
         )
         changed = pd.DataFrame({"place": resets.unit, "changed": resets.position})
         place = known.place[some["unit"].to_numpy()]
@@ -41,15 +41,15 @@ def test_what_is_told_is_of_the_size_of_what_is_found():
     for seed in (461, 462):
         assessor = generated_assessor(400, seed)
         assessment = assessor.assess(DAY)
-        takes = learn_take_chances(assessor.timeline, DAY)
-        standing = Standing(assessor, assessment, takes, SiteEfforts())
-        looks = [worth_of_looks(standing, LookMinutes(), state) for state in Seen]
+        success = learn_rework_success(assessor.timeline, DAY)
+        assessed_fleet = AssessedFleet(assessor, assessment, success, SiteEfforts())
+        looks = [worth_of_looks(assessed_fleet, LookMinutes(), state) for state in Seen]
         parts.append(with_next_look(assessor, assessment.known, pd.concat(looks)))
     table = pd.concat(parts)
     said = table.groupby("why").agg(
-        looks=("bad", "size"), told=("chance_of_finding", "mean"), found=("bad", "mean")
+        looks=("bad", "size"), predicted=("chance_of_finding", "mean"), found=("bad", "mean")
     )
     print(said.round(3).to_string())  # noqa: T201 - the table is what one wants to see
     for why in (NOT_SEEN, REPORTED_CURED):
         assert said.loc[why, "looks"] > 60
-        assert 0.3 < said.loc[why, "found"] / said.loc[why, "told"] < 2, said
+        assert 0.3 < said.loc[why, "found"] / said.loc[why, "predicted"] < 2, said

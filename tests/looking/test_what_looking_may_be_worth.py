@@ -5,14 +5,21 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pytest
+from assessed_fleets import (
+    AS_OF,
+    SEED,
+    SIZE,
+    Book,
+    assessed_fleet_of_book,
+    generated_assessed_fleet,
+)
 from generated_fleets import generated_book
-from standing_fleets import AS_OF, SEED, SIZE, Book, generated_standing, standing_of_book
 
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.multipliers import EFFECTS
 from scoring.looking.look_minutes import LookMinutes
+from scoring.looking.look_plan import plan_looks
 from scoring.looking.losses import looked_at
-from scoring.looking.route import route_for
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS
 from scoring.looking.what_looks_may_find import (
@@ -48,36 +55,36 @@ ALL_GOOD = {
 GOOD_LOOK = {"oil_level": "right", "breather": "open", "arm_bolts": "tight", "seal_weep": "dry"}
 
 
-def worth(standing, outcomes):
+def worth(assessed_fleet, outcomes):
     questions = each_by_itself(outcomes)
-    table = questions.merge(value_of_looking(standing, outcomes, questions), on="question")
-    table["unit_id"] = standing.assessment.known.units["unit_id"].to_numpy()[table["unit"]]
+    table = questions.merge(value_of_looking(assessed_fleet, outcomes, questions), on="question")
+    table["unit_id"] = assessed_fleet.assessment.known.units["unit_id"].to_numpy()[table["unit"]]
     return table.set_index(["unit_id", "check"])
 
 
 @pytest.mark.parametrize("state", list(Seen))
 def test_chances_are_whole_and_looking_never_hurts(state):
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing, state)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet, state)
     total = outcomes.groupby(["unit", "check"])["chance"].sum()
     assert total.to_numpy() == pytest.approx(1.0)
     questions = each_by_itself(outcomes)
-    value = value_of_looking(standing, outcomes, questions)
+    value = value_of_looking(assessed_fleet, outcomes, questions)
     difference = value["saved_by_looking"] - value["saved_without"]
     assert (difference > -1e-6).all(), "information cannot hurt"
     assert (value["value"] >= 0).all()
 
 
 def test_a_look_finds_the_state_that_it_stands_for():
-    standing = generated_standing()
+    assessed_fleet = generated_assessed_fleet()
     for state in Seen:
-        outcomes = what_looks_may_find(standing, state)
+        outcomes = what_looks_may_find(assessed_fleet, state)
         unit = outcomes["unit"].to_numpy()
-        known = looked_at(standing, unit, outcomes, np.arange(len(outcomes))[:, np.newaxis])
-        bad = standing.assessment.limits.at(unit)
+        known = looked_at(assessed_fleet, unit, outcomes, np.arange(len(outcomes))[:, np.newaxis])
+        bad = assessed_fleet.assessment.limits.at(unit)
         assert len(bad.table) == len(outcomes)
         for check, rows in outcomes.groupby("check").indices.items():
-            found = known.badness[check].to_numpy()[rows]
+            found = known.exceedance[check].to_numpy()[rows]
             order = outcomes.iloc[rows].assign(bad=found)
             worse = order.sort_values(["unit", "outcome"]).groupby("unit")["bad"].diff().dropna()
             assert (worse >= 0).all(), f"{check}: later outcomes are no better"
@@ -94,13 +101,13 @@ def test_everything_with_a_prevalence_can_be_looked_for():
 def test_what_was_just_seen_good_is_not_worth_another_look():
     day = str(AS_OF.date())
     book = Book().unit(started_on="2024-01-01").look(day, kind="periodic", **GOOD_LOOK)
-    standing = standing_of_book(book)
-    outcomes = what_looks_may_find(standing)
+    assessed_fleet = assessed_fleet_of_book(book)
+    outcomes = what_looks_may_find(assessed_fleet)
     assert not set(GOOD_LOOK) & set(outcomes["check"])
     questions = pd.DataFrame(
         {"question": [0, 1], "unit": 0, "check": ["oil_level", "arm_bolts"], "seen": True}
     )
-    assert value_of_looking(standing, outcomes, questions)["value"].tolist() == [0, 0]
+    assert value_of_looking(assessed_fleet, outcomes, questions)["value"].tolist() == [0, 0]
 
 
 def test_why_it_is_worth_a_look():
@@ -110,7 +117,7 @@ def test_why_it_is_worth_a_look():
         .look("2022-01-01", oil_level="right", arm_bolts="tight", breather="plugged")
         .reworked("2026-03-01", "open_breather")
     )
-    outcomes = what_looks_may_find(standing_of_book(book))
+    outcomes = what_looks_may_find(assessed_fleet_of_book(book))
     why = outcomes.drop_duplicates("check").set_index("check")["why"]
     assert why["oil_level"] == DUE_AGAIN
     assert why["breather"] == REPORTED_CURED
@@ -123,16 +130,16 @@ def test_the_longer_ago_the_more_likely_is_a_fault():
     chances = []
     for year in (2023, 2021, 2016):
         book = Book().unit(installed_on="2015-01-01").look(f"{year}-01-01", oil_level="right")
-        outcomes = what_looks_may_find(standing_of_book(book))
+        outcomes = what_looks_may_find(assessed_fleet_of_book(book))
         oil = outcomes[outcomes["check"] == "oil_level"]
         chances.append(oil.loc[oil["outcome"] > 0, "chance"].sum())
     assert 0 < chances[0] < chances[1] < chances[2] < 0.12
 
 
 def test_looking_is_worth_more_where_faults_are_more_usual_until_one_acts_anyway():
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing)
-    before = worth(standing, outcomes)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet)
+    before = worth(assessed_fleet, outcomes)
     some = outcomes[outcomes["why"] == NOT_SEEN]
     at_most = 1.0
     bad = some["outcome"] > 0
@@ -141,18 +148,18 @@ def test_looking_is_worth_more_where_faults_are_more_usual_until_one_acts_anyway
     total = more[more["outcome"] > 0].groupby(["unit", "check"])["chance"].sum()
     rest = at_most - total.reindex(pd.MultiIndex.from_frame(more[["unit", "check"]])).to_numpy()
     more["chance"] = np.where(more["outcome"] == 0, rest, more["chance"])
-    after = worth(standing, more)
+    after = worth(assessed_fleet, more)
     quiet = (before["saved_without"] == 0) & (after["saved_without"] == 0)
     assert (after["value"][quiet] >= before["value"][quiet] - 1e-9).all()
     assert (after["value"][quiet] > before["value"][quiet] + 1e-6).any()
     nothing = outcomes.assign(chance=np.where(outcomes["outcome"] == 0, 1.0, 0.0))
-    sure = worth(standing, nothing[nothing["chance"] > 0])
+    sure = worth(assessed_fleet, nothing[nothing["chance"] > 0])
     assert sure["value"].to_numpy() == pytest.approx(0.0, abs=1e-9)
 
 
 def test_names_and_order_of_units_and_rows_do_not_matter():
-    standing = generated_standing()
-    here = worth(standing, what_looks_may_find(standing))
+    assessed_fleet = generated_assessed_fleet()
+    here = worth(assessed_fleet, what_looks_may_find(assessed_fleet))
     book = generated_book(SIZE, SEED)
 
     def other(rows):
@@ -162,8 +169,8 @@ def test_names_and_order_of_units_and_rows_do_not_matter():
         book,
         **{name: other(getattr(book, name)) for name in ("units", "walkdowns", "events", "rework")},
     )
-    then = standing_of_book(turned)
-    again = worth(standing_of_book(book), what_looks_may_find(standing_of_book(book)))
+    then = assessed_fleet_of_book(turned)
+    again = worth(assessed_fleet_of_book(book), what_looks_may_find(assessed_fleet_of_book(book)))
     there = worth(then, what_looks_may_find(then))
     names = {(unit, check): ("Z" + unit[::-1], check) for unit, check in here.index}
     assert len(there) == len(again)
@@ -173,8 +180,8 @@ def test_names_and_order_of_units_and_rows_do_not_matter():
 
 def test_two_checks_together_are_worth_at_least_the_better_one():
     """Each judged with the same re-work open to choice."""
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet)
     checks = each_by_itself(outcomes).groupby("unit")["check"].agg(list)
     pairs = [(unit, one[n : n + 2]) for unit, one in checks.items() for n in range(len(one) - 1)]
     rows = [
@@ -183,28 +190,28 @@ def test_two_checks_together_are_worth_at_least_the_better_one():
         for turn in range(3)
         for place, check in enumerate(both)
     ]
-    value = value_of_looking(standing, outcomes, pd.DataFrame(rows))["value"].to_numpy()
+    value = value_of_looking(assessed_fleet, outcomes, pd.DataFrame(rows))["value"].to_numpy()
     one, other, both = value.reshape(-1, 3).T
     assert (both >= np.maximum(one, other) - 1e-6).all()
     assert (both > 0).any()
 
 
 def test_a_question_of_too_many_checks_is_refused():
-    standing = generated_standing()
+    assessed_fleet = generated_assessed_fleet()
     many = pd.DataFrame({"question": 0, "unit": 0, "check": list(CHECK_BY_NAME)[:4], "seen": True})
     with pytest.raises(ValueError, match="at most 3 checks"):
-        value_of_looking(standing, what_looks_may_find(standing), many)
+        value_of_looking(assessed_fleet, what_looks_may_find(assessed_fleet), many)
 
 
 def test_values_of_checks_of_one_unit_nearly_add_up():
-    standing = generated_standing()
-    outcomes = what_looks_may_find(standing)
+    assessed_fleet = generated_assessed_fleet()
+    outcomes = what_looks_may_find(assessed_fleet)
     questions = each_by_itself(outcomes)
-    table = questions.merge(value_of_looking(standing, outcomes, questions), on="question")
+    table = questions.merge(value_of_looking(assessed_fleet, outcomes, questions), on="question")
     two = table[table["value"] > 1].sort_values("value", ascending=False).groupby("unit").head(2)
     two = two[two.groupby("unit")["check"].transform("size") == 2]
     asked = two[["unit", "check"]].assign(question=two["unit"], seen=True)
-    together = value_of_looking(standing, outcomes, asked).set_index("question")["value"]
+    together = value_of_looking(assessed_fleet, outcomes, asked).set_index("question")["value"]
     alone = two.groupby("unit")["value"].sum()
     assert len(alone) > 4
     assert (together / alone).between(0.85, 1.15).all(), (together / alone).describe()
@@ -213,19 +220,19 @@ def test_values_of_checks_of_one_unit_nearly_add_up():
 def test_where_everything_was_seen_there_is_nothing_to_look_for():
     day = str(AS_OF.date())
     book = Book().unit(mounting="keyed_bore", shaft_tolerance="h9").look(day, **ALL_GOOD)
-    standing = standing_of_book(book)
+    assessed_fleet = assessed_fleet_of_book(book)
     for state in Seen:
-        looks = worth_of_looks(standing, LookMinutes(), state)
+        looks = worth_of_looks(assessed_fleet, LookMinutes(), state)
         assert looks.empty, looks["check"].tolist()
         assert list(looks.columns) == list(COLUMNS_OF_LOOKS)
-        route = route_for(looks, {"quarry": 4.0})
+        route = plan_looks(looks, {"quarry": 4.0})
         assert route.visits.empty
         assert route.by_site["value"].tolist() == [0.0]
 
 
 def test_where_nobody_ever_looked_everything_can_be_looked_for():
-    standing = standing_of_book(Book().unit(mounting="keyed_bore").unit("U2"))
-    looks = worth_of_looks(standing, LookMinutes())
+    assessed_fleet = assessed_fleet_of_book(Book().unit(mounting="keyed_bore").unit("U2"))
+    looks = worth_of_looks(assessed_fleet, LookMinutes())
     assert (looks["why"] == NOT_SEEN).all()
     assert set(looks["unit_id"]) == {"U1", "U2"}
     assert (looks["value"] > 0).any()

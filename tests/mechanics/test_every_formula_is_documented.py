@@ -18,7 +18,7 @@ MODULES = [
     importlib.import_module(f"scoring.mechanics.{found.name}")
     for found in pkgutil.iter_modules(scoring.mechanics.__path__)
 ]
-GUARDS = ("scoring.mechanics.ranges", "scoring.mechanics.provenance")
+GUARDS = ("scoring.mechanics.validity_ranges", "scoring.mechanics.provenance")
 
 
 def _functions(module: ModuleType) -> Iterator[FunctionType]:

@@ -13,7 +13,7 @@ from scoring.mechanics.iso_286 import (
     hole_limits,
     shaft_limits,
 )
-from scoring.mechanics.ranges import Floats
+from scoring.mechanics.validity_ranges import Floats
 
 SHAFTS = list(SHAFT_DEVIATIONS_UM)
 HOLES = list(HOLE_DEVIATIONS_UM)

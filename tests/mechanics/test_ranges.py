@@ -5,7 +5,7 @@ import pytest
 
 from scoring.errors import OutOfRangeError
 from scoring.mechanics.provenance import Provenance, SourcedRange
-from scoring.mechanics.ranges import between, not_negative, positive, require
+from scoring.mechanics.validity_ranges import between, not_negative, positive, require
 
 
 def test_missing_values_pass_and_keep_their_place() -> None:

@@ -217,11 +217,11 @@ def test_the_curve_by_hand():
 def test_a_long_curve_is_told_at_a_hundred_points_with_both_ends():
     rows = [(n, "pit", "A", 1.0, 1, 0, 1000.0 - n, False) for n in range(500)]
     table = pd.DataFrame(rows, columns=COLUMNS)
-    whole, told = curve_of_hours(table, points=1000), curve_of_hours(table)
+    whole, reported = curve_of_hours(table, points=1000), curve_of_hours(table)
     assert len(whole) == 501
-    assert 50 < len(told) <= 100
+    assert 50 < len(reported) <= 100
     for end in (0, -1):
-        pd.testing.assert_series_equal(told.iloc[end], whole.iloc[end], check_names=False)
-    at = told["hours"].astype(int)
-    pd.testing.assert_frame_equal(told, whole.iloc[at].reset_index(drop=True))
+        pd.testing.assert_series_equal(reported.iloc[end], whole.iloc[end], check_names=False)
+    at = reported["hours"].astype(int)
+    pd.testing.assert_frame_equal(reported, whole.iloc[at].reset_index(drop=True))
     assert np.diff(at)[0] < np.diff(at)[-1]  # closer where it bends

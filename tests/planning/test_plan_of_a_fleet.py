@@ -19,16 +19,16 @@ from scoring.planning.sets_of_actions import useful_actions
 from scoring.planning.shutdowns import one_shutdown, read_windows, table_of_windows
 from scoring.rules.rule import Severity
 from scoring.what_if.action_arrays import OFF_SHAFT
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 from scoring.what_if.what_if import what_if
 
 
 @pytest.fixture(scope="module")
 def bundles():
     assessor, assessment = asked_fleet()
-    takes = learn_take_chances(assessor.timeline, AS_OF)
-    return weigh_bundles(assessor, assessment, takes, SiteEfforts())
+    success = learn_rework_success(assessor.timeline, AS_OF)
+    return weigh_bundles(assessor, assessment, success, SiteEfforts())
 
 
 @pytest.fixture(scope="module")
@@ -38,10 +38,10 @@ def made(bundles):
 
 def candidates():
     assessor, assessment = asked_fleet()
-    takes = learn_take_chances(assessor.timeline, AS_OF)
+    success = learn_rework_success(assessor.timeline, AS_OF)
     useful = useful_actions(assessment)
-    sets = candidate_sets(assessor, assessment, useful, takes, SiteEfforts())
-    return useful, sets, what_if(assessor, assessment, sets, takes, SiteEfforts())
+    sets = candidate_sets(assessor, assessment, useful, success, SiteEfforts())
+    return useful, sets, what_if(assessor, assessment, sets, success, SiteEfforts())
 
 
 def cures_of_findings(assessment):

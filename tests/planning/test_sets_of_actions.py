@@ -1,4 +1,4 @@
-"""Which re-work is thought of, and in which sets it is weighed: by hand and by plain loops."""
+"""Which re-work is weighed, and in which sets it is weighed: by hand and by plain loops."""
 
 from itertools import combinations
 
@@ -13,8 +13,8 @@ from scoring.assessment import FleetAssessor
 from scoring.planning.bundles import candidate_sets, worth_weighing
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
 from scoring.what_if.action_arrays import ACTION_NAMES
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 from scoring.what_if.what_if import what_if
 
 OFF_THE_SHAFT = {
@@ -54,7 +54,7 @@ def test_what_cures_a_finding_is_useful_and_what_a_hold_names_is_for_holds():
     assert for_holds == {"clean_and_refit", "fit_guard"}
 
 
-def test_every_cure_that_fits_the_mounting_is_thought_of_though_the_finding_names_one():
+def test_every_cure_that_fits_the_mounting_is_weighed_though_the_finding_names_one():
     actions, for_holds = useful(shaft_end="short")
     assert actions == {"reseat_on_shaft", "renew_shaft"}  # a disc alone has no support bushings
     assert for_holds == {"reseat_on_shaft"}
@@ -207,10 +207,10 @@ def test_a_unit_without_useful_actions_has_no_set():
 
 
 def weighed_sets(assessor, assessment):
-    takes = learn_take_chances(assessor.timeline, TODAY)
+    success = learn_rework_success(assessor.timeline, TODAY)
     found = useful_actions(assessment)
-    sets = candidate_sets(assessor, assessment, found, takes, SiteEfforts())
-    return sets, what_if(assessor, assessment, sets, takes, SiteEfforts())
+    sets = candidate_sets(assessor, assessment, found, success, SiteEfforts())
+    return sets, what_if(assessor, assessment, sets, success, SiteEfforts())
 
 
 def test_what_an_action_brings_is_counted_and_no_set_weighed_twice():

@@ -113,7 +113,7 @@ class Copy:
         assert done.returncode == 0, done.stderr
         report = json.loads(done.stdout)
         assert report["runs_from"] == str(self.folder)
-        return [Told(**told) for told in report["told"]]
+        return [Told(**reported) for reported in report["told"]]
 
 
 def copy_of_the_program(folder: Path) -> Copy:

@@ -28,9 +28,9 @@ def told_of(words: list[str]) -> dict[str, object]:
 def main() -> None:
     """Answer what is asked on standard input; only the report goes to standard output."""
     with contextlib.redirect_stdout(io.StringIO()):
-        told = [told_of(words) for words in json.load(sys.stdin)]
+        reported = [told_of(words) for words in json.load(sys.stdin)]
     runs_from = str(Path(scoring.__file__).parents[1])
-    sys.stdout.write(json.dumps({"runs_from": runs_from, "told": told}))
+    sys.stdout.write(json.dumps({"runs_from": runs_from, "told": reported}))
 
 
 if __name__ == "__main__":

@@ -65,11 +65,11 @@ def looked_at(tmp_path) -> Path:
     return folder
 
 
-def went_well(told: list[Told]) -> list[Told]:
-    for one in told:
+def went_well(reported: list[Told]) -> list[Told]:
+    for one in reported:
         assert not one.died_of, one.died_of
         assert one.code == 0, one.said
-    return told
+    return reported
 
 
 def rows_of(file: Path) -> list[dict[str, str]]:
@@ -112,13 +112,13 @@ def every_command(fleet: object, out: Path) -> dict[str, tuple[object, ...]]:
 def test_every_command_goes_on_with_records_that_know_nothing_of_them(planted, tmp_path):
     commands = every_command(PLANT, tmp_path)
     assert set(commands) | ELSEWHERE == set(COMMANDS)
-    told = dict(zip(commands, went_well(planted.run(*commands.values())), strict=True))
-    assert "weld of the arm bracket" in told["explain"].said
-    assert "not seen" in told["explain"].said
+    reported = dict(zip(commands, went_well(planted.run(*commands.values())), strict=True))
+    assert "weld of the arm bracket" in reported["explain"].said
+    assert "not seen" in reported["explain"].said
     for file in (tmp_path / "template", tmp_path / "exported"):
         headings = (file / "walkdowns.csv").read_text(encoding="utf-8-sig").splitlines()[0]
         assert set(PLANTED) <= set(headings.split(","))
-    assert all(name in told["columns"].said for name in PLANTED)
+    assert all(name in reported["columns"].said for name in PLANTED)
     form = (tmp_path / "form.html").read_text(encoding="utf-8")
     assert "lamp and glass along both welds of the bracket" in form
     assert "cracked through" in form
@@ -159,14 +159,14 @@ def test_what_is_found_is_judged_explained_drawn_planned_and_kept(planted, looke
     commands = {name: every_command(looked_at, tmp_path)[name] for name in asked}
     commands["template"] = ("template", tmp_path / "sheets", "--for", looked_at, "--unit", UNIT)
     commands["loaded"] = ("check", f"sqlite:///{tmp_path / 'plant.db'}")
-    told = dict(zip(commands, went_well(planted.run(*commands.values())), strict=True))
-    assert "no faults" in told["check"].said
-    assert "no faults" in told["loaded"].said
+    reported = dict(zip(commands, went_well(planted.run(*commands.values())), strict=True))
+    assert "no faults" in reported["check"].said
+    assert "no faults" in reported["loaded"].said
     (ranked,) = (row for row in rows_of(tmp_path / "ranking.csv") if row["unit_id"] == UNIT)
     assert "weld of the bracket cracked through" in ranked["main_reasons"]
     assert ranked["verdict"] in {"correct", "hold"}
-    assert "3.5" in told["explain"].said
-    assert "mend_weld" in told["what-if"].said
+    assert "3.5" in reported["explain"].said
+    assert "mend_weld" in reported["what-if"].said
     assert any("mend_weld" in row["actions"] for row in rows_of(tmp_path / "candidates.csv"))
     assert "cracked through" in words_of_the_walk(tmp_path)
     kept = {row["walkdown_id"]: row for row in rows_of(tmp_path / "exported" / "walkdowns.csv")}

@@ -32,7 +32,7 @@ class HeldOut:
         return 1 - np.array([of_one(horizon) for of_one in survivors])
 
     def cumulative_hazard(self):
-        """Return what was predicted of each life's own time in sight."""
+        """Return what was predicted of each life's own time under observation."""
         of_each = self.model.predict_cumulative_hazard_function(self.known)
         return np.array([of_one(end) for of_one, end in zip(of_each, self.judged.end, strict=True)])
 

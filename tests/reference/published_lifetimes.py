@@ -140,7 +140,7 @@ def cage_lives():
 
 
 def shock_absorber_lives(*modes):
-    """Lives that end in one of the modes; another mode only takes the unit out of sight."""
+    """Lives that end in one of the modes; another mode only takes the unit out of observation."""
     return Lifetimes.of(SHOCK_ABSORBERS[:, 0], np.isin(SHOCK_ABSORBERS[:, 1], modes))
 
 

@@ -10,6 +10,6 @@ def structured(lives):
     return Surv.from_arrays(lives.failed, lives.end)
 
 
-def at_the_age(sight):
-    """Take the fraction in sight at an age where we ask for the one just before it."""
-    return replace(sight, age=np.nextafter(sight.age, 0.0))
+def at_the_age(uncensored):
+    """Take the fraction under observation at an age where we ask for the one just before it."""
+    return replace(uncensored, age=np.nextafter(uncensored.age, 0.0))

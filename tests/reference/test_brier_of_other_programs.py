@@ -1,7 +1,8 @@
 """Our Brier score is that of scikit-survival, and where they differ it is said how.
 
-A failure: scikit-survival weighs it by the fraction in sight at its age, we just before it. A unit
-lost at the very horizon: it leaves it out and weighs the others up, to us it reached the horizon.
+A failure: scikit-survival weighs it by the fraction under observation at its age, we just before
+it. A unit lost at the very horizon: it leaves it out and weighs the others up, to us it reached the
+horizon.
 """
 
 import numpy as np
@@ -14,7 +15,7 @@ from sksurv.metrics import brier_score as their_score
 from sksurv.metrics import integrated_brier_score
 
 from scoring.learning.brier import brier_score
-from scoring.learning.censoring import sight_table
+from scoring.learning.censoring import censoring_table
 from scoring.learning.life_tables import life_table
 from scoring.learning.lifetimes import Lifetimes
 
@@ -38,7 +39,7 @@ def test_ties_of_failures_losses_and_horizon(rows, horizon):
     lives, chance, theirs = drawn(rows)
     assume(lives.failed.any() and lives.end.min() <= horizon < lives.end.max())
     expected = their_score(theirs, theirs, 1 - chance[:, None], horizon)[1][0]
-    found = brier_score(lives, chance, horizon + LATER, at_the_age(sight_table(lives)))
+    found = brier_score(lives, chance, horizon + LATER, at_the_age(censoring_table(lives)))
     assert found == pytest.approx(expected, abs=1e-12)
 
 
@@ -48,7 +49,7 @@ def test_without_ties_of_failures_and_losses(rows, horizon):
     lives, chance, theirs = drawn(rows, lost_later=0.25)
     assume(lives.failed.any() and lives.end.min() <= horizon < lives.end.max())
     expected = their_score(theirs, theirs, 1 - chance[:, None], horizon)[1][0]
-    found = brier_score(lives, chance, horizon, sight_table(lives))
+    found = brier_score(lives, chance, horizon, censoring_table(lives))
     assert found == pytest.approx(expected, abs=1e-12)
 
 
@@ -57,10 +58,10 @@ def test_without_ties_of_failures_and_losses(rows, horizon):
 def test_weights_make_up_for_the_lost_wholly(rows, horizon):
     """For a chance of 0 and a chance of 1 the two scores make 1: nobody counts twice or not."""
     lives, chance, _ = drawn(rows)
-    sight = sight_table(lives)
+    uncensored = censoring_table(lives)
     assume(lives.end.max() >= horizon)
     nothing, all_fail = (
-        brier_score(lives, np.full_like(chance, p), horizon, sight) for p in (0.0, 1.0)
+        brier_score(lives, np.full_like(chance, p), horizon, uncensored) for p in (0.0, 1.0)
     )
     assert nothing + all_fail == pytest.approx(1, abs=1e-12)
     left = life_table(lives).survivors_at(horizon)
@@ -73,17 +74,17 @@ def test_arrests():
     Learned too much: in the last week the product limit alone does better.
     """
     lives = rossi_held_out()
-    sight, plain = sight_table(lives.learned), life_table(lives.learned)
+    uncensored, plain = censoring_table(lives.learned), life_table(lives.learned)
     learned = {13: 0.0444115, 26: 0.1144618, 39: 0.1510622, 51: 0.1862553}
     alone = {13: 0.0462601, 26: 0.1146436, 39: 0.1523438, 51: 0.184281}
     for week, expected in learned.items():
-        found = brier_score(lives.judged, lives.chance(week), week, sight)
+        found = brier_score(lives.judged, lives.chance(week), week, uncensored)
         assert found == pytest.approx(expected, abs=2e-6)
         nobody_differs = np.full(144, 1 - plain.survivors_at(week))
-        found = brier_score(lives.judged, nobody_differs, week, sight)
+        found = brier_score(lives.judged, nobody_differs, week, uncensored)
         assert found == pytest.approx(alone[week], abs=2e-6)
     weeks = np.arange(5.0, 52.0)
-    scores = [brier_score(lives.judged, lives.chance(week), week, sight) for week in weeks]
+    scores = [brier_score(lives.judged, lives.chance(week), week, uncensored) for week in weeks]
     integrated = np.trapezoid(scores, weeks) / np.ptp(weeks)
     assert integrated == pytest.approx(0.1067693, abs=2e-6)
 
@@ -91,7 +92,7 @@ def test_arrests():
 def test_breast_cancer():
     """Both ways of weighing, computed with scikit-survival 0.28.0 and by another program."""
     lives = breast_cancer_held_out()
-    before, plain = sight_table(lives.learned), life_table(lives.learned)
+    before, plain = censoring_table(lives.learned), life_table(lives.learned)
     at = at_the_age(before)
     at_failure = [0.0694637, 0.1625824, 0.1876049, 0.2203221, 0.2153184]
     before_failure = [0.0694557, 0.1625739, 0.1875885, 0.2202722, 0.2152565]
@@ -117,11 +118,11 @@ def test_breast_cancer():
 def test_breast_cancer_integrated():
     """Computed with scikit-survival 0.28.0, of which the score is run here too."""
     lives = breast_cancer_held_out()
-    sight = at_the_age(sight_table(lives.learned))
+    uncensored = at_the_age(censoring_table(lives.learned))
     days = np.arange(180.0, 1816.0, 15.0)
     chances = np.column_stack([lives.chance(day) for day in days])
     scores = [
-        brier_score(lives.judged, chance, day + LATER, sight)
+        brier_score(lives.judged, chance, day + LATER, uncensored)
         for day, chance in zip(days, chances.T, strict=True)
     ]
     integrated = np.trapezoid(scores, days) / np.ptp(days)
@@ -143,7 +144,7 @@ def test_three_groups_of_breast_cancer():
     group = (index >= 3.4).astype(int) + (index > 5.4)
     assert np.bincount(group).tolist() == [171, 512, 3]
     tables = [life_table(Lifetimes.of(end[group == k], failed[group == k])) for k in range(3)]
-    before = sight_table(lives)
+    before = censoring_table(lives)
     at_the_failure = [0.0762922458520448, 0.182536421174199, 0.220017747254941]
     at_the_failure += [0.234133800146671, 0.233822955042198]
     just_before = [0.0762866816, 0.1825214819, 0.2199837168, 0.2340860139, 0.2337424393]

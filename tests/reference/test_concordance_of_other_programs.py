@@ -1,7 +1,7 @@
 """Our pairs are those of scikit-survival and lifelines, and where they differ it is said how.
 
-Uno's index: scikit-survival weighs a failure by the fraction in sight at its age, we by the one
-just before it. That is all: with the other fraction we get its numbers.
+Uno's index: scikit-survival weighs a failure by the fraction under observation at its age, we by
+the one just before it. That is all: with the other fraction we get its numbers.
 """
 
 import numpy as np
@@ -13,7 +13,7 @@ from lifelines.utils import concordance_index
 from scikit_survival_ways import at_the_age, structured
 from sksurv.metrics import concordance_index_censored, concordance_index_ipcw
 
-from scoring.learning.censoring import sight_table
+from scoring.learning.censoring import censoring_table
 from scoring.learning.concordance import concordance
 from scoring.learning.lifetimes import Lifetimes
 
@@ -53,12 +53,12 @@ def test_scores_that_hardly_differ_are_a_tie_to_scikit_survival_only():
 
 @given(ROWS, LIMITS)
 @settings(max_examples=100, deadline=None)
-def test_weighted_pairs_by_the_fraction_in_sight_at_the_failure(rows, until):
+def test_weighted_pairs_by_the_fraction_under_observation_at_the_failure(rows, until):
     lives, score = drawn(rows)
     early = lives.failed & (lives.end < until)
-    sight = sight_table(lives)
-    assume(early.any() and (sight.survivors_at(lives.end[early]) > 0).all())
-    found = concordance(lives, score, until=until, sight=at_the_age(sight))
+    uncensored = censoring_table(lives)
+    assume(early.any() and (uncensored.survivors_at(lives.end[early]) > 0).all())
+    found = concordance(lives, score, until=until, uncensored=at_the_age(uncensored))
     assume(np.isfinite(found.index))
     theirs = concordance_index_ipcw(structured(lives), structured(lives), score, tau=until)[0]
     assert found.index == pytest.approx(theirs, abs=1e-12)
@@ -69,7 +69,7 @@ def test_weighted_pairs_by_the_fraction_in_sight_at_the_failure(rows, until):
 def test_weighted_pairs_where_none_is_lost_at_the_age_of_a_failure(rows, until):
     lives, score = drawn(rows, lost_later=0.25)
     assume((lives.failed & (lives.end < until)).any())
-    found = concordance(lives, score, until=until, sight=sight_table(lives))
+    found = concordance(lives, score, until=until, uncensored=censoring_table(lives))
     assume(np.isfinite(found.index))
     theirs = concordance_index_ipcw(structured(lives), structured(lives), score, tau=until)[0]
     assert found.index == pytest.approx(theirs, abs=1e-12)
@@ -83,9 +83,9 @@ def test_arrests():
     found = concordance(lives.judged, lives.score)
     assert (found.concordant, found.discordant, found.tied) == (2627, 1989, 3)
     assert found.index == pytest.approx(0.5690626, abs=2e-6)
-    sight = sight_table(lives.learned)
+    uncensored = censoring_table(lives.learned)
     for until, expected in {26: 0.5529582, 40: 0.5818597, 52: 0.5726447}.items():
-        index = concordance(lives.judged, lives.score, until=until, sight=sight).index
+        index = concordance(lives.judged, lives.score, until=until, uncensored=uncensored).index
         assert index == pytest.approx(expected, abs=2e-6)
 
 
@@ -99,10 +99,12 @@ def test_breast_cancer():
     assert found.index == pytest.approx(0.6828277, abs=2e-6)
     by_lifelines = concordance_index(lives.judged.end, -lives.score, lives.judged.failed)
     assert found.index == pytest.approx(by_lifelines, abs=1e-12)
-    sight = sight_table(lives.learned)
+    uncensored = censoring_table(lives.learned)
     for until, expected in {1000: 0.6964319, 1500: 0.6803772, 2000: 0.6593088}.items():
-        theirs = concordance(lives.judged, lives.score, until=until, sight=at_the_age(sight))
-        ours = concordance(lives.judged, lives.score, until=until, sight=sight)
+        theirs = concordance(
+            lives.judged, lives.score, until=until, uncensored=at_the_age(uncensored)
+        )
+        ours = concordance(lives.judged, lives.score, until=until, uncensored=uncensored)
         assert theirs.index == pytest.approx(expected, abs=2e-6)
         assert ours.index == pytest.approx(expected, abs=2.5e-4)
         assert ours.index != pytest.approx(expected, abs=1e-5)
@@ -121,13 +123,13 @@ def test_breast_cancer():
 def test_the_area_under_the_curve_of_a_horizon_is_a_concordance(held_out, areas):
     """Failed by the horizon against alive after it; computed with scikit-survival 0.28.0.
 
-    Each failure counts once over the fraction in sight at its age.
+    Each failure counts once over the fraction under observation at its age.
     """
     lives = held_out()
-    end, sight = lives.judged.end, sight_table(lives.learned)
+    end, uncensored = lives.judged.end, censoring_table(lives.learned)
     for horizon, expected in areas.items():
         failed = lives.judged.failed & (end <= horizon)
         count = np.where(end > horizon, 1.0, 0.0)
-        count[failed] = 1 / sight.survivors_at(end[failed])
+        count[failed] = 1 / uncensored.survivors_at(end[failed])
         halves = Lifetimes.of(np.where(failed, 1.0, 2.0), failed, count=count)
         assert concordance(halves, lives.score).index == pytest.approx(expected, abs=2e-6)

@@ -19,7 +19,7 @@ pytestmark = pytest.mark.filterwarnings(
 
 
 def drawn(seed, late):
-    """Draw lives with many ties, half of them lost; late ones come into sight on the way."""
+    """Draw lives with many ties, half of them lost; late ones come under observation on the way."""
     rng = np.random.default_rng(seed)
     end = rng.integers(2, 12, 200).astype(float)
     entry = np.where(rng.random(200) < 0.6, np.floor(rng.uniform(0, 1, 200) * end), 0.0)

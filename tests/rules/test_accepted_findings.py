@@ -6,8 +6,8 @@ import pytest
 from fleets import Book
 from small_fleets import fleet_of
 
-from scoring.limits import unit_limits, walkdown_badness
-from scoring.rules.accepted import accepted_findings
+from scoring.limits import unit_limits, walkdown_exceedance
+from scoring.rules.accepted_findings import accepted_findings
 from scoring.timeline import Timeline
 
 UNIT = {
@@ -30,14 +30,14 @@ ROW = {
 FOUND = {**LOOK, "arm_misset_mm": 3}  # two millimetres too much
 
 
-def said(as_of, rows, looks=(FOUND,), rework=(), badness=2.0):
+def said(as_of, rows, looks=(FOUND,), rework=(), exceedance=2.0):
     """Say of a finding at the first unit by whom it is accepted, as of a day."""
     others = {"rework": list(rework)} if rework else {}
     fleet = fleet_of(units=[UNIT], walkdowns=list(looks), accepted=list(rows), **others)
     limits = unit_limits(fleet.units).table.iloc[[0] * len(fleet.walkdowns)]
-    bad = walkdown_badness(fleet.walkdowns, limits.reset_index(drop=True))
+    bad = walkdown_exceedance(fleet.walkdowns, limits.reset_index(drop=True))
     timeline = Timeline(fleet, bad)
-    finding = {"unit": 0, "unit_id": "U1", "check": "arm_misset_mm", "badness": badness}
+    finding = {"unit": 0, "unit_id": "U1", "check": "arm_misset_mm", "exceedance": exceedance}
     known = timeline.known(pd.Timestamp(as_of))
     return accepted_findings(timeline, known, pd.DataFrame([finding]))[0]
 
@@ -65,9 +65,9 @@ def test_the_hours_of_its_days_do_not_matter():
     assert said("2026-12-31", [timed]) == WORDS
 
 
-@pytest.mark.parametrize(("badness", "words"), [(1.5, WORDS), (2.0, WORDS), (2.01, "")])
-def test_it_covers_what_was_found_by_then_and_nothing_worse(badness, words):
-    assert said("2026-06-30", [ROW], badness=badness) == words
+@pytest.mark.parametrize(("exceedance", "words"), [(1.5, WORDS), (2.0, WORDS), (2.01, "")])
+def test_it_covers_what_was_found_by_then_and_nothing_worse(exceedance, words):
+    assert said("2026-06-30", [ROW], exceedance=exceedance) == words
 
 
 def test_what_was_found_on_the_day_itself_is_covered_and_later_is_not():
@@ -103,7 +103,7 @@ def test_without_acceptances_nothing_is_said_of_any_finding():
     book = Book().unit().unit("U2")
     findings = pd.DataFrame({"unit": [0, 1], "unit_id": ["U1", "U2"], "check": "guard"})
     words = accepted_findings(
-        book.timeline(), book.known("2024-06-01"), findings.assign(badness=1.0)
+        book.timeline(), book.known("2024-06-01"), findings.assign(exceedance=1.0)
     )
     assert words.tolist() == ["", ""]
     assert words.dtype == np.dtype(object)

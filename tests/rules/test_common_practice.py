@@ -1,4 +1,4 @@
-"""The rules against what installers do: common practice, no source."""
+"""The rules against what crews do: common practice, no source."""
 
 import pytest
 from small_fleets import judged, ranked, rules_of, verdict_of

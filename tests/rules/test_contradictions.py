@@ -13,7 +13,7 @@ REQUIRED = {"required_engagement_mm": "100"}
 STATED = {"screw_torque_nm": "200"}
 
 
-def told(book):
+def reported(book):
     """Return unit, worse check and other check of every contradiction."""
     known = book.known("2024-06-01")
     found = contradictions(known, unit_limits(known.units))
@@ -47,7 +47,7 @@ def told(book):
 )
 def test_the_worse_of_two_that_differ_is_told_first(cells, seen, said):
     book = Book().unit(mounting="shrink_disc", **cells).look("2024-01-02", **seen)
-    assert told(book) == ([] if said is None else [("U1", *said)])
+    assert reported(book) == ([] if said is None else [("U1", *said)])
 
 
 def test_each_unit_is_told_by_its_own_name():
@@ -55,7 +55,7 @@ def test_each_unit_is_told_by_its_own_name():
     book.look("2024-01-02", "U1", metal_contact="yes", smallest_clearance_mm="4")
     book.look("2024-01-02", "U2", shaft_end="reaches", engagement_mm="60")
     book.look("2024-01-02", "U3", metal_contact="no", smallest_clearance_mm="0")
-    assert sorted(told(book)) == [
+    assert sorted(reported(book)) == [
         ("U1", METAL, CLEARANCE),
         ("U2", ENGAGEMENT, END),
         ("U3", CLEARANCE, METAL),
@@ -65,4 +65,4 @@ def test_each_unit_is_told_by_its_own_name():
 def test_the_later_look_counts():
     book = Book().unit(**REQUIRED).look("2024-01-02", shaft_end="reaches", engagement_mm="60")
     book.look("2024-02-02", engagement_mm="100")
-    assert told(book) == []
+    assert reported(book) == []

@@ -1,4 +1,4 @@
-"""Rows of findings by hand: words, order, severity, badness, what is open; verdicts from them."""
+"""Rows of findings by hand: words, order, severity, exceedance, what is open; and verdicts."""
 
 import numpy as np
 import pandas as pd
@@ -8,8 +8,8 @@ from joints import joints
 
 from scoring.limits import unit_limits
 from scoring.rules.findings import COLUMNS, Findings, find
+from scoring.rules.look_status import LookStatus
 from scoring.rules.rule import Severity
-from scoring.rules.sight import Sight
 from scoring.rules.slip import CURES
 from scoring.rules.verdict import give_verdicts
 
@@ -84,7 +84,7 @@ def test_each_unit_has_the_words_of_its_own_values():
         "shaft short: 70 mm in the bore, 80 mm asked for",
         "shaft short: 60 mm in the bore, 100 mm asked for",
     ]
-    assert table["badness"].tolist() == [40, 10, 40]
+    assert table["exceedance"].tolist() == [40, 10, 40]
     assert table["unit_id"].tolist() == ["U1", "U2", "U3"]
     assert table["seen_on"].dt.day.tolist() == [2, 3, 4]
 
@@ -112,7 +112,7 @@ def test_findings_stand_by_unit_then_the_most_urgent_first_then_in_the_order_of_
 def test_of_the_rules_of_one_check_only_the_first_that_holds_counts():
     book = Book().unit(mounting="keyed_bore").look("2024-05-02", oil_level="low")
     assert found(book).table["rule"].tolist() == ["oil_low"]
-    assert found(book).table["badness"].tolist() == [2]
+    assert found(book).table["exceedance"].tolist() == [2]
 
 
 def test_a_joint_that_slips_is_a_finding_too_after_the_holds_of_the_book():
@@ -154,7 +154,7 @@ def findings(*rows):
 def seen(*complete):
     words = np.array(["" if one else "guard" for one in complete], dtype=object)
     nothing = np.full(len(complete), "", dtype=object)
-    return Sight(words, nothing, nothing)
+    return LookStatus(words, nothing, nothing)
 
 
 HOLD, CORRECT, SYMPTOM = Severity.HOLD, Severity.CORRECT, Severity.SYMPTOM

@@ -6,7 +6,7 @@ from fleets import Book
 
 from scoring.contract import CHECKS
 from scoring.limits import unit_limits
-from scoring.rules.sight import sight
+from scoring.rules.look_status import look_status
 
 MUST_BE_SEEN = {
     "keyed_bore": {
@@ -43,7 +43,7 @@ def must_be_seen(mounting):
 
 def sight_of(book, as_of="2024-06-01"):
     known = book.known(as_of)
-    return sight(known, unit_limits(known.units))
+    return look_status(known, unit_limits(known.units))
 
 
 def labels(words):

@@ -28,7 +28,7 @@ def found(high, margin, worst):
 def test_what_takes_most_of_the_grip_is_cured(cause):
     (row,) = found([0.8], [0.6], [cause]).to_dict("records")
     assert row["action"] == CURE_OF[cause]
-    assert row["badness"] == pytest.approx(0.4)
+    assert row["exceedance"] == pytest.approx(0.4)
     assert row["severity"] == Severity.HOLD
     assert row["reason"] == "joint slips: it carries at most 0.80 of its peak torque"
     assert (row["unit"], row["unit_id"], row["check"]) == (0, "U0", "slip_margin")
@@ -43,7 +43,7 @@ def test_only_where_the_upper_end_of_the_interval_is_below_1():
     assert table["unit"].tolist() == [1, 4]
     assert table["unit_id"].tolist() == ["U1", "U4"]
     assert table["action"].tolist() == ["renew_shaft", "recentre_disc"]
-    assert table["badness"].tolist() == [0.5, 0.75]
+    assert table["exceedance"].tolist() == [0.5, 0.75]
 
 
 def test_no_joint_no_finding():

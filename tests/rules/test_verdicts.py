@@ -86,7 +86,7 @@ def test_a_hold_reported_cured_is_watched_until_it_is_seen_again():
     again = {**WALKDOWN, "walkdown_id": "W2", "kind": "after_rework", "inspected_on": "2026-02-03"}
     seen_good = rework_then(4, walkdowns=[{**again, **good_for("shrink_disc")}])
     assert verdict_of(seen_good) == "watch"
-    assert "tightening order" in seen_good.sight.reported_cured[0]
+    assert "tightening order" in seen_good.look_status.reported_cured[0]
     seen_bad = rework_then(4, walkdowns=[{**again, "bore_condition": "oil_film"}])
     assert verdict_of(seen_bad) == "hold"
 
@@ -162,8 +162,8 @@ def test_checks_that_contradict_each_other_are_told_and_the_worse_counts():
     unit = {"required_engagement_mm": 100}
     assessment = ranked(unit, engagement_mm=60, shaft_end="reaches")
     assert verdict_of(assessment) == "hold"
-    told = assessment.contradictions.iloc[0]
-    assert (told["one"], told["other"]) == ("shaft in the bore", "shaft end")
+    reported = assessment.contradictions.iloc[0]
+    assert (reported["one"], reported["other"]) == ("shaft in the bore", "shaft end")
 
 
 def test_every_value_of_a_listed_check_but_the_best_has_a_rule():

@@ -8,7 +8,12 @@ from multiprocessing.process import BaseProcess
 from types import ModuleType
 from unittest.mock import patch
 
-IMPORTED_ONCE = ["scoring.cli.load", "scoring.cli.main", "scoring.store.open_store", "psycopg"]
+IMPORTED_ONCE = [
+    "scoring.cli.load_command",
+    "scoring.cli.main",
+    "scoring.store.open_store",
+    "psycopg",
+]
 
 
 def start_load(folder: object, url: str) -> BaseProcess:

@@ -87,8 +87,8 @@ def test_a_backup_comes_back_whole_from_either_to_either(places, tmp_path, sourc
     one, other = places(source), places(target)
     fill(one)
     good("backup", "--store", one, "--out", tmp_path / "kept.zip")
-    told = good("restore", tmp_path / "kept.zip", "--store", other)
-    assert "rows of the backup made at" in told
+    reported = good("restore", tmp_path / "kept.zip", "--store", other)
+    assert "rows of the backup made at" in reported
     assert everything(one) == everything(other)
     with closing(open_store(other)) as store:
         assert faults(store) == []
@@ -106,8 +106,8 @@ def test_only_an_empty_database_is_restored_into(store_url, tmp_path):
     fill(store_url)
     back_up(store_url, tmp_path / "kept.zip")
     before = everything(store_url)
-    told = refused("restore", tmp_path / "kept.zip", "--store", store_url)
-    assert "is not empty; nothing was changed" in told
+    reported = refused("restore", tmp_path / "kept.zip", "--store", store_url)
+    assert "is not empty; nothing was changed" in reported
     assert everything(store_url) == before
 
 
@@ -174,8 +174,8 @@ def test_a_damaged_backup_is_told_and_leaves_nothing(tmp_path, damage):
     back_up(url, path)
     change, words = DAMAGE[damage]
     changed(path, change)
-    told = refused("restore", path, "--store", f"sqlite:///{tmp_path / 'b.db'}")
-    assert words in told
+    reported = refused("restore", path, "--store", f"sqlite:///{tmp_path / 'b.db'}")
+    assert words in reported
     assert not list(tmp_path.glob("b.db*"))
 
 
@@ -185,9 +185,9 @@ def test_a_backup_cut_off_is_told(tmp_path, keep):
     fill(url)
     back_up(url, path)
     path.write_bytes(path.read_bytes()[:keep])
-    told = refused("restore", path, "--store", f"sqlite:///{tmp_path / 'b.db'}")
-    assert "no whole ZIP file" in told
-    assert "take an older backup" in told
+    reported = refused("restore", path, "--store", f"sqlite:///{tmp_path / 'b.db'}")
+    assert "no whole ZIP file" in reported
+    assert "take an older backup" in reported
 
 
 def test_no_bit_of_a_backup_may_change(tmp_path):

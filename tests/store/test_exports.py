@@ -53,9 +53,9 @@ def test_an_export_loaded_again_changes_nothing(store_url, tmp_path, out):
     kind = ["--format", out] if "." not in out else []
     good("load", PLANT, "--store", store_url, "--by", "Ann Bell")
     good("export", "--store", store_url, "--out", place, *kind)
-    told = good("load", place, "--store", store_url, "--by", "Ann Bell")
-    assert "units: 0 added, 0 changed, 60 there already" in told
-    assert told.count(" 0 added, 0 changed,") == len(FLEET_TABLES)
+    reported = good("load", place, "--store", store_url, "--by", "Ann Bell")
+    assert "units: 0 added, 0 changed, 60 there already" in reported
+    assert reported.count(" 0 added, 0 changed,") == len(FLEET_TABLES)
     fresh = f"sqlite:///{tmp_path / 'fresh.db'}"
     good("load", place, "--store", fresh, "--by", "Ann Bell")
     with closing(open_store(store_url)) as one, closing(open_store(fresh)) as other:
@@ -70,15 +70,15 @@ def test_hostile_texts_come_back_letter_by_letter(store, store_url, tmp_path, ou
     place = tmp_path / out
     export_records(store, place, "parquet" if out == "parquet" else "csv")
     assert exported(place) == tables_of(store)
-    told = good("load", place, "--store", store_url, "--by", "Ann Bell")
-    assert f"units: 0 added, 0 changed, {len(texts)} there already" in told
+    reported = good("load", place, "--store", store_url, "--by", "Ann Bell")
+    assert f"units: 0 added, 0 changed, {len(texts)} there already" in reported
 
 
 def test_what_a_workbook_cannot_hold_is_told(store, store_url, tmp_path):
     put_texts(store, ["two\r\nlines"])
-    told = refused("export", "--store", store_url, "--out", tmp_path / "fleet.xlsx")
-    assert "does not hold unit_id of two\r\nlines|0 in units as the store does" in told
-    assert "as CSV or Parquet" in told
+    reported = refused("export", "--store", store_url, "--out", tmp_path / "fleet.xlsx")
+    assert "does not hold unit_id of two\r\nlines|0 in units as the store does" in reported
+    assert "as CSV or Parquet" in reported
 
 
 def test_no_cell_of_an_exported_csv_runs_as_a_formula(store, tmp_path):

@@ -53,9 +53,9 @@ def load(store, folder, *options):
 
 def load_refused(store, folder, *options):
     before = everything(store)
-    told = refused("load", folder, "--store", store, "--by", "Bo Carr", *options)
+    reported = refused("load", folder, "--store", store, "--by", "Bo Carr", *options)
     assert everything(store) == before
-    return told
+    return reported
 
 
 def everything(url):
@@ -72,8 +72,8 @@ def history_of(url, key):
 
 def test_the_same_again_changes_nothing_and_is_noted(loaded, tmp_path):
     before = everything(loaded)
-    told = good("load", tmp_path / "plant", "--store", loaded, "--by", "Ann Bell")
-    assert "units: 0 added, 0 changed, 3 there already" in told
+    reported = good("load", tmp_path / "plant", "--store", loaded, "--by", "Ann Bell")
+    assert "units: 0 added, 0 changed, 3 there already" in reported
     after = everything(loaded)
     assert after[:6] == before[:6]  # records and history
     assert [row.source for row in after[6]] == ["plant", "plant"]
@@ -82,8 +82,8 @@ def test_the_same_again_changes_nothing_and_is_noted(loaded, tmp_path):
 
 def test_a_row_that_differs_becomes_a_new_version(loaded, tmp_path):
     changed = UNITS.replace("North pit", "North pit, line 2".replace(",", ""))
-    told = load(loaded, write(tmp_path / "second", units=changed))
-    assert "units: 0 added, 1 changed, 2 there already" in told
+    reported = load(loaded, write(tmp_path / "second", units=changed))
+    assert "units: 0 added, 1 changed, 2 there already" in reported
     first, second = history_of(loaded, "U1")
     assert (first.change, first.version, first.actor) == ("added", 1, "Ann Bell")
     assert (second.change, second.version, second.actor) == ("changed", 2, "Bo Carr")
@@ -98,11 +98,11 @@ def test_walkdowns_alone_are_checked_against_the_units_that_are_held(loaded, tmp
     good_row = row_of(WALKDOWNS, "W9,U2,2025-03-01,periodic,open")
     assert "walkdowns: 1 added" in load(loaded, write(tmp_path / "a", walkdowns=good_row))
     unknown = row_of(WALKDOWNS, "W8,U8,2025-03-01,periodic,open")
-    told = load_refused(loaded, write(tmp_path / "b", walkdowns=unknown))
-    assert "column unit_id: 'U8' is not a unit of this fleet" in told
+    reported = load_refused(loaded, write(tmp_path / "b", walkdowns=unknown))
+    assert "column unit_id: 'U8' is not a unit of this fleet" in reported
     late = row_of(WALKDOWNS, "W8,U1,2025-03-01,periodic,open")
-    told = load_refused(loaded, write(tmp_path / "c", walkdowns=late))
-    assert "is after the unit's service ended on 2025-01-10" in told
+    reported = load_refused(loaded, write(tmp_path / "c", walkdowns=late))
+    assert "is after the unit's service ended on 2025-01-10" in reported
 
 
 FAULTS_OF_INCOMING = {
@@ -137,10 +137,10 @@ FAULTS_OF_INCOMING = {
 @pytest.mark.parametrize("case", FAULTS_OF_INCOMING)
 def test_what_would_no_longer_fit_is_a_fault_of_what_comes_in(loaded, tmp_path, case):
     tables, *words = FAULTS_OF_INCOMING[case]
-    told = load_refused(loaded, write(tmp_path / "in", **tables))
-    assert "1 fault; nothing was done" in told
+    reported = load_refused(loaded, write(tmp_path / "in", **tables))
+    assert "1 fault; nothing was done" in reported
     for part in words:
-        assert part in told
+        assert part in reported
 
 
 def test_what_fits_together_may_change_together(loaded, tmp_path):
@@ -151,8 +151,8 @@ def test_what_fits_together_may_change_together(loaded, tmp_path):
         units=row_of(UNITS, "U1,A,North pit,2024-01-10,2024-01-10,keyed_bore,80"),
         walkdowns=row_of(WALKDOWNS, "W1,U1,2024-01-10T14:30,post_install,open"),
     )
-    told = load(loaded, folder)
-    assert told.count("0 added, 1 changed, 0 there already") == 4
+    reported = load(loaded, folder)
+    assert reported.count("0 added, 1 changed, 0 there already") == 4
 
 
 def test_good_rows_are_kept_where_asked_for_and_what_is_held_still_fits(loaded, tmp_path):
@@ -163,10 +163,10 @@ def test_good_rows_are_kept_where_asked_for_and_what_is_held_still_fits(loaded, 
         walkdowns=row_of(WALKDOWNS, "W7,U4,2024-07-01,periodic,open\n"
         "W6,U5,2024-07-01,periodic,open"),
     )  # fmt: skip
-    told = load(loaded, folder, "--keep-good", "--rejected", str(tmp_path / "out"))
+    reported = load(loaded, folder, "--keep-good", "--rejected", str(tmp_path / "out"))
     # U1 is faulty, so the one that is held stays, and U4 meets its asset there.
-    assert "units: 1 added, 0 changed, 0 there already, 2 rejected" in told
-    assert "walkdowns: 1 added, 0 changed, 0 there already, 1 rejected" in told
+    assert "units: 1 added, 0 changed, 0 there already, 2 rejected" in reported
+    assert "walkdowns: 1 added, 0 changed, 0 there already, 1 rejected" in reported
     rejected = pd.read_csv(tmp_path / "out" / "units.csv")
     assert rejected["unit_id"].tolist() == ["U1", "U4"]
     assert "no faults" in good("check", loaded)
@@ -184,8 +184,8 @@ def test_a_plants_own_headings_are_understood_beside_the_stores(loaded, tmp_path
     ]
     (tmp_path / "headings.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
     folder = write(tmp_path / "in", units=text)
-    told = load(loaded, folder, "--headings", str(tmp_path / "headings.csv"))
-    assert "units: 1 added, 0 changed, 0 there already" in told
+    reported = load(loaded, folder, "--headings", str(tmp_path / "headings.csv"))
+    assert "units: 1 added, 0 changed, 0 there already" in reported
     (line,) = history_of(loaded, "U7")
     assert json.loads(line.after)["shaft_diameter_mm"] == 82.55
 

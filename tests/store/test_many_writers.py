@@ -97,7 +97,7 @@ def test_processes_write_beside_each_other(store_url):
 @pytest.mark.slow
 def test_of_two_who_change_the_same_version_one_is_told(store):
     put_unit(store)
-    won, told = [], []
+    won, reported = [], []
     ready = threading.Barrier(8)
 
     def change(writer):
@@ -108,7 +108,7 @@ def test_of_two_who_change_the_same_version_one_is_told(store):
                 put_record(writing, "units", row, "another site", read_version=1)
             won.append(writer)
         except Exception as error:  # noqa: BLE001 - told by the test itself
-            told.append(str(error))
+            reported.append(str(error))
 
     threads = [threading.Thread(target=change, args=(writer,)) for writer in range(8)]
     for thread in threads:
@@ -116,7 +116,7 @@ def test_of_two_who_change_the_same_version_one_is_told(store):
     for thread in threads:
         thread.join()
     assert len(won) == 1
-    assert len(told) == 7
-    assert all("changed by somebody else" in words for words in told)
+    assert len(reported) == 7
+    assert all("changed by somebody else" in words for words in reported)
     assert lines_of_history(store, "units") == 2
     assert faults(store) == []

@@ -27,7 +27,7 @@ FROZEN = Path(__file__).parent / "data" / "schema_0001.sql"
 
 @pytest.fixture
 def bare(store_url):
-    """Open an empty database, which is not laid out as a store."""
+    """Open an empty database, which is not prepared as a store."""
     with closing(Store(url_of(store_url))) as opened:
         yield opened
 
@@ -109,8 +109,8 @@ def test_an_old_store_is_brought_to_the_newest_and_loses_nothing(bare, store_url
     lay_out_as_first(store_url)
     before = rows_of(bare)
     assert len(before["units"]) == 2
-    told = good("migrate", "--store", store_url)
-    assert f"went from schema 0001 to {newest_schema()}" in told
+    reported = good("migrate", "--store", store_url)
+    assert f"went from schema 0001 to {newest_schema()}" in reported
     after = rows_of(bare)
     for table, rows in before.items():
         kept = [{name: row[name] for name in rows[0]} for row in after[table]]
@@ -123,9 +123,9 @@ def test_an_old_store_is_brought_to_the_newest_and_loses_nothing(bare, store_url
 def test_a_copy_is_made_beside_a_file_before_it_changes(tmp_path):
     url = f"sqlite:///{tmp_path / 'plant.db'}"
     lay_out_as_first(url)
-    told = good("migrate", "--store", url)
+    reported = good("migrate", "--store", url)
     (copy,) = tmp_path.glob("plant-schema-0001-*.db")
-    assert str(copy) in told
+    assert str(copy) in reported
     with closing(sqlite3.connect(copy)) as connection:
         assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == ("0001",)
         assert connection.execute("SELECT count(*) FROM units").fetchone() == (2,)
@@ -141,10 +141,10 @@ def test_an_old_store_is_refused_with_what_to_do(store_url, tmp_path):
         ("load", "demo:small_quarry", "--store", store_url, "--by", "Ann Bell"),
         ("export", "--store", store_url, "--out", tmp_path / "out"),
     ):
-        told = refused(*arguments)
-        assert f"has schema 0001, this version works with {newest_schema()}" in told
-        assert f"mount-risk backup --store {store_url} --out before.zip" in told
-        assert f"mount-risk migrate --store {store_url}" in told
+        reported = refused(*arguments)
+        assert f"has schema 0001, this version works with {newest_schema()}" in reported
+        assert f"mount-risk backup --store {store_url} --out before.zip" in reported
+        assert f"mount-risk migrate --store {store_url}" in reported
 
 
 def test_an_old_store_can_be_backed_up_and_comes_back_as_the_newest(store_url, tmp_path):
@@ -176,8 +176,8 @@ def test_tables_of_something_else_are_left_alone(store_url, bare):
     with bare.changing_layout() as connection:
         connection.execute(text("CREATE TABLE theirs (number INTEGER)"))
     assert "tables of something else" in refused("migrate", "--store", store_url)
-    told = refused("load", "demo:small_quarry", "--store", store_url, "--by", "Ann Bell")
-    assert "schema" in told
+    reported = refused("load", "demo:small_quarry", "--store", store_url, "--by", "Ann Bell")
+    assert "schema" in reported
     with bare.reading() as connection:
         assert inspect(connection).get_table_names() == ["theirs"]
 
@@ -191,9 +191,9 @@ def test_a_store_without_a_column_says_how_to_go_on(store_url, bare, tmp_path):
         ("load", "demo:small_quarry", "--store", store_url, "--by", "Ann Bell"),
         ("export", "--store", store_url, "--out", tmp_path / "out"),
     ):
-        told = refused(*arguments)
-        assert "has no column guard in its table walkdowns" in told
-        assert f"mount-risk migrate --store {store_url}" in told
+        reported = refused(*arguments)
+        assert "has no column guard in its table walkdowns" in reported
+        assert f"mount-risk migrate --store {store_url}" in reported
 
 
 def test_a_step_adds_named_columns_and_takes_them_away(bare):

@@ -6,7 +6,7 @@ import pandas as pd
 
 from scoring.contract import CHECKS
 from scoring.intake import RawTable, check_fleet
-from scoring.limits import unit_limits, walkdown_badness
+from scoring.limits import unit_limits, walkdown_exceedance
 from scoring.records import Fleet
 from scoring.timeline import Known, Timeline
 
@@ -106,26 +106,28 @@ def raw_table(name: str, rows: list[Row]) -> RawTable:
     return RawTable.from_rows(name, f"{name}.csv", headings, cells)
 
 
-def badness_of_walkdowns(fleet: Fleet) -> pd.DataFrame:
+def exceedance_of_walkdowns(fleet: Fleet) -> pd.DataFrame:
     """Return how bad each value of each walkdown is."""
     limits = unit_limits(fleet.units).table
     place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
-    return walkdown_badness(fleet.walkdowns, limits.iloc[place].reset_index(drop=True))
+    return walkdown_exceedance(fleet.walkdowns, limits.iloc[place].reset_index(drop=True))
 
 
-def badness_by_look(fleet: Fleet) -> dict[tuple[str, str], float]:
+def exceedance_by_look(fleet: Fleet) -> dict[tuple[str, str], float]:
     """Return how bad each value is, by walkdown and check."""
-    badness = badness_of_walkdowns(fleet)
+    exceedance = exceedance_of_walkdowns(fleet)
     return {
         (walkdown, check.name): bad
         for check in CHECKS
-        for walkdown, bad in zip(fleet.walkdowns["walkdown_id"], badness[check.name], strict=True)
+        for walkdown, bad in zip(
+            fleet.walkdowns["walkdown_id"], exceedance[check.name], strict=True
+        )
     }
 
 
 def timeline_of(fleet: Fleet) -> Timeline:
     """Return the timeline of a checked fleet."""
-    return Timeline(fleet, badness_of_walkdowns(fleet))
+    return Timeline(fleet, exceedance_of_walkdowns(fleet))
 
 
 def plain(value: object) -> object:

@@ -60,7 +60,7 @@ _REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_seal"}
 _DAY = {"events": "occurred_on", "walkdowns": "inspected_on", "rework": "done_on"}
 _KEY = {"events": "event_id", "walkdowns": "walkdown_id", "rework": "rework_id"}
 
-Badness = dict[tuple[str, str], float]
+Exceedance = dict[tuple[str, str], float]
 
 
 def day_of(text: str) -> date:
@@ -70,7 +70,7 @@ def day_of(text: str) -> date:
 @dataclass
 class Look:
     value: str
-    badness: float
+    exceedance: float
     day: date
 
 
@@ -93,22 +93,22 @@ class NaiveUnit:
         self.cured_on.pop(check, None)
         self.ignored = [row for row in self.ignored if row[1] != check]
 
-    def visit(self, row: Row, badness: Badness, leaked: set[date]) -> None:
+    def visit(self, row: Row, exceedance: Exceedance, leaked: set[date]) -> None:
         """Look at every check that a walkdown saw; a leak told by an event counts once."""
         walkdown_id, day = row["walkdown_id"], day_of(row["inspected_on"])
         for check, value in row.items():
-            if value and (walkdown_id, check) in badness:
+            if value and (walkdown_id, check) in exceedance:
                 dripping = value == "dripping"
                 if dripping and day in leaked:
                     continue
-                self.see(walkdown_id, check, Look(value, badness[walkdown_id, check], day))
+                self.see(walkdown_id, check, Look(value, exceedance[walkdown_id, check], day))
                 if dripping and self.leak_since is None:
                     self.leak_since = day
 
     def see(self, walkdown_id: str, check: str, look: Look) -> None:
         stands = self.looks.get(check)
         lasting = check in HANGING or (stands is not None and stands.value == "dripping")
-        if stands is not None and lasting and look.badness < stands.badness:
+        if stands is not None and lasting and look.exceedance < stands.exceedance:
             self.ignored.append((walkdown_id, check, look.value))
             return
         self.looks[check] = look
@@ -135,7 +135,7 @@ class NaiveUnit:
             self.leak_since = None
 
 
-def known_of(book: Book, unit: Row, as_of: date, badness: Badness) -> NaiveUnit:
+def known_of(book: Book, unit: Row, as_of: date, exceedance: Exceedance) -> NaiveUnit:
     """Go through the records of one unit, in order, that were known by the end of a day."""
     naive = NaiveUnit(unit.get("installer", ""), day_of(unit["installed_on"]))
     records = _in_order(book, unit["unit_id"], as_of)
@@ -143,7 +143,7 @@ def known_of(book: Book, unit: Row, as_of: date, badness: Badness) -> NaiveUnit:
     leaked = {day_of(e["occurred_on"]) for e in events.values() if e["mode"] == "seal_leak"}
     for table, row in records:
         if table == "walkdowns":
-            naive.visit(row, badness, leaked)
+            naive.visit(row, exceedance, leaked)
         elif table == "events":
             actions = [_REPAIR[row["mode"]]] if row["mode"] in _REPAIR else []
             is_leak = row["mode"] == "seal_leak"
@@ -187,7 +187,7 @@ def _sort_key(table: str, row: Row, *, timed: bool) -> tuple[object, ...]:
     return (row[_DAY[table]][11:] if timed else "", turn, natural, row[_KEY[table]])
 
 
-def days_in_service(book: Book, unit: Row, as_of: date, badness: Badness, part: str) -> int:
+def days_in_service(book: Book, unit: Row, as_of: date, exceedance: Exceedance, part: str) -> int:
     """Return the age of a bearing or seal, over every shaft its reducer was on."""
     asset = unit.get("asset_id", "")
     shafts = [u for u in book.units if asset and u.get("asset_id", "") == asset] or [unit]
@@ -196,7 +196,7 @@ def days_in_service(book: Book, unit: Row, as_of: date, badness: Badness, part: 
     for shaft in shafts:
         since = day_of(shaft.get("started_on") or shaft["installed_on"])
         until = min(as_of, day_of(shaft.get("out_of_service_on") or "9999-12-31"))
-        naive = known_of(book, shaft, as_of, badness)
+        naive = known_of(book, shaft, as_of, exceedance)
         renewed = naive.bearing_renewed_on if part == "bearing" else naive.seal_renewed_on
         if renewed is not None:
             age, since = 0, max(since, renewed)

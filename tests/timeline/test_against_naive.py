@@ -5,7 +5,7 @@ from datetime import date
 
 import numpy as np
 import pandas as pd
-from fleets import Book, badness_by_look, plain, timeline_of
+from fleets import Book, exceedance_by_look, plain, timeline_of
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from naive_timeline import NaiveUnit, days_in_service, in_service, known_of
@@ -29,11 +29,11 @@ FEW = settings(
 def test_columnar_and_naive_agree(drawn: tuple[Book, date]) -> None:
     book, as_of = drawn
     fleet = book.fleet()
-    badness = badness_by_look(fleet)
+    exceedance = exceedance_by_look(fleet)
     timeline = timeline_of(fleet)
     known = timeline.known(pd.Timestamp(as_of))
 
-    naive = {unit["unit_id"]: known_of(book, unit, as_of, badness) for unit in book.units}
+    naive = {unit["unit_id"]: known_of(book, unit, as_of, exceedance) for unit in book.units}
     here = [unit for unit in book.units if in_service(unit, as_of)]
     assert known.units["unit_id"].tolist() == [unit["unit_id"] for unit in here]
     assert known.place.tolist() == [book.units.index(unit) for unit in here]
@@ -44,8 +44,8 @@ def test_columnar_and_naive_agree(drawn: tuple[Book, date]) -> None:
         assert {c: plain(known.history[c].iloc[place]) for c in known.history} == {
             "crew": one.crew or None,
             "hung_on": one.hung_on.isoformat(),
-            "bearing_age_days": days_in_service(book, unit, as_of, badness, "bearing"),
-            "seal_age_days": days_in_service(book, unit, as_of, badness, "seal"),
+            "bearing_age_days": days_in_service(book, unit, as_of, exceedance, "bearing"),
+            "seal_age_days": days_in_service(book, unit, as_of, exceedance, "seal"),
             "leak_since": one.leak_since.isoformat() if one.leak_since else None,
             "failures_recorded_from": unit["failures_recorded_from"] or started,
         }
@@ -75,8 +75,8 @@ def _ignored(known: Known) -> list[tuple[object, ...]]:
 
 
 def _checks(known: Known, place: int) -> dict[str, tuple[object, ...]]:
-    """Return value, badness, status and day of every check of one unit."""
-    frames = (known.found, known.badness, known.status, known.seen_on)
+    """Return value, exceedance, status and day of every check of one unit."""
+    frames = (known.found, known.exceedance, known.status, known.seen_on)
     return {c.name: tuple(plain(f[c.name].iloc[place]) for f in frames) for c in CHECKS}
 
 
@@ -86,7 +86,7 @@ def _naive_checks(one: NaiveUnit) -> dict[str, tuple[object, ...]]:
         if name in one.looks:
             look = one.looks[name]
             value = _typed(look.value)
-            answer[name] = (value, look.badness, Status.SEEN, look.day.isoformat())
+            answer[name] = (value, look.exceedance, Status.SEEN, look.day.isoformat())
         elif name in one.cured_on:
             cured_on = one.cured_on[name].isoformat()
             answer[name] = (None, None, Status.REPORTED_CURED, cured_on)

@@ -130,7 +130,7 @@ def test_a_new_bearing_makes_temperature_and_vibration_void() -> None:
     assert book.status("vibration_mm_s", "2024-02-01") == Status.NOT_SEEN
 
 
-def test_the_crew_takes_the_installers_place_when_hung_anew() -> None:
+def test_the_crew_takes_the_first_crews_place_when_hung_anew() -> None:
     book = Book().unit(installer="crew A").reworked("2024-02-01", "renew_key", crew="crew B")
     assert book.history("crew", "2024-01-31") == "crew A"
     assert book.history("crew", "2024-02-01") == "crew B"
@@ -141,12 +141,12 @@ def test_the_crew_that_repaired_a_bearing_hung_the_unit() -> None:
     assert book.history("crew", "2024-02-01") == "crew B"
 
 
-def test_rework_on_the_shaft_leaves_the_installer_in_place() -> None:
+def test_rework_on_the_shaft_leaves_the_crew_in_place() -> None:
     book = Book().unit(installer="crew A").reworked("2024-02-01", "fit_guard", crew="crew B")
     assert book.history("crew", "2024-02-01") == "crew A"
 
 
-def test_hung_anew_by_nobody_knows_whom_the_installer_is_not_blamed() -> None:
+def test_hung_anew_by_nobody_knows_whom_the_first_crew_is_not_blamed() -> None:
     book = Book().unit(installer="crew A").reworked("2024-02-01", "renew_key")
     assert book.history("crew", "2024-02-01") is None
 

@@ -47,7 +47,7 @@ def test_blank_is_not_seen_and_never_good() -> None:
     book = Book().unit().look("2024-01-02", oil_level="right")
     assert book.status("guard", "2024-01-02") == Status.NOT_SEEN
     assert book.found("guard", "2024-01-02") is None
-    assert pd.isna(book.known("2024-01-02").badness["guard"].iloc[0])
+    assert pd.isna(book.known("2024-01-02").exceedance["guard"].iloc[0])
 
 
 def test_a_day_runs_failure_walkdown_rework_walkdown_after_rework() -> None:

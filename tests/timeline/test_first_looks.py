@@ -5,10 +5,10 @@ from datetime import date
 import numpy as np
 import pandas as pd
 import pytest
-from fleets import Book, badness_by_look, plain, timeline_of
+from fleets import Book, exceedance_by_look, plain, timeline_of
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from naive_timeline import Badness, day_of
+from naive_timeline import Exceedance, day_of
 from naive_timeline import _in_order as records_in_order
 from random_books import books
 
@@ -23,7 +23,9 @@ REPAIRED = ("low_speed_bearing", "seal_leak")
 Look = tuple[str, float, date]
 
 
-def naive_first_looks(book: Book, unit_id: str, as_of: date, badness: Badness) -> dict[str, Look]:
+def naive_first_looks(
+    book: Book, unit_id: str, as_of: date, exceedance: Exceedance
+) -> dict[str, Look]:
     """Go through the records of one unit, known by a day, up to its first re-work or repair."""
     first: dict[str, Look] = {}
     for table, row in records_in_order(book, unit_id, as_of):
@@ -32,13 +34,13 @@ def naive_first_looks(book: Book, unit_id: str, as_of: date, badness: Badness) -
         if table == "walkdowns" and row["kind"] != "after_rework":
             for check in CHECKS:
                 if row.get(check.name):
-                    bad = badness[row["walkdown_id"], check.name]
+                    bad = exceedance[row["walkdown_id"], check.name]
                     look = row[check.name], bad, day_of(row["inspected_on"])
                     first.setdefault(check.name, look)
     return first
 
 
-def assert_same(found: Known, book: Book, as_of: date, badness: Badness) -> int:
+def assert_same(found: Known, book: Book, as_of: date, exceedance: Exceedance) -> int:
     """Compare every unit and check, and return how many looks there were."""
     assert found.units["unit_id"].tolist() == [unit["unit_id"] for unit in book.units]
     assert found.place.tolist() == list(range(len(book.units)))
@@ -47,11 +49,11 @@ def assert_same(found: Known, book: Book, as_of: date, badness: Badness) -> int:
     values = {check.name: found.found[check.name].astype(object) for check in CHECKS}
     n_looks = 0
     for place, unit in enumerate(book.units):
-        first = naive_first_looks(book, unit["unit_id"], as_of, badness)
+        first = naive_first_looks(book, unit["unit_id"], as_of, exceedance)
         n_looks += len(first)
         for check in CHECKS:
             value, day = values[check.name][place], found.seen_on[check.name][place]
-            bad, status = found.badness[check.name][place], found.status[check.name][place]
+            bad, status = found.exceedance[check.name][place], found.status[check.name][place]
             if check.name not in first:
                 assert status == Status.NOT_SEEN
                 assert pd.isna(value)
@@ -79,8 +81,8 @@ def generated(tmp_path_factory) -> Book:
 def test_a_generated_fleet_is_told_as_by_a_plain_loop(generated, day):
     fleet = generated.fleet()
     found = first_looks(timeline_of(fleet), pd.Timestamp(day))
-    badness = badness_by_look(fleet)
-    n_looks = assert_same(found, generated, date.fromisoformat(day), badness)
+    exceedance = exceedance_by_look(fleet)
+    n_looks = assert_same(found, generated, date.fromisoformat(day), exceedance)
     assert n_looks > 5 * len(generated.units)
 
 
@@ -97,7 +99,7 @@ def test_random_records_written_down_late_and_out_of_order_too(drawn, step):
     day = as_of + pd.Timedelta(days=step)
     fleet = book.fleet()
     found = first_looks(timeline_of(fleet), pd.Timestamp(day))
-    assert_same(found, book, day, badness_by_look(fleet))
+    assert_same(found, book, day, exceedance_by_look(fleet))
 
 
 def first(book: Book, check: str, as_of: str = "2030-01-01") -> object:

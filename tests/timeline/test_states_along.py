@@ -14,7 +14,7 @@ from random_books import books
 from scoring.contract import CHECKS
 from scoring.records import TEXT, Fleet
 from scoring.timeline import Known, Status, Timeline
-from scoring.timeline.states_along import states_along
+from scoring.timeline.states_over_time import states_over_time
 from scoring.timeline.symptom_days import forgotten_from
 
 FEW = settings(
@@ -24,7 +24,7 @@ FEW = settings(
     phases=(Phase.generate,),
     suppress_health_check=[HealthCheck.too_slow],
 )
-FRAMES = ("units", "found", "badness", "status", "seen_on", "history")
+FRAMES = ("units", "found", "exceedance", "status", "seen_on", "history")
 SYMPTOMS = [check.name for check in CHECKS if check.symptom]
 STEPS = st.lists(st.sampled_from((-400, -30, -1, 0, 1, 2, 30, 365)), min_size=2, max_size=4)
 
@@ -62,7 +62,7 @@ def test_many_days_at_once_say_what_each_day_says(
     timeline = timeline_of(book.fleet())
     place, day, expected = by_day(timeline, days_around(as_of, steps))
     if len(place):
-        assert_same(states_along(timeline, place, day), expected)
+        assert_same(states_over_time(timeline, place, day), expected)
 
 
 @FEW
@@ -75,8 +75,8 @@ def test_rows_come_as_asked_in_any_order(
     place, day, _ = by_day(timeline, days_around(as_of, steps))
     shuffled = np.random.default_rng(seed).permutation(len(place))
     if len(place):
-        inorder = states_along(timeline, place, day)
-        answer = states_along(timeline, place[shuffled], day[shuffled])
+        inorder = states_over_time(timeline, place, day)
+        answer = states_over_time(timeline, place[shuffled], day[shuffled])
         for name in FRAMES:
             frame = getattr(inorder, name).iloc[shuffled].reset_index(drop=True)
             pd.testing.assert_frame_equal(getattr(answer, name), frame)
@@ -102,7 +102,7 @@ def test_a_symptom_within_its_lag_is_as_if_nobody_had_seen_it(
     if len(expected.place):
         timeline = timeline_of(fleet)
         days = np.full(len(expected.place), np.datetime64(as_of, "D"))
-        answer = states_along(timeline, expected.place, days, symptom_lag_days=lag)
+        answer = states_over_time(timeline, expected.place, days, symptom_lag_days=lag)
         assert_same(answer, expected, FRAMES[:-1])
         history = timeline.known(day).history  # a leak is no symptom: it is known at once
         pd.testing.assert_frame_equal(answer.history, text(history))
@@ -118,7 +118,7 @@ def test_symptoms_are_forgotten_on_the_day_that_months_say(seen: date, later: in
 
 def one(book: Book, day: str, lag: int = 30) -> Known:
     days = np.array([day], dtype="datetime64[D]")
-    return states_along(book.timeline(), np.array([0]), days, symptom_lag_days=lag)
+    return states_over_time(book.timeline(), np.array([0]), days, symptom_lag_days=lag)
 
 
 def status(book: Book, check: str, day: str) -> int:
@@ -166,7 +166,7 @@ def test_several_re_hangs_written_down_late_let_older_looks_stand_until_then() -
     book.reworked("2024-04-01", "renew_key", recorded_at="2024-05-01")
     book.look("2024-04-02", bore_condition="clean_dry", recorded_at="2024-05-20")
     days = np.array(["2024-03-01", "2024-04-30", "2024-05-01", "2024-05-20"], "datetime64[D]")
-    found = states_along(book.timeline(), np.zeros(4, int), days).found["bore_condition"]
+    found = states_over_time(book.timeline(), np.zeros(4, int), days).found["bore_condition"]
     assert [plain(value) for value in found] == ["oil_film", "oil_film", None, "clean_dry"]
 
 
@@ -182,13 +182,13 @@ def test_the_order_known_at_each_day_is_the_one_that_counts() -> None:
     book.look("2024-01-02T10:00", "U2", oil_level="low")
     book.failed("2024-01-02", "other", "U2", recorded_at="2024-02-01")
     days = np.array(["2024-01-02", "2024-01-31", "2024-02-01"], dtype="datetime64[D]")
-    found = states_along(book.timeline(), np.ones(3, int), days).found["oil_level"]
+    found = states_over_time(book.timeline(), np.ones(3, int), days).found["oil_level"]
     assert [plain(value) for value in found] == ["low", "low", None]
 
 
 def test_nothing_asked_nothing_said() -> None:
     book = Book().unit()
-    none = states_along(book.timeline(), np.array([], int), np.array([], "datetime64[D]"))
+    none = states_over_time(book.timeline(), np.array([], int), np.array([], "datetime64[D]"))
     assert len(none.found) == len(none.units) == 0
     assert none.found.columns.tolist() == [check.name for check in CHECKS]
     assert none.as_of is pd.NaT

@@ -17,9 +17,9 @@ from scoring.handbook.effect import MODES
 from scoring.timeline.leaks import DRIPPING
 from scoring.timeline.resets import BEARING_SYMPTOMS
 from scoring.trends.after_rework import (
-    DID_NOT_TAKE,
+    DID_NOT_SUCCEED,
     NOT_LOOKED_AT,
-    TOOK,
+    SUCCEEDED,
     came_back,
     overdue_looks,
     seen_after_rework,
@@ -49,7 +49,7 @@ def walk(timeline, records, check, table):
         name, row = table_of(timeline.records, record)
         day = pd.Timestamp(timeline.records.day[record])
         if name == "walkdowns":
-            bad = timeline.badness[check.name].iloc[row]
+            bad = timeline.exceedance[check.name].iloc[row]
             if np.isnan(bad):
                 continue
             seen.append(bad)
@@ -68,8 +68,8 @@ def walk(timeline, records, check, table):
 
 def note(cure, bad, day):
     if cure["after"] == NOT_LOOKED_AT:
-        cure["after"], cure["seen_on"] = (DID_NOT_TAKE if bad > 0 else TOOK), day
-    elif cure["after"] == TOOK and bad > 0 and pd.isna(cure["found_again_on"]):
+        cure["after"], cure["seen_on"] = (DID_NOT_SUCCEED if bad > 0 else SUCCEEDED), day
+    elif cure["after"] == SUCCEEDED and bad > 0 and pd.isna(cure["found_again_on"]):
         cure["found_again_on"] = day
 
 
@@ -119,9 +119,9 @@ def as_dict(table):
 
 def same(got, expected):
     assert got.keys() == expected.keys()
-    for key, told in expected.items():
+    for key, listed in expected.items():
         for name in WORDS:
-            one, other = got[key][name], told[name]
+            one, other = got[key][name], listed[name]
             assert one == other or (pd.isna(one) and pd.isna(other)), (key, name, one, other)
 
 
@@ -137,7 +137,7 @@ def test_it_is_so_on_a_generated_fleet_too():
     assessor = generated_assessor(40, 451)
     table = seen_after_rework(assessor, AS_OF)
     same(as_dict(table), naive_seen(assessor, AS_OF))
-    assert {TOOK, NOT_LOOKED_AT} <= set(table["after"])
+    assert {SUCCEEDED, NOT_LOOKED_AT} <= set(table["after"])
 
 
 def story() -> Book:
@@ -156,7 +156,7 @@ def test_a_story_by_hand():
     assessor, day = FleetAssessor(story().fleet()), pd.Timestamp("2025-03-01")
     seen = seen_after_rework(assessor, day).set_index(["rework_id", "check"])
     first = seen.loc["R1", "breather"]
-    assert (first["before"], first["after"]) == ("found wrong", TOOK)
+    assert (first["before"], first["after"]) == ("found wrong", SUCCEEDED)
     assert first["found_again_on"] == pd.Timestamp("2024-09-01")
     assert seen.loc["R1", "guard"]["after"] == NOT_LOOKED_AT
     late = overdue_looks(seen.reset_index(), assessor.fleet.units, day)
@@ -185,12 +185,12 @@ def test_a_fleet_without_rework_has_nothing_to_tell():
 def test_gain_is_what_rankings_of_the_days_before_and_after_say():
     assessor = generated_assessor(40, 451)
     gain = gain_of_rework(assessor, AS_OF)
-    told = gain.dropna(subset="loss_removed")
+    listed = gain.dropna(subset="loss_removed")
     then = FleetAssessor(assessor.fleet)
     today = assessor.prevalence(AS_OF)
     then.prevalence = lambda _day: today
     written = assessor.fleet.rework.set_index("rework_id")["recorded_at"]
-    for row in told.sample(5, random_state=1).to_dict("records"):
+    for row in listed.sample(5, random_state=1).to_dict("records"):
         done = pd.Timestamp(row["done_on"]).normalize()
         known = max(done, (written.fillna(done))[row["rework_id"]].normalize())
         last = min(known + pd.Timedelta(days=1), AS_OF)
@@ -200,8 +200,8 @@ def test_gain_is_what_rankings_of_the_days_before_and_after_say():
             for mode in MODES:
                 expected = stands.risk.modes[mode].probability[place]
                 assert row[f"p_{mode}{end}"] == pytest.approx(expected, rel=1e-9)
-    assert told["loss_removed"].median() > 0
-    assert (told["loss_before"] - told["loss_after"]).gt(0).mean() > 0.5
+    assert listed["loss_removed"].median() > 0
+    assert (listed["loss_before"] - listed["loss_after"]).gt(0).mean() > 0.5
 
 
 def test_gain_a_crew_hour_by_hand_and_by_what_failures_say():

@@ -90,7 +90,7 @@ def test_a_fleet_without_units_in_service_has_empty_months(assessor):
 def test_right_first_time_equals_a_naive_count(assessor):
     fleet = assessor.fleet
     units = fleet.units.set_index("unit_id")
-    badness = assessor.timeline.badness
+    exceedance = assessor.timeline.exceedance
     judged = right = inspected = 0
     for place, row in fleet.walkdowns.iterrows():
         if row["kind"] != "post_install":
@@ -104,7 +104,7 @@ def test_right_first_time_equals_a_naive_count(assessor):
             if mounting in check.critical_for
         )
         judged += seen
-        right += seen and not (badness.loc[place] > 0).any()
+        right += seen and not (exceedance.loc[place] > 0).any()
     sums = right_first_time(assessor, AS_OF)[["inspected", "judged", "right"]].sum()
     assert sums.tolist() == [inspected, judged, right]
     assert 0 < right < judged < inspected
@@ -120,7 +120,7 @@ def happenings(assessor):
     """Go through all records in order: unit, checks found bad, checks reported cured."""
     records, fleet = assessor.timeline.records, assessor.fleet
     walk, work = (records.of_table[name] for name in ("walkdowns", "rework"))
-    bad = assessor.timeline.badness.gt(0)
+    bad = assessor.timeline.exceedance.gt(0)
     for record in records.record_at:
         if walk.start <= record < walk.stop:
             row = bad.iloc[record - walk.start]

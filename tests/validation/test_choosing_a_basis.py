@@ -1,4 +1,4 @@
-"""A correction that foretells worse is refused; one that could hardly be tried is used."""
+"""A correction that predicts worse is refused; one that could hardly be tried is used."""
 
 from dataclasses import replace
 
@@ -33,7 +33,7 @@ def _spoilt(one, part):
     return replace(one, posterior=replace(one.posterior, coefficients=coefficients))
 
 
-def test_what_is_learned_is_used_where_it_foretells_no_worse():
+def test_what_is_learned_is_used_where_it_predicts_no_worse():
     basis, table = try_and_choose(rows_of_sites(*MANY))
     seals = basis["seal_leak"]
     failed = table.loc[table["failure_mode"] == "seal_leak", "failed"].sum()
@@ -50,7 +50,7 @@ def test_what_is_truly_bad_is_refused(part, monkeypatch):
     seals = basis["seal_leak"]
     assert not seals.used
     assert seals.words == "handbook"
-    assert "foretold worse than the handbook" in seals.why
+    assert "predicted worse than the handbook" in seals.why
     worse = {"level": seals.likelihood.worse, "columns": seals.proportions.worse}
     assert worse[part]
     assert part == "columns" or not seals.proportions.worse

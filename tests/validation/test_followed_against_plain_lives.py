@@ -11,10 +11,10 @@ from naive_life import life_of
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.effect import MODES
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.explaining_columns import PLAIN_CHECKS
+from scoring.learning.covariates import PLAIN_CHECKS
 from scoring.learning.learned import learn
 from scoring.risk.fleet_risk import fleet_risk
-from scoring.validation.foretold import followed_from
+from scoring.validation.predictions import followed_from
 
 SEEDS = (2, 8)
 SIZE = 60
@@ -64,8 +64,8 @@ def test_what_is_known_of_them_is_what_was_known_that_day(seed):
         known = assessor.timeline.known(pd.Timestamp(rows.days[day]))
         followed = followed_from(rows, "low_speed_bearing", day)
         here = np.searchsorted(known.place, followed.place)
-        badness = known.badness[list(PLAIN_CHECKS)].to_numpy(dtype=float)[here]
-        bad = np.where(np.isnan(badness), -1, badness > 0)
+        exceedance = known.exceedance[list(PLAIN_CHECKS)].to_numpy(dtype=float)[here]
+        bad = np.where(np.isnan(exceedance), -1, exceedance > 0)
         np.testing.assert_array_equal(followed.state.bad, bad)
         age = known.history["bearing_age_days"].to_numpy(dtype=float)[here]
         np.testing.assert_allclose(followed.age_years * 365.25, age)
@@ -84,7 +84,7 @@ def looked_at_lately(assessor, day):
 
 @pytest.mark.parametrize("seed", SEEDS)
 @pytest.mark.parametrize("by", ["handbook", "handbook and fleet"])
-def test_it_is_foretold_as_the_ranking_of_that_day_would(seed, by):
+def test_it_is_predicted_as_the_ranking_of_that_day_would(seed, by):
     """But for symptoms of the last month, and how usual faults are, which is as known today."""
     assessor = generated_assessor(SIZE, seed)
     rows = assessor.failure_rows(AS_OF)
@@ -103,7 +103,7 @@ def test_it_is_foretold_as_the_ranking_of_that_day_would(seed, by):
         for mode in MODES:
             followed = followed_from(rows, mode, day)
             kept = ~np.isin(followed.place, looked_at_lately(assessor, date))
-            within, _ = followed.foretell(None if learned is None else learned.modes[mode])
+            within, _ = followed.predict(None if learned is None else learned.modes[mode])
             here = np.searchsorted(known.place, followed.place[kept])
             assert kept.mean() > 0.7
             np.testing.assert_allclose(within[kept], risk.modes[mode].expected[here], rtol=1e-5)

@@ -20,7 +20,7 @@ BOTH = ("handbook", "handbook and fleet")
 
 
 def drawn(seed, n_units=250, days=3, better=0.4):
-    """Draw units that are foretold on several days; one way knows more of the truth."""
+    """Draw units that are predicted on several days; one way knows more of the truth."""
     rng = np.random.default_rng(seed)
     truth = rng.normal(0, 0.9, n_units)
     said = {
@@ -66,10 +66,10 @@ def test_the_gain_in_order_is_the_difference_of_two_indices(seed, monkeypatch):
     assert gain_in_concordance(table).value == pytest.approx(after - before, abs=1e-12)
 
 
-def test_so_it_is_for_what_was_foretold_of_a_fleet():
+def test_so_it_is_for_what_was_predicted_of_a_fleet():
     found = validation_of_sites(240, 4)
     by = ["scheme", "failure_mode"]
-    index = found.scores.pivot_table("harrell", by, "foretold_by")
+    index = found.scores.pivot_table("harrell", by, "predicted_by")
     gains = found.gains[found.gains["gained_in"] == "concordance"].set_index(by)
     assert len(gains) == 6
     differences = (index["handbook and fleet"] - index["handbook"]).loc[gains.index]

@@ -1,4 +1,4 @@
-"""What happens after a day changes what came true, never what was foretold as of the day."""
+"""What happens after a day changes what came true, never what was predicted as of the day."""
 
 from dataclasses import replace
 from datetime import date, timedelta
@@ -13,27 +13,27 @@ from tried_fleets import book_of_sites
 from scoring.assessment import FleetAssessor
 from scoring.learning.failure_rows import failure_rows
 from scoring.validation.choose_basis import days_to_try
-from scoring.validation.schemes import SCHEMES, foretell_in_schemes
+from scoring.validation.schemes import SCHEMES, predict_in_schemes
 
-FORETOLD = ["handbook", "handbook and fleet", "count of findings", "site", "horizon_years"]
+PREDICTED = ["handbook", "handbook and fleet", "count of findings", "site", "horizon_years"]
 KEYS = ["scheme", "failure_mode", "since", "place"]
 FLEET = (120, 8)
 DAYS = days_to_try(AS_OF, 1)
 DAY = DAYS[1].item()
 
 
-def foretold_up_to_the_day(book):
-    """Foretell, how usual faults are being the same in every book: as known before the change."""
+def predicted_up_to_the_day(book):
+    """Predict, how usual faults are being the same in every book: as known before the change."""
     original = FleetAssessor(book_of_sites(*FLEET).fleet())
     assessor = FleetAssessor(book.fleet())
     rows = failure_rows(assessor.timeline, assessor.limits, original.prevalence(AS_OF), DAYS)
-    _, table = foretell_in_schemes(rows, assessor.fleet.units["unit_id"], 1)
+    _, table = predict_in_schemes(rows, assessor.fleet.units["unit_id"], 1)
     return table[table["since"] <= np.datetime64(DAY)].set_index(KEYS).sort_index()
 
 
 @cache
-def foretold_before():
-    return foretold_up_to_the_day(book_of_sites(*FLEET))
+def predicted_before():
+    return predicted_up_to_the_day(book_of_sites(*FLEET))
 
 
 def without_later_events(book):
@@ -64,23 +64,23 @@ def with_more_later_events(book):
 
 
 @pytest.mark.parametrize("change", [without_later_events, with_more_later_events])
-def test_later_failures_change_nothing_that_was_foretold(change):
-    before, after = foretold_before(), foretold_up_to_the_day(change(book_of_sites(*FLEET)))
+def test_later_failures_change_nothing_that_was_predicted(change):
+    before, after = predicted_before(), predicted_up_to_the_day(change(book_of_sites(*FLEET)))
     assert set(before.index.get_level_values("scheme")) == set(SCHEMES)
     assert before.index.equals(after.index)
-    pd.testing.assert_frame_equal(before[FORETOLD], after[FORETOLD], rtol=1e-12)
+    pd.testing.assert_frame_equal(before[PREDICTED], after[PREDICTED], rtol=1e-12)
     that_day = before.index.get_level_values("since") == np.datetime64(DAY)
     assert before["failed"][~that_day].equals(after["failed"][~that_day])
     assert not before["failed"][that_day].equals(after["failed"][that_day])
 
 
-def test_later_looks_and_re_work_change_nothing_that_was_foretold():
+def test_later_looks_and_re_work_change_nothing_that_was_predicted():
     early = without_later_events(book_of_sites(*FLEET))
     early = replace(
         early,
         walkdowns=[r for r in early.walkdowns if date.fromisoformat(r["inspected_on"][:10]) <= DAY],
         rework=[r for r in early.rework if date.fromisoformat(r["done_on"][:10]) <= DAY],
     )
-    before, after = foretold_before(), foretold_up_to_the_day(early)
+    before, after = predicted_before(), predicted_up_to_the_day(early)
     assert before.index.equals(after.index)
-    pd.testing.assert_frame_equal(before[FORETOLD], after[FORETOLD], rtol=1e-12)
+    pd.testing.assert_frame_equal(before[PREDICTED], after[PREDICTED], rtol=1e-12)

@@ -1,4 +1,4 @@
-"""Scores of what was foretold, worked out again with plain loops."""
+"""Scores of what was predicted, worked out again with plain loops."""
 
 import numpy as np
 import pandas as pd
@@ -18,16 +18,16 @@ CASES = [(scheme, mode) for scheme in SCHEMES for mode in MODES]
 
 
 def tables_of(scheme, mode):
-    """Return what was foretold and its scores, by way."""
+    """Return what was predicted and its scores, by way."""
     found = validation_of_sites(*FLEET)
-    foretold, scores = (
+    predictions, scores = (
         table[(table["scheme"] == scheme) & (table["failure_mode"] == mode)]
-        for table in (found.foretold, found.scores)
+        for table in (found.predictions, found.scores)
     )
-    return foretold, scores.set_index("foretold_by")
+    return predictions, scores.set_index("predicted_by")
 
 
-def in_sight(day, age):
+def still_uncensored(day, age):
     """Multiply up the chances of not being lost at each earlier age."""
     left = 1.0
     for lost in sorted({y for y, f in zip(day["years"], day["failed"], strict=True) if not f}):
@@ -37,13 +37,13 @@ def in_sight(day, age):
     return left
 
 
-def order_plainly(foretold, way, *, weighed):
+def order_plainly(predictions, way, *, weighed):
     right = pairs = 0.0
-    for _, day in foretold.groupby("since"):
+    for _, day in predictions.groupby("since"):
         for _, alike in day.groupby("fold"):
             years, failed, score = (alike[c].to_numpy() for c in ("years", "failed", way))
             for i in np.flatnonzero(failed):
-                weight = in_sight(day, years[i]) ** -2 if weighed else 1.0
+                weight = still_uncensored(day, years[i]) ** -2 if weighed else 1.0
                 for j in range(len(years)):
                     if years[j] > years[i] or (years[j] == years[i] and not failed[j]):
                         pairs += weight
@@ -58,35 +58,37 @@ def chance_plainly(expected):
     return (1 - np.exp(-expected * times)).mean()
 
 
-def distance_plainly(foretold, way):
+def distance_plainly(predictions, way):
     total = 0.0
-    for _, day in foretold.groupby("since"):
+    for _, day in predictions.groupby("since"):
         for row in day.to_dict("records"):
             if row["failed"] or row["years"] >= row["horizon_years"]:
                 chance = chance_plainly(row[way])
-                total += (row["failed"] - chance) ** 2 / in_sight(day, row["years"])
-    return total / len(foretold)
+                total += (row["failed"] - chance) ** 2 / still_uncensored(day, row["years"])
+    return total / len(predictions)
 
 
 @pytest.mark.parametrize(("scheme", "mode"), CASES)
 def test_order_and_distance(scheme, mode):
-    foretold, scores = tables_of(scheme, mode)
+    predictions, scores = tables_of(scheme, mode)
     for way in WAYS:
         for column, weighed in (("harrell", False), ("uno", True)):
-            plain = order_plainly(foretold, way, weighed=weighed)
+            plain = order_plainly(predictions, way, weighed=weighed)
             assert scores.loc[way, column] == pytest.approx(plain, nan_ok=True)
         if way in EXPECTED:
-            assert scores.loc[way, "brier"] == pytest.approx(distance_plainly(foretold, way), 1e-4)
+            assert scores.loc[way, "brier"] == pytest.approx(
+                distance_plainly(predictions, way), 1e-4
+            )
 
 
 @pytest.mark.parametrize(("scheme", "mode"), CASES)
 def test_failed_over_expected_and_its_limits(scheme, mode):
-    foretold, scores = tables_of(scheme, mode)
-    failed = int(foretold["failed"].sum())
+    predictions, scores = tables_of(scheme, mode)
+    failed = int(predictions["failed"].sum())
     assert (scores[["failures", "observed"]] == failed).all(axis=None)
-    assert (scores["units"] == len(foretold)).all()
+    assert (scores["units"] == len(predictions)).all()
     for way, column in EXPECTED.items():
-        expected = foretold[column].sum()
+        expected = predictions[column].sum()
         ends = (chi2.ppf(0.05, 2 * failed) if failed else 0.0, chi2.ppf(0.95, 2 * failed + 2))
         found = scores.loc[way, ["expected", "ratio", "ratio_low", "ratio_high"]].astype(float)
         plain = [expected, failed / expected, *(end / 2 / expected for end in ends)]
@@ -95,17 +97,17 @@ def test_failed_over_expected_and_its_limits(scheme, mode):
 
 @pytest.mark.parametrize(("scheme", "mode"), CASES)
 def test_the_slope_is_told_from_twenty_failures_on(scheme, mode):
-    foretold, scores = tables_of(scheme, mode)
+    predictions, scores = tables_of(scheme, mode)
     for way, column in EXPECTED.items():
         slope, error = scores.loc[way, ["slope", "slope_error"]]
-        if foretold["failed"].sum() < 20:
+        if predictions["failed"].sum() < 20:
             assert np.isnan([slope, error]).all()
             continue
-        log_rate = np.log(foretold[column] / foretold["years"]).to_numpy()
+        log_rate = np.log(predictions[column] / predictions["years"]).to_numpy()
         plain = PoissonRegressor(alpha=0, solver="newton-cholesky", tol=1e-12).fit(
             log_rate[:, np.newaxis],
-            foretold["failed"] / foretold["years"],
-            sample_weight=foretold["years"],
+            predictions["failed"] / predictions["years"],
+            sample_weight=predictions["years"],
         )
         assert slope == pytest.approx(plain.coef_[0], abs=1e-5)
         assert 0 < error < 1
@@ -142,15 +144,15 @@ def test_groups_add_up_to_the_whole():
     found = validation_of_sites(*FLEET)
     assert tuple(found.groups.columns) == GROUPS
     assert tuple(found.scores.columns) == SCORES
-    by = ["scheme", "failure_mode", "foretold_by"]
-    whole = found.scores[found.scores["foretold_by"].isin(EXPECTED)].set_index(by)
+    by = ["scheme", "failure_mode", "predicted_by"]
+    whole = found.scores[found.scores["predicted_by"].isin(EXPECTED)].set_index(by)
     sums = found.groups.groupby(by)[["units", "observed", "expected"]].sum().loc[whole.index]
     np.testing.assert_allclose(sums.to_numpy(), whole[sums.columns].to_numpy(dtype=float))
     for (scheme, mode, way), groups in found.groups.groupby(by):
-        foretold, _ = tables_of(scheme, mode)
+        predictions, _ = tables_of(scheme, mode)
         assert groups["chance"].is_monotonic_increasing
         mean = (groups["chance"] * groups["units"]).sum() / groups["units"].sum()
-        assert mean == pytest.approx(foretold[way].map(chance_plainly).mean(), 1e-4)
+        assert mean == pytest.approx(predictions[way].map(chance_plainly).mean(), 1e-4)
 
 
 def worst_plainly(score, failed, share, rng, draws):
@@ -174,21 +176,21 @@ def test_lots_among_equals_are_drawn_on_average(levels):
 
 
 def test_the_worst_tenth_is_that_of_each_day_and_fold():
-    foretold, scores = tables_of(OTHER_SITES, "seal_leak")
+    predictions, scores = tables_of(OTHER_SITES, "seal_leak")
     for way in WAYS:
         caught = sum(
             captured_in_worst(alike[way], alike["failed"])
-            for _, alike in foretold.groupby(["since", "fold"])
+            for _, alike in predictions.groupby(["since", "fold"])
         )
-        assert scores.loc[way, "worst_tenth"] == pytest.approx(caught / foretold["failed"].sum())
+        assert scores.loc[way, "worst_tenth"] == pytest.approx(caught / predictions["failed"].sum())
     nobody = captured_in_worst(np.zeros(10), np.ones(10, dtype=bool))
     assert nobody == pytest.approx(1.0)  # a tenth, when nothing is told apart
 
 
-def test_every_unit_is_foretold_once_a_day_in_every_scheme():
-    foretold = validation_of_sites(*FLEET).foretold
+def test_every_unit_is_predicted_once_a_day_in_every_scheme():
+    predictions = validation_of_sites(*FLEET).predictions
     keys = ["failure_mode", "since", "place"]
-    parts = [part.sort_values(keys)[keys] for _, part in foretold.groupby("scheme")]
+    parts = [part.sort_values(keys)[keys] for _, part in predictions.groupby("scheme")]
     assert len(parts) == len(SCHEMES)
     for part in parts:
         assert not part.duplicated().any()

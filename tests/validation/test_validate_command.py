@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
 from scoring.cli.main import cli
-from scoring.cli.validate import few_failures_prove_little
+from scoring.cli.validate_command import few_failures_prove_little
 from scoring.validation.validate import SCORES
 
 AS_OF = "2026-06-30"
@@ -71,7 +71,12 @@ def test_an_unknown_suffix_is_refused_before_any_work():
 
 @pytest.mark.slow
 def test_who_only_ranks_does_not_wait_for_what_validating_needs():
-    code = "import scoring.cli.rank, scoring.cli.validate, sys; sys.exit('sklearn' in sys.modules)"
+    code = (
+        "import scoring.cli.rank_command, scoring.cli.validate_command, sys; "
+        "sys.exit('sklearn' "
+        "in "
+        "sys.modules)"
+    )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
@@ -79,5 +84,5 @@ def test_luck_grows_as_failures_get_fewer():
     assert few_failures_prove_little(0).startswith("no failure came")
     assert "few failures" in few_failures_prove_little(99)
     assert few_failures_prove_little(300) == (
-        "with 300, luck alone may move the order by 0.03 either way"
+        "with 300, chance alone may move the order by 0.03 either way"
     )

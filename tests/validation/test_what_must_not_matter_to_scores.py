@@ -20,7 +20,7 @@ from scoring.validation.schemes import (
     OTHER_UNITS,
     UNIT_FOLDS,
     folds_of,
-    foretell_held_out,
+    predict_held_out,
 )
 from scoring.validation.validate import GROUPS, SCORES, validate
 
@@ -66,7 +66,7 @@ def test_names_of_sites_do_not_matter_while_they_sort_alike():
 
 def test_the_number_of_jobs_does_not_matter():
     one, two = validation_of_sites(*FLEET), validated(book_of_sites(*FLEET), n_jobs=2)
-    for name in ("scores", "groups", "gains", "foretold"):
+    for name in ("scores", "groups", "gains", "predictions"):
         pd.testing.assert_frame_equal(getattr(one, name), getattr(two, name), check_exact=True)
 
 
@@ -101,7 +101,7 @@ def test_failures_of_those_held_out_teach_nothing_about_them(scheme):
         mode: replace(one, events=np.where(held[:, np.newaxis], 0, one.events))
         for mode, one in rows.modes.items()
     }
-    found, without = (foretell_held_out(one, 2, fold) for one in (rows, replace(rows, modes=more)))
+    found, without = (predict_held_out(one, 2, fold) for one in (rows, replace(rows, modes=more)))
     ratio, ratio_without = (
         np.log(t["handbook and fleet"] / t["handbook"]).to_numpy() for t in (found, without)
     )
@@ -138,7 +138,7 @@ def test_one_site_is_not_left_out():
     assert set(validated(together).scores["scheme"]) == set(module.SCHEMES) - {OTHER_SITES}
 
 
-def test_no_failure_to_foretell_gives_no_order_but_limits():
+def test_no_failure_to_predict_gives_no_order_but_limits():
     rows = rows_of_sites(*FLEET)
     quiet = {
         mode: replace(one, events=one.events * (rows.period == 0)[:, np.newaxis])
@@ -146,7 +146,7 @@ def test_no_failure_to_foretell_gives_no_order_but_limits():
     }
     scores = validate(replace(rows, modes=quiet), 1).scores
     assert scores[["harrell", "uno", "slope", "worst_tenth"]].isna().all(axis=None)
-    told = scores[scores["foretold_by"] != "count of findings"]
-    assert (told["ratio"] == 0).all()
-    assert (told["ratio_high"] > 0).all()
-    assert told["brier"].notna().all()
+    predicted = scores[scores["predicted_by"] != "count of findings"]
+    assert (predicted["ratio"] == 0).all()
+    assert (predicted["ratio_high"] > 0).all()
+    assert predicted["brier"].notna().all()

@@ -1,4 +1,4 @@
-"""Generated fleets over several sites, and what was foretold of them."""
+"""Generated fleets over several sites, and what was predicted of them."""
 
 from dataclasses import replace
 from functools import cache

@@ -18,8 +18,8 @@ SEVERITY = {Severity.HOLD: "hold", Severity.CORRECT: "correct", Severity.SYMPTOM
 
 @pytest.fixture(scope="module")
 def steps() -> dict[str, list[dict]]:
-    told = form_document(fleet().units, list(UNITS))["units"]
-    return {unit["unit_id"]: unit["steps"] for unit in told}
+    reported = form_document(fleet().units, list(UNITS))["units"]
+    return {unit["unit_id"]: unit["steps"] for unit in reported}
 
 
 def finding(assessment: Assessment, place: int, check: str) -> dict | None:
@@ -189,7 +189,7 @@ def test_a_symptom_is_not_good_and_asks_for_no_rework(steps) -> None:
 
 def test_every_thing_to_do_is_an_action_of_the_contract(steps) -> None:
     does = {action.does for action in ACTION_BY_NAME.values()}
-    told = {
+    reported = {
         part
         for unit in steps.values()
         for step in unit
@@ -197,8 +197,8 @@ def test_every_thing_to_do_is_an_action_of_the_contract(steps) -> None:
         for part in said["do"].split("; then ")
         if part
     }
-    assert told <= does
-    assert len(told) > 10
+    assert reported <= does
+    assert len(reported) > 10
 
 
 def test_every_kind_of_answer_is_known() -> None:

@@ -116,8 +116,8 @@ def test_the_same_of_an_assessment_as_of_its_fleet(document) -> None:
 
 def test_a_walk_goes_in_the_order_asked_for() -> None:
     some = [IDS[5], IDS[0], IDS[3]]
-    told = form_document(fleet().units, some)["units"]
-    assert [unit["unit_id"] for unit in told] == some
+    reported = form_document(fleet().units, some)["units"]
+    assert [unit["unit_id"] for unit in reported] == some
 
 
 def test_a_unit_alone_is_asked_as_among_others(document) -> None:
@@ -151,13 +151,13 @@ def test_what_holds_for_all_comes_from_the_contract(document) -> None:
 def test_a_hostile_name_stays_the_text_it_is() -> None:
     rows = [LEAST | {"unit_id": HOSTILE[:64].strip(), "mounting": "keyed_bore", "site": HOSTILE,
                      "line": HOSTILE, "driven_equipment": HOSTILE}]  # fmt: skip
-    told = form_document(fleet_of(rows).units, [rows[0]["unit_id"]])
-    back = json.loads(json.dumps(told, allow_nan=False))
-    assert back == told
+    reported = form_document(fleet_of(rows).units, [rows[0]["unit_id"]])
+    back = json.loads(json.dumps(reported, allow_nan=False))
+    assert back == reported
     unit = back["units"][0]
     kept = HOSTILE.strip()
     assert (unit["site"], unit["line"], unit["driven_equipment"]) == (kept, kept, kept)
-    assert "<img" not in json.dumps([unit["steps"], told["pictures"]])
+    assert "<img" not in json.dumps([unit["steps"], reported["pictures"]])
 
 
 def test_headings_are_those_that_records_are_read_by(document) -> None:

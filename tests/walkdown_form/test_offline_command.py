@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 from kept_plants import GRAIN_PORT
 
-from scoring.cli.offline import offline
+from scoring.cli.offline_command import offline
 from scoring.errors import FixableError
 from scoring.files.route_list import read_route_list
 

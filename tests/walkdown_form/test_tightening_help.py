@@ -16,41 +16,41 @@ def help_of(unit_id: str) -> dict:
 
 @pytest.mark.parametrize("mounting", CLAMPED)
 def test_passes_and_order_are_those_of_the_schedule(mounting: str) -> None:
-    told = help_of(f"full {mounting}")
+    reported = help_of(f"full {mounting}")
     table = tightening_table(120, 8, mounting, 4)
-    torques = [share * told["final_torque_nm"] for share in told["shares"]]
+    torques = [share * reported["final_torque_nm"] for share in reported["shares"]]
     assert torques == pytest.approx(table["torque_nm"].tolist()[:4], abs=1e-3)
-    assert " ".join(map(str, told["order"])) == table["order"].iloc[0]
-    assert told["passes"] == len(told["shares"]) == 4
-    assert told["order_words"] == ("star" if mounting == "tapered_bushing" else "circular")
+    assert " ".join(map(str, reported["order"])) == table["order"].iloc[0]
+    assert reported["passes"] == len(reported["shares"]) == 4
+    assert reported["order_words"] == ("star" if mounting == "tapered_bushing" else "circular")
 
 
 @pytest.mark.parametrize("mounting", CLAMPED)
 def test_no_torque_is_ever_supplied(mounting: str) -> None:
-    told = form_document(fleet().units, [f"least {mounting}"])
-    unit = told["units"][0]
+    reported = form_document(fleet().units, [f"least {mounting}"])
+    unit = reported["units"][0]
     assert unit["tightening"]["final_torque_nm"] is None
     assert unit["tightening"]["order"] is None
     assert unit["tightening"]["shares"] == [0.25, 0.5, 1.0]
     assert "unit's own manual" in unit["tightening"]["note"]
     torque = next(step for step in unit["steps"] if step["check"] == "final_torque_nm")
     assert (torque["usual"], torque["plausible"], torque["beyond"]) == (None, None, {})
-    del told["pictures"]
+    del reported["pictures"]
     assert not any(c.isdigit() for c in json.dumps(torque["good"] + torque["how_to_look"]))
 
 
 @pytest.mark.parametrize(("screws", "order"), [("1", None), ("2", [1, 2]), ("200", None)])
 def test_odd_numbers_of_screws_give_an_order_or_none(screws: str, order: list[int] | None) -> None:
     row = FULL | {"unit_id": "U", "mounting": "shrink_disc", "screw_count": screws}
-    told = form_document(fleet_of([row]).units, ["U"])["units"][0]["tightening"]
-    assert told["order"] == order
+    reported = form_document(fleet_of([row]).units, ["U"])["units"][0]["tightening"]
+    assert reported["order"] == order
 
 
 @pytest.mark.parametrize("asked", ["1", "2"])
 def test_fewer_passes_than_three_are_never_advised(asked: str) -> None:
     row = FULL | {"unit_id": "U", "mounting": "shrink_disc", "torque_passes_required": asked}
-    told = form_document(fleet_of([row]).units, ["U"])["units"][0]["tightening"]
-    assert told["passes"] == 3
+    reported = form_document(fleet_of([row]).units, ["U"])["units"][0]["tightening"]
+    assert reported["passes"] == 3
 
 
 def test_a_keyed_bore_needs_none() -> None:

@@ -9,8 +9,8 @@ from generated_fleets import AS_OF, generated_assessor
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.what_if.action_arrays import ACTION_NAMES, FITS
 from scoring.what_if.candidates import candidates_of
+from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
-from scoring.what_if.take_chances import learn_take_chances
 from scoring.what_if.what_if import what_if
 
 SIZE, SEED = 160, 411
@@ -43,9 +43,9 @@ def random_sets(known, seed, rows, share=0.2):
     return unit, (draw.random((rows, len(ACTION_NAMES))) < share) & FITS[mounting_of(known)[unit]]
 
 
-def ask(unit, flags, *, efforts=None, takes="learned", looked=None) -> pd.DataFrame:
+def ask(unit, flags, *, efforts=None, success="learned", looked=None) -> pd.DataFrame:
     assessor, assessment = asked_fleet()
-    chances = learn_take_chances(assessor.timeline, AS_OF) if takes == "learned" else takes
+    chances = learn_rework_success(assessor.timeline, AS_OF) if success == "learned" else success
     candidates = candidates_of(assessment.known, unit, flags, looked)
     return what_if(assessor, assessment, candidates, chances, efforts or SiteEfforts())
 

@@ -31,7 +31,7 @@ def with_rework(actions):
 @pytest.fixture(scope="module")
 def answers():
     _, assessment = asked_fleet()
-    return ask(*every_single_action(assessment.known), takes=None)
+    return ask(*every_single_action(assessment.known), success=None)
 
 
 @pytest.mark.parametrize("turn", range(MOST))
@@ -68,7 +68,7 @@ def test_several_actions_are_as_if_they_were_on_record():
     unit = np.arange(len(assessment.known.units))
     fit = FITS[mounting_of(assessment.known)]
     flags = (draw.random(fit.shape) < 0.15) & fit
-    some = ask(unit, flags, takes=None)
+    some = ask(unit, flags, success=None)
     actions = dict(zip(some["unit_id"], some["actions"], strict=True))
     asked = {unit_id: action for unit_id, action in actions.items() if action}
     then = with_rework(asked).assess(AS_OF, learning=assessment.learning)
@@ -78,11 +78,11 @@ def test_several_actions_are_as_if_they_were_on_record():
     assert some["verdict_after"].tolist() == np.asarray(then.verdicts.verdict).tolist()
 
 
-@pytest.mark.parametrize("takes", [None, "learned"])
-def test_no_action_changes_nothing_to_the_last_digit(takes):
+@pytest.mark.parametrize("success", [None, "learned"])
+def test_no_action_changes_nothing_to_the_last_digit(success):
     _, assessment = asked_fleet()
     unit = np.arange(len(assessment.known.units))
-    answers = ask(unit, np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool), takes=takes)
+    answers = ask(unit, np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool), success=success)
     for mode in MODES:
         for end in ENDS:
             ranked = getattr(assessment.risk.modes[mode], (end or "_probability")[1:])
@@ -100,7 +100,7 @@ def test_no_action_leaves_all_that_is_known_as_it_was():
     unit = np.arange(len(known.units))
     nothing = candidates_of(known, unit, np.zeros((len(unit), len(ACTION_NAMES)), dtype=bool))
     after = known_after(known, assessment.limits, nothing, None)
-    for name in ("units", "found", "badness", "status", "seen_on"):
+    for name in ("units", "found", "exceedance", "status", "seen_on"):
         assert getattr(after, name).equals(getattr(known, name)), name
     same = [name for name in known.history if name != "crew"]
     assert after.history[same].equals(known.history[same])

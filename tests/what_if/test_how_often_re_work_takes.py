@@ -1,4 +1,4 @@
-"""The chance that re-work takes: which looks count, and how few of them are drawn to the usual."""
+"""The chance that re-work succeeds: which looks count, and how few are drawn to the usual."""
 
 import numpy as np
 import pandas as pd
@@ -7,14 +7,14 @@ from fleets import Book
 from generated_fleets import AS_OF, generated_assessor
 from scipy.stats import beta
 
-from scoring.what_if.take_chances import learn_take_chances, take_chances
+from scoring.what_if.rework_success import learn_rework_success, rework_success
 
 LATER = pd.Timestamp("2025-01-01")
 
 
 def counts(book, action, as_of=LATER):
-    table = learn_take_chances(book.timeline(), as_of).table.set_index("action")
-    return table.loc[action, "looks"].item(), table.loc[action, "took"].item()
+    table = learn_rework_success(book.timeline(), as_of).table.set_index("action")
+    return table.loc[action, "looks"].item(), table.loc[action, "succeeded"].item()
 
 
 def found(value="plugged"):
@@ -104,9 +104,9 @@ def test_a_finding_of_another_unit_is_not_taken_for_it():
 
 
 def test_few_looks_are_drawn_to_the_usual_and_many_speak_for_themselves():
-    size = len(learn_take_chances(found().timeline(), LATER).table)
-    few = take_chances(np.full(size, 2), np.zeros(size, int)).table.iloc[0]
-    many = take_chances(np.full(size, 2000), np.full(size, 1200)).table.iloc[0]
+    size = len(learn_rework_success(found().timeline(), LATER).table)
+    few = rework_success(np.full(size, 2), np.zeros(size, int)).table.iloc[0]
+    many = rework_success(np.full(size, 2000), np.full(size, 1200)).table.iloc[0]
     assert few["chance"] == pytest.approx(17 / 22)
     assert many["chance"] == pytest.approx(0.6, abs=0.005)
     assert many["high"] - many["low"] < few["high"] - few["low"]
@@ -114,14 +114,14 @@ def test_few_looks_are_drawn_to_the_usual_and_many_speak_for_themselves():
 
 
 def test_the_interval_is_that_of_a_beta_law():
-    size = len(learn_take_chances(found().timeline(), LATER).table)
-    one = take_chances(np.full(size, 30), np.full(size, 24)).table.iloc[0]
+    size = len(learn_rework_success(found().timeline(), LATER).table)
+    one = rework_success(np.full(size, 30), np.full(size, 24)).table.iloc[0]
     law = beta(24 + 17, 6 + 3)
     assert [one["low"], one["high"]] == pytest.approx(law.ppf([0.05, 0.95]).tolist(), abs=1e-4)
 
 
 def test_a_generated_fleet_has_looks_of_most_actions():
-    table = learn_take_chances(generated_assessor(600, 412).timeline, AS_OF).table
+    table = learn_rework_success(generated_assessor(600, 412).timeline, AS_OF).table
     assert (table["looks"] > 0).sum() > 12
-    assert (table["took"] <= table["looks"]).all()
+    assert (table["succeeded"] <= table["looks"]).all()
     assert table["chance"].between(0.5, 1).all()

@@ -20,8 +20,8 @@ from scoring.what_if.action_arrays import (
 )
 from scoring.what_if.candidates import candidates_of
 from scoring.what_if.known_after import known_after
+from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success, rework_success
 from scoring.what_if.site_efforts import read_settings
-from scoring.what_if.take_chances import TakeChances, learn_take_chances, take_chances
 
 ONLY_CURES = ~(OFF_SHAFT | NEW_BEARING | NEW_SEAL)
 """Actions that leave the unit on its shaft and renew nothing."""
@@ -33,7 +33,7 @@ def known():
 
 def certain():
     many = np.full(len(ACTION_NAMES), 10**9)
-    return take_chances(many, many)
+    return rework_success(many, many)
 
 
 def test_loss_avoided_is_never_negative():
@@ -42,7 +42,7 @@ def test_loss_avoided_is_never_negative():
 
 
 def test_a_cure_on_the_shaft_never_raises_a_chance():
-    """Not even where nothing was wrong: what does not take leaves a check as it was."""
+    """Not even where nothing was wrong: what does not succeed leaves a check as it was."""
     unit, flags = random_sets(known(), seed=6, rows=2000)
     answers = ask(unit, flags & ONLY_CURES)
     for mode in MODES:
@@ -63,7 +63,7 @@ def test_more_cures_never_avoid_less(seed):
 def test_a_likelier_cure_avoids_more():
     unit, flags = random_sets(known(), seed=8, rows=1500)
     flags &= ONLY_CURES
-    surer = ask(unit, flags, takes=certain())
+    surer = ask(unit, flags, success=certain())
     assert (surer["loss_avoided"] >= ask(unit, flags)["loss_avoided"] - 1e-6).all()
 
 
@@ -74,11 +74,11 @@ def test_a_cure_that_surely_takes_leaves_no_open_finding_of_its_checks():
         assessment.known,
         assessment.limits,
         candidates_of(assessment.known, unit, flags),
-        learn_take_chances(assessor.timeline, assessment.known.as_of).chance,
+        learn_rework_success(assessor.timeline, assessment.known.as_of).chance,
     )
     cured = (flags.astype(int) @ CURES.astype(int)) > 0
-    assert after.badness.to_numpy()[cured].size
-    assert np.isnan(after.badness.to_numpy()[cured]).all()
+    assert after.exceedance.to_numpy()[cured].size
+    assert np.isnan(after.exceedance.to_numpy()[cured]).all()
 
 
 def test_holds_can_be_cleared_and_cures_make_none():
@@ -122,9 +122,9 @@ def test_hanging_a_unit_anew_cures_neither_its_shaft_nor_its_seal():
     assessor, assessment = asked_fleet()
     unit = np.arange(len(assessment.known.units))
     flags = np.tile(actions_of("reseat_on_shaft"), (len(unit), 1))
-    takes = learn_take_chances(assessor.timeline, assessment.known.as_of).chance
+    success = learn_rework_success(assessor.timeline, assessment.known.as_of).chance
     sets = candidates_of(known(), unit, flags)
-    after = known_after(assessment.known, assessment.limits, sets, takes)
+    after = known_after(assessment.known, assessment.limits, sets, success)
     on_record = known_after(assessment.known, assessment.limits, sets, None)
     for check in ("shaft_runout_mm", "shaft_diameter_measured_mm", "seal_weep"):
         assert after.found[check].equals(known().found[check])
@@ -175,9 +175,9 @@ def test_set_ups_are_shared():
 
 def test_re_work_that_never_takes_avoids_nothing():
     assessor, assessment = asked_fleet()
-    learned = learn_take_chances(assessor.timeline, assessment.known.as_of)
-    never = TakeChances(learned.table.assign(chance=0.0))
+    learned = learn_rework_success(assessor.timeline, assessment.known.as_of)
+    never = ReworkSuccess(learned.table.assign(chance=0.0))
     unit, flags = every_single_action(known())
     on_shaft = ~(flags & ~ONLY_CURES).any(axis=1)
-    nothing = ask(unit[on_shaft], flags[on_shaft], takes=never)
+    nothing = ask(unit[on_shaft], flags[on_shaft], success=never)
     assert nothing["loss_avoided"].max() == pytest.approx(0, abs=1e-6)

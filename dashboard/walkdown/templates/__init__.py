@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 PAGES = (
     "frame.html",
-    "told.html",
+    "message.html",
     "which_unit.html",
     "begin.html",
     "who.html",
@@ -35,7 +35,7 @@ def render(page: str, **words: object) -> str:
 
     Examples
     --------
-    >>> "&lt;b&gt;" in render("told.html", words="<b>")
+    >>> "&lt;b&gt;" in render("message.html", words="<b>")
     True
     """
     return _environment().get_template(page).render(**words)

@@ -1,0 +1,233 @@
+"""Everything that is worked out from one state of the records, once for all pages."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeVar
+
+import pandas as pd
+
+from dashboard import launch_settings
+from scoring.assessment import Assessment, FleetAssessor, FleetLearning
+from scoring.contract import Seen
+from scoring.explanation.what_the_fleet_says import WhatWasLearned, what_the_fleet_says
+from scoring.learning.failure_rows import FailureRows
+from scoring.looking.assessed_fleet import AssessedFleet
+from scoring.looking.look_minutes import LookMinutes
+from scoring.looking.worth_of_looks import worth_of_looks
+from scoring.planning.bundles import weigh_bundles
+from scoring.planning.plan import Plan, make_plan
+from scoring.planning.shutdowns import Shutdowns
+from scoring.trends import gain_of_rework, month_ends, overdue_looks, seen_after_rework, state_at
+from scoring.trends.month_ends import StateAtMonthEnd
+from scoring.validation.validate import Validation, validate
+from scoring.what_if.candidates import Candidates
+from scoring.what_if.rework_success import learn_rework_success
+from scoring.what_if.site_efforts import SiteEfforts
+from scoring.what_if.what_if import what_if
+
+HORIZON_DAYS = 365
+TREND_MONTHS = 24
+
+Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class OpenFleet:
+    """A fleet that the pages show.
+
+    Attributes
+    ----------
+    name : str
+        As given on the command line.
+    assessor : FleetAssessor
+        Assesses it as of any day.
+    as_of : Timestamp
+        The day the pages speak of.
+    notes : tuple of str
+        What a person should know of the records.
+    """
+
+    name: str
+    assessor: FleetAssessor
+    as_of: pd.Timestamp
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TrendSoFar:
+    """The month-ends that are worked out.
+
+    Attributes
+    ----------
+    states : tuple of StateAtMonthEnd
+        Newest first.
+    wanted : int
+        How many there will be.
+    """
+
+    states: tuple[StateAtMonthEnd, ...]
+    wanted: int
+
+
+class FleetResults:
+    """What was worked out from one state of the records; each part when it is first asked for.
+
+    Parameters
+    ----------
+    fleet : OpenFleet
+        The fleet.
+    mark : int
+        Tells this state of the records from every other.
+    """
+
+    def __init__(self, fleet: OpenFleet, mark: int) -> None:
+        self.fleet = fleet
+        self.mark = mark
+        self._made: dict[str, object] = {}
+        self._making = threading.RLock()
+        self._months = month_ends(fleet.as_of, TREND_MONTHS)
+        self._states: list[StateAtMonthEnd] = []
+        self._last_plan: tuple[str, Plan] | None = None
+
+    @classmethod
+    def read(cls, mark: int) -> "FleetResults":
+        """Read and check the records.
+
+        Raises
+        ------
+        FixableError
+            If they cannot be read, or are faulty.
+        """
+        checked, notes = launch_settings.read_and_check()
+        fleet = OpenFleet(
+            launch_settings.fleet_name(),
+            FleetAssessor(checked.fleet),
+            launch_settings.day_spoken_of(),
+            notes,
+        )
+        return cls(fleet, mark)
+
+    def failure_rows(self) -> FailureRows:
+        """Lay failures beside what may explain them."""
+        return self._once(
+            "failure rows", lambda: self.fleet.assessor.failure_rows(self.fleet.as_of)
+        )
+
+    def learning(self) -> FleetLearning:
+        """Learn from the failures recorded by the day the pages speak of."""
+        return self._once(
+            "learning", lambda: self.fleet.assessor.learn(self.fleet.as_of, self.failure_rows())
+        )
+
+    def assessment(self) -> Assessment:
+        """Assess the fleet as of the day the pages speak of."""
+        return self._once(
+            "assessment",
+            lambda: self.fleet.assessor.assess(self.fleet.as_of, HORIZON_DAYS, self.learning()),
+        )
+
+    def validation(self) -> Validation:
+        """Learn up to earlier days, and score what that predicted."""
+        units = self.fleet.assessor.fleet.units
+        return self._once(
+            "validation",
+            lambda: validate(self.failure_rows(), unit_ids=units["unit_id"].to_numpy()),
+        )
+
+    def what_was_learned(self) -> WhatWasLearned:
+        """Lay out what the fleet's own failures say."""
+        return self._once(
+            "what was learned",
+            lambda: what_the_fleet_says(self.fleet.assessor, self.failure_rows(), self.learning()),
+        )
+
+    def begin_trend(self) -> None:
+        """Begin to work out the trend beside the pages, unless it is begun already."""
+        self._once("trend", self._trend_begun)
+
+    def _trend_begun(self) -> threading.Thread:
+        begun = threading.Thread(target=self._work_out_trend, args=(self.learning(),), daemon=True)
+        begun.start()
+        return begun
+
+    def trend_so_far(self) -> TrendSoFar:
+        """Return what is worked out of the trend; begin it after a change of the records."""
+        self.begin_trend()
+        return TrendSoFar(tuple(self._states), len(self._months))
+
+    def assessed_fleet(self) -> AssessedFleet:
+        """Return how the fleet stands, and how often re-work succeeds at it."""
+        assessor, as_of = self.fleet.assessor, self.fleet.as_of
+        return self._once(
+            "assessed fleet",
+            lambda: AssessedFleet(
+                assessor,
+                self.assessment(),
+                learn_rework_success(assessor.timeline, as_of),
+                SiteEfforts(),
+            ),
+        )
+
+    def bundles(self) -> pd.DataFrame:
+        """Weigh every set of re-work once; a plan only chooses among them."""
+        stands = self.assessed_fleet()
+        return self._once(
+            "bundles",
+            lambda: weigh_bundles(
+                stands.assessor, stands.assessment, stands.success, stands.efforts
+            ),
+        )
+
+    def plan(self, shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
+        """Plan re-work; the last plan is kept, for a page that runs again asks for it again."""
+        asked = f"{holds_first} {shutdowns.table.to_csv()}"
+        last = self._last_plan
+        if last is not None and last[0] == asked:
+            return last[1]
+        ranking = self.assessment().ranking
+        made = make_plan(self.bundles(), ranking, shutdowns, holds_first=holds_first)
+        self._last_plan = (asked, made)
+        return made
+
+    def what_if(self, candidates: Candidates) -> pd.DataFrame:
+        """Work out what re-work, or another finding, would change."""
+        stands = self.assessed_fleet()
+        return what_if(
+            stands.assessor, stands.assessment, candidates, stands.success, stands.efforts
+        )
+
+    def looks(self, state: Seen) -> pd.DataFrame:
+        """Weigh every look that can be taken in a state of the machine."""
+        stands = self.assessed_fleet()
+        return self._once(f"looks {state}", lambda: worth_of_looks(stands, LookMinutes(), state))
+
+    def after_rework(self) -> pd.DataFrame:
+        """Hold what re-work cured by record against what was seen afterwards."""
+        return self._once(
+            "after rework", lambda: seen_after_rework(self.fleet.assessor, self.fleet.as_of)
+        )
+
+    def overdue_looks(self) -> pd.DataFrame:
+        """List re-work that nobody has looked at in time."""
+        units, as_of = self.fleet.assessor.fleet.units, self.fleet.as_of
+        seen = self.after_rework()
+        return self._once("overdue looks", lambda: overdue_looks(seen, units, as_of))
+
+    def gain_of_rework(self) -> pd.DataFrame:
+        """Work out by how much re-work lowered expected losses."""
+        return self._once(
+            "gain of rework",
+            lambda: gain_of_rework(self.fleet.assessor, self.fleet.as_of, self.learning()),
+        )
+
+    def _work_out_trend(self, learned: FleetLearning) -> None:
+        for day in reversed(self._months):
+            self._states.append(state_at(self.fleet.assessor, day, learned))
+
+    def _once(self, name: str, make: Callable[[], Made]) -> Made:
+        if name not in self._made:
+            with self._making:
+                if name not in self._made:
+                    self._made[name] = make()
+        return self._made[name]  # type: ignore[return-value]  # what make returned

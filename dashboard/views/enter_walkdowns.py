@@ -1,0 +1,115 @@
+"""Walkdowns: begin one, go on with one, see what was signed, and take a route without a network."""
+
+import pandas as pd
+import streamlit as st
+
+from dashboard import kept_in_store, session
+from dashboard.presenters import walkdown_tables as present
+from dashboard.presenters.route_units import route_choices, route_name
+from dashboard.presenters.words import plain
+from scoring.entering.drafts import Draft
+from scoring.errors import FixableError
+from scoring.walkdown_form.units_in_service import units_in_service
+from scoring.walkdown_form.without_network import MOST_UNITS, route_page
+
+
+def show() -> None:
+    """Show the page."""
+    st.title("Walkdowns")
+    if kept_in_store.is_kept_in_store():
+        drafts, signed = kept_in_store.drafts_and_signed()
+        show_begin(drafts)
+        show_signed(signed)
+    else:
+        st.info(
+            "These pages show files, into which nothing is written. Load the records into a store, "
+            "and open that: mount-risk load FLEET --store URL, then mount-risk dashboard URL."
+        )
+    show_without_network()
+
+
+def show_begin(drafts: list[Draft]) -> None:
+    """Offer to begin a walkdown, and to go on with one."""
+    st.html(present.links({"Begin a walkdown": "/walkdown"}))
+    st.caption("A page of its own, light enough for a phone; each answer is kept at once.")
+    st.subheader("Begun and not signed yet")
+    if not drafts:
+        st.text("None.")
+        return
+    st.dataframe(
+        present.drafts_table(drafts),
+        hide_index=True,
+        column_config={"go on": st.column_config.LinkColumn(display_text="go on")},
+    )
+
+
+def show_signed(signed: pd.DataFrame) -> None:
+    """Show what was signed lately."""
+    st.subheader("Signed lately")
+    if signed.empty:
+        st.text("None.")
+        return
+    st.dataframe(
+        present.walkdowns_table(signed),
+        hide_index=True,
+        column_config={
+            "seen on": st.column_config.DateColumn(),
+            "correct": st.column_config.LinkColumn(display_text="correct"),
+        },
+    )
+
+
+def show_without_network() -> None:
+    """Offer a route as one file for where there is no network, and take it back."""
+    st.subheader("Without a network")
+    st.text(
+        "Choose the units of a route. The file opens in a phone's browser and needs nothing else; "
+        "what it saves is taken back here, or by mount-risk load."
+    )
+    units = session.open_fleet().assessor.fleet.units
+    sites, lines = route_choices(units)
+    chosen_sites = st.multiselect("site", sites, key="route_sites")
+    chosen_lines = st.multiselect("line", lines, key="route_lines")
+    day = session.open_fleet().as_of
+    try:
+        route = units_in_service(units, day, sites=chosen_sites, lines=chosen_lines)
+    except FixableError as error:
+        st.info(plain(str(error)))
+        route = []
+    if len(route) > MOST_UNITS:
+        st.text(f"{len(route)} units; a route has at most {MOST_UNITS}. Choose sites or lines.")
+    elif route:
+        st.download_button(
+            f"Save the route of {len(route)} units",
+            lambda: route_page(units, route, route_name(chosen_sites, chosen_lines)),
+            file_name="route.html",
+            mime="text/html",
+            on_click="ignore",
+        )
+    if kept_in_store.is_kept_in_store():
+        take_back()
+
+
+def take_back() -> None:
+    """Take back what was filled in without a network."""
+    with st.form("take back", clear_on_submit=True):
+        files = st.file_uploader(
+            "copies saved by the form without a network",
+            type="json",
+            accept_multiple_files=True,
+        )
+        person = st.text_input("your name")
+        wanted = st.form_submit_button("Take them in")
+    if not wanted:
+        return
+    if not files:
+        st.info("Choose the copies first.")
+    for file in files:
+        try:
+            for words in kept_in_store.take_back(file.name, file.getvalue(), person):
+                st.success(plain(words))
+        except FixableError as error:
+            st.error(plain(f"{file.name}: {error}"))
+
+
+show()

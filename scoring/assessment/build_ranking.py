@@ -1,0 +1,146 @@
+"""The table ``ranking``: one row a unit, holds first."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.consequence import Consequences
+from scoring.contract import RANKING
+from scoring.contract.ranking import HOLD, VERDICTS, WATCH
+from scoring.contract.rework import ACTIONS
+from scoring.limits.join_words import join_words
+from scoring.records import TEXT
+from scoring.risk.fleet_risk import FleetRisk
+from scoring.rules import Findings, JudgedUnits, Verdicts
+from scoring.rules.look_status import LookStatus
+from scoring.rules.rule import Severity
+from scoring.timeline.known import Known
+
+MOST_REASONS = 4
+"""Reasons written out in one row; the others are counted."""
+
+
+def build_ranking(
+    judged: JudgedUnits,
+    consequences: Consequences,
+    risk: FleetRisk,
+    horizon_days: int,
+    basis: str,
+) -> pd.DataFrame:
+    """Rank the units: holds first, then by expected loss.
+
+    Parameters
+    ----------
+    judged : JudgedUnits
+        What the rules say of the units in service.
+    consequences : Consequences
+        What the findings do at the same units.
+    risk : FleetRisk
+        What they risk.
+    horizon_days : int
+        Days looked ahead. [d]
+    basis : str
+        What the hazards rest on.
+
+    Returns
+    -------
+    DataFrame, shape (n_units, ...)
+        Every column of the contract's ``ranking``; missing where nothing is computed.
+    """
+    known, seen, verdicts = judged.known, judged.look_status, judged.verdicts
+    units, size = known.units, len(known.units)
+    columns: dict[str, object] = {
+        "unit_id": units["unit_id"],
+        "site": units["site"],
+        "verdict": verdicts.verdict,
+        "expected_loss": risk.expected_loss,
+        "currency": pd.Series(risk.costs.currency or np.nan, index=units.index, dtype=TEXT),
+        "slip_margin": consequences.grip.margin,
+        "added_bearing_load_n": consequences.added_bearing_load,
+        "bearing_life_ratio": consequences.bearing_life_ratio,
+        "seal_runout_ratio": consequences.seal_runout_ratio,
+        "main_reasons": _reasons(known, judged.findings, seen, verdicts),
+        "first_action": _first_action(judged.findings, seen, verdicts),
+        "not_seen": _text(seen.not_seen),
+        "assumed": _text(_assumed(judged, consequences, risk)),
+        "as_of": np.full(size, known.as_of.to_datetime64().astype("datetime64[s]")),
+        "horizon_days": np.full(size, horizon_days),
+        "basis": pd.Series(basis, index=units.index, dtype="str"),
+    }
+    for mode, one in risk.modes.items():
+        columns[f"p_{mode}"] = one.probability
+        columns[f"p_{mode}_low"] = one.low
+        columns[f"p_{mode}_high"] = one.high
+    order = np.lexsort(
+        [
+            units["unit_id"].to_numpy(dtype=object).astype(str),
+            -risk.expected_loss,
+            verdicts.verdict.codes != list(VERDICTS).index(HOLD),
+        ]
+    )
+    frame = pd.DataFrame(columns, index=units.index).iloc[order].reset_index(drop=True)
+    frame["rank"] = np.arange(1, size + 1)
+    return frame[[column.name for column in RANKING.columns]]
+
+
+def _assumed(
+    judged: JudgedUnits, consequences: Consequences, risk: FleetRisk
+) -> NDArray[np.object_]:
+    """Join everything that was taken for granted at each unit."""
+    of_limits = judged.limits.assumed
+    parts: list[tuple[NDArray[np.bool_], str | NDArray[np.object_]]] = [
+        (of_limits != "", of_limits),
+        *consequences.nameplate.words,
+        *consequences.words,
+        (consequences.grip.estimated, "joint rating estimated from its screws"),
+        *risk.costs.words,
+    ]
+    return join_words(parts, len(judged.known.units))
+
+
+def _reasons(
+    known: Known, findings: Findings, seen: LookStatus, verdicts: Verdicts
+) -> "pd.Series[str]":
+    """Say why, the worst first; for a unit to watch also what is to be looked at."""
+    size = len(known.units)
+    table = findings.table
+    place = table.groupby("unit").cumcount().to_numpy() if len(table) else np.empty(0, int)
+    said = table["reason"].astype(object) + np.where(
+        table["accepted"] == "", "", " (" + table["accepted"].astype(object) + ")"
+    )
+    parts: list[tuple[NDArray[np.bool_], str | NDArray[np.object_]]] = []
+    for n in range(int(place.max()) + 1 if len(place) else 0):
+        here = place == n
+        words = np.full(size, "", dtype=object)
+        words[table["unit"].to_numpy(np.int64)[here]] = said.to_numpy(dtype=object)[here]
+        parts.append((words != "", words))
+    watched = np.asarray(verdicts.verdict == WATCH)
+    for words, what in (
+        (seen.not_seen, "not seen: "),
+        (seen.reported_cured, "reported cured, to be seen again: "),
+        (seen.due_again, "due to be looked at again: "),
+    ):
+        parts.append((watched & (words != ""), what + words))
+    return _text(join_words(parts, size, most=MOST_REASONS))
+
+
+def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "pd.Series[str]":
+    """Name the re-work of the gravest open finding; for a unit to watch, what to look at."""
+    size = len(verdicts.verdict)
+    words = np.full(size, "", dtype=object)
+    look = seen.not_seen.copy()
+    for more in (seen.reported_cured, seen.due_again):
+        look = np.where(look == "", more, look)
+    watched = np.asarray(verdicts.verdict == WATCH)
+    words[watched] = np.where(look == "", "look again soon", "look at: " + look)[watched]
+    open_findings = findings.open()
+    cured = open_findings[open_findings["severity"] > Severity.SYMPTOM]
+    first = cured.drop_duplicates("unit")
+    does = {action.name: f"{action.name}: {action.does}" for action in ACTIONS}
+    words[first["unit"].to_numpy(np.int64)] = first["action"].map(does).to_numpy(dtype=object)
+    return _text(words)
+
+
+def _text(words: NDArray[np.object_]) -> "pd.Series[str]":
+    """Keep words as text, an empty one as missing."""
+    return pd.Series(words, dtype=TEXT).replace("", np.nan)

@@ -1,0 +1,133 @@
+"""Which fleet is asked about, as of when and by what: options that commands share, as one thing."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from datetime import datetime
+from functools import cached_property, wraps
+from pathlib import Path
+from typing import Any
+
+import click
+import pandas as pd
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.cli.loading import (
+    as_of_option,
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+    load_checked,
+)
+from scoring.cli.screen import err, warn
+from scoring.errors import FixableError
+from scoring.files.learned_folder import KeptLearning, read_learned
+from scoring.intake import CheckedFleet
+
+_OPTIONS: tuple[Callable[[Any], Any], ...] = (
+    fleet_argument,
+    fleet_options,
+    as_of_option,
+    click.option(
+        "--horizon",
+        type=click.IntRange(1, 3650),
+        default=365,
+        show_default=True,
+        help="Days looked ahead.",
+    ),
+    click.option(
+        "--handbook-only",
+        is_flag=True,
+        help="Judge by the handbook alone; by default this fleet's own failures correct it.",
+    ),
+    click.option(
+        "--learned",
+        type=click.Path(path_type=Path),
+        default=None,
+        metavar="FOLDER",
+        help="Use what mount-risk learn kept there, instead of learning from FLEET.",
+    ),
+    keep_good_options,
+)
+
+
+@dataclass(frozen=True)
+class FleetQuestion:
+    """A fleet to be judged, as the person who asks gave it."""
+
+    fleet: str
+    add: tuple[str, ...]
+    headings: Path | None
+    as_of: datetime | None
+    horizon: int
+    handbook_only: bool
+    learned: Path | None
+    keep_good: bool
+    rejected: Path
+
+    @cached_property
+    def day(self) -> pd.Timestamp:
+        """The day as of which it is judged, by default today; one day, though midnight pass."""
+        return pd.Timestamp(self.as_of) if self.as_of else pd.Timestamp.today().normalize()
+
+    def read(self) -> CheckedFleet:
+        """Read and check the records, and what was learned earlier if that is to be used.
+
+        Raises
+        ------
+        FixableError
+            If something of it cannot be used.
+        """
+        if self.learned is not None and self.handbook_only:
+            raise click.UsageError(
+                "--handbook-only and --learned exclude each other: give one of the two, or neither "
+                "to learn from FLEET"
+            )
+        _ = self._kept  # what cannot be used is reported before records are read
+        checked = load_checked(self.fleet, self.add, self.headings)
+        keep_good_or_stop(checked, keep_good=self.keep_good, rejected=self.rejected)
+        return checked
+
+    def judge(self, checked: CheckedFleet) -> tuple[FleetAssessor, Assessment]:
+        """Learn and judge, showing that it is at work.
+
+        Raises
+        ------
+        FixableError
+            If no unit was in service.
+        """
+        learning, kept = None, self._kept
+        with err.status("learning from failures and judging units"):
+            assessor = FleetAssessor(checked.fleet)
+            if kept is not None:
+                learning = assessor.with_own_failures(kept.learning, self.day)
+            elif not self.handbook_only:
+                learning = assessor.learn(self.day)
+            assessment = assessor.assess(self.day, self.horizon, learning)
+        if assessment.ranking.empty:
+            raise FixableError(
+                f"no unit was in service on {self.day.date()}; give --as-of a day between "
+                "installed_on and out_of_service_on"
+            )
+        for note in () if kept is None else kept.notes(checked.fleet, self.day):
+            warn(f"note: {self.learned}: {note}")
+        return assessor, assessment
+
+    @cached_property
+    def _kept(self) -> KeptLearning | None:
+        return None if self.learned is None else read_learned(self.learned, self.day)
+
+
+def asks_of_a_fleet(command: Callable[..., None]) -> Callable[..., None]:
+    """Add FLEET and the options of judging it; the command gets them as a ``FleetQuestion``."""
+
+    @wraps(command)
+    def gathered(**given: Any) -> None:  # noqa: ANN401 - whatever click hands over
+        question = FleetQuestion(
+            **{part.name: given.pop(part.name) for part in fields(FleetQuestion)}
+        )
+        command(question, **given)
+
+    for option in reversed(_OPTIONS):
+        gathered = option(gathered)
+    return gathered

@@ -1,0 +1,235 @@
+"""``mount-risk plan``: which re-work to do in which shutdown."""
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+import click
+import pandas as pd
+from rich import box
+from rich.markup import escape
+from rich.table import Table
+
+from scoring.assessment import Assessment, FleetAssessor
+from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
+from scoring.cli.reading_settings import actions_option, efforts_from
+from scoring.cli.screen import counted, err, out, say
+from scoring.contract.cautions import CAUTIONS
+from scoring.errors import FixableError
+from scoring.files.csv_reading import read_csv
+from scoring.files.write_table import check_suffix, write_table
+from scoring.planning.bundles import weigh_bundles
+from scoring.planning.plan import Plan, make_plan
+from scoring.planning.shutdowns import Shutdowns, one_shutdown, read_windows
+from scoring.what_if.rework_success import learn_rework_success
+from scoring.what_if.site_efforts import SiteEfforts, refuse_unknown_site
+
+SHOWN_JOBS = 30
+"""Jobs, and holds left, printed; the file has them all."""
+
+CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
+"""Shares of all candidate hours at which the curve is shown."""
+
+
+@click.command()
+@click.option(
+    "--crew-hours",
+    type=click.FloatRange(min=0, min_open=True),
+    default=None,
+    help="Hours that all people of the shutdown have together.",
+)
+@click.option("--site", default=None, help="The site that is shut down.  [all]")
+@click.option("--people", type=click.IntRange(1), default=None, help="People there at once.")
+@click.option(
+    "--starts-on",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    default=None,
+    help="When it begins; work whose parts come later is left out.  [parts are there in time]",
+)
+@click.option(
+    "--windows",
+    "windows_file",
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    default=None,
+    metavar="FILE",
+    help="CSV of shutdowns, in place of the four options above: window, sites (; between them), "
+    "starts_on, crew_hours, people, crane (yes, no).",
+)
+@actions_option
+@click.option(
+    "--by-loss-alone", is_flag=True, help="Let holds wait: loss avoided alone decides what is done."
+)
+@click.option(
+    "--out",
+    "plan_file",
+    type=click.Path(path_type=Path),
+    default=None,
+    help="Write the plan here: .csv, .parquet or .xlsx.",
+)
+@click.option(
+    "--candidates",
+    type=click.Path(path_type=Path),
+    default=None,
+    metavar="FILE",
+    help="Write every set of work that was weighed here, in the same columns.",
+)
+@asks_of_a_fleet
+def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
+    question: FleetQuestion,
+    crew_hours: float | None,
+    site: str | None,
+    people: int | None,
+    starts_on: datetime | None,
+    windows_file: Path | None,
+    settings: Path | None,
+    plan_file: Path | None,
+    candidates: Path | None,
+    *,
+    by_loss_alone: bool,
+) -> None:
+    """Plan re-work at the units of FLEET: holds first, then what avoids most loss."""
+    if (windows_file is None) == (crew_hours is None):
+        raise click.UsageError("give --crew-hours HOURS or --windows FILE")
+    if windows_file is not None and (site is not None or people is not None or starts_on):
+        raise click.UsageError("--windows holds sites, people and days; leave the options out")
+    for path in (plan_file, candidates):
+        if path is not None:
+            check_suffix(path)
+    checked = question.read()
+    sites = checked.fleet.units["site"]
+    efforts = efforts_from(settings, checked.fleet.units)
+    if windows_file is not None:
+        shutdowns = read_windows(read_csv(windows_file, "windows"), sites, question.day)
+    else:
+        shutdowns = _one(question.day, float(crew_hours or 0), site, people, starts_on, sites)
+    assessor, assessment = question.judge(checked)
+    made = _made(assessor, assessment, efforts, shutdowns, holds_first=not by_loss_alone)
+    for path, table in ((plan_file, made.jobs), (candidates, made.weighed)):
+        if path is not None:
+            write_table(table, path, sheet="plan")
+    _tell(made, question.horizon)
+    if plan_file is not None:
+        say(f"\nThe whole plan is in {plan_file}")
+    say(f"\n{CAUTIONS}")
+
+
+def _one(  # noqa: PLR0913, PLR0917 - a shutdown has these
+    day: pd.Timestamp,
+    crew_hours: float,
+    site: str | None,
+    people: int | None,
+    starts_on: datetime | None,
+    sites: "pd.Series[str]",
+) -> Shutdowns:
+    if site is not None:
+        refuse_unknown_site(site, sites)
+    start = pd.Timestamp(starts_on) if starts_on else None
+    if start is not None and start < day:
+        raise FixableError(f"--starts-on {start.date()} is before --as-of {day.date()}")
+    return one_shutdown(day, crew_hours, site=site, people=people, starts_on=start)
+
+
+def _made(
+    assessor: FleetAssessor,
+    assessment: Assessment,
+    efforts: SiteEfforts,
+    shutdowns: Shutdowns,
+    *,
+    holds_first: bool,
+) -> Plan:
+    with err.status("weighing re-work"):
+        success = learn_rework_success(assessor.timeline, assessment.known.as_of)
+        bundles = weigh_bundles(assessor, assessment, success, efforts)
+    with err.status("planning"), _without_chatter():
+        return make_plan(bundles, assessment.ranking, shutdowns, holds_first=holds_first)
+
+
+@contextmanager
+def _without_chatter() -> Iterator[None]:
+    """Keep what the solver's own code writes now and then out of the result."""
+    sys.stdout.flush()
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _tell(made: Plan, horizon: int) -> None:
+    jobs, windows = made.jobs, made.windows
+    currency = jobs["currency"].dropna().head(1).tolist()
+    code = f" {currency[0]}" if currency else ""
+    say(
+        f"{counted(len(jobs), 'job')}, {jobs['hours'].sum():g} of {windows['crew_hours'].sum():g} "
+        f"crew-hours; {made.choice.avoided:,.0f}{code} of expected loss avoided within "
+        f"{horizon} days; {counted(made.choice.holds, 'hold')} lifted"
+    )
+    say(f"{made.choice.words}")
+    if jobs["starts_on"].isna().any() and (jobs["lead_days"] > 0).any():
+        say("parts are taken to be there in time: see lead_days, or give the day of the shutdown")
+    out.print(_table(jobs))
+    if len(jobs) > SHOWN_JOBS:
+        say(f"... and {len(jobs) - SHOWN_JOBS} more")
+    _tell_windows(windows)
+    _tell_left(made)
+
+
+def _table(jobs: pd.DataFrame) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    for heading in ("window", "unit", "site"):
+        table.add_column(heading, overflow="fold")
+    for heading in ("hours", "people", "avoided"):
+        table.add_column(heading, justify="right", no_wrap=True)
+    table.add_column("actions", ratio=2, overflow="fold")
+    table.add_column("why", ratio=3)
+    for row in jobs.head(SHOWN_JOBS).to_dict("records"):
+        crane = " + crane" if row["crane"] == "yes" else ""
+        table.add_row(
+            *(escape(str(row[name])) for name in ("window", "unit_id", "site")),
+            f"{row['hours']:g}",
+            f"{row['people']}{crane}",
+            f"{row['loss_avoided']:,.0f}",
+            escape(row["actions"].replace(";", "; ")),
+            escape(row["why"].partition("; found: ")[0]),
+        )
+    return table
+
+
+def _tell_windows(windows: pd.DataFrame) -> None:
+    if len(windows) < 2:
+        return
+    say("\nwindows")
+    for row in windows.to_dict("records"):
+        say(
+            f"  {row['window']}: {counted(row['jobs'], 'job')}, {row['used']:g} of "
+            f"{row['crew_hours']:g} crew-hours, {row['loss_avoided']:,.0f} avoided"
+        )
+
+
+def _tell_left(made: Plan) -> None:
+    if len(made.holds_left):
+        say(f"\n{counted(len(made.holds_left), 'hold')} not lifted: these units must not run")
+        for row in made.holds_left.head(SHOWN_JOBS).to_dict("records"):
+            say(f"  {row['unit_id']} at {row['site']}: {row['why']}")
+        if len(made.holds_left) > SHOWN_JOBS:
+            say(f"  ... and {len(made.holds_left) - SHOWN_JOBS} more")
+    if len(made.missed):
+        say("\njust missed the cut")
+        for row in made.missed.to_dict("records"):
+            say(f"  {row['unit_id']}, {row['actions']}, {row['hours']:g} h: {row['why']}")
+    curve = made.curve
+    whole = curve["hours"].iloc[-1]
+    if whole > 0:
+        say(f"\nmost that crew-hours can avoid, of {whole:,.0f} for all that was weighed")
+        for share in CURVE_SHARES:
+            at = curve[curve["hours"] <= share * whole + 1e-9].iloc[-1]
+            say(
+                f"  {at['hours']:>8,.1f} h: {at['loss_avoided']:>12,.0f}, "
+                f"an hour more {at['an_hour_more']:,.0f}"
+            )

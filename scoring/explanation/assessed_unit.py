@@ -1,0 +1,94 @@
+"""One unit of an assessment, with its numbers at hand."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.consequences.consequence import Consequences
+from scoring.contract import UNITS
+from scoring.explanation.traced_number import Input
+from scoring.handbook.prevalence import Prevalence
+from scoring.learning.learned import LearnedMode
+from scoring.learning.own_failures import OwnFailures
+from scoring.limits import UnitLimits
+from scoring.risk.fleet_risk import FleetRisk
+from scoring.timeline.known import Known
+
+_SAID = {
+    "output_torque_nm": "running torque",
+    "peak_factor": "peak over running torque",
+    "unit_mass_kg": "mass",
+    "arm_length_mm": "arm length",
+    "bearing_span_mm": "bearing span",
+    "arm_offset_mm": "arm beside the nearer bearing",
+    "shaft_support_distance_mm": "distance to the shaft's bearing",
+    "shaft_diameter_mm": "shaft diameter",
+    "hub_outer_mm": "hub diameter",
+    "clamp_length_mm": "clamp length",
+    "isolator_outer_mm": "isolator diameter",
+    "isolator_inner_mm": "its hole",
+    "isolator_thickness_mm": "isolator thickness",
+    "isolator_hardness_shore_a": "isolator hardness",
+}
+
+
+@dataclass(frozen=True)
+class AssessedUnit:
+    """One unit of an assessment.
+
+    Attributes
+    ----------
+    place : int
+        Its place in ``known.units``.
+    known : Known
+        What was known.
+    limits : UnitLimits
+        The limits.
+    consequences : Consequences
+        What the findings do, in physical units.
+    risk : FleetRisk
+        The risk.
+    horizon_days : int
+        Days looked ahead. [d]
+    prevalence : Prevalence
+        How usual faults are where nobody has looked.
+    learned : dict of str to tuple of LearnedMode and OwnFailures
+        What the fleet's own failures say, and those of each unit, for each failure whose hazard
+        they correct.
+    """
+
+    place: int
+    known: Known
+    limits: UnitLimits
+    consequences: Consequences
+    risk: FleetRisk
+    horizon_days: int
+    prevalence: Prevalence
+    learned: dict[str, tuple[LearnedMode, OwnFailures]]
+
+    @cached_property
+    def groups(self) -> NDArray[np.int64]:
+        """Where every unit of the fleet stands in the tables of the prevalence."""
+        return self.prevalence.groups(self.known)
+
+    def at(self, values: NDArray[np.float64]) -> float:
+        """Return the unit's own value of an array of the fleet."""
+        return float(values[self.place])
+
+    def plate(self, column: str) -> Input:
+        """Return a nameplate value, in the contract's unit, as an input."""
+        nameplate = self.consequences.nameplate
+        value = self.at(nameplate[column])
+        value = value * 1000 if column.endswith("_mm") else value
+        assumed = not nameplate.was_given(column, self.place)
+        return Input(_SAID[column], value, UNITS[column].unit, assumed)
+
+    def seen(self, check: str, name: str, unit: str, otherwise: str) -> Input:
+        """Return what was seen of a check, or what was taken instead."""
+        value = self.known.found[check].iloc[self.place]
+        if pd.isna(value):
+            return Input(name, otherwise, "", assumed=True)
+        return Input(name, float(value) if unit else str(value).replace("_", " "), unit)

@@ -1,0 +1,104 @@
+"""What a fleet's own failures make of the hazard of one unit, part by part."""
+
+import numpy as np
+
+from scoring.contract import CHECK_BY_NAME
+from scoring.explanation.assessed_unit import AssessedUnit
+from scoring.explanation.traced_number import Input, TracedNumber
+from scoring.learning.covariates import PARTS, PLAIN_CHECKS
+from scoring.learning.learned import LearnedMode
+
+WHAT_IT_MAKES_OF_IT = "what the fleet's own failures make of it"
+
+SOURCE = (
+    "our own fit to this fleet's failures; what was believed before is the handbook with its "
+    "uncertainties"
+)
+
+
+def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
+    """Return what the fleet's own failures make of a hazard; nothing by the handbook alone.
+
+    Parameters
+    ----------
+    unit : AssessedUnit
+        The unit.
+    mode : str
+        The failure.
+    topic : str
+        Under which heading it is shown.
+
+    Returns
+    -------
+    list of TracedNumber
+    """
+    correction = unit.risk.modes[mode].correction
+    if correction is None:
+        return []
+    learned, own = unit.learned[mode]
+    multiplier = dict(zip(PARTS, np.exp(correction.parts[unit.place]).tolist(), strict=True))
+    words = {
+        "effects": "multipliers of the effects, after learning over before",
+        "findings": "findings, each as a finding",
+        "site": _site(unit, learned),
+        "own failures": (
+            f"the unit's own failures, {unit.at(own.failures):g} where the handbook expected "
+            f"{unit.at(own.expected):.2g}"
+        ),
+        "early life": "early life, by its share of the time ahead",
+        "old age": "old age, by its share of the time ahead",
+        "level": "level of the whole fleet",
+    }
+    findings = TracedNumber(
+        topic,
+        "what findings add, each as a finding",
+        multiplier["findings"],
+        "",
+        "product over checks seen of (its multiplier)^(1 if found else 0, less the share of the "
+        "fleet's time for which it stood)",
+        _findings(unit, learned),
+        SOURCE,
+    )
+    whole = TracedNumber(
+        topic,
+        WHAT_IT_MAKES_OF_IT,
+        float(np.exp(unit.at(correction.log_ratio))),
+        "",
+        "product of its parts",
+        (
+            *(Input(words[part], multiplier[part]) for part in PARTS),
+            Input("log standard deviation of it", unit.at(correction.log_spread)),
+            Input(
+                "share of the handbook's variance that the failures took away",
+                unit.at(correction.share_learned),
+            ),
+        ),
+        SOURCE,
+    )
+    return [findings, whole]
+
+
+def _site(unit: AssessedUnit, learned: LearnedMode) -> str:
+    site = str(unit.known.units["site"].iloc[unit.place])
+    known = site in learned.columns.sites
+    return f"site {site}" if known else f"site {site}, of which nothing was learned"
+
+
+def _findings(unit: AssessedUnit, learned: LearnedMode) -> tuple[Input, ...]:
+    """Return what each check that was seen multiplies the hazard by, those by 1 left out."""
+    first = len(learned.columns.effects)
+    inputs = []
+    for place, name in enumerate(PLAIN_CHECKS):
+        bad = unit.known.exceedance[name].iloc[unit.place]
+        weight = float(learned.posterior.coefficients[first + place])
+        if weight == 0 or np.isnan(bad):
+            continue
+        share = float(learned.columns.share[place])
+        said = f"{'found' if bad > 0 else 'seen good'}, {np.exp(weight):.4g}^({int(bad > 0)}"
+        inputs.append(
+            Input(
+                f"{CHECK_BY_NAME[name].label} {said} - {share:.3g})",
+                float(np.exp(weight * ((bad > 0) - share))),
+            )
+        )
+    return tuple(inputs)

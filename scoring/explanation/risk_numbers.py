@@ -1,0 +1,225 @@
+"""Numbers of hazards, probabilities and loss."""
+
+import numpy as np
+import pandas as pd
+
+from scoring.consequences.interval import Z90
+from scoring.contract.events import LOW_SPEED_BEARING, MODE_WORDS
+from scoring.explanation.assessed_unit import AssessedUnit
+from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
+from scoring.explanation.traced_number import Input, TracedNumber
+from scoring.explanation.where_nobody_looked import where_nobody_looked
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook.effect import MODES
+from scoring.handbook.handbook_hazard import log_shape
+from scoring.handbook.multipliers import NOT_SEEN, REPORTED_CURED, SEEN
+from scoring.limits.assumptions import PLANNING_VALUE
+from scoring.records import DAYS_PER_YEAR
+
+LOGNORMAL = (
+    "lognormal hazard about its mean: what was not seen, how units alike on paper differ, and how "
+    "unsure the number itself is"
+)
+
+
+def numbers_of_the_risk(unit: AssessedUnit) -> list[TracedNumber]:
+    """Return how each probability comes about, and the expected loss."""
+    numbers = [number for mode in MODES for number in _numbers_of_mode(unit, mode)]
+    parts = []
+    for mode in MODES:
+        cost = unit.at(unit.risk.costs.of_failure(mode))
+        parts.append(Input(f"chance of a {MODE_WORDS[mode]}", _chance(unit, mode)))
+        parts.append(Input("its cost", cost, unit.risk.costs.currency))
+    numbers.append(
+        TracedNumber(
+            "expected loss",
+            "expected loss within the horizon",
+            unit.at(unit.risk.expected_loss),
+            unit.risk.costs.currency,
+            "sum of chance x (repair + hours x cost of standstill)",
+            tuple(parts),
+            "costs of the unit's record; blank ones as listed under assumed",
+        )
+    )
+    return numbers
+
+
+def _chance(unit: AssessedUnit, mode: str) -> float:
+    return unit.at(unit.risk.modes[mode].probability)
+
+
+def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
+    topic = f"chance of a {MODE_WORDS[mode]}"
+    return [
+        _base(unit, mode, topic),
+        *_multipliers(unit, mode, topic),
+        *numbers_of_the_correction(unit, mode, topic),
+        _expected(unit, mode, topic),
+        _spread(unit, mode, topic),
+        *_probability(unit, mode, topic),
+    ]
+
+
+def _base(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
+    rate, base = BASE_RATES[mode], float(np.exp(unit.at(unit.risk.modes[mode].log_base)))
+    shape = float(np.exp(log_shape(rate, unit.known.units.iloc[[unit.place]])[0]))
+    return TracedNumber(
+        topic,
+        "rate of such a unit without faults",
+        base,
+        "1/year",
+        "field rate x nameplate / product of usual multipliers",
+        (
+            Input("field rate", rate.field_rate, "1/year", assumed=True),
+            Input("what duty, speed, size and surroundings make of it", shape),
+            Input("product of usual multipliers", rate.field_rate * shape / base),
+        ),
+        rate.origin,
+    )
+
+
+def _multipliers(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
+    """Return the product of all multipliers of the handbook, and that of what nobody saw."""
+    effects = unit.risk.modes[mode].multipliers
+    logs, basis = effects.log_mean.iloc[unit.place], effects.basis.iloc[unit.place]
+    known = {
+        how: float(np.exp(logs[basis == how].sum())) for how in (SEEN, REPORTED_CURED, NOT_SEEN)
+    }
+    by_handbook = where_nobody_looked(unit, mode)["by_handbook"].to_numpy()
+    crew = unit.known.history["crew"].iloc[unit.place]
+    not_seen = TracedNumber(
+        topic,
+        "multipliers of what nobody saw",
+        known[NOT_SEEN],
+        "",
+        "product over effects not seen of the mean over their states, each by how usual it is on "
+        "such mountings and by this crew",
+        (
+            Input("hung last by", "nobody knows whom" if pd.isna(crew) else str(crew)),
+            Input(
+                "were faults as usual as in the handbook",
+                float(by_handbook[(basis == NOT_SEEN).to_numpy()].prod()),
+            ),
+        ),
+        "first looks at this fleet, drawn towards the handbook's shares; " + PLANNING_VALUE,
+    )
+    product = TracedNumber(
+        topic,
+        "product of the multipliers by the handbook",
+        float(np.exp(logs.sum())),
+        "",
+        "product over effects, see their table",
+        tuple(Input(f"of those {how}", value) for how, value in known.items()),
+        PLANNING_VALUE,
+    )
+    return [not_seen, product] if (basis == NOT_SEEN).any() else [product]
+
+
+def _expected(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
+    one = unit.risk.modes[mode]
+    age = unit.known.history[
+        "bearing_age_days" if mode == LOW_SPEED_BEARING else "seal_age_days"
+    ].iloc[unit.place]
+    learned = one.correction
+    return TracedNumber(
+        topic,
+        "expected failures within the horizon",
+        unit.at(one.expected),
+        "",
+        "rate x multipliers x "
+        + ("" if learned is None else "what the fleet's failures make of it x ")
+        + "integral of (age / usual age)^(slope - 1)",
+        (
+            Input("rate without faults", float(np.exp(unit.at(one.log_base)))),
+            Input("multipliers", float(np.exp(one.multipliers.log_mean.iloc[unit.place].sum()))),
+            *(
+                ()
+                if learned is None
+                else (Input(WHAT_IT_MAKES_OF_IT, float(np.exp(unit.at(learned.log_ratio)))),)
+            ),
+            Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
+            Input("horizon", float(unit.horizon_days), "d"),
+            Input("integral over age", unit.at(one.age_exposure), "year"),
+        ),
+        "our own calculation; slope: " + BASE_RATES[mode].origin,
+    )
+
+
+def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
+    one, place = unit.risk.modes[mode], unit.place
+    unseen = float(one.multipliers.unseen_variance.iloc[place].sum())
+    unsure: tuple[Input, ...]
+    if one.correction is None:
+        of_effects = float(one.multipliers.log_variance.iloc[place].sum()) - unseen
+        unsure = (
+            Input("how unsure the rate is", BASE_RATES[mode].uncertainty, "", assumed=True),
+            Input("how unsure the handbook's multipliers are", float(np.sqrt(max(of_effects, 0)))),
+        )
+    else:
+        unsure = (Input("how unsure the failures leave it", unit.at(one.correction.log_spread)),)
+    return TracedNumber(
+        topic,
+        "log standard deviation of the hazard",
+        unit.at(one.log_spread),
+        "",
+        "root of the sum of squares",
+        (
+            Input("what was not seen", float(np.sqrt(unseen))),
+            Input("units alike on paper", UNLIKE_UNITS, "", assumed=True),
+            *unsure,
+        ),
+        "our own calculation; how units alike on paper differ was chosen on generated fleets",
+    )
+
+
+def _probability(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
+    one = unit.risk.modes[mode]
+    expected, spread = unit.at(one.expected), unit.at(one.log_spread)
+    ends = Input("90 % interval from", unit.at(one.low)), Input("to", unit.at(one.high))
+    since = unit.known.history["leak_since"].iloc[unit.place]
+    if mode != LOW_SPEED_BEARING and pd.notna(since):
+        leaks = Input("leaks since", str(since.date()))
+        formula = "1, for it leaks: it has failed until the seal is renewed"
+        return [TracedNumber(topic, topic, 1.0, "", formula, (leaks, *ends), "a look or an event")]
+    median = expected * float(np.exp(-(spread**2) / 2))
+    inputs = (
+        Input("median of the expected failures", median),
+        Input("log standard deviation", spread),
+        Input("standard deviations each way", Z90),
+    )
+    return [
+        TracedNumber(
+            topic,
+            "median of the expected failures",
+            median,
+            "",
+            "expected failures x exp(-(log standard deviation)^2 / 2)",
+            (Input("expected failures", expected), Input("log standard deviation", spread)),
+            LOGNORMAL,
+        ),
+        TracedNumber(
+            topic,
+            topic,
+            _chance(unit, mode),
+            "",
+            "mean of 1 - exp(-expected failures x how units alike on paper differ)",
+            (
+                Input("expected failures", expected),
+                Input("units alike on paper", UNLIKE_UNITS, "", assumed=True),
+                *ends,
+            ),
+            "lognormal about 1 with that standard deviation of the logarithm; textbook",
+        ),
+        *(
+            TracedNumber(
+                topic,
+                f"90 % interval of that chance, {end} end",
+                unit.at(values),
+                "",
+                f"1 - exp(-median x exp({sign}standard deviations x log standard deviation))",
+                inputs,
+                LOGNORMAL,
+            )
+            for end, sign, values in (("lower", "-", one.low), ("upper", "", one.high))
+        ),
+    ]

@@ -1,0 +1,134 @@
+"""The failures and the time on which what was learned of each column rests."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.handbook import held_arm_effect
+from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
+from scoring.learning.covariates import PARTS, PLAIN_CHECKS, Covariates, State
+from scoring.learning.failure_rows import FailureRows
+from scoring.learning.learned import LearnedMode
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+CHECKS_OF_A_HELD_ARM = ("isolators_free", "isolator_squeeze_mm", "metal_contact")
+"""Checks by which an arm is seen to be held."""
+
+_BY_NAME = {effect.name: effect for effect in EFFECTS}
+
+
+@dataclass(frozen=True)
+class CovariateExposure:
+    """What each coefficient of one failure mode rests on, shape (n_columns,) each.
+
+    Attributes
+    ----------
+    failures : ndarray
+        In rows in which it stood. [-]
+    years : ndarray
+        Time at risk of these rows. [year]
+    expected : ndarray
+        Failures expected of these rows, had its coefficient stayed at 0. [-]
+    accounts_for : ndarray
+        Failures expected of these rows that were not to be expected had the state been good;
+        0 where there is no such thing as a good state. [-]
+    """
+
+    failures: Floats
+    years: Floats
+    expected: Floats
+    accounts_for: Floats
+
+
+def plain_checks_of(effect: str) -> tuple[str, ...]:
+    """Return the checks, other than symptoms, whose finding tells of an effect.
+
+    Examples
+    --------
+    >>> plain_checks_of("engagement"), plain_checks_of("vibration")
+    (('engagement_mm', 'shaft_end'), ())
+    """
+    held = effect == held_arm_effect.NAME
+    checks = CHECKS_OF_A_HELD_ARM if held else _BY_NAME[effect].checks
+    return tuple(check for check in checks if check in PLAIN_CHECKS)
+
+
+def stood(columns: Covariates, state: State, column: int) -> Flags:
+    """Tell in which rows something stood that a column tells of.
+
+    Parameters
+    ----------
+    columns : Covariates
+        The columns.
+    state : State
+        What may explain failures of the rows.
+    column : int
+        Which column.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_rows,)
+        An effect: a finding of one of its checks stood, on a mounting that has it. A symptom: it
+        was seen, and worse than what it is taken to be where nobody looked. A plain finding: it
+        stood. A site: the unit is there. Own failures: the unit had failed more often than
+        expected. Early life, old age: the part was in it. The level: always.
+    """
+    part, name = PARTS[columns.part_of_column[column]], columns.names[column]
+    if part == "effects":
+        return _effect_stood(columns.mode, name, state)
+    if part == "findings":
+        return np.asarray(state.bad[:, PLAIN_CHECKS.index(name)] == 1)
+    if part == "site":
+        return np.asarray(state.site == state.sites.index(name))
+    whether = {"own failures": state.own, "early life": state.early, "old age": state.old}
+    return np.asarray(whether.get(part, np.ones(len(state))) > 0)
+
+
+def _effect_stood(mode: str, name: str, state: State) -> Flags:
+    logs = state.log_multipliers[:, EFFECT_NAMES.index(name)]
+    checks = [PLAIN_CHECKS.index(check) for check in plain_checks_of(name)]
+    if checks:
+        return np.asarray((state.bad[:, checks] == 1).any(axis=1) & (logs > 0))
+    not_seen = np.float32(np.log(_BY_NAME[name].usual_mean_and_square(mode)[0]))
+    return np.asarray(logs > not_seen + np.float32(1e-6))
+
+
+def covariate_exposure(rows: FailureRows, learned: LearnedMode) -> CovariateExposure:
+    """Sum up what each coefficient rests on.
+
+    Parameters
+    ----------
+    rows : FailureRows
+        What was learned from, all of it.
+    learned : LearnedMode
+        What was learned of one failure.
+
+    Returns
+    -------
+    CovariateExposure
+    """
+    columns, coefficients = learned.columns, learned.posterior.coefficients
+    of_mode = rows.modes[columns.mode]
+    state = of_mode.state_by(rows.place, -1)
+    design = columns.design(state)
+    expected = of_mode.expected * np.exp(learned.posterior.log_ratio(design))
+    events = of_mode.events[:, -1] * (of_mode.expected > 0)
+    sums = np.zeros((len(coefficients), 4))
+    for column, coefficient in enumerate(coefficients):
+        here = np.flatnonzero(stood(columns, state, column))
+        part, value = PARTS[columns.part_of_column[column]], design[here, column]
+        log_state = np.zeros(len(here))
+        if part == "effects":
+            log_state = (1 + coefficient) * value
+        elif part == "findings":
+            log_state += coefficient
+        sums[column] = (
+            events[here].sum(),
+            of_mode.years[here].sum(),
+            (expected[here] * np.exp(-coefficient * value)).sum(),
+            (expected[here] * -np.expm1(-log_state)).sum(),
+        )
+    return CovariateExposure(*sums.T)

@@ -1,0 +1,223 @@
+"""Covariates: what each is, how far it may move, and which way."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multiplier
+from scoring.learning.exposure_cuts import AGE_BAND_DAYS
+from scoring.records import DAYS_PER_YEAR
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+PLAIN_CHECKS = tuple(c.name for c in CHECKS if not c.symptom and not c.harms_people_only)
+"""Checks whose plain finding may explain a failure; symptoms tell of damage, not of its cause."""
+
+FINDING_SCALE = 0.1
+"""Prior deviation of the logarithm that a plain finding adds, a standard deviation of the finding
+apart: chosen on generated fleets. [-]"""
+
+MOST_OF_A_FINDING = 0.4
+"""Largest prior deviation of a plain finding against none: chosen on generated fleets. [-]"""
+
+SITE_SCALE = 0.2
+"""Prior deviation of the logarithm of a site: chosen on generated fleets. [-]"""
+
+OWN_SCALE = 0.5
+"""Prior deviation of the power to which a unit's own failures over expected ones count: chosen on
+generated fleets. [-]"""
+
+EARLY_SCALE = 0.7
+OLD_SCALE = 0.25
+"""Prior deviations of the logarithm of early life and of old age: chosen on generated
+fleets. [-]"""
+
+EARLY_LIFE_YEARS = float(AGE_BAND_DAYS[1]) / DAYS_PER_YEAR
+"""Age up to which a part is in its early life: the first band of age. [year]"""
+
+OLD_AGE_YEARS = float(AGE_BAND_DAYS[-2]) / DAYS_PER_YEAR
+"""Age from which on a part is old: the last two bands of age. [year]"""
+
+PARTS = ("effects", "findings", "site", "own failures", "early life", "old age", "level")
+"""What a correction is made of."""
+
+
+@dataclass(frozen=True)
+class State:
+    """What may explain failures in rows of one failure mode.
+
+    Attributes
+    ----------
+    log_multipliers : ndarray, shape (n_rows, n_effects)
+        Of the handbook, in the order of ``EFFECT_NAMES``. [-]
+    bad : ndarray, shape (n_rows, n_checks)
+        1 for a finding, 0 for none, -1 where not seen; in the order of ``PLAIN_CHECKS``. A chance
+        between stands for a finding that hypothetical re-work may cure. [-]
+    site : ndarray of int, shape (n_rows,)
+        Where the unit is, as its place in ``sites``.
+    sites : tuple of str
+        Sites, sorted.
+    early, old : ndarray, shape (n_rows,)
+        Whether the part is in its early life, or old, or for how much of the time. [-]
+    own : ndarray, shape (n_rows,)
+        Logarithm of the unit's own failures over expected ones, from ``OwnFailures``. [-]
+    """
+
+    log_multipliers: NDArray[np.floating[Any]]
+    bad: NDArray[np.int8] | Floats
+    site: NDArray[np.integer[Any]]
+    sites: tuple[str, ...]
+    early: NDArray[np.floating[Any]]
+    old: NDArray[np.floating[Any]]
+    own: Floats
+
+    def __len__(self) -> int:
+        """Return the number of rows."""
+        return len(self.early)
+
+    def where(self, keep: NDArray[np.bool_] | Ints) -> "State":
+        """Return some of the rows."""
+        return State(
+            self.log_multipliers[keep],
+            self.bad[keep],
+            self.site[keep],
+            self.sites,
+            self.early[keep],
+            self.old[keep],
+            self.own[keep],
+        )
+
+
+@dataclass(frozen=True)
+class Covariates:
+    """The columns of one failure mode.
+
+    Attributes
+    ----------
+    mode : str
+        The failure.
+    share : ndarray, shape (n_checks,)
+        How often each check was bad among those seen: what a check not seen counts as. [-]
+    spread : ndarray, shape (n_checks,)
+        Standard deviation of each plain finding. [-]
+    sites : tuple of str
+        Sites, sorted.
+    """
+
+    mode: str
+    share: Floats
+    spread: Floats
+    sites: tuple[str, ...]
+
+    @cached_property
+    def effects(self) -> Ints:
+        """Places of the effects that multiply this hazard."""
+        return np.flatnonzero([has_multiplier(name, self.mode) for name in EFFECT_NAMES])
+
+    @cached_property
+    def part_of_column(self) -> NDArray[np.int64]:
+        """Place in ``PARTS`` of each column."""
+        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1, 1]
+        return np.repeat(np.arange(len(PARTS)), counts)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """What each column is called."""
+        effects = (EFFECT_NAMES[place] for place in self.effects)
+        return (*effects, *PLAIN_CHECKS, *self.sites, *PARTS[3:])
+
+    @cached_property
+    def scale(self) -> Floats:
+        """Prior deviation [-] of the coefficient of each column."""
+        spread = np.where(self.spread > 0, self.spread, 1.0)
+        return np.concatenate(
+            [
+                UNCERTAINTIES[self.effects],
+                np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
+                np.full(len(self.sites), SITE_SCALE),
+                [OWN_SCALE, EARLY_SCALE, OLD_SCALE, BASE_RATES[self.mode].uncertainty],
+            ]
+        )
+
+    @cached_property
+    def floor(self) -> Floats:
+        """Least coefficient [-] of each column: no worse finding, no failure may lower a risk."""
+        return np.concatenate(
+            [
+                np.full(len(self.effects), -1.0),
+                np.zeros(len(PLAIN_CHECKS)),
+                np.full(len(self.sites), -np.inf),
+                [0.0, -np.inf, -np.inf, -np.inf],
+            ]
+        )
+
+    def design(self, state: State) -> Floats:
+        """Lay out the columns.
+
+        Parameters
+        ----------
+        state : State
+            What may explain failures.
+
+        Returns
+        -------
+        ndarray, shape (n_rows, n_columns)
+            The coefficient of an effect adds to the 1 with which its logarithm already counts; a
+            check not seen, or a site that nothing was learned of, counts as nothing known.
+        """
+        whole: Floats = np.zeros((len(state), len(self.scale)))
+        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1])
+        effects, findings, sites, own, early, old, level = np.split(whole, places, axis=1)
+        effects[:] = state.log_multipliers[:, self.effects]
+        findings[:] = np.where(state.bad < 0, 0.0, state.bad - self.share)
+        at = self._site_column(state)
+        known = np.flatnonzero(at >= 0)
+        sites[known, at[known]] = 1.0
+        own[:, 0], early[:, 0], old[:, 0] = state.own, state.early, state.old
+        level[:] = 1.0
+        return whole
+
+    def of_unknown_site(self, state: State) -> NDArray[np.bool_]:
+        """Tell which rows are at a site that nothing was learned of."""
+        unknown: NDArray[np.bool_] = self._site_column(state) < 0
+        return unknown
+
+    def _site_column(self, state: State) -> Ints:
+        """Return the place of each row's site in ``sites``, -1 where nothing was learned of it."""
+        of_name = {name: place for place, name in enumerate(self.sites)}
+        column = np.array([of_name.get(name, -1) for name in state.sites], dtype=np.int64)
+        at: Ints = column[state.site]
+        return at
+
+
+def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
+    """Fit the columns to rows that are learned from.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    state : State
+        Its rows.
+    weight : ndarray, shape (n_rows,)
+        Time at risk of each row. [year]
+
+    Returns
+    -------
+    Covariates
+    """
+    share, square = np.zeros(len(PLAIN_CHECKS)), np.zeros(len(PLAIN_CHECKS))
+    for place in range(len(PLAIN_CHECKS)):
+        bad = state.bad[:, place]
+        seen, faulty = float(weight[bad >= 0].sum()), float(weight[bad == 1].sum())
+        share[place] = min(faulty / seen, 1.0) if seen > 0 else 0.0
+        square[place] = faulty * (1 - share[place])
+    spread = np.sqrt(square / max(float(weight.sum()), 1e-12))
+    present = np.unique(state.site)
+    return Covariates(mode, share, spread, tuple(state.sites[site] for site in present))

@@ -1,0 +1,111 @@
+"""The days on which something known of a unit changes."""
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS, Check
+from scoring.learning.exposure_failures import Failures
+from scoring.records import DAYS_PER_YEAR
+from scoring.timeline import Timeline
+from scoring.timeline.ages_over_time import Renewals
+from scoring.timeline.check_over_time import void_from
+from scoring.timeline.check_state import lasting_exceedance
+from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.symptom_days import counts_from, forgotten_from
+from scoring.timeline.unit_days import NEVER, UnitDays
+
+Ints = NDArray[np.int64]
+Days = NDArray[np.datetime64]
+
+SYMPTOM_LAG_DAYS = 30
+"""For how long a symptom may not explain a failure. [d]"""
+
+AGE_BANDS_YEARS = (0.0, 0.25, 1.0, 2.0, 4.0, 7.0, 12.0)
+"""Ages at which a band begins; planning values of ours, narrow where parts fail early. [year]"""
+
+AGE_BAND_DAYS = np.round(np.array(AGE_BANDS_YEARS) * DAYS_PER_YEAR)
+"""The same in whole days. [d]"""
+
+ChangeDays = tuple[Ints, Days]
+
+
+def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many things
+    timeline: Timeline,
+    failures: Failures,
+    entry: Days,
+    leave: Days,
+    ages: list[Renewals],
+    also_on: Days,
+) -> UnitDays:
+    """Return when each stretch begins in which nothing known of a unit changes.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    failures : Failures
+        What failed.
+    entry, leave : ndarray of datetime64[D], shape (n_units,)
+        A unit is observed after its day of entry, up to and with its day of leaving.
+    ages : list of Renewals
+        Of the parts that age.
+    also_on : ndarray of datetime64[D], shape (n_days,)
+        Days on which every unit's life is cut besides.
+
+    Returns
+    -------
+    UnitDays
+        The day of entry and every later day, before that of leaving, on which something changes.
+    """
+    observed = np.flatnonzero(entry < leave)
+    entries = observed, entry[observed]
+
+    def within(unit: Ints, day: Days) -> ChangeDays:
+        here = (entry[unit] < day) & (day < leave[unit])
+        return unit[here], day[here]
+
+    everyone = np.arange(len(entry))
+    changes = [
+        *((everyone, np.full(len(everyone), day)) for day in also_on),
+        (timeline.records.unit, timeline.records.known_from),
+        *((failed.unit, failed.day) for failed in failures.of_mode.values()),
+        (failures.leak_unit, failures.leak_until),
+    ]
+    for check in CHECKS:
+        if check.symptom:
+            changes.extend(_days_of_symptom(timeline, check))
+    for age in ages:
+        renewed = within(age.shaft, age.known_from)
+        changes.extend([renewed, _days_of_ageing(age, _sorted_once([entries, renewed]))])
+    return _sorted_once([entries, *(within(*change) for change in changes)])
+
+
+def _sorted_once(change_days: list[ChangeDays]) -> UnitDays:
+    """Put units and days in order, each once."""
+    unit, day = (np.concatenate(part) for part in zip(*change_days, strict=True))
+    _, place = np.unique(number_of_unit_day(unit, day), return_index=True)
+    return UnitDays(unit[place], day[place])
+
+
+def _days_of_symptom(timeline: Timeline, check: Check) -> list[ChangeDays]:
+    """Return when looks at a symptom begin to count, and when they are forgotten."""
+    looks = timeline.looks[check.name]
+    gone = forgotten_from(looks.day)
+    counts = counts_from(looks.day, looks.known_from, SYMPTOM_LAG_DAYS)
+    # What drips is a leak: it is never forgotten, and it may give way to the event that tells it.
+    drips = lasting_exceedance(check, looks) > 0
+    replaced = void_from(looks, replace(looks, known_from=counts).where(~drips))
+    forgotten = ~drips & (counts < gone) & (gone < replaced)
+    return [(looks.unit, counts), (looks.unit[forgotten], gone[forgotten])]
+
+
+def _days_of_ageing(age: Renewals, known: UnitDays) -> ChangeDays:
+    """Return when a part enters each band of age, from days on which its age is known anew."""
+    following = np.append(known.unit[1:] == known.unit[:-1], False)
+    until = np.where(following, np.append(known.day[1:], NEVER), NEVER)
+    ahead = AGE_BAND_DAYS - age.age(known.unit, known.day)[:, np.newaxis]
+    day = known.day[:, np.newaxis] + ahead.astype("timedelta64[D]")
+    row, band = np.nonzero((ahead > 0) & (day < until[:, np.newaxis]))
+    return known.unit[row], day[row, band]

@@ -1,0 +1,82 @@
+"""What was not seen, is due again, or is only reported cured, of the checks that matter."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS
+from scoring.limits import UnitLimits
+from scoring.limits.join_words import join_words
+from scoring.records import has_mounting
+from scoring.timeline.known import Known, Status
+
+Flags = NDArray[np.bool_]
+
+ALSO_SHOWN_BY = {
+    "shaft_end": ("engagement_mm", "required_engagement_mm"),
+    "screws_low": ("final_torque_nm", "screw_torque_nm"),
+}
+"""A critical check is seen as well by this other check where this limit is known."""
+
+
+@dataclass(frozen=True)
+class LookStatus:
+    """What nobody has seen lately, for each unit.
+
+    Attributes
+    ----------
+    not_seen, due_again, reported_cured : ndarray of str, shape (n_units,)
+        Names of checks; empty where there is none.
+    """
+
+    not_seen: NDArray[np.object_]
+    due_again: NDArray[np.object_]
+    reported_cured: NDArray[np.object_]
+
+    @property
+    def complete(self) -> Flags:
+        """Whether every critical check was seen and nothing is to be looked at again."""
+        anything = self.not_seen + self.due_again + self.reported_cured
+        return np.asarray(anything == "", dtype=bool)
+
+
+def look_status(known: Known, limits: UnitLimits) -> LookStatus:
+    """Tell what was not seen, is due again, or is only reported cured.
+
+    Parameters
+    ----------
+    known : Known
+        What was known of the units in service.
+    limits : UnitLimits
+        The limits of these units.
+
+    Returns
+    -------
+    LookStatus
+    """
+    size = len(known.units)
+    not_seen, due, cured = [], [], []
+    for check in CHECKS:
+        status = known.status[check.name].to_numpy()
+        critical = has_mounting(known.units, check.critical_for)
+        unseen = (
+            critical & (status == Status.NOT_SEEN) & ~_shown_otherwise(check.name, known, limits)
+        )
+        not_seen.append((unseen, check.label))
+        has_it = has_mounting(known.units, check.mountings)
+        cured.append((has_it & (status == Status.REPORTED_CURED), check.label))
+        if check.due_after_days is not None:
+            age = (known.as_of - known.seen_on[check.name]).dt.days
+            old = critical & (status == Status.SEEN) & (age > check.due_after_days).to_numpy()
+            due.append((old & (known.exceedance[check.name] == 0).to_numpy(), check.label))
+    return LookStatus(join_words(not_seen, size), join_words(due, size), join_words(cured, size))
+
+
+def _shown_otherwise(check: str, known: Known, limits: UnitLimits) -> Flags:
+    if check not in ALSO_SHOWN_BY:
+        return np.zeros(len(known.units), dtype=bool)
+    other, limit = ALSO_SHOWN_BY[check]
+    seen = (known.status[other] == Status.SEEN).to_numpy()
+    shown: Flags = seen & limits.table[limit].notna().to_numpy()
+    return shown

@@ -1,0 +1,118 @@
+"""What was known of units at many days at once: what ``Timeline.known`` says of one day."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.contract import CHECKS
+from scoring.records import TEXT
+from scoring.timeline.ages_over_time import Renewals, ServiceClock
+from scoring.timeline.check_over_time import MISSING, at
+from scoring.timeline.known import Known, Status
+from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.other_orders import put_right
+from scoring.timeline.timeline import Timeline
+from scoring.timeline.unit_days import UnitDays
+from scoring.timeline.unit_over_time import UnitOverTime, unit_over_time
+
+Ints = NDArray[np.int64]
+Days = NDArray[np.datetime64]
+
+IGNORED = ("unit_id", "walkdown_id", "check", "value", "standing")
+"""Columns of ``Known.better_but_ignored``."""
+
+
+def states_over_time(
+    timeline: Timeline, place: Ints, day: Days, *, symptom_lag_days: int = 0
+) -> Known:
+    """Return what was known of units in service by the end of days, one row for each asked pair.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    place : ndarray of int, shape (n_rows,)
+        The unit, as its place in ``Fleet.units``; units may come again and again.
+    day : ndarray of datetime64[D], shape (n_rows,)
+        The day.
+    symptom_lag_days : int
+        For how long after it was seen a symptom, good or bad, is not yet known, at least 0. A
+        standing leak is known at once as ``leak_since``. [d]
+
+    Returns
+    -------
+    Known
+        Rows as asked; ``as_of`` is the latest day, and ``better_but_ignored`` is empty.
+
+    Raises
+    ------
+    ValueError
+        If a unit is asked for on a day on which it is not in service.
+    """
+    place, day = np.asarray(place, np.int64), np.asarray(day, "datetime64[D]")
+    _refuse_out_of_service(timeline.fleet.units, place, day)
+    order = np.argsort(number_of_unit_day(place, day), kind="stable")
+    unit_days = UnitDays(place[order], day[order])
+    sorted_rows = unit_over_time(timeline, unit_days, symptom_lag_days)
+    put_right(sorted_rows, timeline, unit_days, symptom_lag_days)
+    back = np.empty(len(order), dtype=np.int64)
+    back[order] = np.arange(len(order))
+    return _as_known(timeline, place, day, sorted_rows.take(back))
+
+
+def _refuse_out_of_service(units: pd.DataFrame, place: Ints, day: Days) -> None:
+    hung = units["installed_on"].to_numpy().astype("datetime64[D]")[place]
+    left = units["out_of_service_on"].to_numpy().astype("datetime64[D]")[place]
+    wrong = np.flatnonzero((day < hung) | (day >= left))
+    if len(wrong):
+        first = wrong[0]
+        raise ValueError(f"unit {units['unit_id'].iloc[place[first]]} on {day[first]}: no service")
+
+
+def _as_known(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) -> Known:
+    """Lay out what stands as the frames that everything after the timeline works on."""
+    walkdowns = timeline.fleet.walkdowns
+    seen_day = timeline.records.day[timeline.records.of_table["walkdowns"]]
+    found, exceedance, status, seen_on = {}, {}, {}, {}
+    for check in CHECKS:
+        name = check.name
+        row, cured_on = rows.checks[name].row, rows.checks[name].cured_on
+        said = walkdowns[name].array
+        found[name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
+        bad = timeline.exceedance[name].to_numpy(dtype=np.float64)
+        exceedance[name] = at(bad, row, np.nan)
+        cured = ~np.isnat(cured_on)
+        state = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
+        status[name] = state.astype(np.int8)
+        day_of = np.where(row >= 0, at(seen_day, row, MISSING), cured_on)
+        seen_on[name] = day_of.astype("datetime64[s]")
+    return Known(
+        as_of=pd.Timestamp(day.max()) if len(day) else pd.NaT,  # type: ignore[arg-type]
+        units=timeline.fleet.units.iloc[place].reset_index(drop=True),
+        place=place,
+        found=pd.DataFrame(found),
+        exceedance=pd.DataFrame(exceedance),
+        status=pd.DataFrame(status),
+        seen_on=pd.DataFrame(seen_on),
+        history=_history(timeline, place, day, rows),
+        better_but_ignored=pd.DataFrame(columns=list(IGNORED)),
+    )
+
+
+def _history(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) -> pd.DataFrame:
+    units = timeline.fleet.units
+    clock = ServiceClock(units)
+    hung = units["installed_on"].to_numpy().astype("datetime64[D]")[place]
+    hung_on = np.where(np.isnat(rows.hung_anew_on), hung, rows.hung_anew_on)
+    started = units["started_on"].fillna(units["installed_on"])
+    recorded_from = units["failures_recorded_from"].fillna(started)
+    return pd.DataFrame(
+        {
+            "crew": pd.Series(rows.crew, dtype=TEXT),
+            "hung_on": hung_on.astype("datetime64[s]"),
+            "bearing_age_days": Renewals(timeline, clock, "bearing").age(place, day),
+            "seal_age_days": Renewals(timeline, clock, "seal").age(place, day),
+            "leak_since": rows.leak_since.astype("datetime64[s]"),
+            "failures_recorded_from": recorded_from.to_numpy()[place],
+        }
+    )
