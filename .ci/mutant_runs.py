@@ -42,16 +42,14 @@ class Trial:
     package: str
     mutant: Mutant | None = None
 
-    @property
-    def tests(self) -> list[str]:
-        """The examples in the module and the tests of the package, those that name it first."""
-        files = sorted((ROOT / "tests" / self.package).glob("**/test_*.py"))
-        tests = [str(path.relative_to(ROOT)) for path in files]
-        if not self.mutant:
-            return [f"scoring/{self.package}", *tests]
-        name = f"{self.package}.{self.mutant.path.stem}"
-        tests.sort(key=lambda path: name not in (ROOT / path).read_text(encoding="utf-8"))
-        return [str(self.mutant.path), *tests]
+    def tests(self, copy: Path) -> list[str]:
+        """Return the examples and tests there are in a copy, those that name the module first."""
+        tests = sorted((copy / "tests" / self.package).glob("**/test_*.py"))
+        if self.mutant:
+            name = f"{self.package}.{self.mutant.path.stem}"
+            tests.sort(key=lambda path: name not in path.read_text(encoding="utf-8"))
+        examples = self.mutant.path if self.mutant else Path("scoring") / self.package
+        return [str(examples), *(str(path.relative_to(copy)) for path in tests)]
 
 
 @dataclass(frozen=True)
@@ -126,7 +124,7 @@ class _Run:
             self._source = path.read_bytes()
             path.write_bytes(mutant.of(self._source))
         (copy / CPU_USED).write_text(str(limit))
-        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests, limit))
+        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests(copy), limit))
         self.process.start()
 
     def outcome(self) -> Outcome | None:
