@@ -162,7 +162,7 @@ def test_so_are_those_of_random_records_written_down_late(drawn, back):
 
 
 @pytest.mark.parametrize("at_once", [97, 400])
-def test_rows_laid_out_in_parts_are_the_same(assessor, rows, monkeypatch, at_once):
+def test_rows_prepared_in_parts_are_the_same(assessor, rows, monkeypatch, at_once):
     monkeypatch.setattr(module, "ROWS_AT_ONCE", at_once)
     in_parts = assessor.failure_rows(AS_OF)
     for mode in MODES:
