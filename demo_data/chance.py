@@ -1,7 +1,8 @@
 """Chance by name: a draw follows from the seed, what it is for, which unit, and which day.
 
 Nothing else bears on it, neither what was drawn before nor how much. So a check, a fault or a
-failure more changes no other draw, and what it does not touch stays as it was.
+failure more changes no other draw, and what it does not touch stays as it was. The names are part
+of the plants: who renames a draw draws it anew, and the demo plants with it.
 """
 
 import hashlib

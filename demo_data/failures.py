@@ -122,7 +122,7 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     rows, day = failed.rows, failed.day
     draws = run.chance.of("repair").at(rows, day)
     crew = run.crews.pick(draws, run.site[rows])
-    words = ("within", "written", "named", "recorded", "looked at")
+    words = ("within", "written", "named", "told", "looked at")
     within, written_down, named, recorded, looked_at = draws.shares(words).T
     wait = REPAIR_WITHIN[to_whole(within, 0, len(REPAIR_WITHIN))]
     repaired = np.minimum(failed.day + wait, lives.last[rows])
@@ -159,7 +159,7 @@ def write_rework(run: PlantRun, draws: Draws, jobs: Jobs, event: Whole) -> None:
     """Write re-work down, with the events that it repaired."""
     rows, day = jobs.rows, jobs.day
     run.state.clock[rows] = np.maximum(run.state.clock[rows], day)
-    named, recorded = draws.shares(("named", "recorded")).T
+    named, recorded = draws.shares(("named", "told")).T
     run.book.rework.add(
         unit=rows,
         day=day,
