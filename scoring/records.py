@@ -73,7 +73,8 @@ def has_mounting(units: pd.DataFrame, mountings: tuple[str, ...]) -> NDArray[np.
     ndarray of bool, shape (n_units,)
     """
     wanted = np.array([mounting in mountings for mounting in EVERY_MOUNTING] + [False])
-    answer: NDArray[np.bool_] = wanted[units["mounting"].cat.codes.to_numpy()]
+    # not by way of .cat, which makes a table's column anew: this is asked for each effect
+    answer: NDArray[np.bool_] = wanted[units["mounting"].array.codes]
     return answer
 
 

@@ -13,9 +13,8 @@ from scoring.handbook.effect import MODES, Effect
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
-from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.records import has_mounting
-from scoring.timeline.known import HypotheticalRework, Known, Status
+from scoring.handbook.unit_evidence import Looked, UnitEvidence, any_reported_cured
+from scoring.timeline.known import HypotheticalRework
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -99,7 +98,7 @@ def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
     """
     table = {mode: np.zeros((len(evidence.known.units), len(EFFECTS) + 1)) for mode in MODES}
     for place, effect in enumerate(EFFECTS):
-        looked = _looked(effect, evidence)
+        looked = evidence.looked(effect)
         for mode in MODES:
             if has_multiplier(effect.name, mode):
                 table[mode][:, place] = np.log(
@@ -132,27 +131,8 @@ def has_multiplier(name: str, mode: str) -> bool:
     return name == held_arm_effect.NAME or max(by_name[name].multipliers[mode]) > 1
 
 
-@dataclass(frozen=True)
-class _Looked:
-    """The state of one effect at each unit, and how it is known."""
-
-    state: Floats
-    seen: Flags
-    cured: Flags
-    unseen: Flags
-
-
-def _looked(effect: Effect, evidence: UnitEvidence) -> _Looked:
-    known = evidence.known
-    here = has_mounting(known.units, effect.mountings)
-    state = np.where(here, effect.state(evidence), np.nan)
-    seen = ~np.isnan(state)
-    cured = here & ~seen & _any_reported_cured(known, effect.checks)
-    return _Looked(state, seen, cured, here & ~seen & ~cured)
-
-
 def _mean_and_mean_square(
-    effect: Effect, mode: str, looked: _Looked, evidence: UnitEvidence
+    effect: Effect, mode: str, looked: Looked, evidence: UnitEvidence
 ) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit."""
     mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
@@ -178,7 +158,7 @@ def _if_it_does_not_succeed(
     if hypothetical is None:
         return CHANCE_THAT_REWORK_SUCCEEDS, effect.mean_and_square_if_faulty(mode)
     before = replace(evidence, known=hypothetical.before)
-    mean, square = _mean_and_mean_square(effect, mode, _looked(effect, before), before)
+    mean, square = _mean_and_mean_square(effect, mode, before.looked(effect), before)
     return _chance_of_cure(hypothetical, effect.checks)[cured], (mean[cured], square[cured])
 
 
@@ -189,7 +169,7 @@ def _chance_of_cure(hypothetical: HypotheticalRework, checks: tuple[str, ...]) -
 
 
 def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
-    looked = _looked(effect, evidence)
+    looked = evidence.looked(effect)
     mean, square = _mean_and_mean_square(effect, mode, looked, evidence)
     how = [looked.seen, looked.cured, looked.unseen]
     basis = np.select(how, [SEEN, REPORTED_CURED, NOT_SEEN], NOT_HERE)
@@ -197,11 +177,6 @@ def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
     unseen_variance = np.log(square / mean**2)
     variance = unseen_variance + (effect.uncertainty * log_mean) ** 2
     return log_mean, variance, unseen_variance, basis.astype(object), looked.state
-
-
-def _any_reported_cured(known: Known, checks: tuple[str, ...]) -> NDArray[np.bool_]:
-    status = known.status[list(checks)].to_numpy()
-    return np.asarray((status == Status.REPORTED_CURED).any(axis=1))
 
 
 def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
@@ -212,7 +187,7 @@ def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
     unseen_variance = np.log(np.maximum(square / mean**2, 1.0))
     variance = unseen_variance + (uncertainty * log_mean) ** 2
     held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
-    cured = _any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
+    cured = any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
     looked = evidence.known.exceedance[["isolators_free", "metal_contact"]].notna().all(axis=1)
     seen = np.isin(held, (0, 1)) | looked
     basis = np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN)

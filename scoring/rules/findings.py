@@ -1,6 +1,7 @@
 """Apply the rules to a fleet: one row for each finding."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -29,6 +30,8 @@ COLUMNS = (
     "accepted",
 )
 
+Part = dict[str, NDArray[Any]]
+"""Columns of what one rule found."""
 
 _EMPTY_DTYPES = {
     "unit": "int64",
@@ -85,13 +88,12 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) 
         judged[rule.check] |= found
         unit = np.flatnonzero(found)
         if len(unit):
-            parts.append(_rows(rule, unit, circumstances).assign(order=order))
-    slipping = slip_findings(grip, known.units["unit_id"])
-    if len(slipping):
-        parts.append(slipping.assign(order=len(RULEBOOK)))
-    if not parts:
+            parts.append(_rows(rule, unit, circumstances) | {"order": np.full(len(unit), order)})
+    slipping = slip_findings(grip, known.units["unit_id"]).assign(order=len(RULEBOOK))
+    tables = [table for table in (_joined(parts), slipping) if len(table)]
+    if not tables:
         return Findings(pd.DataFrame({name: [] for name in COLUMNS}).astype(_EMPTY_DTYPES))
-    table = pd.concat(parts, ignore_index=True)
+    table = pd.concat(tables, ignore_index=True)
     table = table.sort_values(
         ["unit", "severity", "order"], ascending=[True, False, True], kind="stable"
     ).reset_index(drop=True)
@@ -99,21 +101,26 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) 
     return Findings(table[list(COLUMNS)])
 
 
-def _rows(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> pd.DataFrame:
-    known = at.known
-    return pd.DataFrame(
-        {
-            "unit": unit,
-            "unit_id": known.units["unit_id"].to_numpy(dtype=object)[unit],
-            "check": rule.check,
-            "rule": rule.name,
-            "severity": int(rule.severity),
-            "exceedance": known.exceedance[rule.check].to_numpy()[unit],
-            "seen_on": known.seen_on[rule.check].to_numpy()[unit],
-            "reason": _reason(rule, unit, at),
-            "action": rule.action,
-        }
-    )
+def _rows(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> Part:
+    known, size = at.known, len(unit)
+    return {
+        "unit": unit,
+        "unit_id": known.units["unit_id"].to_numpy(dtype=object)[unit],
+        "check": np.full(size, rule.check, dtype=object),
+        "rule": np.full(size, rule.name, dtype=object),
+        "severity": np.full(size, int(rule.severity)),
+        "exceedance": known.exceedance[rule.check].to_numpy()[unit],
+        "seen_on": known.seen_on[rule.check].to_numpy()[unit],
+        "reason": _reason(rule, unit, at),
+        "action": np.full(size, rule.action, dtype=object),
+    }
+
+
+def _joined(parts: list[Part]) -> pd.DataFrame:
+    """Make one table of what all rules found: a table for each would take most of the time."""
+    if not parts:
+        return pd.DataFrame()
+    return pd.DataFrame({name: np.concatenate([part[name] for part in parts]) for name in parts[0]})
 
 
 def _reason(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> NDArray[np.object_]:
