@@ -58,6 +58,10 @@ class Outcome:
     scale: Scale = Scale.PLAIN
 
 
+LEAST_MEAN_EFFECT = 0.16
+"""Effects are drawn about their mean with a scatter that a smaller mean leaves no room for."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class MeanEffect:
     """Mean log multiplier of each failure's hazard, of a fault at full severity.
@@ -65,12 +69,25 @@ class MeanEffect:
     Attributes
     ----------
     bearing, seal, slip : float
-        Of a low-speed bearing, of a seal's leak, of a slipping joint; 0 for none.
+        Of a low-speed bearing, of a seal's leak, of a slipping joint; 0 for none, else at least
+        ``LEAST_MEAN_EFFECT``.
+
+    Raises
+    ------
+    ValueError
+        If one lies between.
     """
 
     bearing: float = 0.0
     seal: float = 0.0
     slip: float = 0.0
+
+    def __post_init__(self) -> None:
+        for name, mean in (("bearing", self.bearing), ("seal", self.seal), ("slip", self.slip)):
+            if mean and not mean >= LEAST_MEAN_EFFECT:
+                raise ValueError(
+                    f"the mean effect on {name} is {mean}; it is 0 or at least {LEAST_MEAN_EFFECT}"
+                )
 
 
 @dataclass(frozen=True)

@@ -223,6 +223,8 @@ def _places(
 
 def _set_marks(sheet: Sheet, arm: ArmAsKnown, places: dict[str, tuple[Point, Point]]) -> None:
     for finding in arm.findings:
+        if finding.check not in places:  # it is marked on the walk round
+            continue
         target, wished = places[finding.check]
         sheet.mark(
             target,

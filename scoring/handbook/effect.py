@@ -141,6 +141,41 @@ class Effect:
         return mean_and_mean_square(np.array(self.multipliers[mode][1:]), shares / shares.sum())
 
 
+def one_effect_a_check(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
+    """Return the effects; refuse two that rest on one check at one mounting.
+
+    What a look finds would count twice, once for each.
+
+    Parameters
+    ----------
+    effects : tuple of Effect
+        All of the handbook that are shown by words and numbers.
+
+    Returns
+    -------
+    tuple of Effect
+
+    Raises
+    ------
+    ValueError
+        If there are two; join them in one state.
+    """
+    shown = [
+        (check, mounting, effect.name)
+        for effect in effects
+        for check in effect.checks
+        for mounting in effect.mountings
+    ]
+    names: dict[tuple[str, str], str] = {}
+    for check, mounting, name in shown:
+        other = names.setdefault((check, mounting), name)
+        if other != name:
+            raise ValueError(
+                f"{check} at {mounting} shows {other} and {name}; join them in one effect"
+            )
+    return effects
+
+
 def mean_and_mean_square(multipliers: Floats, shares: Floats) -> tuple[float, float]:
     """Return mean and mean square of a multiplier that is spread over states."""
     return float(shares @ multipliers), float(shares @ multipliers**2)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES, Effect
+from scoring.handbook.effect import MODES, Effect, one_effect_a_check
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
@@ -20,11 +20,13 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
 
-EFFECTS: tuple[Effect, ...] = (
-    *EFFECTS_OF_THE_JOINT,
-    *EFFECTS_OF_THE_ARM,
-    *EFFECTS_OF_THE_HOUSING,
-    *EFFECTS_OF_SYMPTOMS,
+EFFECTS: tuple[Effect, ...] = one_effect_a_check(
+    (
+        *EFFECTS_OF_THE_JOINT,
+        *EFFECTS_OF_THE_ARM,
+        *EFFECTS_OF_THE_HOUSING,
+        *EFFECTS_OF_SYMPTOMS,
+    )
 )
 
 SEEN, REPORTED_CURED, NOT_SEEN, NOT_HERE = (

@@ -3,8 +3,9 @@
 import pytest
 
 from demo_data.fault_arrays import IS_FAULT
-from demo_data.fault_model import FaultModel
+from demo_data.fault_model import LEAST_MEAN_EFFECT, FaultModel, MeanEffect
 from demo_data.fault_table import CHECK_AT, DECLARED, FAULTS
+from demo_data.true_effects import ABOVE_MEAN, EFFECT_SD, SHARE_NULL
 from scoring.contract import CHECKS
 from scoring.contract.rework import ACTION_BY_NAME, with_brought
 from scoring.contract.walkdowns import CHECK_BY_NAME
@@ -52,3 +53,15 @@ def test_what_is_said_of_two_checks_names_both_once() -> None:
     for model, at in shown:
         assert len(model.outcomes) == len(FAULTS[at].outcomes)
         assert model.hang_rate == model.service_rate == 0
+
+
+@pytest.mark.parametrize("mean", [0.1, -0.2, float("nan")])
+def test_a_mean_effect_that_cannot_be_drawn_is_refused_where_it_is_declared(mean: float) -> None:
+    with pytest.raises(ValueError, match=f"the mean effect on seal is {mean}; it is 0 or at least"):
+        MeanEffect(bearing=0.2, seal=mean)
+
+
+def test_the_least_mean_effect_leaves_room_for_the_scatter() -> None:
+    """A beta distribution on 0 to m has less spread than a coin's: sd² < c (m - c)."""
+    centre = LEAST_MEAN_EFFECT / (1 - SHARE_NULL)
+    assert centre * ABOVE_MEAN > EFFECT_SD**2

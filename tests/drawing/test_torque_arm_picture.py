@@ -241,3 +241,11 @@ def test_extremes_stay_inside_the_paper(plate, angle):
 def test_a_unit_that_is_not_in_service_is_told():
     with pytest.raises(FixableError, match="U9"):
         draw_torque_arm(assess_units([Unit({})]), "U9")
+
+
+def test_a_finding_without_a_place_of_its_own_is_left_to_the_walk_round(monkeypatch):
+    listed = (*CHECKS_OF_THE_ARM, "breather")
+    monkeypatch.setattr("scoring.drawing.torque_arm_known.CHECKS_OF_THE_ARM", listed)
+    picture = picture_of(PLATE, {**BAD, "breather": "plugged"})
+    marked = {shape.check for shape in picture.shapes if isinstance(shape, Mark)}
+    assert marked == set(BAD)

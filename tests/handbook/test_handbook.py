@@ -1,5 +1,7 @@
 """The handbook is whole: every effect has an origin, every cause is looked at, nothing falls."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -7,7 +9,7 @@ from scoring.contract import CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
-from scoring.handbook.effect import MODES, Effect
+from scoring.handbook.effect import MODES, Effect, one_effect_a_check
 from scoring.handbook.effects_table import effects_table
 from scoring.handbook.multipliers import EFFECTS, USUAL_LOG_PRODUCTS
 
@@ -120,3 +122,13 @@ def test_an_effect_by_which_worse_could_be_better_is_refused(change, complaint):
     assert Effect(**parts).name == "made up"
     with pytest.raises(ValueError, match=complaint):
         Effect(**{**parts, **change})
+
+
+def test_two_effects_of_one_check_at_one_mounting_are_refused():
+    breather = next(effect for effect in EFFECTS if "breather" in effect.checks)
+    again = replace(breather, name="breather_again")
+    with pytest.raises(ValueError, match=r"breather at .* shows .* and breather_again"):
+        one_effect_a_check((*EFFECTS, again))
+    elsewhere = replace(again, mountings=("keyed_bore",))
+    here = replace(breather, mountings=("shrink_disc",))
+    assert one_effect_a_check((here, elsewhere)) == (here, elsewhere)
