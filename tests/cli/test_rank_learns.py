@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from kept_plants import GRAIN_PORT, SMALL_QUARRY
 
 from scoring.assessment import FleetAssessor
-from scoring.cli.main import cli
+from scoring.cli.main import cli, main
 from scoring.errors import FixableError
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
@@ -168,17 +168,7 @@ def test_what_was_kept_serves_later_and_for_others_with_a_note(tmp_path, kept):
     assert "learned from other records" not in same.stderr
 
 
-def command(*arguments):
-    script = "import sys; from scoring.cli.main import main; sys.exit(main())"
-    return subprocess.run(
-        [sys.executable, "-c", script, *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-
-
-def test_what_cannot_be_used_is_told_without_a_traceback(tmp_path, kept):
+def test_what_cannot_be_used_is_told_without_a_traceback(tmp_path, kept, monkeypatch, capsys):
     damaged = tmp_path / "damaged"
     damaged.mkdir()
     for path in kept.iterdir():
@@ -190,12 +180,15 @@ def test_what_cannot_be_used_is_told_without_a_traceback(tmp_path, kept):
         ("--learned", kept, "--as-of", "2026-01-01"): "it knows what happened since",
     }
     for options, words in cases.items():
-        done = command("rank", PLANT, *options)
-        assert done.returncode == FixableError.exit_code
-        assert words in done.stderr
-        assert "mount-risk learn FLEET" in done.stderr
-        assert "Traceback" not in done.stderr
-        assert done.stdout == ""
+        monkeypatch.setattr("sys.argv", ["mount-risk", "rank", PLANT, *map(str, options)])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        said = capsys.readouterr()
+        assert ended.value.code == FixableError.exit_code
+        assert words in said.err
+        assert "mount-risk learn FLEET" in said.err
+        assert "Traceback" not in said.err
+        assert said.out == ""
 
 
 @pytest.mark.parametrize("basis", ["learning", "kept"])
