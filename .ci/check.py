@@ -36,8 +36,10 @@ def tests(*, fast: bool) -> list[str]:
     """Return the command of the tests."""
     colour = ["--color=yes"] if sys.stdout.isatty() else []
     marks = ["-m", "not slow and not long"] if fast else []
-    # A worker takes tests as they stand, so that what a module prepares is prepared once.
-    return [sys.executable, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *colour, *marks]
+    # One more than cores, for tests in a browser wait for its pages. A worker takes tests as they
+    # stand, so that what a module prepares is prepared once.
+    workers = str((os.cpu_count() or 1) + 1)
+    return [sys.executable, "-m", "pytest", "-n", workers, "--dist", "worksteal", *colour, *marks]
 
 
 def main() -> int:
