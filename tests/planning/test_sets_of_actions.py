@@ -290,10 +290,20 @@ def test_what_is_left_out_avoids_nothing_or_is_bettered_by_what_stays(drawn):
         assert not worth or any(needs_no_more_and_gives_no_less(other, one) for other in mine)
 
 
+@pytest.mark.parametrize("loss", [10.0, 3e9])
 @pytest.mark.parametrize("seed", range(3))
-def test_the_cheaper_of_two_that_are_equal_in_all_else_stays(seed):
-
+def test_the_cheaper_of_two_that_are_equal_in_all_else_stays(seed, loss):
+    """In a currency of small units too, of which the least counted is lost beside the sums."""
     draw = np.random.default_rng(seed)
-    table = pd.DataFrame([(0, 2.0, 1, False, 0, 10.0, False)] * 3, columns=COLUMNS)
+    table = pd.DataFrame([(0, 2.0, 1, False, 0, loss, False)] * 3, columns=COLUMNS)
     table = table.assign(cost=draw.permutation([5.0, 7.0, 9.0]))
     assert worth_weighing(table)["cost"].tolist() == [5.0]
+
+
+@pytest.mark.parametrize("loss", [10.0, 3e9])
+def test_a_set_that_avoids_as_much_in_more_hours_is_left_out(loss):
+    rows = [(0, 3.0, 1, False, 0, loss, False), (0, 2.0, 1, False, 0, loss, False)]
+    table = pd.DataFrame(rows, columns=COLUMNS).assign(cost=1.0)
+    assert worth_weighing(table)["hours"].tolist() == [2.0]
+    people = table.assign(hours=2.0, people=[2, 1])  # stands before the one that betters it
+    assert worth_weighing(people)["people"].tolist() == [1]
