@@ -6,7 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import FLEET_TABLES, Column, Kind, Table
+from scoring.contract import FLEET_TABLES, Check, Column, Kind, Table
+from scoring.contract.declaration import YES
 from scoring.contract.mountings import EVERY_MOUNTING
 
 DAY_COLUMN = {
@@ -76,6 +77,26 @@ def has_mounting(units: pd.DataFrame, mountings: tuple[str, ...]) -> NDArray[np.
     # not by way of .cat, which makes a table's column anew: this is asked for each effect
     answer: NDArray[np.bool_] = wanted[units["mounting"].array.codes]
     return answer
+
+
+def has_check(units: pd.DataFrame, check: Check) -> NDArray[np.bool_]:
+    """Tell which units have what a check looks at.
+
+    Parameters
+    ----------
+    units : DataFrame
+        With the column ``mounting`` and that of ``check.only_where`` as in the table ``units``.
+    check : Check
+        The check.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units,)
+    """
+    mounting = has_mounting(units, check.mountings)
+    if not check.only_where:
+        return mounting
+    return mounting & (units[check.only_where] == YES).to_numpy(dtype=bool)
 
 
 def dtype_of(column: Column) -> object:

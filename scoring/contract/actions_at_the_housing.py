@@ -1,7 +1,8 @@
 """Re-work at the housing, and new parts in it."""
 
 from scoring.contract.action import Action
-from scoring.contract.effort import UNCOVERED, UNIT_HANGS, Effort
+from scoring.contract.details import OUTBOARD
+from scoring.contract.effort import UNIT_HANGS, Effort
 from scoring.contract.parts import BEARING, SEAL
 
 HOUSING_ACTIONS: tuple[Action, ...] = (
@@ -30,6 +31,41 @@ HOUSING_ACTIONS: tuple[Action, ...] = (
         ),
     ),
     Action(
+        name="change_oil",
+        does="drain the oil, flush, and fill the kind that the manual states to its level mark",
+        cures=("oil_condition", "oil_level"),
+        effort=Effort(
+            hours=3,
+            people=1,
+            parts_cost=120,
+            parts=("oil of the kind that the unit's own manual states",),
+            caution="hot oil",
+        ),
+    ),
+    Action(
+        name="move_plugs",
+        does="move breather, level plug and drain plug to where this mounting position wants them",
+        cures=("mounting_position",),
+        effort=Effort(
+            hours=1.5,
+            people=1,
+            parts_cost=10,
+            parts=("sealing rings of the plugs",),
+            caution="hot oil runs out: drain it first, and set its level anew afterwards",
+        ),
+    ),
+    Action(
+        name="turn_backstop",
+        does="turn the backstop round, and prove its direction with the motor uncoupled",
+        cures=("backstop_direction",),
+        effort=Effort(
+            hours=4,
+            people=2,
+            tools=("puller",),
+            caution="nothing else holds a loaded incline: secure the belt before it is opened",
+        ),
+    ),
+    Action(
         name="fit_guard",
         does="fit the guard",
         cures=("guard",),
@@ -37,24 +73,26 @@ HOUSING_ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         name="renew_seal",
-        does="fit a new output seal",
-        cures=("seal_weep",),
+        does="take the unit off, unless it is the outboard seal alone, and fit a new output seal",
+        cures=("seal_weep", "seal_lip"),
         renews=(SEAL,),
+        off_shaft=True,
+        on_shaft_for=OUTBOARD,
         effort=Effort(
             hours=6,
             people=2,
             lead_days=5,
             parts_cost=150,
-            set_ups=UNCOVERED,
             parts=("output seal",),
-            caution="drain the oil below the seal first",
+            caution=f"drain the oil below the seal first; {UNIT_HANGS}",
         ),
     ),
     Action(
         name="renew_bearing",
         does="take the unit off and fit new low-speed bearings and output seal",
-        cures=("seal_weep",),
+        cures=("seal_weep", "seal_lip", "oil_condition"),
         renews=(BEARING, SEAL),
+        cures_damage=("oil_condition",),
         off_shaft=True,
         effort=Effort(
             hours=14,

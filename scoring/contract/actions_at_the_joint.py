@@ -31,9 +31,23 @@ JOINT_ACTIONS: tuple[Action, ...] = (
         ),
     ),
     Action(
+        name="exchange_unit",
+        does="hang a unit whose bore and hub suit the length of the shaft",
+        cures=("engagement_mm", "shaft_end"),
+        off_shaft=True,
+        effort=Effort(
+            hours=6,
+            people=2,
+            lead_days=56,
+            parts_cost=6000,
+            parts=("unit with another bore or hub length",),
+            caution=UNIT_HANGS,
+        ),
+    ),
+    Action(
         name="clean_and_refit",
         does="take the unit off, wipe bore, shaft and clamp seat clean and dry, hang it again",
-        cures=("bore_condition", "clamp_seat_condition"),
+        cures=("bore_condition", "clamp_seat_condition", "witness_mark"),
         brings=_RETORQUE,
         off_shaft=True,
         effort=Effort(
@@ -47,12 +61,20 @@ JOINT_ACTIONS: tuple[Action, ...] = (
     Action(
         name="retorque_in_passes",
         does="bring the screws to the manual's torque in rising passes, in the right order",
-        cures=("torque_passes", "tightening_order", "final_torque_nm", "screws_low"),
+        cures=(
+            "torque_passes",
+            "tightening_order",
+            "final_torque_nm",
+            "screws_low",
+            "screws_missing",
+            "screws_rechecked",
+        ),
         effort=Effort(
             hours=3,
             people=2,
             set_ups=UNCOVERED,
             tools=WRENCH,
+            parts=("clamp screws as the manual states, where one is missing",),
             caution="the final torque is the one that the unit's own manual states",
         ),
     ),

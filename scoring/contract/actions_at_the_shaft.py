@@ -6,22 +6,31 @@ from scoring.contract.effort import UNCOVERED, UNIT_HANGS, WRENCH, Effort
 SHAFT_ACTIONS: tuple[Action, ...] = (
     Action(
         name="true_shaft",
-        does="true the shaft at the unit",
+        does="take the unit off and true the shaft where it sits",
         cures=("shaft_runout_mm",),
+        off_shaft=True,
         effort=Effort(
             hours=12,
             people=2,
             who="machinist",
             lead_days=3,
             parts_cost=600,
-            set_ups=UNCOVERED,
             tools=("dial indicator",),
+            caution=UNIT_HANGS,
         ),
     ),
     Action(
         name="renew_shaft",
         does="take the unit off and fit a shaft of the right length and size",
-        cures=("shaft_runout_mm", "engagement_mm", "shaft_end", "shaft_diameter_measured_mm"),
+        cures=(
+            "shaft_runout_mm",
+            "engagement_mm",
+            "shaft_end",
+            "shaft_diameter_measured_mm",
+            "shaft_seat",
+            "witness_mark",
+        ),
+        cures_damage=("shaft_seat", "witness_mark"),
         off_shaft=True,
         effort=Effort(
             hours=16,

@@ -7,7 +7,7 @@ from scoring.contract.mountings import (
     SHRINK_DISC_SUPPORT_BUSHINGS,
     SHRINK_DISCS,
 )
-from scoring.contract.places_to_look import BACK, DISC
+from scoring.contract.places_to_look import BACK, DISC, DRIVE_END, Place
 from scoring.contract.plausible import Bound, Plausible
 from scoring.contract.what_a_check_is import Check
 
@@ -102,5 +102,18 @@ SEAT_CHECKS: tuple[Check, ...] = (
         critical_for=EVERY_MOUNTING,
         minutes=2,
         behind_guard=True,
+    ),
+    Check(
+        name="witness_mark",
+        label="witness mark",
+        about=About.JOINT,
+        seen=Seen.STOPPED,
+        options={"in_line": "in line", "moved": "moved: shaft and hub have turned or walked"},
+        how_to_look="paint line across shaft and hub; none there: not seen, and paint one",
+        good="one line across shaft and hub",
+        damage_from="moved",
+        minutes=2,
+        behind_guard=True,
+        place=Place("shaft and hub at the drive end", ("hub",), DRIVE_END),
     ),
 )

@@ -24,6 +24,22 @@ SHAFT_CHECKS: tuple[Check, ...] = (
         beside="shaft_diameter_mm",
     ),
     Check(
+        name="shaft_seat",
+        label="seat on the shaft",
+        about=About.SHAFT,
+        seen=Seen.HANGING,
+        options={
+            "sound": "sound",
+            "fretted": "fretted: red or black dust, pitted",
+            "worn": "worn: a step to be felt",
+        },
+        how_to_look="wipe the shaft where the joint sits; look for fretting, feel for a step",
+        good="sound, without rust dust, pits or a step",
+        damage_from="worn",
+        minutes=3,
+        place=BORE,
+    ),
+    Check(
         name="shaft_runout_mm",
         label="shaft run-out",
         about=About.SHAFT,

@@ -4,6 +4,7 @@ from scoring.contract.declaration import About, Kind, Seen, Worse
 from scoring.contract.mountings import CLAMPED, SHRINK_DISCS, TAPERED_BUSHING
 from scoring.contract.places_to_look import CLAMP_SCREWS, DISC, Place
 from scoring.contract.plausible import Bound, Plausible
+from scoring.contract.walkdown_kinds import ONCE_STARTED
 from scoring.contract.what_a_check_is import Check
 
 TIGHTENING_CHECKS: tuple[Check, ...] = (
@@ -78,6 +79,37 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
         place=CLAMP_SCREWS,
         plausible=Plausible(high=Bound(of="screw_count", fixed=24)),
         beside="screw_count",
+    ),
+    Check(
+        name="screws_missing",
+        label="screws missing",
+        about=About.JOINT,
+        seen=Seen.STOPPED,
+        kind=Kind.COUNT,
+        worse=Worse.MORE,
+        minimum=0,
+        how_to_look="of the screws counted as low or missing, count those that are not there",
+        good="none",
+        mountings=CLAMPED,
+        minutes=1,
+        behind_guard=True,
+        place=CLAMP_SCREWS,
+        plausible=Plausible(high=Bound(of="screw_count", fixed=24)),
+        beside="screw_count",
+    ),
+    Check(
+        name="screws_rechecked",
+        label="screws checked again",
+        about=About.JOINT,
+        seen=Seen.STOPPED,
+        options={"yes": "yes, after the first running days", "no": "no"},
+        how_to_look="ask, and look for the mark: were the clamp screws checked again with the "
+        "torque wrench after the first running days",
+        good="checked again after the first running days",
+        mountings=CLAMPED,
+        asked_on=ONCE_STARTED,
+        minutes=2,
+        place=CLAMP_SCREWS,
     ),
     Check(
         name="collar_gap_mm",

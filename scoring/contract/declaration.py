@@ -3,6 +3,10 @@
 from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 
+NO, YES = "no", "yes"
+YES_NO = (NO, YES)
+"""The words of a choice that is one or the other."""
+
 
 class Kind(StrEnum):
     """What a cell holds."""

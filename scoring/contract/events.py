@@ -1,6 +1,7 @@
 """The table ``events``: one row, one failure."""
 
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.details import seal_side
 
 LOW_SPEED_BEARING = "low_speed_bearing"
 SEAL_LEAK = "seal_leak"
@@ -24,6 +25,12 @@ EVENTS = Table(
             meaning="what failed",
             required=True,
         ),
+        Column(
+            name="stoppage_id",
+            kind=Kind.IDENTIFIER,
+            meaning="common to several failures of one stoppage; downtime in one of them",
+        ),
+        seal_side("which output seal leaked; blank: both"),
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that repaired it"),
         Column(

@@ -6,6 +6,7 @@ from scoring.contract.actions_at_the_housing import HOUSING_ACTIONS
 from scoring.contract.actions_at_the_joint import JOINT_ACTIONS
 from scoring.contract.actions_at_the_shaft import SHAFT_ACTIONS
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.details import seal_side
 from scoring.contract.parts import BEARING, SEAL
 
 __all__ = ["ACTIONS", "ACTION_BY_NAME", "BEARING", "REWORK", "SEAL", "Action", "with_brought"]
@@ -43,6 +44,7 @@ REWORK = Table(
             required=True,
             meaning="what was done",
         ),
+        seal_side("which output seal was renewed; blank: both"),
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="event_id", kind=Kind.IDENTIFIER, meaning="the failure it repaired"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that did it"),

@@ -1,10 +1,8 @@
 """The table ``rework_settings``: what re-work takes at a site, where it differs from our values."""
 
-from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.declaration import YES_NO, Column, Kind, Table
 from scoring.contract.effort import SET_UPS
 from scoring.contract.rework import ACTION_BY_NAME
-
-YES_NO = ("no", "yes")
 
 REWORK_SETTINGS = Table(
     "rework_settings",

@@ -1,6 +1,6 @@
 """The table ``units``: one row, one reducer on one shaft."""
 
-from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.declaration import YES_NO, Column, Kind, Table
 from scoring.contract.mountings import EVERY_MOUNTING
 
 SHAFT_TOLERANCES = ("h6", "h7", "h8", "h9", "h10", "h11", "k6", "m6")
@@ -54,6 +54,10 @@ UNITS = Table(
         _date(
             "failures_recorded_from",
             "since when failures of this unit are written down; blank: since started_on",
+        ),
+        _date(
+            "slips_recorded_from",
+            "since when slips of this unit are written down; blank: slips are not learned",
         ),
         _choice("mounting", EVERY_MOUNTING, "how it holds the shaft", required=True),
         _positive("shaft_diameter_mm", "mm", "nominal diameter of the driven shaft", required=True),
@@ -124,6 +128,14 @@ UNITS = Table(
             "blank: 1, common practice",
         ),
         _at_least_zero("collar_gap_max_mm", "mm", "largest such gap; blank: 2, common practice"),
+        _choice("backstop", YES_NO, "whether it has a backstop; blank: not known"),
+        _at_least_zero("starts_per_day", "1/day", "starts or reversals a day"),
+        Column(
+            name="walk_order",
+            kind=Kind.COUNT,
+            minimum=0,
+            meaning="place in the walking order of its line",
+        ),
         _choice("seal_material", ("nbr", "hnbr", "fkm"), "rubber of the output seal"),
         _choice("environment", ("dry_indoor", "dusty", "washdown", "outdoor"), "surroundings"),
         Column(
@@ -139,6 +151,8 @@ UNITS = Table(
         _at_least_zero("bearing_repair_h", "h", "standstill for a bearing replacement"),
         _at_least_zero("leak_repair_cost", "currency", "cost of a seal replacement"),
         _at_least_zero("leak_repair_h", "h", "standstill for a seal replacement"),
+        _at_least_zero("slip_repair_cost", "currency", "cost of the repair after a joint slip"),
+        _at_least_zero("slip_repair_h", "h", "standstill for the repair after a joint slip"),
         _text("currency", "ISO 4217 code, as EUR; one currency in one ranking"),
     ),
     needed=True,

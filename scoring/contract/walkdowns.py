@@ -8,13 +8,26 @@ from scoring.contract.checks_of_the_seat import SEAT_CHECKS
 from scoring.contract.checks_of_the_shaft import SHAFT_CHECKS
 from scoring.contract.checks_of_tightening import TIGHTENING_CHECKS
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.details import DETAILS
+from scoring.contract.walkdown_kinds import (
+    AFTER_REWORK,
+    AFTER_START,
+    PERIODIC,
+    POST_INSTALL,
+    WALKDOWN_KINDS,
+)
 from scoring.contract.what_a_check_is import Check
 
-POST_INSTALL = "post_install"
-AFTER_START = "after_start"
-PERIODIC = "periodic"
-AFTER_REWORK = "after_rework"
-WALKDOWN_KINDS = (POST_INSTALL, AFTER_START, PERIODIC, AFTER_REWORK)
+__all__ = [
+    "AFTER_REWORK",
+    "AFTER_START",
+    "CHECKS",
+    "CHECK_BY_NAME",
+    "PERIODIC",
+    "POST_INSTALL",
+    "WALKDOWNS",
+    "WALKDOWN_KINDS",
+]
 
 CHECKS: tuple[Check, ...] = (
     *SEAT_CHECKS,
@@ -48,6 +61,7 @@ WALKDOWNS = Table(
         Column(name="inspector", kind=Kind.TEXT, meaning="who saw it"),
         Column(name="notes", kind=Kind.TEXT, meaning="anything else"),
         *CHECKS,
+        *DETAILS,
     ),
     needed=True,
 )

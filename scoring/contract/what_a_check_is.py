@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import inf
 
 from scoring.contract.declaration import About, Column, Kind, Seen, Worse
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.places_to_look import NOT_SAID, USUAL_PLACE, Place
 from scoring.contract.plausible import NEVER_QUESTIONED, Plausible
 from scoring.contract.stations import STATION_BY_LETTER, usual_station
+from scoring.contract.walkdown_kinds import WALKDOWN_KINDS
 
 LOOK_AGAIN_DAYS = 730
 """How long a good look at something that can change is relied on; planning value of ours. [d]"""
@@ -52,6 +54,13 @@ class Check(Column):
     due_after_days : int or None
         When a good look grows too old to rely on; planning value of ours. Of a critical check at a
         stopped unit ``LOOK_AGAIN_DAYS``, unless it is told otherwise. [d]
+    only_where : str
+        A column of ``units`` that has to say yes; empty: every unit of these mountings has it.
+    asked_on : tuple of str
+        The kinds of walkdown on which it is asked; empty: on all.
+    damage_from : str
+        The word from which on a finding is damage: only an action that ``cures_damage`` of it
+        does away with it, and no new hanging or adjusting. Empty: it never is.
     symptom : bool
         A symptom shows damage under way; it is no cause and is forgotten in time.
     tells_of : str
@@ -104,6 +113,9 @@ class Check(Column):
     mountings: tuple[str, ...] = EVERY_MOUNTING
     critical_for: tuple[str, ...] = ()
     due_after_days: int | None = None
+    only_where: str = ""
+    asked_on: tuple[str, ...] = ()
+    damage_from: str = ""
     symptom: bool = False
     tells_of: str = ""
     harms_people_only: bool = False
@@ -142,6 +154,18 @@ class Check(Column):
         right = self.right_on.get(mounting)
         return tuple(sorted(self.allowed, key=lambda word: word != right))
 
+    @property
+    def damage_exceedance(self) -> float:
+        """From which exceedance on a finding is damage; infinite where it never is.
+
+        Examples
+        --------
+        >>> from scoring.contract import CHECK_BY_NAME
+        >>> CHECK_BY_NAME["oil_condition"].damage_exceedance
+        3.0
+        """
+        return float(self.allowed.index(self.damage_from)) if self.damage_from else inf
+
     def _fill_in(self, name: str, usual: object) -> None:
         if not getattr(self, name):
             object.__setattr__(self, name, usual)
@@ -156,6 +180,10 @@ class Check(Column):
             raise ValueError(f"{self.name}: right_on does not go with {self.worse.value}")
         if not set(self.right_on.values()) <= set(self.allowed):
             raise ValueError(f"{self.name}: right_on names a word that is not in the list")
+        if self.damage_from and self.damage_from not in self.allowed[1:]:
+            raise ValueError(f"{self.name}: damage_from names no word of a finding in the list")
+        if not set(self.asked_on) <= set(WALKDOWN_KINDS):
+            raise ValueError(f"{self.name}: asked_on names a kind of walkdown that there is not")
         station = STATION_BY_LETTER.get(self.station)
         if station is None or station.state is not self.seen:
             raise ValueError(

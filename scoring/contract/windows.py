@@ -1,7 +1,6 @@
 """The table ``windows``: shutdowns in which re-work can be done; and the plan made of them."""
 
-from scoring.contract.declaration import Column, Kind, Table
-from scoring.contract.rework_settings import YES_NO
+from scoring.contract.declaration import YES_NO, Column, Kind, Table
 
 WINDOWS = Table(
     "windows",

@@ -7,10 +7,15 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import CHECKS, Kind, Table
+from scoring.contract.declaration import YES
 from scoring.contract.walkdowns import AFTER_START, PERIODIC
 from scoring.intake.faults import Faults
 from scoring.intake.row_rules import add_row_faults
 from scoring.records import DAY_COLUMN, ROW
+
+_ONLY_WHERE = tuple(dict.fromkeys(check.only_where for check in CHECKS if check.only_where))
+_OF_THE_UNIT = ("installed_on", "started_on", "out_of_service_on", "mounting", *_ONLY_WHERE)
+"""What a record is held against."""
 
 
 @dataclass(frozen=True)
@@ -29,9 +34,9 @@ class UnitsInView:
     rejected: "pd.Series[str]"
 
     def join(self, unit_id: "pd.Series[str]") -> pd.DataFrame:
-        """Return dates and mounting of the unit of each record, missing where there is none."""
+        """Return what a record is held against of its unit, missing where there is none."""
         place = pd.Index(self.good["unit_id"]).get_indexer(pd.Index(unit_id))
-        unit = self.good[["installed_on", "started_on", "out_of_service_on", "mounting"]]
+        unit = self.good[[*_OF_THE_UNIT]]
         joined = unit.reset_index(drop=True).reindex(place).reset_index(drop=True)
         return joined.assign(known=place >= 0)
 
@@ -64,6 +69,8 @@ def check_against_units(
     if table.name == "walkdowns":
         broken |= _fault_before_start(frame, unit, faults)
         broken |= _fault_other_mounting(frame, unit, faults)
+        broken |= _fault_without_it(frame, unit, faults)
+        broken |= _fault_not_asked(frame, faults)
     return broken
 
 
@@ -164,6 +171,45 @@ def _fault_other_mounting(
                 faults,
             )
             broken |= here
+    return broken
+
+
+def _fault_without_it(frame: pd.DataFrame, unit: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
+    """Find values of what the unit's own record does not say that it has."""
+    broken = np.zeros(len(frame), dtype=bool)
+    for check in (check for check in CHECKS if check.only_where):
+        has_it = (unit[check.only_where] == YES).to_numpy(dtype=bool)
+        here = frame[check.name].notna().to_numpy() & ~has_it & unit["known"].to_numpy(dtype=bool)
+        said = unit.loc[here, check.only_where].astype(object).fillna("blank")
+        add_row_faults(
+            frame,
+            here,
+            check.name,
+            ("is given for a unit whose " + check.only_where + " is " + said).to_numpy(object),
+            f"{check.only_where} {YES} in units, if it has one; else empty",
+            faults,
+        )
+        broken |= here
+    return broken
+
+
+def _fault_not_asked(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
+    """Find answers to what a visit of this kind does not ask."""
+    broken = np.zeros(len(frame), dtype=bool)
+    for check in (check for check in CHECKS if check.asked_on):
+        asked = frame["kind"].isin(check.asked_on).to_numpy(dtype=bool)
+        here = frame[check.name].notna().to_numpy() & ~asked
+        add_row_faults(
+            frame,
+            here,
+            check.name,
+            ("is given on a visit of kind " + frame.loc[here, "kind"].astype(object)).to_numpy(
+                object
+            ),
+            f"only on {', '.join(check.asked_on)}; else empty",
+            faults,
+        )
+        broken |= here
     return broken
 
 

@@ -131,7 +131,21 @@ ACCEPTED_RULES = (
     ),
 )
 
-ROW_RULES: dict[str, tuple[RowRule, ...]] = {"units": UNIT_RULES, "accepted": ACCEPTED_RULES}
+WALKDOWN_RULES = (
+    RowRule(
+        "screws_missing",
+        _below("screws_missing", "screws_low", or_equal=True),
+        "is more than screws_low, which counts the missing ones too",
+        "how many of the screws_low are missing",
+        against="screws_low",
+    ),
+)
+
+ROW_RULES: dict[str, tuple[RowRule, ...]] = {
+    "units": UNIT_RULES,
+    "walkdowns": WALKDOWN_RULES,
+    "accepted": ACCEPTED_RULES,
+}
 
 
 def apply_row_rules(table: str, read: ReadTable, faults: Faults) -> NDArray[np.bool_]:

@@ -120,6 +120,7 @@ _BEYOND: dict[str, Callable[[Floats, pd.DataFrame], Floats]] = {
     "torque_passes": lambda values, limits: _column(limits, "torque_passes_required") - values,
     "final_torque_nm": _away_from_torque,
     "screws_low": _above(0),
+    "screws_missing": _above(0),
     "collar_gap_mm": _outside("collar_gap_min_mm", "collar_gap_max_mm"),
     "disc_offset_mm": _above(assumptions.MOST_DISC_OFFSET.value),
     "isolators_free": _no_isolator_turns,

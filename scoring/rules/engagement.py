@@ -97,4 +97,22 @@ ENGAGEMENT_RULES = (
         action="true_shaft",
         origin=FROM_MEMORY,
     ),
+    Rule(
+        name="witness_mark_moved",
+        check="witness_mark",
+        severity=Severity.CORRECT,
+        reason="witness mark moved: the joint has slipped",
+        why="a joint that slipped once has worn its seat and grips less; look at the seat",
+        action="clean_and_refit",
+        origin=COMMON_PRACTICE,
+    ),
+    Rule(
+        name="shaft_seat_not_sound",
+        check="shaft_seat",
+        severity=Severity.CORRECT,
+        reason="seat on the shaft {value}",
+        why="a worn or fretted seat is smaller than the joint was made for, and works on",
+        action="renew_shaft",
+        origin=COMMON_PRACTICE,
+    ),
 )

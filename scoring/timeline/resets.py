@@ -23,11 +23,14 @@ _ON_FAILURE = {
     LOW_SPEED_BEARING: Action(
         name="bearing replacement",
         does="",
-        cures=("seal_weep",),
+        cures=("seal_weep", "seal_lip", "oil_condition"),
         renews=(BEARING, SEAL),
+        cures_damage=("oil_condition",),
         off_shaft=True,
     ),
-    SEAL_LEAK: Action(name="seal replacement", does="", cures=("seal_weep",), renews=(SEAL,)),
+    SEAL_LEAK: Action(
+        name="seal replacement", does="", cures=("seal_weep", "seal_lip"), renews=(SEAL,)
+    ),
 }
 """A failure is written down with its repair: a bearing or a seal was replaced."""
 
@@ -110,6 +113,7 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
     Resets
     """
     what = pd.concat([fleet.events["mode"].astype(object), fleet.rework["actions"].astype(object)])
+    side = pd.concat([frame["seal_side"].astype(object) for frame in (fleet.events, fleet.rework)])
     record = np.concatenate(
         [
             np.arange(records.of_table[name].start, records.of_table[name].stop)
@@ -120,8 +124,9 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
         [fleet.events["crew"].to_numpy(object), fleet.rework["crew"].to_numpy(object)]
     )
     crew_of_event, event_known_from = _repaired_events(fleet, records)
-    code, distinct = pd.factorize(what.to_numpy())
-    actions = [_actions_of(text) for text in distinct]
+    code, distinct = pd.factorize((what + "/" + side.fillna("")).to_numpy())
+    parts = [str(text).partition("/") for text in distinct]
+    actions, sides = [_actions_of(text) for text, _, _ in parts], [of for _, _, of in parts]
     changes = np.array([bool(a) for a in actions], dtype=bool)[code]
     keep = np.flatnonzero(changes)  # a failure of another mode changes nothing
     keep = keep[np.argsort(records.position[record[keep]])]
@@ -135,7 +140,12 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
         position=records.position[record[keep]],
         day=records.day[record[keep]],
         known_from=records.known_from[record[keep]],
-        off_shaft=flag([any(a.off_shaft for a in some) for some in actions]),
+        off_shaft=flag(
+            [
+                any(a.comes_off(of_side) for a in some)
+                for some, of_side in zip(actions, sides, strict=True)
+            ]
+        ),
         new_bearing=flag([any(BEARING in a.renews for a in some) for some in actions]),
         new_seal=flag([any(SEAL in a.renews for a in some) for some in actions]),
         cures={

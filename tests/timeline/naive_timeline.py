@@ -10,6 +10,7 @@ HANGING = (
     "bore_condition",
     "clamp_seat_condition",
     "shaft_diameter_measured_mm",
+    "shaft_seat",
     "key_condition",
     "torque_passes",
     "tightening_order",
@@ -19,7 +20,14 @@ BEARING_SYMPTOMS = ("running_temperature_c", "vibration_mm_s")
 SYMPTOMS = (*BEARING_SYMPTOMS, "seal_weep")
 
 _HOME = ("seated", "engagement_mm", "shaft_end", "support_bushings")
-_SCREWS = ("torque_passes", "tightening_order", "final_torque_nm", "screws_low")
+_SCREWS = (
+    "torque_passes",
+    "tightening_order",
+    "final_torque_nm",
+    "screws_low",
+    "screws_missing",
+    "screws_rechecked",
+)
 CURES: dict[str, tuple[str, ...]] = {
     "back_off_isolators": ("isolators_free", "isolator_squeeze_mm"),
     "replace_isolators": ("isolators_free", "isolator_squeeze_mm", "isolator_stack"),
@@ -29,7 +37,8 @@ CURES: dict[str, tuple[str, ...]] = {
     "tighten_arm_bolts": ("arm_bolts",),
     "reseat_on_shaft": _HOME,
     "renew_support_bushings": _HOME,
-    "clean_and_refit": ("bore_condition", "clamp_seat_condition", *_SCREWS),
+    "exchange_unit": ("engagement_mm", "shaft_end"),
+    "clean_and_refit": ("bore_condition", "clamp_seat_condition", "witness_mark", *_SCREWS),
     "retorque_in_passes": _SCREWS,
     "reset_collar_gap": ("collar_gap_mm", *_SCREWS),
     "recentre_disc": ("disc_offset_mm", *_SCREWS),
@@ -39,14 +48,20 @@ CURES: dict[str, tuple[str, ...]] = {
         "engagement_mm",
         "shaft_end",
         "shaft_diameter_measured_mm",
+        "shaft_seat",
+        "witness_mark",
     ),
     "renew_key": ("key_condition",),
     "tighten_retention": ("retention",),
     "open_breather": ("breather",),
     "correct_oil_level": ("oil_level",),
+    "change_oil": ("oil_condition", "oil_level"),
+    "move_plugs": ("mounting_position",),
+    "turn_backstop": ("backstop_direction",),
     "fit_guard": ("guard",),
-    "renew_seal": ("seal_weep",),
-    "renew_bearing": ("seal_weep",),
+    "renew_seal": ("seal_weep", "seal_lip"),
+    "renew_outboard_seal": ("seal_weep", "seal_lip"),
+    "renew_bearing": ("seal_weep", "seal_lip", "oil_condition"),
 }
 OFF_SHAFT = (
     "reseat_on_shaft",
@@ -55,8 +70,11 @@ OFF_SHAFT = (
     "renew_shaft",
     "renew_support_bushings",
     "renew_bearing",
+    "renew_seal",
+    "true_shaft",
+    "exchange_unit",
 )
-_REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_seal"}
+_REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_outboard_seal"}
 _DAY = {"events": "occurred_on", "walkdowns": "inspected_on", "rework": "done_on"}
 _KEY = {"events": "event_id", "walkdowns": "walkdown_id", "rework": "rework_id"}
 
@@ -128,7 +146,7 @@ class NaiveUnit:
             self.bearing_renewed_on = day
             for check in BEARING_SYMPTOMS:
                 self.forget(check)
-        if "renew_bearing" in actions or "renew_seal" in actions:
+        if {"renew_bearing", "renew_seal", "renew_outboard_seal"} & set(actions):
             self.seal_renewed_on = day
             if self.leak_since is not None and not is_leak:
                 self.mended_leaks.append(self.leak_since)
@@ -151,7 +169,11 @@ def known_of(book: Book, unit: Row, as_of: date, exceedance: Exceedance) -> Naiv
         else:
             repaired = events.get(row.get("event_id", ""), {})
             crew = row.get("crew", "") or repaired.get("crew", "")
-            naive.change(row["actions"].split(";"), crew, day_of(row["done_on"]))
+            actions = row["actions"].split(";")
+            if row.get("seal_side", "") == "outboard":
+                outboard = {"renew_seal": "renew_outboard_seal"}
+                actions = [outboard.get(action, action) for action in actions]
+            naive.change(actions, crew, day_of(row["done_on"]))
     for check in SYMPTOMS:
         if check in naive.looks and _forgotten(naive.looks[check], as_of):
             naive.forget(check)
