@@ -81,5 +81,3 @@ SEAL_SIDE = Detail(
 
 DETAILS: tuple[Detail, ...] = (CONTACT_AT, SEAL_SIDE)
 """In the order in which they are asked."""
-
-DETAIL_BY_NAME: dict[str, Detail] = {detail.name: detail for detail in DETAILS}
