@@ -79,6 +79,7 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
         place=CLAMP_SCREWS,
         plausible=Plausible(high=Bound(of="screw_count", fixed=24)),
         beside="screw_count",
+        at_most="screw_count",
     ),
     Check(
         name="screws_missing",
@@ -96,6 +97,8 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
         place=CLAMP_SCREWS,
         plausible=Plausible(high=Bound(of="screw_count", fixed=24)),
         beside="screw_count",
+        at_most="screw_count",
+        part_of="screws_low",
     ),
     Check(
         name="screws_rechecked",

@@ -79,6 +79,10 @@ class Check(Column):
         Within what a measured value is not questioned; planning values of ours.
     beside : str
         The column of ``units`` whose value stands beside the question: a nominal size.
+    at_most : str
+        The column of ``units`` that a count cannot exceed; empty: none.
+    part_of : str
+        The count that includes this one, so that this one cannot exceed it; empty: none.
 
     Raises
     ------
@@ -125,6 +129,8 @@ class Check(Column):
     place: Place = NOT_SAID
     plausible: Plausible = NEVER_QUESTIONED
     beside: str = ""
+    at_most: str = ""
+    part_of: str = ""
 
     def __post_init__(self) -> None:
         """Fill in what was left out, and refuse a declaration that contradicts itself."""
@@ -180,10 +186,7 @@ class Check(Column):
             raise ValueError(f"{self.name}: right_on does not go with {self.worse.value}")
         if not set(self.right_on.values()) <= set(self.allowed):
             raise ValueError(f"{self.name}: right_on names a word that is not in the list")
-        if self.damage_from and self.damage_from not in self.allowed[1:]:
-            raise ValueError(f"{self.name}: damage_from names no word of a finding in the list")
-        if not set(self.asked_on) <= set(WALKDOWN_KINDS):
-            raise ValueError(f"{self.name}: asked_on names a kind of walkdown that there is not")
+        self._refuse_words_that_there_are_not()
         station = STATION_BY_LETTER.get(self.station)
         if station is None or station.state is not self.seen:
             raise ValueError(
@@ -193,3 +196,11 @@ class Check(Column):
         for name in ("mountings", "critical_for", "right_on"):
             if not set(getattr(self, name)) <= set(self.mountings) & set(EVERY_MOUNTING):
                 raise ValueError(f"{self.name}: {name} names a mounting that has it not")
+
+    def _refuse_words_that_there_are_not(self) -> None:
+        if (self.at_most or self.part_of) and self.kind is not Kind.COUNT:
+            raise ValueError(f"{self.name}: at_most and part_of go with counts only")
+        if self.damage_from and self.damage_from not in self.allowed[1:]:
+            raise ValueError(f"{self.name}: damage_from names no word of a finding in the list")
+        if not set(self.asked_on) <= set(WALKDOWN_KINDS):
+            raise ValueError(f"{self.name}: asked_on names a kind of walkdown that there is not")

@@ -16,6 +16,7 @@ from scoring.contract import FLEET_TABLES, TABLE_BY_NAME, Table
 from scoring.intake.cross_check import check_repairs, check_units_records
 from scoring.intake.faults import Faults
 from scoring.intake.references import (
+    OF_THE_UNIT,
     UnitsInView,
     asset_overlaps,
     check_against_units,
@@ -24,9 +25,6 @@ from scoring.intake.references import (
 )
 from scoring.intake.table_check import FindBroken, TableCheck
 from scoring.records import ROW, empty_table
-
-_TIES = ["installed_on", "started_on", "out_of_service_on", "mounting"]
-"""Columns of a unit that its other records must fit."""
 
 
 class KnownRecords(Protocol):
@@ -140,7 +138,7 @@ def _check_kept_records(
     """Mark incoming units that a kept record of theirs no longer fits."""
     units = checks["units"]
     good = units.good()
-    changed = _changed(good, kept_units, "unit_id", _TIES)
+    changed = _changed(good, kept_units, "unit_id", [*OF_THE_UNIT])
     if not len(changed):
         return
     records = _staying(known.of_units(table.name, changed), checks.get(table.name), table)

@@ -13,9 +13,11 @@ from scoring.intake.faults import Faults
 from scoring.intake.row_rules import add_row_faults
 from scoring.records import DAY_COLUMN, ROW
 
-_ONLY_WHERE = tuple(dict.fromkeys(check.only_where for check in CHECKS if check.only_where))
-_OF_THE_UNIT = ("installed_on", "started_on", "out_of_service_on", "mounting", *_ONLY_WHERE)
-"""What a record is held against."""
+_BY_CHECKS = [name for check in CHECKS for name in (check.only_where, check.at_most) if name]
+OF_THE_UNIT = tuple(
+    dict.fromkeys(["installed_on", "started_on", "out_of_service_on", "mounting", *_BY_CHECKS])
+)
+"""Columns of a unit that its other records must fit."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,7 @@ class UnitsInView:
     def join(self, unit_id: "pd.Series[str]") -> pd.DataFrame:
         """Return what a record is held against of its unit, missing where there is none."""
         place = pd.Index(self.good["unit_id"]).get_indexer(pd.Index(unit_id))
-        unit = self.good[[*_OF_THE_UNIT]]
+        unit = self.good[[*OF_THE_UNIT]]
         joined = unit.reset_index(drop=True).reindex(place).reset_index(drop=True)
         return joined.assign(known=place >= 0)
 
@@ -71,6 +73,7 @@ def check_against_units(
         broken |= _fault_other_mounting(frame, unit, faults)
         broken |= _fault_without_it(frame, unit, faults)
         broken |= _fault_not_asked(frame, faults)
+        broken |= _fault_more_than_there_are(frame, unit, faults)
     return broken
 
 
@@ -207,6 +210,28 @@ def _fault_not_asked(frame: pd.DataFrame, faults: Faults) -> NDArray[np.bool_]:
                 object
             ),
             f"only on {', '.join(check.asked_on)}; else empty",
+            faults,
+        )
+        broken |= here
+    return broken
+
+
+def _fault_more_than_there_are(
+    frame: pd.DataFrame, unit: pd.DataFrame, faults: Faults
+) -> NDArray[np.bool_]:
+    """Find counts above what the unit has."""
+    broken = np.zeros(len(frame), dtype=bool)
+    for check in (check for check in CHECKS if check.at_most):
+        most = unit[check.at_most].to_numpy(dtype=np.float64)
+        here = frame[check.name].to_numpy(dtype=np.float64) > most
+        has = [f"{number:g}" for number in most[here]]
+        right = [f"a whole number from {check.minimum or 0:g} to {n}" for n in has]
+        add_row_faults(
+            frame,
+            here,
+            check.name,
+            np.array([f"is more than the unit has, {check.at_most} {n}" for n in has], object),
+            np.array(right, object),
             faults,
         )
         broken |= here

@@ -7,7 +7,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import TABLE_BY_NAME
+from scoring.contract import CHECKS, TABLE_BY_NAME
 from scoring.intake.faults import Faults
 from scoring.intake.read_table import ReadTable
 from scoring.records import ROW
@@ -131,14 +131,16 @@ ACCEPTED_RULES = (
     ),
 )
 
-WALKDOWN_RULES = (
+WALKDOWN_RULES = tuple(
     RowRule(
-        "screws_missing",
-        _below("screws_missing", "screws_low", or_equal=True),
-        "is more than screws_low, which counts the missing ones too",
-        "how many of the screws_low are missing",
-        against="screws_low",
-    ),
+        check.name,
+        _below(check.name, check.part_of, or_equal=True),
+        f"is more than {check.part_of}, which counts these too",
+        f"a whole number from {check.minimum or 0:g} to {check.part_of}",
+        against=check.part_of,
+    )
+    for check in CHECKS
+    if check.part_of
 )
 
 ROW_RULES: dict[str, tuple[RowRule, ...]] = {

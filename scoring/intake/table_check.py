@@ -6,7 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import Table
+from scoring.contract import WALKDOWNS, Table
+from scoring.intake.details_of_looks import fill_in_what_details_say
 from scoring.intake.duplicate_keys import find_double_keys
 from scoring.intake.faults import Faults
 from scoring.intake.raw import RawTable
@@ -46,7 +47,10 @@ class TableCheck:
     def begin(cls, table: Table, raw: RawTable, mapping: dict[str, str]) -> "TableCheck":
         """Read a table's cells."""
         faults = Faults(table.name, raw.sources)
-        return cls(table, read_table(raw, table, mapping, faults), faults)
+        read = read_table(raw, table, mapping, faults)
+        if table.name == WALKDOWNS.name:
+            fill_in_what_details_say(read.frame)
+        return cls(table, read, faults)
 
     def require_rows(self) -> None:
         """Add a fault where there are headings only."""
