@@ -18,7 +18,7 @@ def _column(column: Column) -> list[object]:
     declared += [column.minimum, column.above, column.maximum, column.may_lie_ahead]
     if isinstance(column, Check):
         declared += [column.worse.name, column.seen, column.mountings]
-        declared += [column.only_where, column.asked_on]
+        declared += [column.only_where, column.asked_on, column.at_most, column.part_of]
     return declared
 
 

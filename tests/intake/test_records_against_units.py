@@ -88,11 +88,15 @@ LACKING = [
 
 
 def test_a_value_that_a_mounting_cannot_have_is_an_error_for_that_row() -> None:
-    units = [{**UNIT, "unit_id": mounting, "mounting": mounting} for mounting in EVERY_MOUNTING]
+    units = [
+        {**UNIT, "unit_id": mounting, "mounting": mounting, "backstop": "yes"}
+        for mounting in EVERY_MOUNTING
+    ]
     rows = [
         {
             **dict.fromkeys(CHECK_BY_NAME, ""),
             **WALKDOWN,
+            "kind": "after_start",
             "walkdown_id": f"{name} {mounting}",
             "unit_id": mounting,
             name: (CHECK_BY_NAME[name].allowed or ("1",))[0],
