@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy import Connection, insert, select, update
 
 from scoring.contract import CHECK_BY_NAME
+from scoring.contract.details import DETAILS
 from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.quantities import alternative_names
 from scoring.entering.drafts import find_open_draft
@@ -14,6 +15,7 @@ from scoring.store.schema import DRAFT_ANSWERS, DRAFTS
 from scoring.store.whole_text import not_whole
 from scoring.store.writing import Change, Writing
 
+DETAIL_NAMES = tuple(detail.name for detail in DETAILS)
 ABOUT_THE_VISIT = ("kind", "inspected_on", "inspector", "notes")
 ABOUT_THE_FORM = ("machine_state", "units_of_measure")
 LONGEST_VALUE = 2000
@@ -27,7 +29,7 @@ class Answer:
     Attributes
     ----------
     field : str
-        A check, or what it says of the visit.
+        A check, a detail of one, or what it says of the visit.
     heading : str
         The contract's column, or the same quantity in another unit.
     value : str
@@ -191,7 +193,7 @@ def check_answer(answer: Answer) -> None:
     """
     field, reason = answer.field, answer.reason
     headings = {field, *(alternative_names(field) if field in CHECK_BY_NAME else ())}
-    known = field in CHECK_BY_NAME or field in ABOUT_THE_VISIT or field in ABOUT_THE_FORM
+    known = field in CHECK_BY_NAME or field in (*DETAIL_NAMES, *ABOUT_THE_VISIT, *ABOUT_THE_FORM)
     if not known or answer.heading not in headings:
         raise RefusedError((Fault(field, f"{field} under {answer.heading} is not asked"),))
     if reason and (field not in CHECK_BY_NAME or reason not in NOT_SEEN_REASONS):

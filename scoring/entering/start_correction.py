@@ -3,7 +3,7 @@
 from sqlalchemy import insert, select
 
 from scoring.contract import CHECK_BY_NAME, WALKDOWNS, Seen
-from scoring.entering.answers import ABOUT_THE_VISIT
+from scoring.entering.answers import ABOUT_THE_VISIT, DETAIL_NAMES
 from scoring.entering.drafts import add_draft
 from scoring.entering.sign_offs import not_seen_of
 from scoring.store.schema import DRAFT_ANSWERS, RECORDS
@@ -42,7 +42,7 @@ def start_correction(writing: Writing, walkdown_id: str) -> str:
     said = {
         column.name: text_cells([getattr(row, column.name)], column)[0].as_py()
         for column in WALKDOWNS.columns
-        if column.name in CHECK_BY_NAME or column.name in ABOUT_THE_VISIT
+        if column.name in CHECK_BY_NAME or column.name in (*DETAIL_NAMES, *ABOUT_THE_VISIT)
     }
     reasons = not_seen_of(writing.connection, walkdown_id)
     said |= {"machine_state": _state_of({*reasons, *(n for n, value in said.items() if value)})}

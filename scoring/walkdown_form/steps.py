@@ -1,5 +1,6 @@
 """One step of a walkdown for each check that a unit's mounting has, in walking order."""
 
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
@@ -7,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
+from scoring.contract.details import DETAILS, Detail
 from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import has_check
 from scoring.walkdown_form.answers_offered import values_offered
@@ -45,6 +47,9 @@ def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]
           ``good``, ``picture``, ``tightening``: what is looked at, where, when and how;
         - ``kind``: ``choice``, ``number`` or ``count``;
         - ``options``: answers to tap, each with what the rules say of it;
+        - ``asked_on``: the kinds of visit on which it is asked; empty: on all;
+        - ``details``: what is asked beside a finding: ``name``, ``label``, ``several`` (whether
+          more than one may be tapped), ``options``, and whether it ``says`` that there is one;
         - ``entries``: headings and units that a number may be written in;
         - ``allowed``, ``plausible``, ``usual``: what is refused, questioned, and worse than good
           beyond; in the contract's unit, None where nothing is known;
@@ -69,6 +74,7 @@ def _steps_of_check(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> 
     is_choice = check.kind is Kind.CHOICE
     measured = [Step()] * len(units) if is_choice else _measured(check, units, limits)
     station = station_of(check.name)
+    details = [_detail(detail) for detail in DETAILS if check.name in detail.of]
     return [
         {
             "check": check.name,
@@ -82,6 +88,8 @@ def _steps_of_check(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> 
             "picture": picture_id(check.name, mounting),
             "tightening": check.name in ASKED_WITH,
             "options": options,
+            "asked_on": list(check.asked_on),
+            "details": details,
             "entries": [],
             "allowed": None,
             "plausible": None,
@@ -111,6 +119,16 @@ def _offered(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[li
     return offered
 
 
+def _detail(detail: Detail) -> Step:
+    return {
+        "name": detail.name,
+        "label": detail.label,
+        "several": detail.kind is Kind.SEVERAL,
+        "options": [{"value": word, "words": words} for word, words in detail.options.items()],
+        "says": detail.says,
+    }
+
+
 def _as_dict(said: Judged) -> Step:
     return {"good": said.good, "severity": said.severity, "what": said.what, "do": said.do}
 
@@ -122,19 +140,12 @@ def _measured(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[S
     beyond = _beyond(check, units, limits, good)
     origins = origins_of_limits(check, units)
     nominal = _nominal(check, units)
-    shared = {
-        "entries": [vars(entry) for entry in entries_of(check)],
-        "allowed": {
-            "minimum": check.minimum,
-            "above": check.above,
-            "maximum": check.maximum,
-            "whole": check.kind is Kind.COUNT,
-            "words": check.allowed_words,
-        },
-    }
+    allowed = _allowed(check, units)
+    entries = [vars(entry) for entry in entries_of(check)]
     return [
         {
-            **shared,
+            "entries": entries,
+            "allowed": allowed[place],
             "plausible": _range(check, plausible, place, ""),
             "usual": _range(check, good, place, origins[place]),
             "beyond": beyond[place],
@@ -142,6 +153,23 @@ def _measured(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[S
         }
         for place in range(len(units))
     ]
+
+
+def _allowed(check: Check, units: pd.DataFrame) -> list[Step]:
+    """Return what is not refused at each unit: a count never exceeds what the unit has."""
+    shared = {
+        "minimum": check.minimum,
+        "above": check.above,
+        "whole": check.kind is Kind.COUNT,
+        "part_of": check.part_of,
+    }
+    if not check.at_most:
+        here = [check] * len(units)
+    else:
+        most = units[check.at_most]
+        limited = {number: replace(check, maximum=number) for number in most.dropna().unique()}
+        here = [limited.get(number, check) for number in most.tolist()]
+    return [{**shared, "maximum": one.maximum, "words": one.allowed_words} for one in here]
 
 
 def _range(check: Check, ranges: Ranges, place: int, origin: str) -> Step | None:

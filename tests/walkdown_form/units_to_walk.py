@@ -27,6 +27,7 @@ FULL = LEAST | {
     "collar_gap_min_mm": "2",
     "collar_gap_max_mm": "4",
     "ambient_c": "20",
+    "backstop": "yes",
 }
 HOSTILE = '</script><img src=x onerror="alert(1)"><!-- & é \u2028'
 

@@ -31,6 +31,7 @@ SCRIPTS = (
     "route_screen",
     "start_screen",
     "choice_answer",
+    "detail_answer",
     "number_answer",
     "not_seen_answer",
     "photos_of_check",

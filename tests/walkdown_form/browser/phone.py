@@ -89,11 +89,13 @@ class Phone:
         self.page.evaluate("place => { location.hash = place.slice(place.indexOf('#')); }", where)
         self.page.evaluate("() => new Promise(requestAnimationFrame)")
 
-    def begin(self, unit_id: str, state: str, name: str = "Kim Aster") -> None:
+    def begin(
+        self, unit_id: str, state: str, name: str = "Kim Aster", *, kind: str = "post_install"
+    ) -> None:
         """Go through the start of a walkdown, from the route or from its own page."""
         if self.has(f"unit={unit_id}"):
             self.tap(f"unit={unit_id}")
-        self.tap("kind=post_install")
+        self.tap(f"kind={kind}")
         self.tap(f"machine_state={state}")
         self.write("inspector", name)
         self.tap("begin")
@@ -129,8 +131,13 @@ def walkdowns_in(copy: Path) -> dict[str, dict]:
     return {one["unit_id"]: one for one in json.loads(copy.read_text())["walkdowns"]}
 
 
-def steps_seen(unit: dict, seen: set[str]) -> list[dict]:
-    return [step for step in unit["steps"] if step["seen"] in seen]
+def steps_seen(unit: dict, seen: set[str], kind: str = "post_install") -> list[dict]:
+    """Return what is asked of a unit in some states of the machine, on a visit of some kind."""
+    return [
+        step
+        for step in unit["steps"]
+        if step["seen"] in seen and kind in (step["asked_on"] or [kind])
+    ]
 
 
 def good_value(step: dict) -> str:

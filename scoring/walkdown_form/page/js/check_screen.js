@@ -23,6 +23,7 @@ function checkScreen(page, unit, walkdown, step) {
       conflictOf(page, walkdown, step.check),
       refusalOf(walkdown, step.check),
       ...entry,
+      ...detailsOf(page, walkdown, step),
       notSeen(page, walkdown, step),
       photosOfCheck(page, walkdown, step),
       step.tightening && unit.tightening ? tighteningPart(page, unit, walkdown) : null,

@@ -6,6 +6,7 @@ function choiceAnswer(page, walkdown, step) {
   return [
     choices(step.label, "answer", offered, taken, (one) => {
       walkdown.give(step.check, answerOf(step, one.value));
+      if (one.good) takeBackDetails(walkdown, step);
       page.draw();
       showResponse();
     }),

@@ -14,7 +14,7 @@ function conflictScreen(page, unit, walkdown) {
 function conflictOf(page, walkdown, name, named = false) {
   const letter = walkdown.conflicts[name];
   if (!letter) return null;
-  const step = page.unit.steps.find((one) => one.check === name)
+  const step = page.unit.steps.find((one) => one.check === name) || detailNamed(page, name)
     || { label: HEAD_WORDS[name] || name, options: headOptions(page, name), entries: [] };
   const { theirs } = letter;
   const choose = (mine) => () => {

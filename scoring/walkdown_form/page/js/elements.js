@@ -42,7 +42,7 @@ function field(words, key, value, oninput, about = {}) {
   return element("label", { class: "field" }, element("span", {}, words), made);
 }
 
-// Buttons of which one is taken: a mark says so as well as the colour.
+// Buttons of which one is taken, or several: a mark says so as well as the colour.
 function choices(words, key, offered, taken, onpick, kind = "choices") {
   const buttons = offered.map((one) =>
     button(
@@ -52,7 +52,7 @@ function choices(words, key, offered, taken, onpick, kind = "choices") {
       ],
       `${key}=${one.value}`,
       () => onpick(one),
-      { class: "choice", "aria-pressed": one.value === taken ? "true" : "false" },
+      { class: "choice", "aria-pressed": [taken].flat().includes(one.value) ? "true" : "false" },
     ));
   return element("div", { class: kind, role: "group", "aria-label": words }, buttons);
 }

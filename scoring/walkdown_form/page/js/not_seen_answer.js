@@ -5,6 +5,7 @@ function notSeen(page, walkdown, step) {
   const reasons = asSentences(page.form.not_seen).map((one) => ({ ...one, value: one.reason }));
   const give = (value, reason) => {
     walkdown.give(step.check, { heading: answerOf(step, "").heading, value, reason });
+    takeBackDetails(walkdown, step);
     page.beforeLeaving = null;
     page.draw();
   };

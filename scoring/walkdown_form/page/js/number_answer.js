@@ -28,7 +28,7 @@ function numberAnswer(page, walkdown, step, goOn) {
     verdict.replaceChildren(...judgement(judged, take, change));
     showResponse();
   };
-  const judge = () => judgeNumber(step, now.entry, now.text);
+  const judge = () => judgeNumber(step, now.entry, now.text, countIncluding(page, walkdown, step));
   // True if one may go on: nothing typed, or an answer that counts.
   const settle = () => {
     if (given() || !now.text.trim()) return true;
@@ -71,6 +71,14 @@ function numberAnswer(page, walkdown, step, goOn) {
     verdict,
     response(given() ? meaningOf(walkdown, step) : null),
   ];
+}
+
+// The answered count that this one is a part of, so that it cannot be more.
+function countIncluding(page, walkdown, step) {
+  const whole = page.unit.steps.find((one) => one.check === (step.allowed || {}).part_of);
+  if (!whole) return null;
+  const { number } = readNumber(answerTo(walkdown, whole.check).value, { whole: true });
+  return number === undefined ? null : { number, label: whole.label };
 }
 
 function entryOf(walkdown, step, heading) {

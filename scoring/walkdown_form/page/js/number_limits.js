@@ -53,8 +53,8 @@ function beyondGood(step, answer) {
   return { ...said, what: filled(said.what), do: filled(said.do) };
 }
 
-// `state`: empty, refused, questioned or fine; `words` say why.
-function judgeNumber(step, entry, typed) {
+// `state`: empty, refused, questioned or fine; `words` say why. `including`: a count that holds it.
+function judgeNumber(step, entry, typed, including = null) {
   if (!typed.trim()) return { state: "empty", words: "" };
   const whole = step.kind === "count" || Boolean(step.allowed && step.allowed.whole);
   const read = readNumber(typed, { whole, fractions: entry.heading.endsWith("_in") });
@@ -64,6 +64,9 @@ function judgeNumber(step, entry, typed) {
   const given = `${typed.trim()} ${entry.unit}`.trim() + (also ? ` (${also})` : "");
   if (isRefused(value, step.allowed)) {
     return { state: "refused", words: `${given} cannot be. Allowed: ${step.allowed.words}.` };
+  }
+  if (including && value > including.number) {
+    return { state: "refused", words: `${given} cannot be: ${including.label}: ${including.number}.` };
   }
   const asked = `Is ${given} right?`;
   if (isOutside(value, step.plausible)) {

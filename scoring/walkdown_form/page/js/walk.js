@@ -11,13 +11,16 @@ function isGiven(answer) {
   return answer.value !== "" || answer.reason !== "";
 }
 
-// What the machine's state lets one see, and whatever was answered before it changed.
+// What machine and kind of visit let one see, and whatever was answered before they changed.
 function stepsAsked(page, unit, walkdown) {
   const chosen = answerTo(walkdown, "machine_state").value;
   const state = page.form.states.find((one) => one.value === chosen);
   const seen = state ? state.seen : [];
+  const kind = answerTo(walkdown, "kind").value;
+  const isAsked = (step) => !step.asked_on.length || step.asked_on.includes(kind);
   return unit.steps.filter(
-    (step) => seen.includes(step.seen) || isGiven(answerTo(walkdown, step.check)),
+    (step) => (seen.includes(step.seen) && isAsked(step))
+      || isGiven(answerTo(walkdown, step.check)),
   );
 }
 
@@ -53,8 +56,9 @@ function answerWords(page, step, answer) {
     return `not seen: ${known ? known.words : answer.reason}`;
   }
   if (answer.value === "") return "no answer";
-  const option = step.options.find((one) => String(one.value) === answer.value);
-  if (option) return option.words;
+  const options = (step.several ? answer.value.split(";") : [answer.value])
+    .map((word) => step.options.find((one) => String(one.value) === word)).filter(Boolean);
+  if (options.length) return options.map((one) => one.words).join("; ");
   const entry = step.entries.find((one) => one.heading === answer.heading);
   return `${answer.value} ${entry ? entry.unit : ""}`.trim();
 }
