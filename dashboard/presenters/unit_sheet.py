@@ -14,7 +14,7 @@ from scoring.rules.rulebook import RULE_BY_NAME
 _SEVERITY_WORDS = {
     Severity.HOLD: "■ hold",
     Severity.CORRECT: "▲ correct",
-    Severity.SYMPTOM: "○ symptom",
+    Severity.WATCH: "○ watch",
 }
 
 

@@ -90,7 +90,7 @@ def _form(request: FormRequest, table: str, unit_id: str, typed: _Typed) -> Resp
     person = typed.cells.get("by", request.person)
     unit = UnitAtHand(
         mounting,
-        {one.check: one.what for one in (*verdict.holds, *verdict.corrects, *verdict.symptoms)},
+        {one.check: one.what for one in (*verdict.holds, *verdict.corrects, *verdict.watched)},
         _cured_by(verdict),
         _events(request, unit_id) if table == "rework" else {},
         pd.Timestamp.today().strftime("%Y-%m-%d"),

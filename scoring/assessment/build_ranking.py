@@ -134,7 +134,7 @@ def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "
     watched = np.asarray(verdicts.verdict == WATCH)
     words[watched] = np.where(look == "", "look again soon", "look at: " + look)[watched]
     open_findings = findings.open()
-    cured = open_findings[open_findings["severity"] > Severity.SYMPTOM]
+    cured = open_findings[open_findings["severity"] > Severity.WATCH]
     first = cured.drop_duplicates("unit")
     does = {action.name: f"{action.name}: {action.does}" for action in ACTIONS}
     words[first["unit"].to_numpy(np.int64)] = first["action"].map(does).to_numpy(dtype=object)

@@ -40,7 +40,7 @@ class UnitVerdict:
     ----------
     verdict : str
         hold, correct, watch or no_finding; empty where the unit is not in service.
-    holds, corrects, symptoms : tuple of OpenFinding
+    holds, corrects, watched : tuple of OpenFinding
         Open findings.
     accepted : tuple of str
         Findings that somebody answers for, with who, until when and why.
@@ -51,7 +51,7 @@ class UnitVerdict:
     verdict: str
     holds: tuple[OpenFinding, ...] = ()
     corrects: tuple[OpenFinding, ...] = ()
-    symptoms: tuple[OpenFinding, ...] = ()
+    watched: tuple[OpenFinding, ...] = ()
     accepted: tuple[str, ...] = ()
     not_seen: str = ""
 
@@ -92,7 +92,7 @@ def verdict_in(judged: JudgedUnits, unit_id: str) -> UnitVerdict:
         str(judged.verdicts.verdict[place[0]]),
         holds=_open(standing, Severity.HOLD),
         corrects=_open(standing, Severity.CORRECT),
-        symptoms=_open(standing, Severity.SYMPTOM),
+        watched=_open(standing, Severity.WATCH),
         accepted=tuple(
             f"{row.reason}; accepted {row.accepted}"
             for row in mine[mine["accepted"] != ""].itertuples(index=False)

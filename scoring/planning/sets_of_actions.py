@@ -53,10 +53,10 @@ def useful_actions(assessment: Assessment) -> Useful:
     Returns
     -------
     Useful
-        Findings that somebody accepted, and symptoms, ask for no re-work.
+        Findings that somebody accepted, and what is only watched, ask for no re-work.
     """
     known, open_findings = assessment.known, assessment.findings.open()
-    found = open_findings[(open_findings["severity"] > Severity.SYMPTOM)]
+    found = open_findings[(open_findings["severity"] > Severity.WATCH)]
     unit = found["unit"].to_numpy(dtype=np.int64)
     curing = {name: CURES[:, place] for place, name in enumerate(CHECK_NAMES)}
     named = np.array([ACTION_AT.get(str(name), -1) for name in found["action"]], dtype=np.int64)

@@ -107,7 +107,7 @@ HOUSING_RULES = (
     Rule(
         name="seal_damp",
         check="seal_weep",
-        severity=Severity.SYMPTOM,
+        severity=Severity.WATCH,
         reason="output seal {value}",
         why="a symptom: the seal may be about to leak",
         action="",
@@ -116,7 +116,7 @@ HOUSING_RULES = (
     Rule(
         name="runs_hot",
         check="running_temperature_c",
-        severity=Severity.SYMPTOM,
+        severity=Severity.WATCH,
         reason="{value} °C at the low-speed bearing",
         why="a symptom: friction or overload",
         action="",
@@ -125,7 +125,7 @@ HOUSING_RULES = (
     Rule(
         name="vibrates",
         check="vibration_mm_s",
-        severity=Severity.SYMPTOM,
+        severity=Severity.WATCH,
         reason="{value} mm/s at the low-speed bearing",
         why="a symptom: damage or a restrained unit; a screen, no acceptance limit",
         action="",

@@ -18,7 +18,7 @@ Flags = NDArray[np.bool_]
 class Severity(IntEnum):
     """What a finding asks for; the higher the more urgent."""
 
-    SYMPTOM = 1
+    WATCH = 1
     CORRECT = 2
     HOLD = 3
 
@@ -31,7 +31,9 @@ class Circumstances:
     limits: pd.DataFrame
 
     def value(self, check: str) -> NDArray[np.float64]:
-        """Return the values of a measured check that stand."""
+        """Return the values of a measured check that stand; missing too where it is not asked."""
+        if check not in self.known.found:
+            return np.full(len(self.known.units), np.nan)
         return self.known.found[check].to_numpy(dtype=np.float64)
 
     def limit(self, name: str) -> NDArray[np.float64]:

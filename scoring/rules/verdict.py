@@ -22,7 +22,7 @@ class Verdicts:
         hold: must not run; correct: a finding with a cure; watch: no such finding, but something
         to look at; no_finding: every critical check seen and good, never a permission to run.
     counts : DataFrame, shape (n_units, 3)
-        Open findings by severity: ``HOLD``, ``CORRECT``, ``SYMPTOM``.
+        Open findings by severity: ``HOLD``, ``CORRECT``, ``WATCH``.
     """
 
     verdict: pd.Categorical
@@ -51,7 +51,7 @@ def give_verdicts(findings: Findings, seen: LookStatus, size: int) -> Verdicts:
     )
     accepted = np.zeros(size, dtype=bool)
     accepted[findings.table.loc[findings.table["accepted"] != "", "unit"].to_numpy(np.int64)] = True
-    quiet = seen.complete & ~accepted & (counts["SYMPTOM"] == 0).to_numpy()
+    quiet = seen.complete & ~accepted & (counts["WATCH"] == 0).to_numpy()
     words = np.select(
         [(counts["HOLD"] > 0).to_numpy(), (counts["CORRECT"] > 0).to_numpy(), ~quiet],
         [HOLD, CORRECT, WATCH],

@@ -14,8 +14,8 @@ from scoring.rules.rule import Circumstances, Rule, Severity
 from scoring.rules.rulebook import RULEBOOK
 from scoring.timeline.known import Known
 
-SEVERITY_WORDS = {Severity.SYMPTOM: "", Severity.CORRECT: "correct", Severity.HOLD: "hold"}
-"""How a form names what a finding asks for; a symptom asks for no re-work."""
+SEVERITY_WORDS = {Severity.WATCH: "", Severity.CORRECT: "correct", Severity.HOLD: "hold"}
+"""How a form names what a finding asks for; what is watched asks for no re-work."""
 
 
 @dataclass(frozen=True)

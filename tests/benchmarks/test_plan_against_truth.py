@@ -86,7 +86,7 @@ def work_by_the_truth(plant):
 def first_come(plant, order, hours):
     """Go down a list, curing every finding of a unit as the finding says, while hours last."""
     known, findings = plant.assessment.known, plant.assessment.findings.open()
-    found = findings[(findings["severity"] > Severity.SYMPTOM) & (findings["action"] != "")]
+    found = findings[(findings["severity"] > Severity.WATCH) & (findings["action"] != "")]
     actions = np.zeros((len(known.units), len(ACTION_NAMES)), dtype=bool)
     actions[found["unit"], [ACTION_AT[name] for name in found["action"]]] = True
     mounting = known.units["mounting"].cat.codes.to_numpy().astype(np.int64)
@@ -111,7 +111,7 @@ def of_one_plant(seed):
     # what is chosen by a draw is judged by another one
     all_known = truly_avoided(plant, all_knowing.candidates.unit, all_knowing.candidates.actions, 4)
     findings = plant.assessment.findings.open()
-    found = findings.loc[findings["severity"] > Severity.SYMPTOM, "unit"]
+    found = findings.loc[findings["severity"] > Severity.WATCH, "unit"]
     place = pd.Index(plant.assessment.known.units["unit_id"])
     by_rank = place.get_indexer(pd.Index(plant.assessment.ranking["unit_id"]))
     most = np.argsort(-np.bincount(found, minlength=len(place))[by_rank], kind="stable")

@@ -181,7 +181,7 @@ def test_every_verdict_is_that_of_the_whole_chain(sqlite_store, quarry):
     standing = findings[findings["accepted"] == ""]
     for unit_id, verdict in told.items():
         expected = standing.loc[standing["unit_id"] == unit_id, "reason"].tolist()
-        asked = [*verdict.holds, *verdict.corrects, *verdict.symptoms]
+        asked = [*verdict.holds, *verdict.corrects, *verdict.watched]
         assert sorted(one.what for one in asked) == sorted(expected), unit_id
     assert {verdict.verdict for verdict in told.values()} >= {"hold", "correct", "watch"}
 

@@ -48,7 +48,7 @@ def cures_of_findings(assessment):
     """Return every unit with each action that cures one of its findings, one by one."""
     pairs, mounting = set(), assessment.known.units["mounting"]
     for found in assessment.findings.open().itertuples():
-        if found.severity > Severity.SYMPTOM:
+        if found.severity > Severity.WATCH:
             cures = {action.name for action in ACTIONS if found.check in action.cures}
             cures |= {found.action} - {""}
             pairs |= {(found.unit, name) for name in cures if fits(name, mounting[found.unit])}

@@ -157,7 +157,7 @@ def seen(*complete):
     return LookStatus(words, nothing, nothing)
 
 
-HOLD, CORRECT, SYMPTOM = Severity.HOLD, Severity.CORRECT, Severity.SYMPTOM
+HOLD, CORRECT, WATCH = Severity.HOLD, Severity.CORRECT, Severity.WATCH
 
 
 @pytest.mark.parametrize(
@@ -165,12 +165,12 @@ HOLD, CORRECT, SYMPTOM = Severity.HOLD, Severity.CORRECT, Severity.SYMPTOM
     [
         ([], True, "no_finding"),
         ([], False, "watch"),
-        ([(0, SYMPTOM, "")], True, "watch"),
+        ([(0, WATCH, "")], True, "watch"),
         ([(0, CORRECT, "")], True, "correct"),
-        ([(0, CORRECT, ""), (0, SYMPTOM, "")], False, "correct"),
+        ([(0, CORRECT, ""), (0, WATCH, "")], False, "correct"),
         ([(0, HOLD, ""), (0, CORRECT, "")], True, "hold"),
         ([(0, HOLD, "by somebody")], True, "watch"),
-        ([(0, SYMPTOM, "by somebody")], True, "watch"),
+        ([(0, WATCH, "by somebody")], True, "watch"),
         ([(0, HOLD, "by somebody"), (0, CORRECT, "")], True, "correct"),
     ],
 )
@@ -182,14 +182,14 @@ def test_each_unit_has_its_own_verdict_and_counts_of_what_is_open():
     rows = [
         (3, HOLD, ""),
         (3, HOLD, ""),
-        (3, SYMPTOM, ""),
+        (3, WATCH, ""),
         (1, CORRECT, ""),
         (1, HOLD, "by somebody"),
-        (2, SYMPTOM, "by somebody"),
+        (2, WATCH, "by somebody"),
     ]
     verdicts = give_verdicts(findings(*rows), seen(True, True, True, True), 4)
     assert list(verdicts.verdict) == ["no_finding", "correct", "watch", "hold"]
     assert verdicts.counts["HOLD"].tolist() == [0, 0, 0, 2]
     assert verdicts.counts["CORRECT"].tolist() == [0, 1, 0, 0]
-    assert verdicts.counts["SYMPTOM"].tolist() == [0, 0, 0, 1]
-    assert list(verdicts.counts.columns) == ["HOLD", "CORRECT", "SYMPTOM"]
+    assert verdicts.counts["WATCH"].tolist() == [0, 0, 0, 1]
+    assert list(verdicts.counts.columns) == ["HOLD", "CORRECT", "WATCH"]

@@ -176,7 +176,7 @@ def test_every_rule_has_its_reason_and_its_origin_and_every_cure_is_an_action():
         assert rule.reason
         assert rule.why
         assert rule.origin
-        assert (rule.action in ACTION_BY_NAME) is (rule.severity > Severity.SYMPTOM)
+        assert (rule.action in ACTION_BY_NAME) is (rule.severity > Severity.WATCH)
     assert set(RULE_BY_NAME) == {*(rule.name for rule in RULEBOOK), SLIP_RULE.name}
 
 

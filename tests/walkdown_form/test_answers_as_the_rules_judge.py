@@ -13,7 +13,7 @@ from scoring.rules.rule import Severity
 from scoring.walkdown_form.document import form_document
 
 UNITS = {row["unit_id"]: row for row in rows_of_units()}
-SEVERITY = {Severity.HOLD: "hold", Severity.CORRECT: "correct", Severity.SYMPTOM: ""}
+SEVERITY = {Severity.HOLD: "hold", Severity.CORRECT: "correct", Severity.WATCH: ""}
 
 
 @pytest.fixture(scope="module")
