@@ -92,7 +92,7 @@ def _assumed(
         (of_limits != "", of_limits),
         *consequences.nameplate.words,
         *consequences.words,
-        (consequences.grip.estimated, "joint rating estimated from its screws"),
+        *consequences.grip.words,
         *risk.costs.words,
     ]
     return join_words(parts, len(judged.known.units))

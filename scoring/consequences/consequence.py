@@ -8,13 +8,12 @@ from numpy.typing import NDArray
 from scoring.consequences import spread
 from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
-from scoring.consequences.joint_grip import USUAL_SCREWS, JointGrip, joint_grip
+from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.preload_left import USUAL_SCREWS
 from scoring.consequences.usual_states import UsualArms
-from scoring.contract.mountings import SHRINK_DISCS
 from scoring.limits import UnitLimits
 from scoring.mechanics.seal import runout_ratio
-from scoring.records import has_mounting
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
@@ -100,10 +99,8 @@ def _words_of_checks(known: Known) -> tuple[tuple[NDArray[np.bool_], str], ...]:
     """Say what the nameplate leaves blank that only some checks ask for."""
     units, seen = known.units, known.found.notna()
     passes = (seen["torque_passes"] | seen["screws_low"]).to_numpy()
-    size = seen["shaft_diameter_measured_mm"].to_numpy() & has_mounting(units, SHRINK_DISCS)
     warm = seen["running_temperature_c"].to_numpy()
     return (
         (passes & units["screw_count"].isna().to_numpy(), f"{USUAL_SCREWS} clamp screws"),
-        (size, "bore of class H7"),
         (warm & units["ambient_c"].isna().to_numpy(), f"{USUAL_AMBIENT_C:g} °C around the unit"),
     )

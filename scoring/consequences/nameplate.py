@@ -28,13 +28,21 @@ class Nameplate:
         Columns of ``units`` in metres, newtons and radians a second, blanks filled.
     given : DataFrame of bool, shape (n_units, n_columns)
         Whether each was on the nameplate.
+    torque_from_power : ndarray of bool, shape (n_units,)
+        Whether the running torque is that of the motor's full power.
     words : tuple of (ndarray of bool, str)
         For which units something was assumed, and what.
     """
 
     si: pd.DataFrame
     given: pd.DataFrame
+    torque_from_power: NDArray[np.bool_]
     words: tuple[tuple[NDArray[np.bool_], str], ...]
+
+    def at(self, place: NDArray[np.intp]) -> "Nameplate":
+        """Return the sizes of some of the units, without words."""
+        si, given = (t.iloc[place].reset_index(drop=True) for t in (self.si, self.given))
+        return Nameplate(si, given, self.torque_from_power[place], ())
 
     def was_given(self, column: str, place: int) -> bool:
         """Tell whether a unit's nameplate gave a column."""
@@ -68,19 +76,20 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
             values = _torque_from_power(units, values)
         blank = np.isnan(values)
         filled[size.column] = np.where(blank, size.factor * shaft**size.power, values)
-        given[size.column] = ~blank
+        given[size.column] = units[size.column].notna().to_numpy()
         words.append((blank, size.words))
     thickness = units["isolator_thickness_mm"]
     filled["isolator_thickness_mm"] = thickness.fillna(ISOLATOR_THICKNESS.value).to_numpy()
     given["isolator_thickness_mm"] = thickness.notna().to_numpy()
     words.extend(_put_in_order(filled, given))
-    words.append((_only_power(units), "running torque from the motor's full power"))
+    from_power = _only_power(units)
+    words.append((from_power, "running torque from the motor's full power"))
     words.extend((units[c].isna().to_numpy(), said) for c, said in COUNTED_AS_USUAL.items())
     ball = (units["bearing_kind"] == "ball").to_numpy()
     words.append((units["bearing_kind"].isna().to_numpy(), "roller bearings"))
     si = {name: values * _factor(name) for name, values in filled.items()}
     si["life_exponent"] = np.where(ball, 3.0, 10 / 3)
-    return Nameplate(pd.DataFrame(si), pd.DataFrame(given), tuple(words))
+    return Nameplate(pd.DataFrame(si), pd.DataFrame(given), from_power, tuple(words))
 
 
 def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:

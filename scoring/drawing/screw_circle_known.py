@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from scoring.assessment import Assessment
-from scoring.consequences.joint_grip import USUAL_SCREWS
+from scoring.consequences.preload_left import USUAL_SCREWS
 from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
 from scoring.drawing.numbered_findings import numbered_findings
 from scoring.drawing.what_was_seen import WhatWasSeen

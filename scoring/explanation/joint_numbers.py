@@ -1,13 +1,20 @@
 """Numbers of the friction joint and the output seal."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scoring.consequences import spread
-from scoring.consequences.joint_grip import SPREAD_OF_ESTIMATE
+from scoring.consequences.joint_grip import JointGrip
+from scoring.consequences.specified_joint import SpecifiedJoint, specified_joints
+from scoring.consequences.usual_cones import DRY
 from scoring.contract.mountings import CLAMPED
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
+from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
+from scoring.mechanics.joint_slip import WORRYING_EDGE_SLIP, edge_slip
 from scoring.mechanics.seal import RUNOUT_ALLOWANCE, surface_speed
+from scoring.mechanics.shaft_torsion import ALLOWABLE_SHEAR, torsion_capacity
+from scoring.rules.slip import CAUSES, causes_of
 
 JOINT = "friction joint"
 SEAL = "output seal"
@@ -26,11 +33,85 @@ def numbers_of_the_joint(unit: AssessedUnit) -> list[TracedNumber]:
     if unit.known.units["mounting"].iloc[unit.place] not in CLAMPED:
         return []
     grip = unit.consequences.grip
+    here = np.array([unit.place])
+    joint = specified_joints(
+        unit.known.units.iloc[here].reset_index(drop=True),
+        unit.limits.at(here).table,
+        unit.consequences.nameplate.at(here),
+    )
+    estimate = [_estimated_rating(unit, joint)] if joint.estimated[0] else []
+    return [
+        *estimate,
+        *_pressures(unit, joint),
+        *_ratio_and_margin(unit, grip),
+        *_creep(unit, grip),
+    ]
+
+
+def _estimated_rating(unit: AssessedUnit, joint: SpecifiedJoint) -> TracedNumber:
+    shaft = float(unit.consequences.nameplate["shaft_diameter_mm"][unit.place])
+    return TracedNumber(
+        JOINT,
+        "torque carried as specified, estimated from the screws",
+        float(joint.rating[0]),
+        "N·m",
+        "friction x pi x shaft diameter² x clamp length / 2 x (pressure by the screws - pressure "
+        "that closes the fit), at most torsion of the shaft",
+        (
+            Input("friction, clean and dry", DRY),
+            unit.plate("shaft_diameter_mm"),
+            unit.plate("clamp_length_mm"),
+            _pressure("pressure by the screws", joint.squeeze),
+            _pressure("pressure that closes the fit", joint.closing),
+            Input(
+                "torsion of the shaft",
+                float(torsion_capacity(shaft, ALLOWABLE_SHEAR.typical)),
+                "N·m",
+                assumed=True,
+            ),
+            Input("log standard deviation", float(joint.spread[0])),
+        ),
+        f"textbook mechanics, wall of the hub by Lamé; cones and shares {FROM_MEMORY} and "
+        f"{PLANNING_VALUE}; shear stress of the shaft {ALLOWABLE_SHEAR.source}",
+    )
+
+
+def _pressure(name: str, pressure: NDArray[np.float64]) -> Input:
+    return Input(name, float(pressure[0]) / 1e6, "MPa")
+
+
+def _pressures(unit: AssessedUnit, joint: SpecifiedJoint) -> list[TracedNumber]:
+    """Return the pressure on the shaft that goes with the rating, where one is known."""
+    if np.isnan(joint.rating[0]):
+        return []
+    return [
+        TracedNumber(
+            JOINT,
+            "pressure on the shaft as specified",
+            float(joint.pressure[0]) / 1e6,
+            "MPa",
+            "2 x rated torque / (friction x pi x shaft diameter² x clamp length)",
+            (
+                Input("rated torque", float(joint.rating[0]), "N·m", bool(joint.estimated[0])),
+                Input("friction, clean and dry", DRY),
+                unit.plate("shaft_diameter_mm"),
+                unit.plate("clamp_length_mm"),
+            ),
+            "textbook mechanics; friction as restated from DIN 7190-1",
+        )
+    ]
+
+
+def _ratio_and_margin(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]:
     factors = tuple(Input(words, unit.at(grip.factors[name])) for name, words in _FACTORS.items())
     estimated = bool(grip.estimated[unit.place])
     rating, name = unit.at(grip.rating), "joint's rated torque"
     rated = Input(name, "not known") if np.isnan(rating) else Input(name, rating, "N·m", estimated)
     margin, ratio = unit.at(grip.margin), unit.at(grip.ratio)
+    if not grip.relied_on[unit.place]:
+        cause = causes_of(grip, unit.known, np.array([unit.place]))[0]
+        factors += (Input("grip", f"cannot be relied on for any torque: {CAUSES[cause]}"),)
+        ratio = np.nan
     return [
         TracedNumber(
             JOINT,
@@ -40,7 +121,7 @@ def numbers_of_the_joint(unit: AssessedUnit) -> list[TracedNumber]:
             "product of the shares",
             factors,
             "our own calculation; friction as restated from DIN 7190-1, preload by a model of "
-            "cross-talk between screws",
+            "cross-talk between screws, fit by Lamé",
         ),
         TracedNumber(
             JOINT,
@@ -55,14 +136,40 @@ def numbers_of_the_joint(unit: AssessedUnit) -> list[TracedNumber]:
                 unit.plate("peak_factor"),
                 Input("90 % interval from", unit.at(grip.low)),
                 Input("to", unit.at(grip.high)),
+                Input("log standard deviation", unit.at(grip.log_spread)),
             ),
-            "textbook mechanics"
-            + (
-                f"; rating estimated from the screws, log standard deviation {SPREAD_OF_ESTIMATE}"
-                if estimated
-                else ""
-            ),
+            "textbook mechanics" + ("; rating estimated from the screws" if estimated else ""),
         ),
+    ]
+
+
+def _creep(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]:
+    """Return how far the joint creeps at its edge with every peak, where it holds at all."""
+    plate = unit.consequences.nameplate
+    peak = unit.at(grip.demand)
+    capacity = unit.at(grip.margin) * peak
+    if not capacity >= peak:
+        return []
+    sizes = (float(plate[name][unit.place]) for name in ("shaft_diameter_mm", "clamp_length_mm"))
+    slip = float(edge_slip(peak, capacity, *sizes))
+    micrometres = [1e6 * end for end in (WORRYING_EDGE_SLIP.low, WORRYING_EDGE_SLIP.high)]
+    return [
+        TracedNumber(
+            JOINT,
+            "creep at the edge of the joint at every peak",
+            slip * 1e6,
+            "µm",
+            "peak² x clamp length x shaft diameter / (4 x torsional stiffness x capacity)",
+            (
+                Input("peak torque", peak, "N·m"),
+                Input("capacity", capacity, "N·m"),
+                unit.plate("shaft_diameter_mm"),
+                unit.plate("clamp_length_mm"),
+                Input("worth a thought from", micrometres[0], "µm", assumed=True),
+                Input("near to slipping from", micrometres[1], "µm", assumed=True),
+            ),
+            f"our own calculation, rigid hub; {WORRYING_EDGE_SLIP.source}",
+        )
     ]
 
 

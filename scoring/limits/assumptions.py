@@ -45,13 +45,10 @@ SQUEEZE_SHARE = Assumed(
     "design practice quoted on a one-page note from 'Designing with Rubber'",
 )
 LEAST_TORQUE_SHARE = Assumed(
-    0.96, "", "final torque reached within 4 %, what a torque tool may deviate", FROM_MEMORY
+    0.95, "", "final torque reached within 5 %, for hand tools scatter", PLANNING_VALUE
 )
 MOST_TORQUE_SHARE = Assumed(
-    1.04,
-    "",
-    "final torque not passed by more than 4 %, what a torque tool may deviate",
-    FROM_MEMORY,
+    1.05, "", "final torque passed by no more than 5 %, for hand tools scatter", PLANNING_VALUE
 )
 MOST_RUNOUT = Assumed(0.25, "mm", "run-out of at most 0.25 mm at the seal", FROM_MEMORY)
 MOST_DISC_OFFSET = Assumed(2, "mm", "disc at most 2 mm off the middle", PLANNING_VALUE)

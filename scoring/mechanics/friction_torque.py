@@ -46,6 +46,85 @@ def capacity_from_radial_force(
     return coefficient * force * positive("shaft diameter", shaft_diameter, "m") / 2.0
 
 
+def pressure_of_radial_force(
+    radial_force: ArrayLike, diameter: ArrayLike, length: ArrayLike
+) -> Floats:
+    """Pressure of a radial force that is spread evenly round a cylinder.
+
+    Parameters
+    ----------
+    radial_force : array_like
+        Summed round the cylinder. [N]
+    diameter : array_like
+        Of the cylinder that it presses on. [m]
+    length : array_like
+        Length that it presses on. [m]
+
+    Returns
+    -------
+    numpy.ndarray
+        R / (pi D L). [Pa]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: textbook mechanics.
+
+    Examples
+    --------
+    >>> round(float(pressure_of_radial_force(2299e3, 0.100, 0.040)) / 1e6, 1)
+    182.9
+    """
+    force = not_negative("radial force", radial_force, "N")
+    across = positive("diameter", diameter, "m")
+    return force / (np.pi * across * positive("gripped length", length, "m"))
+
+
+def capacity_of_pressure(
+    pressure: ArrayLike, shaft_diameter: ArrayLike, length: ArrayLike, friction: ArrayLike
+) -> Floats:
+    """Torque at which a joint slips, from the pressure between shaft and bore.
+
+    Parameters
+    ----------
+    pressure : array_like
+        Pressure on the shaft. [Pa]
+    shaft_diameter : array_like
+        Diameter of the shaft. [m]
+    length : array_like
+        Length over which the pressure acts. [m]
+    friction : array_like
+        Coefficient of friction, 0 to 1. [-]
+
+    Returns
+    -------
+    numpy.ndarray
+        mu pi d² L p / 2. [N·m]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: textbook mechanics; the same as in a public web guide's press-fit example.
+
+    Examples
+    --------
+    >>> round(float(capacity_of_pressure(60e6, 0.050, 0.060, 0.15)), 1)
+    2120.6
+    """
+    shaft = positive("shaft diameter", shaft_diameter, "m")
+    surface = np.pi * shaft * positive("gripped length", length, "m")
+    force = not_negative("pressure", pressure, "Pa") * surface
+    return capacity_from_radial_force(force, shaft, friction)
+
+
 def pressure_for_capacity(
     torque: ArrayLike, shaft_diameter: ArrayLike, length: ArrayLike, friction: ArrayLike
 ) -> Floats:

@@ -6,7 +6,10 @@ from scoring.mechanics.validity_ranges import Floats, between, not_negative, pos
 
 
 def circle_force_ratio(
-    screw_count: ArrayLike, screws_low: ArrayLike, low_screw_ratio: ArrayLike
+    screw_count: ArrayLike,
+    screws_low: ArrayLike,
+    low_screw_ratio: ArrayLike,
+    screws_missing: ArrayLike = 0.0,
 ) -> Floats:
     """Force of the circle with some slack screws, over that with none.
 
@@ -17,7 +20,9 @@ def circle_force_ratio(
     screws_low : array_like
         Screws under the specified torque, or missing; at most all. [-]
     low_screw_ratio : array_like
-        Torque of those screws over the specified torque, 0 (missing) to 1. [-]
+        Torque of those screws over the specified torque, 0 to 1. [-]
+    screws_missing : array_like
+        Of those the ones that are missing and pull nothing. [-]
 
     Returns
     -------
@@ -27,7 +32,8 @@ def circle_force_ratio(
     Raises
     ------
     OutOfRangeError
-        If a number is outside its range or more screws are low than there are.
+        If a number is outside its range, more screws are low than there are, or more are missing
+        than low.
 
     Notes
     -----
@@ -35,10 +41,13 @@ def circle_force_ratio(
 
     Examples
     --------
-    >>> float(circle_force_ratio(8, 2, 0.5))
-    0.875
+    >>> circle_force_ratio(8, 2, 0.5, [0, 1]).tolist()
+    [0.875, 0.8125]
     """
     screws = positive("screws in the circle", screw_count, "")
     low = not_negative("screws under torque", screws_low, "")
     require("screws under torque", low, ~(low > screws), "", "at most all screws of the circle")
-    return 1.0 - low / screws * (1.0 - between("torque ratio", low_screw_ratio, "", 0.0, 1.0))
+    missing = not_negative("screws missing", screws_missing, "")
+    require("screws missing", missing, ~(missing > low), "", "at most those under torque")
+    ratio = between("torque ratio", low_screw_ratio, "", 0.0, 1.0)
+    return 1.0 - (low * (1.0 - ratio) + missing * ratio) / screws

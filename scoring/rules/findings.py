@@ -89,7 +89,7 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) 
         unit = np.flatnonzero(found)
         if len(unit):
             parts.append(_rows(rule, unit, circumstances) | {"order": np.full(len(unit), order)})
-    slipping = slip_findings(grip, known.units["unit_id"]).assign(order=len(RULEBOOK))
+    slipping = slip_findings(grip, circumstances).assign(order=len(RULEBOOK))
     tables = [table for table in (_joined(parts), slipping) if len(table)]
     if not tables:
         return Findings(pd.DataFrame({name: [] for name in COLUMNS}).astype(_EMPTY_DTYPES))

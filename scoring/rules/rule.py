@@ -13,6 +13,7 @@ from scoring.records import has_mounting
 from scoring.timeline import Known
 
 Flags = NDArray[np.bool_]
+Floats = NDArray[np.float64]
 
 
 class Severity(IntEnum):
@@ -42,6 +43,8 @@ class Circumstances:
 
 
 Condition = Callable[[Circumstances], Flags]
+Edge = Callable[[pd.DataFrame, pd.DataFrame], Floats]
+"""From the table ``units`` and their limits to a value of the check at each unit."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,6 +72,9 @@ class Rule:
         A source, ``common practice, no source``, or ``planning value of ours``.
     limit : str
         The limit of the unit that the reason names.
+    edge : callable, optional
+        Where a rule holds only far from what is good: the value of the check beyond which it does,
+        so that a form can tell it while a value is written.
     """
 
     name: str
@@ -81,6 +87,7 @@ class Rule:
     from_exceedance: float = 0.0
     mountings: tuple[str, ...] = EVERY_MOUNTING
     limit: str = ""
+    edge: Edge | None = None
     only_where: Condition | None = None
     also_where: Condition | None = None
 

@@ -6,7 +6,7 @@ from scoring.rules.engagement import ENGAGEMENT_RULES
 from scoring.rules.housing import HOUSING_RULES
 from scoring.rules.key_and_retention import KEY_AND_RETENTION_RULES
 from scoring.rules.rule import Rule
-from scoring.rules.slip import SLIP_RULE
+from scoring.rules.slip import SLIP_RULES
 from scoring.rules.surfaces import SURFACE_RULES
 from scoring.rules.tightening import TIGHTENING_RULES
 from scoring.rules.torque_arm import TORQUE_ARM_RULES
@@ -20,12 +20,12 @@ RULEBOOK: tuple[Rule, ...] = (
     *HOUSING_RULES,
 )
 
-RULE_BY_NAME: dict[str, Rule] = {rule.name: rule for rule in (*RULEBOOK, SLIP_RULE)}
+RULE_BY_NAME: dict[str, Rule] = {rule.name: rule for rule in (*RULEBOOK, *SLIP_RULES)}
 
 
 def _refuse_a_broken_rulebook() -> None:
     """Every rule judges a check of the contract and names an action that cures it."""
-    if len(RULE_BY_NAME) != len(RULEBOOK) + 1:
+    if len(RULE_BY_NAME) != len(RULEBOOK) + len(SLIP_RULES):
         raise AssertionError("two rules bear one name")
     for rule in RULEBOOK:
         check = CHECK_BY_NAME[rule.check]

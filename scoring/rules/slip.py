@@ -1,11 +1,30 @@
-"""The one rule on a computed value: a friction joint that must slip at its peak is a hold."""
+"""Rules on a computed value: a friction joint whose grip may not carry its peak torque.
+
+A ratio found low has a cure. A margin that is low though the joint is as it should be says that
+what is on record of rating or torque is too low, too high or assumed, and is to be watched.
+"""
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from scoring.consequences.joint_grip import JointGrip
 from scoring.contract.mountings import CLAMPED
-from scoring.rules.rule import Rule, Severity
+from scoring.contract.rework import ACTION_BY_NAME
+from scoring.limits.assumptions import PLANNING_VALUE
+from scoring.rules.rule import Circumstances, Flags, Rule, Severity
+from scoring.rules.tightening import VERY_LOW_SHARE, share_of_torque
+from scoring.timeline.known import Known
+
+LEAST_MARGIN = 1.2
+"""Slip margin from which on nothing is said of it; the low end of what is asked of a press fit, 1.2
+to 1.5, from memory. [-]"""
+
+AS_IT_SHOULD_BE = 0.9
+"""Capacity as found over as specified from which on there is little to cure; planning value of
+ours. [-]"""
+
+_CALCULATED = "our own calculation"
 
 SLIP_RULE = Rule(
     name="joint_slips",
@@ -15,9 +34,52 @@ SLIP_RULE = Rule(
     reason="joint slips: it carries at most {value} of its peak torque",
     why="it slips at every peak: bore and shaft score, and the unit turns on its shaft",
     action="",
-    origin="our own calculation; a hold only where the upper end of its 90 % interval is below 1",
+    origin=f"{_CALCULATED}; a hold only where the upper end of its 90 % interval is below 1",
 )
-"""Judges a computed value, so it stands beside the rulebook; its action depends on the cause."""
+"""The rules here judge a computed value, so they stand beside the rulebook; the action depends on
+the cause."""
+
+NO_GRIP_RULE = Rule(
+    name="grip_not_relied_on",
+    check="slip_margin",
+    severity=Severity.HOLD,
+    mountings=CLAMPED,
+    reason="grip cannot be relied on for any torque: {value}",
+    why="next to nothing is left of what the joint should carry, and how much cannot be said",
+    action="",
+    origin=f"{_CALCULATED}; from how little on nothing is relied on is a {PLANNING_VALUE}",
+)
+SLIPS_AS_READ_RULE = Rule(
+    name="joint_slips_by_torque_read",
+    check="slip_margin",
+    severity=Severity.HOLD,
+    mountings=CLAMPED,
+    reason="joint may slip: by the torque read it carries {value} of its peak torque",
+    why="a torque far below the stated one and a margin below 1 say the same",
+    action="",
+    origin=f"{_CALCULATED}; the share of the torque is a {PLANNING_VALUE}",
+)
+MAY_SLIP_RULE = Rule(
+    name="joint_may_slip",
+    check="slip_margin",
+    severity=Severity.CORRECT,
+    mountings=CLAMPED,
+    reason="joint may slip: it carries {value} of its peak torque, and {ratio} of what it should",
+    why="it may slip at peaks, and something found at it takes part of its grip",
+    action="",
+    origin=f"{_CALCULATED}; from which ratio on is a {PLANNING_VALUE}",
+)
+LITTLE_MARGIN_RULE = Rule(
+    name="little_slip_margin",
+    check="slip_margin",
+    severity=Severity.WATCH,
+    mountings=CLAMPED,
+    reason="slip margin {value}: {record}",
+    why="little or nothing is left between what the joint is said to carry and what it has to",
+    action="",
+    origin=f"{_CALCULATED}; the margin of 1.2 from memory",
+)
+SLIP_RULES = (NO_GRIP_RULE, SLIP_RULE, SLIPS_AS_READ_RULE, MAY_SLIP_RULE, LITTLE_MARGIN_RULE)
 
 CURES = {
     "friction": "clean_and_refit",
@@ -28,36 +90,143 @@ CURES = {
 }
 """The cure for what takes most of the capacity, by the names of ``JointGrip.factors``."""
 
+CAUSES = {
+    "friction": "the surface in the bore takes it",
+    "preload": "the screws hardly pull",
+    "fit": "the screws hardly close the bore on so thin a shaft",
+    "engagement": "the shaft does not reach through the disc",
+    "offset": "the disc sits beside its seat",
+}
+"""Why there is no grip, by the same names."""
 
-def slip_findings(grip: JointGrip, unit_ids: "pd.Series[str]") -> pd.DataFrame:
-    """Return a finding for each joint whose margin is surely below 1.
+TO_ENTER = {
+    "joint_rated_torque_nm": "the rating is estimated from the screws",
+    "output_torque_nm": "the running torque is assumed",
+    "peak_factor": "the peak is assumed",
+}
+"""Columns that a margin rests on, and what is said where they are blank."""
+
+
+def slip_findings(grip: JointGrip, at: Circumstances) -> pd.DataFrame:
+    """Return a finding for each joint whose margin is low, or cannot be relied on.
 
     Parameters
     ----------
     grip : JointGrip
         Slip margins of the same units.
-    unit_ids : Series of str, shape (n_units,)
-        Ids of the units.
+    at : Circumstances
+        What was known of them.
 
     Returns
     -------
     DataFrame
-        Rows as ``scoring.rules.findings`` makes them.
+        Rows as ``scoring.rules.findings`` makes them, one for a unit at the most.
     """
-    unit = np.flatnonzero(grip.high < 1)
-    names = np.array(list(CURES), dtype=object)
-    worst = np.argmin([grip.factors[name][unit] for name in names], axis=0)
-    most = pd.Series(grip.high[unit]).map("{:.2f}".format).to_numpy(dtype=object)
+    severity_of = {rule.name: int(rule.severity) for rule in SLIP_RULES}
+    rule = np.select(
+        [
+            ~grip.relied_on & (grip.factors["engagement"] > 0),
+            grip.high < 1,
+            (grip.margin < 1) & (share_of_torque(at) < VERY_LOW_SHARE),
+            (grip.margin < 1) & (grip.ratio < AS_IT_SHOULD_BE),
+            grip.margin < LEAST_MARGIN,
+        ],
+        [one.name for one in SLIP_RULES],
+        "",
+    )
+    unit = np.flatnonzero(rule != "")
+    rule = rule[unit].astype(object)
+    cause = causes_of(grip, at.known, unit)
+    watched = rule == LITTLE_MARGIN_RULE.name
+    to_cure = ~watched | (grip.ratio[unit] < AS_IT_SHOULD_BE)
     return pd.DataFrame(
         {
             "unit": unit,
-            "unit_id": unit_ids.to_numpy(dtype=object)[unit],
-            "check": SLIP_RULE.check,
-            "rule": SLIP_RULE.name,
-            "severity": int(SLIP_RULE.severity),
-            "exceedance": 1 - grip.margin[unit],
+            "unit_id": at.known.units["unit_id"].to_numpy(dtype=object)[unit],
+            "check": np.full(len(unit), SLIP_RULE.check, dtype=object),
+            "rule": rule,
+            "severity": np.array([severity_of[name] for name in rule], dtype=np.int64),
+            "exceedance": LEAST_MARGIN - np.nan_to_num(grip.margin[unit]),
             "seen_on": np.full(len(unit), np.datetime64("NaT", "s")),
-            "reason": np.array([SLIP_RULE.reason.replace("{value}", m) for m in most], object),
-            "action": np.array([CURES[str(name)] for name in names[worst]], dtype=object),
+            "reason": _reasons(grip, unit, rule, cause, to_cure),
+            "action": np.where(watched, "", [CURES[name] for name in cause]).astype(object),
         }
     )
+
+
+def causes_of(grip: JointGrip, known: Known, unit: NDArray[np.intp]) -> NDArray[np.object_]:
+    """Name what takes most of the grip at some units, of what somebody saw.
+
+    Parameters
+    ----------
+    grip : JointGrip
+        Slip margins.
+    known : Known
+        What was known of the same units.
+    unit : ndarray of int, shape (n_rows,)
+        Places of the units asked about.
+
+    Returns
+    -------
+    ndarray of str, shape (n_rows,)
+        Names of ``JointGrip.factors``.
+    """
+    factors = {name: grip.factors[name][unit] for name in CURES}
+    seen = known.found["bore_condition"].notna().to_numpy()[unit]
+    factors["friction"] = np.where(seen, factors["friction"], 1.0)
+    worst = np.argmin(list(factors.values()), axis=0)
+    causes: NDArray[np.object_] = np.array(list(CURES), dtype=object)[worst]
+    return causes
+
+
+def _reasons(
+    grip: JointGrip,
+    unit: NDArray[np.intp],
+    rule: NDArray[np.object_],
+    cause: NDArray[np.object_],
+    to_cure: Flags,
+) -> NDArray[np.object_]:
+    """Write the reason at each unit that has a finding: few, so one by one."""
+    blank = [
+        [
+            column
+            for column in TO_ENTER
+            if column in grip.not_on_record and grip.not_on_record[column][n]
+        ]
+        for n in unit
+    ]
+    said = []
+    for n, name, why, columns, cured in zip(unit, rule, cause, blank, to_cure, strict=True):
+        words = _WORDS[name]
+        share = (grip.high if name == SLIP_RULE.name else grip.margin)[n]
+        value = CAUSES[why] if name == NO_GRIP_RULE.name else _said(share)
+        said.append(
+            words.replace("{value}", value)
+            .replace("{ratio}", _said(grip.ratio[n]))
+            .replace("{record}", _record(columns, CURES[why] if cured else ""))
+        )
+    return np.array(said, dtype=object)
+
+
+def _said(share: float) -> str:
+    """Write a share with two digits, but a small one never as nothing.
+
+    Examples
+    --------
+    >>> _said(0.8), _said(0.0023)
+    ('0.80', '0.002')
+    """
+    return f"{share:.2f}" if share >= 0.095 else f"{share:.1g}"
+
+
+_WORDS = {rule.name: rule.reason for rule in SLIP_RULES}
+
+
+def _record(blank: list[str], action: str) -> str:
+    """Say what on record makes a margin low, and what to enter or to cure."""
+    if blank:
+        entered = ", ".join(blank)
+        words = f"{' and '.join(TO_ENTER[column] for column in blank)}; enter {entered}"
+    else:
+        words = f"the rating on record is low or the torque high; check {', '.join(TO_ENTER)}"
+    return f"{words}; cure: {ACTION_BY_NAME[action].does}" if action else words

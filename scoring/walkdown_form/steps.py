@@ -11,6 +11,7 @@ from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
 from scoring.contract.details import DETAILS, Detail
 from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import has_check
+from scoring.rules.rulebook import RULEBOOK
 from scoring.walkdown_form.answers_offered import values_offered
 from scoring.walkdown_form.check_picture import picture_id
 from scoring.walkdown_form.entries import entries_of, entry_in, range_words
@@ -23,6 +24,9 @@ from scoring.walkdown_form.where_limits_come_from import origins_of_limits
 KIND_WORDS = {Kind.CHOICE: "choice", Kind.NUMBER: "number", Kind.COUNT: "count"}
 
 Step = dict[str, Any]
+
+BESIDE_AN_EDGE = 1e-6
+"""How far beside an edge a measured value is tried, as a share of it. [-]"""
 
 WALKING_ORDER = tuple(check for station in STATIONS for check in station.checks)
 """All checks, as one walks round the unit."""
@@ -55,6 +59,8 @@ def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]
           beyond; in the contract's unit, None where nothing is known;
         - ``beyond``: what the rules say of a value of nothing (``at_zero``), ``below`` and
           ``above`` what is good; ``{value}`` and ``{beyond}`` are left to be filled in;
+        - ``farther``: what they say, and from where on, ``below`` or ``above`` a value that lies
+          beyond that; of these the first that holds counts;
         - ``nominal``: the size beside which a value is looked at.
     """
     steps: list[list[Step]] = [[] for _ in range(len(units))]
@@ -95,6 +101,7 @@ def _steps_of_check(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> 
             "plausible": None,
             "usual": None,
             "beyond": {},
+            "farther": [],
             "nominal": "",
             **numbers,
         }
@@ -137,7 +144,7 @@ def _measured(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[S
     """Return how a measured check is written at each unit, and within what."""
     good = good_ranges(check, limits)
     plausible = plausible_ranges(check, units, good)
-    beyond = _beyond(check, units, limits, good)
+    beyond, farther = (said(check, units, limits, good) for said in (_beyond, _farther))
     origins = origins_of_limits(check, units)
     nominal = _nominal(check, units)
     allowed = _allowed(check, units)
@@ -149,6 +156,7 @@ def _measured(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> list[S
             "plausible": _range(check, plausible, place, ""),
             "usual": _range(check, good, place, origins[place]),
             "beyond": beyond[place],
+            "farther": farther[place],
             "nominal": nominal[place],
         }
         for place in range(len(units))
@@ -201,10 +209,11 @@ def _beyond(
 ) -> list[dict[str, Step]]:
     """Return what the rules say of a value of nothing, and below and above what is good."""
     nothing = np.zeros(len(units))
+    beside = 1.0 if check.kind is Kind.COUNT else BESIDE_AN_EDGE * (1 + good.high)
     sides = {
         "at_zero": (nothing, (check.minimum == 0) & (good.low > 0)),
-        "below": (good.low / 2, good.low > 0),
-        "above": (good.high + 1.0, np.isfinite(good.high)),
+        "below": (good.low * (1 - BESIDE_AN_EDGE), good.low > 0),
+        "above": (good.high + beside, np.isfinite(good.high)),
     }
     found: list[dict[str, Step]] = [{} for _ in range(len(units))]
     for side, (values, there) in sides.items():
@@ -212,4 +221,21 @@ def _beyond(
         judged = judge(check.name, tried, units, limits)
         for place in np.flatnonzero(there).tolist():
             found[place][side] = _as_dict(judged[place])
+    return found
+
+
+def _farther(
+    check: Check, units: pd.DataFrame, limits: pd.DataFrame, good: Ranges
+) -> list[list[Step]]:
+    """Return what the rules say of a value that lies far beyond what is good, and from where on."""
+    found: list[list[Step]] = [[] for _ in range(len(units))]
+    for rule in RULEBOOK:
+        if rule.check != check.name or rule.edge is None:
+            continue
+        edge = rule.edge(units, limits)
+        beside = 0.5 if check.kind is Kind.COUNT else BESIDE_AN_EDGE * edge
+        for side, there, step in (("below", edge < good.low, -1), ("above", edge > good.high, 1)):
+            judged = judge(check.name, np.where(there, edge + step * beside, 0.0), units, limits)
+            for place in np.flatnonzero(there).tolist():
+                found[place].append({side: float(edge[place]), **_as_dict(judged[place])})
     return found

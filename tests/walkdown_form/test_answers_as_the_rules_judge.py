@@ -57,6 +57,8 @@ def tried_values(step: dict) -> list[float]:
     fine = 1.0 if step["kind"] == "count" else 0.0625
     tried = {0.0, 1.0, *(end + shift for end in ends for shift in (-fine, 0, fine, 4 * fine))}
     tried |= {(low + high) / 2 for low, high in pairwise(ends)}
+    edges = [far.get("below", far.get("above")) for far in step["farther"]]
+    tried |= {edge + shift for edge in edges for shift in (-0.5, 0, 0.5)}
     allowed = step["allowed"]
     least = allowed["minimum"] if allowed["minimum"] is not None else -1e9
     above = allowed["above"] if allowed["above"] is not None else -1e9
@@ -77,6 +79,10 @@ def as_the_page_judges(step: dict, value: float) -> dict | None:
     if value == 0 and "at_zero" in step["beyond"] and below:
         side = "at_zero"
     said = step["beyond"][side]
+    for far in step["farther"] if side != "at_zero" else ():
+        if value < far.get("below", -1e9) or value > far.get("above", 1e9):
+            said = far
+            break
     filled = {"{value}": f"{value:.4g}", "{beyond}": f"{beyond:.4g}"}
     what = said["what"]
     for mark, text in filled.items():
@@ -117,7 +123,7 @@ def test_limits_are_those_of_the_unit_s_own_record(steps) -> None:
     assert full["engagement_mm"]["usual"]["words_inch"] == "at least 5.9056 in"
     assert full["torque_passes"]["usual"]["words"] == "at least 4"
     assert full["collar_gap_mm"]["usual"]["words"] == "2 to 4 mm"
-    assert full["final_torque_nm"]["usual"]["words"] == "115.2 to 124.8 N·m"
+    assert full["final_torque_nm"]["usual"]["words"] == "114 to 126 N·m"
     assert full["isolator_squeeze_mm"]["usual"]["words"] == "at most 4.5 mm"
     assert full["shaft_diameter_measured_mm"]["usual"]["words"] == "79.926 to 80 mm"
     assert full["shaft_diameter_measured_mm"]["nominal"].endswith(": 80 mm")
@@ -193,7 +199,7 @@ def test_every_thing_to_do_is_an_action_of_the_contract(steps) -> None:
         part
         for unit in steps.values()
         for step in unit
-        for said in (*step["options"], *step["beyond"].values())
+        for said in (*step["options"], *step["farther"], *step["beyond"].values())
         for part in said["do"].split("; then ")
         if part
     }

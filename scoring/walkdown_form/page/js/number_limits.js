@@ -45,7 +45,8 @@ function beyondGood(step, answer) {
   const isLow = typeof low === "number" && value < low;
   const isHigh = typeof high === "number" && value > high;
   const { at_zero: atZero, below, above } = step.beyond || {};
-  const said = (value === 0 && isLow && atZero) || (isLow && below) || (isHigh && above) || null;
+  const far = (step.farther || []).find((one) => value < one.below || value > one.above);
+  const said = (value === 0 && isLow && atZero) || far || (isLow && below) || (isHigh && above);
   if (!said) return null;
   const beyond = plainNumber(isLow ? low - value : value - high);
   const filled = (words) => words.replaceAll("{value}", plainNumber(value))
