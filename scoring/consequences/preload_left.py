@@ -52,8 +52,7 @@ def preload_left(known: Known, limits: UnitLimits) -> tuple[Floats, Floats]:
     reached, _ = mean_and_lowest_preload(screws, np.where(unseen, required, made))
     passes = np.where(unseen, np.exp(_UNSEEN_MEAN), np.minimum(reached / aimed, 1.0))
     torque = found["final_torque_nm"].to_numpy() / limits.table["screw_torque_nm"].to_numpy()
-    gone = found["screws_missing"].to_numpy() if "screws_missing" in found else np.nan * screws
-    missing = np.minimum(gone, screws)
+    missing = np.minimum(found["screws_missing"].to_numpy(), screws)
     low = np.fmax(np.minimum(found["screws_low"].to_numpy(), screws), missing)
     circle = circle_force_ratio(screws, low, LOW_SCREW_RATIO, np.nan_to_num(missing))
     return passes * np.fmin(np.fmin(torque, circle), 1.0), np.where(unseen, _UNSEEN_SPREAD, 0.0)

@@ -37,7 +37,8 @@ def test_no_worse_value_lowers_a_chance_or_raises_a_slip_margin(mounting, data):
         p = chance(assessment, mode)
         assert not said(np.diff(p) < -ROUNDING * p[:-1]), mode
     grip = assessment.consequences.grip
-    for margin in (grip.margin, grip.high):
+    for margin in (grip.margin, grip.high, grip.ratio, grip.relied_on.astype(float)):
         assert not said(np.diff(margin) > ROUNDING * np.abs(margin[:-1]))
+    assert ((grip.ratio >= 0) & (grip.ratio <= 1)).all()
     verdicts = assessment.ranking.set_index("unit_id")["verdict"].sort_index().cat.codes
     assert not said(np.diff(verdicts) > 0)

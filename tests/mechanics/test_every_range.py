@@ -21,6 +21,7 @@ from scoring.mechanics import (
     rubber_isolator,
     rubber_modulus,
     seal,
+    shaft_torsion,
     shrink_disc,
     squeezed_rubber,
     staged_tightening,
@@ -43,6 +44,12 @@ RANGES = [
     (bearing_rating_life.running_time, (9.0, 2.0), (FROM_0, ABOVE_0)),
     (bearings_in_series.system_rating_life, ([9.0, 8.0], 1.5), (None, ABOVE_0)),
     (friction_torque.capacity_from_radial_force, (9.0, 0.1, 0.2), (FROM_0, ABOVE_0, SHARE)),
+    (friction_torque.pressure_of_radial_force, (9.0, 0.1, 0.1), (FROM_0, ABOVE_0, ABOVE_0)),
+    (
+        friction_torque.capacity_of_pressure,
+        (9.0, 0.1, 0.1, 0.2),
+        (FROM_0, ABOVE_0, ABOVE_0, SHARE),
+    ),
     (
         friction_torque.pressure_for_capacity,
         (9.0, 0.1, 0.1, 0.2),
@@ -64,8 +71,8 @@ RANGES = [
     (keys.carrying_length, (0.1, 0.01, 1.0), (FROM_0, ABOVE_0, ([-0.1, 2.1], [0.0, 2.0]))),
     (
         low_screws.circle_force_ratio,
-        (8.0, 2.0, 0.5),
-        (([0.0, 1.9], [2.0]), ([-1e-9, 8.1], [0.0, 8.0]), SHARE),
+        (8.0, 2.0, 0.5, 1.0),
+        (([0.0, 1.9], [2.0]), ([0.9, 8.1], [1.0, 8.0]), SHARE, ([-1e-9, 2.1], [0.0, 2.0])),
     ),
     (reliability_factors.factor, (0.95,), (([0.8999, 0.9996], [0.9, 0.9995]),)),
     (reliability_factors.factor_before_2007, (0.95,), (([0.8999, 0.9996], [0.9, 0.9995]),)),
@@ -83,6 +90,7 @@ RANGES = [
     (rubber_modulus.shear_modulus, (50.0,), (([29.9, 75.1], [30.0, 75.0]),)),
     (seal.surface_speed, (0.1, 6.0), (ABOVE_0, FROM_0)),
     (seal.runout_ratio, (1e-4, 2e-4), (FROM_0, ABOVE_0)),
+    (shaft_torsion.torsion_capacity, (0.1, 1e8), (ABOVE_0, ABOVE_0)),
     (shrink_disc.closing_pressure, (1e-6, 0.1, 0.2, 2e11), (FROM_0, None, None, ABOVE_0)),
     (shrink_disc.grip_pressure, (9.0, 1.0), (FROM_0, FROM_0)),
     (shrink_disc.grip_ratio, (9.0, 1.0, 1.0, 0.5), (ABOVE_0, FROM_0, FROM_0, FROM_0)),
@@ -106,6 +114,11 @@ RANGES = [
         wedge.radial_force,
         (9.0, 0.07, 0.1),
         (FROM_0, ([0.0, np.pi / 4 + 1e-6], [1e-9, np.pi / 4]), SHARE),
+    ),
+    (
+        wedge.radial_force_when_held,
+        (9.0, 0.07, 0.1, 0.15),
+        (FROM_0, ([0.0, np.pi / 4 + 1e-6], [1e-9, np.pi / 4]), SHARE, SHARE),
     ),
     (
         staged_tightening.mean_and_lowest_preload,

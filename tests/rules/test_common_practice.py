@@ -4,6 +4,8 @@ import pytest
 from small_fleets import judged, ranked, rules_of, verdict_of
 
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, SHRINK_DISCS
+from scoring.rules.rule import Severity
+from scoring.rules.rulebook import RULE_BY_NAME
 from scoring.rules.tightening_schedule import torque_shares
 
 
@@ -93,7 +95,8 @@ def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore
         ("keyed_bore", "key_condition", "missing"),
         ("keyed_bore", "retention", "missing"),
         ("shrink_disc_support_bushings", "support_bushings", "missing"),
-        ("shrink_disc", "screws_low", 1),
+        ("shrink_disc", "screws_missing", 1),
+        ("shrink_disc", "screws_low", 2),
         ("tapered_bushing", "torque_passes", 0),
         ("tapered_bushing", "shaft_end", "short"),
         ("keyed_bore", "arm_bolts", "missing"),
@@ -109,12 +112,60 @@ def test_what_is_missing_touching_or_dry_must_not_run(mounting, check, value):
 
 
 @pytest.mark.parametrize(
-    ("read", "verdict"),
-    [(80, "hold"), (95.9, "hold"), (96, "watch"), (104, "watch"), (110, "correct")],
+    ("read", "rule", "severity"),
+    [
+        (50, "final_torque_not_reached", Severity.CORRECT),
+        (89.9, "final_torque_not_reached", Severity.CORRECT),
+        (90, "final_torque_barely_reached", Severity.WATCH),
+        (94.9, "final_torque_barely_reached", Severity.WATCH),
+        (95, None, None),
+        (105, None, None),
+        (105.1, "final_torque_barely_passed", Severity.WATCH),
+        (115, "final_torque_barely_passed", Severity.WATCH),
+        (115.1, "final_torque_passed", Severity.CORRECT),
+    ],
 )
-def test_final_torque_below_the_stated_one_holds_and_above_it_is_to_be_corrected(read, verdict):
-    """What a torque tool may deviate, 4 %: from memory."""
-    assert verdict_of(judged({"screw_torque_nm": 100}, final_torque_nm=read)) == verdict
+def test_a_torque_is_judged_by_more_than_tools_scatter(read, rule, severity):
+    """The bands are planning values of ours."""
+    table = judged({"screw_torque_nm": 100}, final_torque_nm=read).findings.table
+    assert list(table["rule"]) == ([rule] if rule else [])
+    assert list(table["severity"]) == ([severity] if rule else [])
+    if rule:
+        assert "scatter" in RULE_BY_NAME[rule].origin
+    if severity == Severity.WATCH:
+        assert "scatter of hand tools" in table["reason"].iloc[0]
+
+
+@pytest.mark.parametrize(
+    ("read", "low", "verdict"),
+    [
+        (85, 4, "correct"),
+        (79, 0, "correct"),
+        (79, 1, "correct"),
+        (79, 2, "hold"),
+        ("", 1, "correct"),
+        ("", 2, "hold"),
+    ],
+)
+def test_a_quarter_of_eight_screws_far_below_their_torque_must_not_run(read, low, verdict):
+    """A planning value of ours."""
+    unit = {"screw_torque_nm": 100, "screw_count": 8}
+    assert verdict_of(judged(unit, final_torque_nm=read, screws_low=low)) == verdict
+
+
+@pytest.mark.parametrize(
+    ("read", "rated", "verdict"),
+    [(79, 3000, "hold"), (79, 8000, "correct"), (81, 3600, "correct"), (100, 3800, "watch")],
+)
+def test_a_torque_far_too_low_must_not_run_where_the_margin_agrees(read, rated, verdict):
+    unit = {
+        "screw_torque_nm": 100,
+        "joint_rated_torque_nm": rated,
+        "output_torque_nm": 2000,
+        "peak_factor": 1.7,
+        "mounting": "tapered_bushing",
+    }
+    assert verdict_of(judged(unit, final_torque_nm=read, torque_passes=3)) == verdict
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.rules.rule import Severity
 from scoring.rules.rulebook import RULE_BY_NAME, RULEBOOK
-from scoring.rules.slip import SLIP_RULE
+from scoring.rules.slip import SLIP_RULES
 
 GOOD = {
     "bore_condition": "clean_dry",
@@ -177,7 +177,7 @@ def test_every_rule_has_its_reason_and_its_origin_and_every_cure_is_an_action():
         assert rule.why
         assert rule.origin
         assert (rule.action in ACTION_BY_NAME) is (rule.severity > Severity.WATCH)
-    assert set(RULE_BY_NAME) == {*(rule.name for rule in RULEBOOK), SLIP_RULE.name}
+    assert set(RULE_BY_NAME) == {rule.name for rule in (*RULEBOOK, *SLIP_RULES)}
 
 
 def test_the_ranking_has_the_columns_of_the_contract_in_their_order():
