@@ -138,7 +138,7 @@ def radial_over_pull(cone):
 
 
 def middle_and_spread(cones):
-    """Lay out as many cones of each sort as there are in 1600, and take the middle of their logs."""
+    """Lay out 1600 cones, so many of each sort, and take the middle of their logarithms."""
     many = np.repeat(
         [log(radial_over_pull(cone)) for cone in cones],
         [round(1600 * share) for *_, share in cones],

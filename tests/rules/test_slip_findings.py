@@ -17,6 +17,8 @@ CURE_OF = {
     "engagement": "reseat_on_shaft",
     "offset": "recentre_disc",
 }
+LOW = "slip margin 1.10: "
+LOAD = "output_torque_nm, peak_factor"
 ON_RECORD = "check joint_rated_torque_nm, output_torque_nm, peak_factor"
 
 
@@ -89,16 +91,14 @@ def test_a_low_margin_is_cured_only_where_something_takes_a_tenth(margin, ratio,
 @pytest.mark.parametrize(
     ("blank", "reason"),
     [
-        ((), f"slip margin 1.10: the rating on record is low or the torque high; {ON_RECORD}"),
+        ((), f"{LOW}the rating on record is low or the torque high; {ON_RECORD}"),
         (
             ("joint_rated_torque_nm",),
-            "slip margin 1.10: the rating is estimated from the screws; enter "
-            + "joint_rated_torque_nm",
+            f"{LOW}the rating is estimated from the screws; enter joint_rated_torque_nm",
         ),
         (
             ("output_torque_nm", "peak_factor"),
-            "slip margin 1.10: the running torque is assumed and the peak is assumed; enter "
-            + "output_torque_nm, peak_factor",
+            f"{LOW}the running torque is assumed and the peak is assumed; enter {LOAD}",
         ),
     ],
 )
