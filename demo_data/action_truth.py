@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Words
-from demo_data.fault_arrays import OF_SHAFT, PAIRS, SEVERITY
+from demo_data.fault_arrays import IS_DAMAGE, OUTLASTS_HANGING, PAIRS, SEVERITY
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
 from demo_data.hanging import outcome_chances
 from demo_data.known_actions import (
@@ -12,6 +12,7 @@ from demo_data.known_actions import (
     ACTION_NAMES,
     BRINGS,
     CURES,
+    CURES_DAMAGE,
     IS_CLAMPED,
     OFF_SHAFT,
     RENEWS_BEARING,
@@ -63,6 +64,7 @@ def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[F
     outcome, mounting = run.state.outcome[rows], run.mounting[rows]
     at = np.arange(len(CHECK_NAMES))[None, :]
     now = run.hazard.fault[mode][at, outcome]
+    cures = CURES[action] & (~IS_DAMAGE[at, outcome] | CURES_DAMAGE[action])
     brought = np.zeros(len(CHECK_NAMES), np.bool_)
     success_brought = 1.0
     if BRINGS[action].any():
@@ -76,7 +78,7 @@ def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[F
     pair_now = run.hazard.of_pair(mode, outcome)
     pair_gone = any(CURES[action, pair.one] or CURES[action, pair.two] for pair in PAIRS)
     if OFF_SHAFT[action]:
-        redrawn = ~CURES[action] & ~brought & ~OF_SHAFT
+        redrawn = ~CURES[action] & ~brought & ~OUTLASTS_HANGING
         # where there are no screws to torque, nothing is brought and nothing of it applies
         single, pair_extra = _expected_fresh(run, mode)
         fresh = (single * redrawn).sum(axis=-1) + pair_extra
@@ -85,7 +87,7 @@ def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[F
         left = np.exp(fresh[crews, mounting[:, None]] + habits[crews]) @ CREW_SHARE
         shift = shift + np.log(left) - habits[run.state.crew[rows]] - pair_now
         shift = shift - np.where(redrawn, now, 0.0).sum(axis=1)
-    cured = np.where(CURES[action], now, 0.0).sum(axis=1)
+    cured = np.where(cures, now, 0.0).sum(axis=1)
     taken = shift - cured - (pair_now if pair_gone and not OFF_SHAFT[action] else 0.0)
     return taken, shift
 

@@ -7,6 +7,7 @@ import numpy as np
 
 from demo_data.arrays import Flags, Whole
 from demo_data.chance import Draws, to_whole
+from demo_data.fault_table import CHECK_AT
 from demo_data.known_actions import ACTION_AT, ACTION_NAMES, IS_CLAMPED, with_brought
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY, recorded_late
@@ -28,6 +29,8 @@ class Mode(IntEnum):
 
 OTHER_A_YEAR = 0.006
 NOTICED_LEAKS = 0.96
+NOTICED_SLIPS = 0.7
+SLIPS_THAT_FRET = 0.5
 REPAIR_NOT_WRITTEN = np.array([0.12, 0.04, 0.3, 1.0])
 LOOKED_AT_AFTER = np.array([0.8, 0.3, 0.7, 0.0])
 FIRST_DAY, LAST_DAY = 7, 25
@@ -60,7 +63,8 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
     Returns
     -------
     Failed
-        Units, modes and days; leaks that nobody noticed are left standing, not returned.
+        Units, modes and days; leaks that nobody noticed are left standing, not returned, and slips
+        that nobody noticed leave their traces.
     """
     state, lives = run.state, run.lives
     rows = np.flatnonzero(running)
@@ -85,9 +89,23 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
     leaks = np.flatnonzero(happened & (drawn == Mode.SEAL))
     overlooked = leaks[draws.only(leaks).share("overlooked") >= NOTICED_LEAKS]
     state.dripping[rows[overlooked]] = True
+    slips = np.flatnonzero(happened & (drawn == Mode.SLIP))
+    unnoticed = slips[draws.only(slips).share("slip unnoticed") >= NOTICED_SLIPS]
+    leave_traces(run, rows[slips], draws.only(slips))
     known = happened
     known[overlooked] = False
+    known[unnoticed] = False
     return Failed(rows[known], drawn[known], day[known])
+
+
+def leave_traces(run: PlantRun, rows: Whole, draws: Draws) -> None:
+    """Let a slip move the witness mark, and often fret the seat."""
+    if "witness_mark" in CHECK_AT:
+        run.state.outcome[rows, CHECK_AT["witness_mark"]] = 1
+    if "shaft_seat" in CHECK_AT:
+        frets = draws.share("slip frets the seat") < SLIPS_THAT_FRET
+        seat = run.state.outcome[rows, CHECK_AT["shaft_seat"]]
+        run.state.outcome[rows, CHECK_AT["shaft_seat"]] = np.maximum(seat, frets)
 
 
 def _repair_actions(run: PlantRun, failed: Failed, draws: Draws) -> Flags:

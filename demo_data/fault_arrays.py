@@ -7,6 +7,7 @@ import numpy as np
 from demo_data.arrays import Flags, Floats
 from demo_data.fault_model import Level, MeanEffect, Outcome, Scale
 from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
+from scoring.contract import Check
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, TAPERED_BUSHING
 from scoring.contract.walkdowns import CHECK_BY_NAME
 
@@ -20,6 +21,11 @@ def _across(pick: str) -> Floats:
         for m in FAULTS
     ]
     return np.array(rows)
+
+
+def is_damage(check: Check, word: str) -> bool:
+    """Tell whether a word says damage that no cure but a new part does away with."""
+    return word in check.allowed and check.allowed.index(word) >= check.damage_exceedance
 
 
 SHARE = _across("share")
@@ -50,7 +56,15 @@ IS_NUMBER: Flags = np.array([CHECK_BY_NAME[name].is_numeric for name in CHECK_NA
 HANG_RATE = np.array([m.hang_rate for m in FAULTS])
 SERVICE_RATE = np.array([m.service_rate for m in FAULTS])
 SERVICE_OUTCOME = np.array([m.service_outcome for m in FAULTS], dtype=np.int8)
-OF_SHAFT: Flags = np.array([m.belongs_to_shaft for m in FAULTS])
+IS_DAMAGE: Flags = np.array(
+    [
+        [is_damage(CHECK_BY_NAME[m.check], o.word) for o in m.outcomes]
+        + [False] * (OUTCOMES - len(m.outcomes))
+        for m in FAULTS
+    ]
+)
+"""Whether an outcome is damage that only its part cures, shape (checks, outcomes)."""
+OUTLASTS_HANGING: Flags = np.array([m.outlasts_hanging for m in FAULTS])
 IS_CURED: Flags = np.array([m.cure is not None for m in FAULTS])
 """Whether people do anything about a check's fault."""
 

@@ -161,7 +161,7 @@ class FaultModel:
         Chance a month that a good check turns bad in service. [1/month]
     service_outcome : int
         What it then turns into.
-    belongs_to_shaft : bool
+    outlasts_hanging : bool
         Whether it stays as it is when the unit is hung anew.
     brings : tuple of Brings
         Other faults that tend to come with it.
@@ -197,7 +197,7 @@ class FaultModel:
     hang_rate: float
     service_rate: float = 0.0
     service_outcome: int = 1
-    belongs_to_shaft: bool = False
+    outlasts_hanging: bool = False
     brings: tuple[Brings, ...] = ()
     shows: str = ""
     effect: MeanEffect = MeanEffect()

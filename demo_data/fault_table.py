@@ -29,3 +29,6 @@ FAULTS: tuple[FaultModel, ...] = tuple(_MODEL_OF[name] for name in CHECK_NAMES)
 
 APPLIES: Flags = np.array([[m in check.mountings for check in _KNOWN] for m in EVERY_MOUNTING])
 """Whether a mounting has a check, shape (mountings, checks)."""
+
+ONLY_WHERE: tuple[str, ...] = tuple(check.only_where for check in _KNOWN)
+"""The column of ``units`` that has to say yes for each check; mostly none."""

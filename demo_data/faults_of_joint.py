@@ -111,6 +111,33 @@ JOINT_FAULTS: tuple[FaultModel, ...] = (
         behind_guard=True,
     ),
     FaultModel(
+        check="screws_missing",
+        outcomes=(Outcome("", 1), Outcome("", 1, _H, 1, 1, 1)),
+        hang_rate=0.004,
+        effect=MeanEffect(slip=0.6),
+        brings=(Brings(1, "screws_low", 1, 1.0),),
+        cure=Cure("retorque_in_passes"),
+        seen=0.5,
+        behind_guard=True,
+    ),
+    FaultModel(
+        check="screws_rechecked",
+        outcomes=(Outcome("yes", 1), Outcome("no", 1, _C, 1)),
+        hang_rate=0.15,
+        effect=MeanEffect(slip=0.5),
+        cure=Cure("retorque_in_passes"),
+        seen=0.6,
+    ),
+    FaultModel(
+        check="witness_mark",
+        outcomes=(Outcome("in_line", 1), Outcome("moved", 1, _C, 1)),
+        hang_rate=0.0,
+        effect=MeanEffect(slip=1.5),
+        cure=Cure("clean_and_refit"),
+        seen=0.35,
+        behind_guard=True,
+    ),
+    FaultModel(
         check="collar_gap_mm",
         outcomes=(
             Outcome("", 1, low=0.1, high=0.9, scale=Scale.GAP),

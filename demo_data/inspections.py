@@ -20,10 +20,14 @@ from demo_data.fleet_state import FleetState
 from demo_data.known_actions import ACTION_NAMES
 from demo_data.measured_values import Yardsticks, values_of
 from scoring.contract.declaration import Kind, Seen
+from scoring.contract.walkdown_kinds import ONCE_STARTED
 from scoring.contract.walkdowns import CHECK_BY_NAME
 
 _CHECKS = tuple(CHECK_BY_NAME[name] for name in CHECK_NAMES)
 HANGING_ONLY: Flags = np.array([check.seen is Seen.HANGING for check in _CHECKS])
+RUNNING_ONLY: Flags = np.array([check.seen is Seen.RUNNING for check in _CHECKS])
+ONCE_RUN: Flags = np.array([check.asked_on == ONCE_STARTED for check in _CHECKS])
+"""Whether a check is asked only once the unit has run."""
 BEHIND_GUARD: Flags = np.array([m.behind_guard for m in FAULTS])
 NEEDS_INSTRUMENT: Flags = np.array([m.needs_instrument for m in FAULTS])
 SHOWY: Flags = np.array([m.showy for m in FAULTS])

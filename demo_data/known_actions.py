@@ -24,6 +24,7 @@ ACTION_AT: dict[str, int] = {name: i for i, name in enumerate(ACTION_NAMES)}
 
 CURES: Flags = np.array([[check in a.cures for check in CHECK_NAMES] for a in _KNOWN])
 BRINGS: Flags = np.array([[name in a.brings for name in ACTION_NAMES] for a in _KNOWN])
+CURES_DAMAGE: Flags = np.array([[check in a.cures_damage for check in CHECK_NAMES] for a in _KNOWN])
 OFF_SHAFT: Flags = np.array([a.off_shaft for a in _KNOWN])
 RENEWS_BEARING: Flags = np.array([BEARING in a.renews for a in _KNOWN])
 RENEWS_SEAL: Flags = np.array([SEAL in a.renews for a in _KNOWN])
@@ -38,6 +39,11 @@ def is_off_shaft(actions: Flags) -> Flags:
 def are_cured(actions: Flags) -> Flags:
     """Whether some action cures each check, shape (visits, checks)."""
     return np.asarray((actions.astype(np.int64) @ CURES.astype(np.int64)) > 0)
+
+
+def is_damage_cured(actions: Flags) -> Flags:
+    """Whether some action brings the part that cures damage too, shape (visits, checks)."""
+    return np.asarray((actions.astype(np.int64) @ CURES_DAMAGE.astype(np.int64)) > 0)
 
 
 def with_brought(actions: Flags, mounting: Whole) -> Flags:

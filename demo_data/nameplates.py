@@ -12,6 +12,7 @@ from demo_data.fault_arrays import SCALES
 from demo_data.fault_model import Scale
 from demo_data.measured_values import Yardsticks
 from demo_data.scenario import ENVIRONMENTS, Scenario
+from scoring.contract.declaration import NO, YES
 from scoring.contract.mountings import (
     CLAMPED,
     EVERY_MOUNTING,
@@ -53,6 +54,8 @@ MOTORS_KW = np.array(
         400,
     ]
 )
+SHARE_WITH_BACKSTOP = 0.3
+STARTS_PER_DAY = (1.0, 2.0, 4.0, 8.0, 20.0, 60.0)
 METRIC_SCREWS = np.array(["M8", "M10", "M12", "M14", "M16", "M20"], dtype=object)
 METRIC_MM = np.array([8.0, 10, 12, 14, 16, 20])
 INCH_SCREWS = np.array(["5/16-18", "3/8-16", "1/2-13", "1/2-13", "5/8-11", "3/4-10"], dtype=object)
@@ -202,6 +205,10 @@ def draw_nameplates(
     plate["collar_gap_max_mm"] = np.where(tapered, np.where(wide, 2.4, 2.0), np.nan)
     seals = np.array(["nbr", "hnbr", "fkm"], dtype=object)
     plate["seal_material"] = seals[_one_of(chance.of("seal").source(), rows, (0.6, 0.15, 0.25))]
+    holds_back = chance.at(every).share("backstop") < SHARE_WITH_BACKSTOP
+    plate["backstop"] = np.where(holds_back, YES, NO)
+    often = chance.at(every).whole("starts a day", 0, len(STARTS_PER_DAY))
+    plate["starts_per_day"] = np.array(STARTS_PER_DAY)[often]
     moved = came_from >= 0
     plate.loc[moved] = plate.loc[came_from[moved]].to_numpy()
     plate = plate.infer_objects()

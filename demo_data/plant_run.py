@@ -16,6 +16,8 @@ from demo_data.inspections import (
     HANGING_ONLY,
     HIDES_OTHERS,
     NEEDS_INSTRUMENT,
+    ONCE_RUN,
+    RUNNING_ONLY,
     SEEN_DURING,
     THROUGH_A_GUARD,
     Visits,
@@ -53,6 +55,8 @@ class PlantRun:
         When each unit serves.
     site, mounting : int array, shape (units,)
         Site and mounting.
+    has : bool array, shape (units, checks)
+        Whether a unit has what each check looks at.
     ambient : float array, shape (units,)
         Temperature around it. [°C]
     measures : bool array, shape (units,)
@@ -77,6 +81,7 @@ class PlantRun:
     lives: ServiceLives
     site: Whole
     mounting: Whole
+    has: Flags
     ambient: Floats
     measures: Flags
     crews: Crews
@@ -97,11 +102,12 @@ class PlantRun:
 
     def crew_chances(self, rows: Whole, crew: Whole) -> Floats:
         """Return the chance of each fault if these crews hang these units, shape (rows, checks)."""
-        return np.asarray(self.fault_chance[crew, self.mounting[rows]])
+        return np.asarray(self.fault_chance[crew, self.mounting[rows]] * self.has[rows])
 
     def reach_while_hanging(self, rows: Whole) -> Floats:
         """Return the factor on seeing each check right after hanging."""
-        return self._with_instrument(rows, np.ones((len(rows), len(CHECK_NAMES))))
+        new = np.ones((len(rows), len(CHECK_NAMES))) * ~RUNNING_ONLY * ~ONCE_RUN
+        return self._within_reach(rows, new)
 
     def reach_in_service(self, draws: Draws, rows: Whole, kind: str) -> Floats:
         """Return the factor on seeing each check on a visit in service."""
@@ -110,8 +116,8 @@ class PlantRun:
         for k in np.flatnonzero(HIDES_OTHERS):
             guarded |= ~IS_FAULT[k][self.state.outcome[rows, k]]
         reach = np.where(guarded[:, None] & BEHIND_GUARD, THROUGH_A_GUARD, 1.0)
-        reach = reach * ~HANGING_ONLY * stopped[:, None]
-        return self._with_instrument(rows, reach)
+        reach = reach * ~HANGING_ONLY * (stopped[:, None] | RUNNING_ONLY)
+        return self._within_reach(rows, reach)
 
     def reach_after_rework(self, rows: Whole, actions: Flags) -> Floats:
         """Return the factor on seeing each check after re-work, by what was done."""
@@ -119,11 +125,12 @@ class PlantRun:
         off = is_off_shaft(actions)[:, None]
         during = (actions.astype(np.int64) @ SEEN_DURING.astype(np.int64)) > 0
         allowed = ~HANGING_ONLY | off | during
-        reach = np.where(off | touched, 1.0, GLANCE) * allowed
-        return self._with_instrument(rows, reach)
+        reach = np.where(off | touched, 1.0, GLANCE) * allowed * ~RUNNING_ONLY
+        return self._within_reach(rows, reach)
 
-    def _with_instrument(self, rows: Whole, reach: Floats) -> Floats:
-        return np.where(NEEDS_INSTRUMENT & ~self.measures[rows][:, None], 0.0, reach)
+    def _within_reach(self, rows: Whole, reach: Floats) -> Floats:
+        unseen = (NEEDS_INSTRUMENT & ~self.measures[rows][:, None]) | ~self.has[rows]
+        return np.where(unseen, 0.0, reach)
 
     def visit(self, kind: str, rows: Whole, day: Whole, reach: Floats) -> None:
         """Walk some units down: write what is seen, and plan re-work for what is found."""
@@ -164,7 +171,8 @@ class PlantRun:
         warm = running_temperature(draws.of("running_temperature_c"), self.ambient[rows], against)
         shaking = vibration(draws.of("vibration_mm_s"), against)
         seen = draws.of("seen").shares(tuple(SEEN_SYMPTOM)) < list(SEEN_SYMPTOM.values())
-        stopped, running = reach.any(axis=1), kind in (AFTER_START, PERIODIC)
+        stopped = (reach * ~RUNNING_ONLY).any(axis=1)
+        running = kind in (AFTER_START, PERIODIC)
         return (
             np.where(stopped & seen[:, 0], weep, np.nan),
             np.where(running & seen[:, 1], warm, np.nan),

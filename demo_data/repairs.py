@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from demo_data.arrays import Codes, Flags, Floats, Whole, Words
 from demo_data.chance import Draws
-from demo_data.fault_arrays import GOOD_CUT, OF_SHAFT, SAME
+from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, OUTLASTS_HANGING, SAME
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
@@ -19,6 +19,7 @@ from demo_data.known_actions import (
     RENEWS_BEARING,
     RENEWS_SEAL,
     are_cured,
+    is_damage_cured,
     is_off_shaft,
     with_brought,
 )
@@ -124,7 +125,9 @@ def apply_actions(
     fresh = draw_hanging(draws, fault_chance)
     good = draws.of("good again").shares(CHECK_NAMES) >= GOOD_CUT[:, 0]
     before = state.outcome[rows]
-    redrawn = off[:, None] & ~tried & ~OF_SHAFT
+    damaged = IS_DAMAGE[np.arange(before.shape[1])[None, :], before]
+    cured &= ~damaged | is_damage_cured(taken)
+    redrawn = off[:, None] & ~tried & ~OUTLASTS_HANGING
     after = np.where(cured, good.astype(np.int8), np.where(redrawn, fresh, before))
     for shows, has in SAME:
         after[:, shows] = after[:, has]

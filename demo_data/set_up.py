@@ -8,6 +8,7 @@ import pandas as pd
 from demo_data.arrays import Whole
 from demo_data.chance import Chance, Draws
 from demo_data.crews import draw_crews
+from demo_data.fault_table import ONLY_WHERE
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging, fault_chances
 from demo_data.nameplates import draw_nameplates, yardsticks_of
@@ -17,6 +18,7 @@ from demo_data.scenario import ENVIRONMENTS, Scenario
 from demo_data.service_lives import draw_service_lives
 from demo_data.true_effects import draw_effects
 from demo_data.true_hazard import build_hazard
+from scoring.contract.declaration import YES
 from scoring.contract.mountings import EVERY_MOUNTING
 
 SHARE_MEASURING = 0.75
@@ -88,7 +90,10 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
     state = FleetState.blank(units, lives.hung)
     state.crew = crews.pick(draws.of("first"), site)
     fault_chance = fault_chances(crews.carelessness)
-    usual = draw_hanging(draws.of("usual"), fault_chance[state.crew, mounting])
+    has = np.column_stack(
+        [plate[name] == YES if name else np.ones(units, np.bool_) for name in ONLY_WHERE]
+    )
+    usual = draw_hanging(draws.of("usual"), fault_chance[state.crew, mounting] * has)
     place = (site, line, surroundings, mounting)
     hazard = build_hazard(chance.of("hazard"), effects, plate, place, (usual, state.crew))
     careful = 0.6 + 0.8 * chance.at(np.arange(sites)).share("careful")
@@ -97,6 +102,7 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         lives=lives,
         site=site,
         mounting=mounting,
+        has=has,
         ambient=plate["ambient_c"].to_numpy(dtype=np.float64),
         measures=draws.share("measures") < SHARE_MEASURING * careful[site],
         crews=crews,

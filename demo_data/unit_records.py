@@ -9,6 +9,7 @@ from demo_data.chance import Chance
 from demo_data.scenario import Scenario
 from demo_data.set_up import NewPlant
 from scoring.contract import UNITS
+from scoring.contract.declaration import YES
 
 KNOWN_SHARE = {
     "required_engagement_mm": 0.55,
@@ -37,6 +38,8 @@ KNOWN_SHARE = {
     "screw_torque_nm": 0.7,
     "torque_passes_required": 0.3,
     "collar_gap_min_mm": 0.4,
+    "starts_per_day": 0.3,
+    "walk_order": 0.6,
     "seal_material": 0.45,
     "environment": 0.9,
     "ambient_c": 0.6,
@@ -54,7 +57,7 @@ TOGETHER = {
     "screw_count": "screw_thread",
     "clamp_length_mm": "hub_outer_mm",
 }
-WHOLE_COLUMNS = ("screw_count", "torque_passes_required")
+WHOLE_COLUMNS = ("screw_count", "torque_passes_required", "walk_order")
 
 
 def unit_keys(scenario: Scenario, site: Whole, sites: int) -> Words:
@@ -114,7 +117,9 @@ def unit_table(chance: Chance, plant: NewPlant, first: np.datetime64) -> pd.Data
     rows, sites = len(site), int(site.max()) + 1
     own = np.arange(rows)
     draws = chance.at(own)
-    table = _blank_out(chance.of("known"), plant.plate, site)
+    on_line = pd.Series(draws.share("walk order")).groupby([site, plant.line])
+    plate = plant.plate.assign(walk_order=on_line.rank(method="first").to_numpy())
+    table = _blank_out(chance.of("known"), plate, site)
     table["unit_id"] = unit_keys(scenario, site, sites)
     reducer = np.where(lives.came_from >= 0, lives.came_from, own)
     moved = np.isin(own, lives.came_from) | (lives.came_from >= 0)
@@ -138,4 +143,8 @@ def unit_table(chance: Chance, plant: NewPlant, first: np.datetime64) -> pd.Data
     table["failures_recorded_from"] = _dates(first, np.maximum(lives.started, 0), kept)
     for column in WHOLE_COLUMNS:
         table[column] = table[column].astype("Int64")
-    return table[[column.name for column in UNITS.columns]]
+    table["backstop"] = blank_unless(
+        (plant.plate["backstop"] == YES).to_numpy() | (draws.share("backstop") < 0.5),
+        plant.plate["backstop"].to_list(),
+    )
+    return table.reindex(columns=[column.name for column in UNITS.columns])

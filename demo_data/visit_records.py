@@ -5,7 +5,7 @@ import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Whole, Words
 from demo_data.blanks import blank_unless
-from demo_data.chance import Chance
+from demo_data.chance import Chance, Draws
 from demo_data.crews import Crews
 from demo_data.fault_table import CHECK_AT
 from demo_data.inspections import DECIMALS
@@ -15,6 +15,7 @@ from demo_data.record_book import Ledger, RecordBook
 from demo_data.repairs import actions_text
 from scoring.contract import CHECKS, EVENTS, REWORK, WALKDOWNS
 from scoring.contract.declaration import Kind
+from scoring.contract.details import CONTACT_PLACES, INBOARD, OUTBOARD
 from scoring.contract.events import FAILURE_MODES
 from scoring.contract.walkdowns import AFTER_START, PERIODIC
 
@@ -89,6 +90,12 @@ def walkdown_table(
         "notes": blank_unless(noted, note),
     }
     values = ledger.column("values")
+    for check in (check for check in CHECKS if check.part_of and check.name in CHECK_AT):
+        part, whole = CHECK_AT[check.name], CHECK_AT[check.part_of]
+        # nobody writes down more of a part than of the whole
+        values[:, part] = np.where(
+            values[:, part] > values[:, whole], values[:, whole], values[:, part]
+        )
     symptoms = {
         "seal_weep": ledger.column("weep"),
         "running_temperature_c": ledger.column("temperature"),
@@ -100,8 +107,27 @@ def walkdown_table(
         known = check.name in CHECK_AT
         raw = values[:, CHECK_AT[check.name]] if known else symptoms.get(check.name, unseen)
         columns[check.name] = _cells(raw, check.kind, check.allowed, _decimals(check.name))
-    table = pd.DataFrame(columns)[[column.name for column in WALKDOWNS.columns]]
+    table = _with_details(draws, pd.DataFrame(columns), unit, chance)
+    table = table.reindex(columns=[column.name for column in WALKDOWNS.columns])
     return table.iloc[order].reset_index(drop=True)
+
+
+def _with_details(draws: Draws, table: pd.DataFrame, unit: Whole, chance: Chance) -> pd.DataFrame:
+    """Say where metal touched and which seal it was, where somebody wrote it down.
+
+    Both stay the same at a unit: it is one place that touches, and one seal that is bad.
+    """
+    of_unit = chance.at(unit)
+    place = np.array(CONTACT_PLACES, dtype=object)[of_unit.whole("contact at", 0, 5)]
+    touches = (table["metal_contact"] == "yes").to_numpy()
+    side = np.array([INBOARD, OUTBOARD], dtype=object)[of_unit.whole("seal side", 0, 2)]
+    bad = table["seal_lip"].isin(["painted", "damaged"]) | table["seal_weep"].isin(
+        ["damp", "dripping"]
+    )
+    return table.assign(
+        contact_at=blank_unless(touches & (draws.share("contact at") < 0.6), place),
+        seal_side=blank_unless(bad.to_numpy() & (draws.share("seal side") < 0.5), side),
+    )
 
 
 def _decimals(check: str) -> int:
@@ -175,7 +201,7 @@ def event_table(
             "cost": np.where(recorded & (stretch < 1.5), np.round(cost * stretch, -1), np.nan),
             "notes": None,
         },
-    )[[column.name for column in EVENTS.columns]]
+    ).reindex(columns=[column.name for column in EVENTS.columns])
     return table.iloc[order].reset_index(drop=True), keys
 
 
@@ -225,5 +251,5 @@ def rework_table(
             ),
             "notes": None,
         },
-    )[[column.name for column in REWORK.columns]]
+    ).reindex(columns=[column.name for column in REWORK.columns])
     return table.iloc[order].reset_index(drop=True)
