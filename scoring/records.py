@@ -1,12 +1,13 @@
 """A fleet: the checked tables that everything after intake works on."""
 
 from dataclasses import dataclass, fields
+from typing import Protocol
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import FLEET_TABLES, Check, Column, Kind, Table
+from scoring.contract import FLEET_TABLES, Column, Kind, Table
 from scoring.contract.declaration import YES
 from scoring.contract.mountings import EVERY_MOUNTING
 
@@ -79,24 +80,36 @@ def has_mounting(units: pd.DataFrame, mountings: tuple[str, ...]) -> NDArray[np.
     return answer
 
 
-def has_check(units: pd.DataFrame, check: Check) -> NDArray[np.bool_]:
-    """Tell which units have what a check looks at.
+class PartOfUnits(Protocol):
+    """What some units have and others have not, such as what a check looks at."""
+
+    @property
+    def mountings(self) -> tuple[str, ...]:
+        """The mountings that have it."""
+
+    @property
+    def only_where(self) -> str:
+        """The column of ``units`` that has to say yes; may be empty."""
+
+
+def units_with(part: PartOfUnits, units: pd.DataFrame) -> NDArray[np.bool_]:
+    """Tell which units have something.
 
     Parameters
     ----------
+    part : PartOfUnits
+        A check, or what else says of which units it speaks.
     units : DataFrame
-        With the column ``mounting`` and that of ``check.only_where`` as in the table ``units``.
-    check : Check
-        The check.
+        With the column ``mounting`` and that of ``part.only_where`` as in the table ``units``.
 
     Returns
     -------
     ndarray of bool, shape (n_units,)
     """
-    mounting = has_mounting(units, check.mountings)
-    if not check.only_where:
+    mounting = has_mounting(units, part.mountings)
+    if not part.only_where:
         return mounting
-    return mounting & (units[check.only_where] == YES).to_numpy(dtype=bool)
+    return mounting & (units[part.only_where] == YES).to_numpy(dtype=bool)
 
 
 def dtype_of(column: Column) -> object:

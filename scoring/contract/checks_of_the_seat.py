@@ -109,6 +109,7 @@ SEAT_CHECKS: tuple[Check, ...] = (
         about=About.JOINT,
         seen=Seen.STOPPED,
         options={"in_line": "in line", "moved": "moved: shaft and hub have turned or walked"},
+        optional=True,
         how_to_look="paint line across shaft and hub; none there: not seen, and paint one",
         good="one line across shaft and hub",
         damage_from="moved",

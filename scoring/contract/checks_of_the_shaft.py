@@ -33,6 +33,7 @@ SHAFT_CHECKS: tuple[Check, ...] = (
             "fretted": "fretted: red or black dust, pitted",
             "worn": "worn: a step to be felt",
         },
+        optional=True,
         how_to_look="wipe the shaft where the joint sits; look for fretting, feel for a step",
         good="sound, without rust dust, pits or a step",
         damage_from="worn",

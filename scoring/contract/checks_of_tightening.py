@@ -89,6 +89,7 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
         kind=Kind.COUNT,
         worse=Worse.MORE,
         minimum=0,
+        optional=True,
         how_to_look="of the screws counted as low or missing, count those that are not there",
         good="none",
         mountings=CLAMPED,
@@ -106,6 +107,7 @@ TIGHTENING_CHECKS: tuple[Check, ...] = (
         about=About.JOINT,
         seen=Seen.STOPPED,
         options={"yes": "yes, after the first running days", "no": "no"},
+        optional=True,
         how_to_look="ask, and look for the mark: were the clamp screws checked again with the "
         "torque wrench after the first running days",
         good="checked again after the first running days",

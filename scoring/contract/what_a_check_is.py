@@ -54,6 +54,9 @@ class Check(Column):
     due_after_days : int or None
         When a good look grows too old to rely on; planning value of ours. Of a critical check at a
         stopped unit ``LOOK_AGAIN_DAYS``, unless it is told otherwise. [d]
+    optional : bool
+        Whether it may well be that nobody ever looks: that re-work is said to have cured it then
+        asks for no look by itself.
     only_where : str
         A column of ``units`` that has to say yes; empty: every unit of these mountings has it.
     asked_on : tuple of str
@@ -117,6 +120,7 @@ class Check(Column):
     mountings: tuple[str, ...] = EVERY_MOUNTING
     critical_for: tuple[str, ...] = ()
     due_after_days: int | None = None
+    optional: bool = False
     only_where: str = ""
     asked_on: tuple[str, ...] = ()
     damage_from: str = ""

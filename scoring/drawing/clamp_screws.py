@@ -4,6 +4,8 @@ from scoring.drawing.section import Callout, Section
 from scoring.drawing.shapes import Role
 
 CHECKS = ("screws_low", "torque_passes", "tightening_order", "final_torque_nm")
+MORE_CHECKS = ("screws_missing", "screws_rechecked")
+"""Of these a word stands only where something was found."""
 
 SCREW = 0.09
 OFF_WHEN_LOW = 0.12
@@ -31,13 +33,15 @@ def add_screws(section: Section, head: float, tip: float, away: float) -> None:
     section.screw("screw", section.role("screws_low"), (head, tip), away, thick)
     section.screw("screw", lower, (head + off, tip + off), -away, thick)
     at = (head + off + 0.5 * thick, -away)
-    section.callouts.append(Callout(_words(section), at, CHECKS, below=True))
+    section.callouts.append(Callout(_words(section), at, (*CHECKS, *MORE_CHECKS), below=True))
     past = head + 0.4 * s.shaft
     section.places |= {
         "screws_low": (past, -away),
         "final_torque_nm": (past + 0.3 * s.shaft, -away),
         "torque_passes": (past, away),
         "tightening_order": (past + 0.3 * s.shaft, away),
+        "screws_missing": (past + 0.6 * s.shaft, -away),
+        "screws_rechecked": (past + 0.6 * s.shaft, away),
     }
 
 

@@ -135,4 +135,6 @@ def _words_and_places(section: Section, face: float) -> None:
         "shaft_end": (s.engaged, -0.6 * s.radius),
         "shaft_diameter_measured_mm": (face - 0.55 * stub, 0.0),
         "shaft_runout_mm": (face - 0.4 * stub, high),
+        "shaft_seat": (0.5 * s.hub_end, -s.radius),
+        "witness_mark": (0.9 * s.hub_end, s.radius),
     }

@@ -113,11 +113,13 @@ def _words_and_places(section: Section, left: Point, right: Point) -> None:
     seal = s.hub_radius + SEAL_HEIGHT * s.shaft / 2
     seal_at = s.housing_left + SEAL_WIDTH * s.shaft / 2
     section.callouts += [
-        Callout(("output seal", found.said("seal_weep")), (seal_at, seal), ("seal_weep",)),
+        Callout(
+            ("output seal", found.said("seal_weep")), (seal_at, seal), ("seal_weep", "seal_lip")
+        ),
         Callout(
             (f"breather: {found.said('breather')}", f"oil level: {found.said('oil_level')}"),
             (middle, s.housing_radius + 0.18 * s.shaft),
-            ("breather", "oil_level"),
+            ("breather", "oil_level", "mounting_position", "oil_condition"),
         ),
         Callout(
             ("low-speed bearing", *_bearing_words(section)),
@@ -131,6 +133,10 @@ def _words_and_places(section: Section, left: Point, right: Point) -> None:
         "vibration_mm_s": (sum(right) / 2, -bearing),
         "breather": (middle + 0.3 * s.shaft, s.housing_radius + 0.1 * s.shaft),
         "oil_level": (middle, -oil_level(section)),
+        "seal_lip": (s.housing_right - SEAL_WIDTH * s.shaft / 2, -seal),
+        "mounting_position": (middle - 0.3 * s.shaft, s.housing_radius + 0.1 * s.shaft),
+        "oil_condition": (middle + 0.3 * s.shaft, -oil_level(section)),
+        "backstop_direction": (middle, s.hub_radius + 0.5 * (s.housing_radius - s.hub_radius)),
     }
 
 

@@ -83,6 +83,8 @@ class Effect:
         Where the multipliers come from.
     mountings : tuple of str
         The mountings that have it.
+    share_with : float
+        Share of these units that have what its checks look at; planning value of ours. [-]
     """
 
     name: str
@@ -96,6 +98,12 @@ class Effect:
     uncertainty: float = 0.5
     origin: str = PLANNING_VALUE
     mountings: tuple[str, ...] = EVERY_MOUNTING
+    share_with: float = 1.0
+
+    @property
+    def only_where(self) -> str:
+        """The column of ``units`` that has to say yes, as its checks have it."""
+        return CHECK_BY_NAME[self.checks[0]].only_where
 
     def __post_init__(self) -> None:
         """Refuse an effect by which a worse state could lower a risk."""

@@ -1,4 +1,4 @@
-"""How torque arm, breather and oil multiply hazards; the held arm itself is worked out apart."""
+"""How torque arm and housing multiply hazards; the held arm itself is worked out apart."""
 
 from scoring.handbook.effect import Effect, both
 from scoring.handbook.states import exceedance_of, value_of
@@ -76,5 +76,46 @@ EFFECTS_OF_THE_HOUSING = (
         states=(0, 1, 2),
         usual=(0.88, 0.08, 0.04),
         multipliers=both((1, 1.15, 2.5), (1, 1.5, 1.5)),
+    ),
+    Effect(
+        name="mounting_position",
+        label="plugs of another mounting position",
+        checks=("mounting_position",),
+        state=exceedance_of("mounting_position"),
+        unit="",
+        states=(0, 1),
+        usual=(0.97, 0.03),
+        multipliers=both((1, 1.4), (1, 1.6)),
+    ),
+    Effect(
+        name="oil_condition",
+        label="oil condition",
+        checks=("oil_condition",),
+        state=exceedance_of("oil_condition"),
+        unit="",
+        states=(0, 1, 2, 3),
+        usual=(0.91, 0.04, 0.04, 0.01),
+        multipliers=both((1, 1.4, 2, 3), (1, 1.1, 1.3, 1.4)),
+    ),
+    Effect(
+        name="seal_lip",
+        label="lip of the output seal",
+        checks=("seal_lip",),
+        state=exceedance_of("seal_lip"),
+        unit="",
+        states=(0, 1, 2),
+        usual=(0.93, 0.05, 0.02),
+        multipliers=both((1, 1.05, 1.15), (1, 1.6, 2.5)),
+    ),
+    Effect(
+        name="backstop_direction",
+        label="direction of the backstop",
+        checks=("backstop_direction",),
+        state=exceedance_of("backstop_direction"),
+        unit="",
+        states=(0, 1),
+        usual=(0.985, 0.015),
+        multipliers=both((1, 1.8), (1, 1.2)),
+        share_with=0.3,
     ),
 )

@@ -16,7 +16,7 @@ from scoring.handbook.prevalence import (
     shrink,
 )
 from scoring.limits import UnitLimits
-from scoring.records import has_mounting
+from scoring.records import units_with
 from scoring.timeline.known import Known
 
 Ints = NDArray[np.int64]
@@ -50,7 +50,7 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
     for effect in EFFECTS:
         if any(CHECK_BY_NAME[name].symptom for name in effect.checks):
             continue
-        here = has_mounting(first.units, effect.mountings)
+        here = units_with(effect, first.units)
         state = np.where(here, effect.state(evidence), np.nan)
         looks[effect.name] = count_looks(effect.usual, effect.states, state, group)
     for what, check in CHECK_OF_THE_ARM.items():

@@ -208,7 +208,7 @@ def usual_log_product(mode: str, mounting: str) -> float:
     True
     """
     logs = [
-        np.log(effect.usual_mean_and_square(mode)[0])
+        np.log1p(effect.share_with * (effect.usual_mean_and_square(mode)[0] - 1))
         for effect in EFFECTS
         if mounting in effect.mountings
     ]

@@ -10,7 +10,7 @@ from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.handbook.effect import Effect, Evidence
 from scoring.handbook.prevalence import Prevalence
 from scoring.limits import UnitLimits
-from scoring.records import has_mounting
+from scoring.records import units_with
 from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
@@ -74,7 +74,7 @@ class UnitEvidence(Evidence):
     def looked(self, effect: Effect) -> Looked:
         """Tell what was seen of an effect; it is asked for each failure and worked out once."""
         if effect.name not in self._looked:
-            here = has_mounting(self.known.units, effect.mountings)
+            here = units_with(effect, self.known.units)
             state = np.where(here, effect.state(self), np.nan)
             seen = ~np.isnan(state)
             cured = here & ~seen & any_reported_cured(self.known, effect.checks)

@@ -76,6 +76,7 @@ def _column(column: Column) -> list[object]:
     declared: list[object] = [column.name, column.kind, column.unit, column.allowed]
     if isinstance(column, Check):
         declared += [column.worse.name, column.seen, column.mountings, column.symptom]
+        declared += [column.only_where, column.damage_from]
     return declared
 
 
@@ -89,4 +90,5 @@ def _effect(effect: Effect) -> list[object]:
         effect.multipliers,
         effect.uncertainty,
         effect.mountings,
+        effect.share_with,
     ]

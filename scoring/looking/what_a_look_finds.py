@@ -59,6 +59,11 @@ class Shown:
         have = CHECK_BY_NAME[self.check].mountings
         return have if self.effect is None else tuple(m for m in have if m in self.effect.mountings)
 
+    @property
+    def only_where(self) -> str:
+        """The column of ``units`` that has to say yes; may be empty."""
+        return CHECK_BY_NAME[self.check].only_where
+
 
 SHOWN_BY_LOOKS: tuple[Shown, ...] = (
     *(Shown(check, effect.name, effect) for effect in EFFECTS for check in effect.checks),

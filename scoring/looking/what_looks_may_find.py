@@ -12,7 +12,7 @@ from scoring.handbook.prevalence import CLAMPED, METAL
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.cures_on_record import chance_that_cures_succeeded
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS, Shown, values_found
-from scoring.records import has_mounting
+from scoring.records import has_mounting, units_with
 from scoring.timeline.known import Status
 
 Floats = NDArray[np.float64]
@@ -98,7 +98,7 @@ class _Fleet:
     def where(self, shown: Shown) -> dict[str, Flags]:
         """Tell at which units a look would tell something, and why."""
         known, check = self.evidence.known, CHECK_BY_NAME[shown.check]
-        here = has_mounting(known.units, shown.mountings)
+        here = units_with(shown, known.units)
         untold = here & ~_is_seen(shown, self.evidence)
         cured = (known.status[list(shown.checks)] == Status.REPORTED_CURED).any(axis=1).to_numpy()
         due = np.zeros(len(here), dtype=bool)

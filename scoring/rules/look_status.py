@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS
 from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
-from scoring.records import has_check, has_mounting
+from scoring.records import has_mounting, units_with
 from scoring.timeline.known import Known, Status
 
 Flags = NDArray[np.bool_]
@@ -64,8 +64,9 @@ def look_status(known: Known, limits: UnitLimits) -> LookStatus:
             critical & (status == Status.NOT_SEEN) & ~_shown_otherwise(check.name, known, limits)
         )
         not_seen.append((unseen, check.label))
-        has_it = has_check(known.units, check)
-        cured.append((has_it & (status == Status.REPORTED_CURED), check.label))
+        has_it = units_with(check, known.units)
+        asks = has_it & (status == Status.REPORTED_CURED) & (not check.optional)
+        cured.append((asks, check.label))
         if check.due_after_days is not None:
             age = (known.as_of - known.seen_on[check.name]).dt.days
             old = critical & (status == Status.SEEN) & (age > check.due_after_days).to_numpy()

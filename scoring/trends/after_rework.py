@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS, Check
-from scoring.records import has_check
+from scoring.records import units_with
 from scoring.timeline import Timeline
 from scoring.timeline.check_state import lasting_exceedance
 from scoring.timeline.looks import Looks
@@ -140,7 +140,7 @@ def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.Data
     resets = resets.where(resets.void(check.name))
     spells = _Spells.of(resets, looks, check, len(timeline.records.unit))
     row = _row_of_rework(timeline, resets)
-    has_it = has_check(timeline.fleet.units, check)[resets.unit]
+    has_it = units_with(check, timeline.fleet.units)[resets.unit]
     keep = np.flatnonzero(resets.cures[check.name] & (row >= 0) & has_it)
     first, again = spells.first_look[keep], spells.found_again[keep]
     bad = np.append(looks.exceedance > 0, [False])[first]

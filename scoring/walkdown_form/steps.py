@@ -10,7 +10,7 @@ import pandas as pd
 from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
 from scoring.contract.details import DETAILS, Detail
 from scoring.drawing.walk_stations import STATIONS, station_of
-from scoring.records import has_check
+from scoring.records import units_with
 from scoring.rules.rulebook import RULEBOOK
 from scoring.walkdown_form.answers_offered import values_offered
 from scoring.walkdown_form.check_picture import picture_id
@@ -66,7 +66,7 @@ def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]
     steps: list[list[Step]] = [[] for _ in range(len(units))]
     for name in WALKING_ORDER:
         check = CHECK_BY_NAME[name]
-        here = np.flatnonzero(has_check(units, check))
+        here = np.flatnonzero(units_with(check, units))
         if len(here) == 0:
             continue
         some, their = (t.iloc[here].reset_index(drop=True) for t in (units, limits))

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
+from scoring.contract import CHECKS
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.intake import RawTable, check_fleet
 
@@ -31,7 +32,13 @@ def assess_units(units: Sequence[Unit], horizon_days: int = 365) -> Assessment:
     usual = {"site": "quarry", "installed_on": "2025-10-01", "mounting": "shrink_disc"}
     tables = {
         "units": [
-            {"unit_id": n, **usual, **usual_shaft(unit.plate), **unit.plate}
+            {
+                "unit_id": n,
+                **usual,
+                **usual_shaft(unit.plate),
+                **with_what_is_looked_at(unit.checks),
+                **unit.plate,
+            }
             for n, unit in zip(names, units, strict=True)
         ],
         "walkdowns": [
@@ -49,6 +56,15 @@ def assess_units(units: Sequence[Unit], horizon_days: int = 365) -> Assessment:
     checked = check_fleet(raw, AS_OF)
     assert checked.faults.empty, checked.faults.to_string()
     return FleetAssessor(checked.fleet).assess(AS_OF, horizon_days)
+
+
+def with_what_is_looked_at(checks: Cells) -> Cells:
+    """Say that a unit has what only some have, where a look at it is told."""
+    return {
+        name: "yes"
+        for check, name in ((check.name, check.only_where) for check in CHECKS)
+        if name and check in checks
+    }
 
 
 def usual_shaft(plate: Cells) -> Cells:

@@ -26,8 +26,8 @@ def plant_check() -> None:
     """Plant a check in the middle of those that the contract has."""
     half = len(contract.CHECKS) // 2
     checks = (*contract.CHECKS[:half], PLANTED, *contract.CHECKS[half:])
-    first = contract.WALKDOWNS.columns[: -len(contract.CHECKS)]
-    table = dataclasses.replace(contract.WALKDOWNS, columns=(*first, *checks))
+    others = [column for column in contract.WALKDOWNS.columns if column not in contract.CHECKS]
+    table = dataclasses.replace(contract.WALKDOWNS, columns=(*others, *checks))
     for module in (contract, walkdowns):
         module.CHECKS, module.WALKDOWNS = checks, table
     walkdowns.CHECK_BY_NAME[PLANTED.name] = PLANTED

@@ -14,6 +14,7 @@ GOOD_AND_BAD = {
     "torque_passes": (3, 1),
     "final_torque_nm": (100, 60),
     "screws_low": (0, 3),
+    "screws_missing": (0, 1),
     "collar_gap_mm": (1.5, 4),
     "disc_offset_mm": (0.5, 12),
     "isolators_free": (1, 0),

@@ -25,6 +25,7 @@ GOOD = {
     "torque_passes": 3,
     "final_torque_nm": 90,
     "screws_low": 0,
+    "screws_missing": 0,
     "collar_gap_mm": 2,
     "disc_offset_mm": 0,
     "isolators_free": 1,
@@ -42,6 +43,7 @@ BAD = {
     "torque_passes": (1, 0),
     "final_torque_nm": (20, 150),
     "screws_low": (1, 8),
+    "screws_missing": (1, 8),
     "collar_gap_mm": (0, 6),
     "disc_offset_mm": (5, 60),
     "isolators_free": (0,),
@@ -86,7 +88,7 @@ def one_bad(mounting: str) -> list[Unit]:
     """Return a unit for each bad value, all else being good; and one with it alone seen."""
     good = all_good(mounting)
     return [
-        Unit(plate, {**rest, check.name: value})
+        Unit(plate, {k: v for k, v in rest.items() if k != check.part_of} | {check.name: value})
         for check in checks_of(mounting)
         for value in bad_values(check)
         for plate, rest in ((good.plate, good.checks), ({"mounting": mounting}, {}))

@@ -15,6 +15,8 @@ from scoring.handbook.multipliers import EFFECTS, USUAL_LOG_PRODUCTS
 
 BY_NAME = pytest.mark.parametrize("effect", EFFECTS, ids=lambda effect: effect.name)
 HARMS_PEOPLE_NOT_BEARINGS = {"guard"}
+SHOWN_BY_THE_GRIP = {"witness_mark", "shaft_seat", "screws_missing", "screws_rechecked"}
+"""What bears on how the joint grips, and on bearing and seal only through that."""
 
 
 @BY_NAME
@@ -54,7 +56,8 @@ def test_not_seen_lies_between_good_and_worst_and_a_faulty_one_above_it(effect, 
 def test_every_check_that_is_a_cause_is_looked_at():
     looked_at = {check for effect in EFFECTS for check in effect.checks}
     looked_at |= set(held_arm_effect.CHECKS)
-    assert {check.name for check in CHECKS} - looked_at == HARMS_PEOPLE_NOT_BEARINGS
+    apart = HARMS_PEOPLE_NOT_BEARINGS | SHOWN_BY_THE_GRIP
+    assert {check.name for check in CHECKS} - looked_at == apart
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
@@ -62,7 +65,7 @@ def test_every_check_of_a_mounting_is_looked_at_on_that_mounting(mounting):
     looked_at = {c for e in EFFECTS if mounting in e.mountings for c in e.checks}
     looked_at |= set(held_arm_effect.CHECKS)
     has = {check.name for check in CHECKS if mounting in check.mountings}
-    assert has - looked_at == HARMS_PEOPLE_NOT_BEARINGS
+    assert has - looked_at == HARMS_PEOPLE_NOT_BEARINGS | (SHOWN_BY_THE_GRIP & has)
 
 
 @pytest.mark.parametrize("mode", MODES)
@@ -74,7 +77,8 @@ def test_base_rate_times_usual_multipliers_is_the_field_rate(mounting, mode):
     for effect in EFFECTS:
         if mounting in effect.mountings:
             states = zip(effect.usual, effect.multipliers[mode], strict=True)
-            product *= sum(share * multiplier for share, multiplier in states)
+            mean = sum(share * multiplier for share, multiplier in states)
+            product *= 1 + effect.share_with * (mean - 1)
     assert base * product == pytest.approx(rate)
     assert base < 0.75 * rate
 

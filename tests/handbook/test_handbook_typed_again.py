@@ -36,6 +36,10 @@ arm_misset: 0.5 2 5; 60 30 10; 1 1.15 1.4; 1 1.1 1.2
 arm_angle: 0 15 30 45; 90 6 3 1; 1 1.15 1.4 1.8; 1 1.05 1.1 1.2
 breather: 0 1; 91 9; 1 1.5; 1 3
 oil_level: 0 1 2; 88 8 4; 1 1.15 2.5; 1 1.5 1.5
+mounting_position: 0 1; 97 3; 1 1.4; 1 1.6
+oil_condition: 0 1 2 3; 91 4 4 1; 1 1.4 2 3; 1 1.1 1.3 1.4
+seal_lip: 0 1 2; 93 5 2; 1 1.05 1.15; 1 1.6 2.5
+backstop_direction: 0 1; 98.5 1.5; 1 1.8; 1 1.2
 running_temperature: 25 40 55 75; 50 35 10 5; 1 1.4 2.2 4; 1 1.2 1.5 2
 vibration: 1.5 3 4.5 7.1; 50 30 15 5; 1 1.5 2.2 3.6; 1 1.15 1.3 1.5
 seal_weep: 0 1 2; 85 13 2; 1 1.2 1.5; 1 2 3
@@ -54,6 +58,7 @@ def test_each_effect_is_as_typed_again(name, numbers):
     assert list(effect.multipliers["low_speed_bearing"]) == bearing
     assert list(effect.multipliers["seal_leak"]) == seal
     assert effect.uncertainty == 0.5
+    assert effect.share_with == (0.3 if name == "backstop_direction" else 1)
 
 
 def test_no_effect_is_gone_and_numbers_that_stand_alone_are_as_typed_again():
