@@ -37,7 +37,8 @@ def rise_over_ambient(evidence: Evidence) -> Floats:
 
 def engagement_shortage(evidence: Evidence) -> Floats:
     """Take the share [-] of the required engagement that is missing; the worse of two checks."""
-    required = evidence.limit("required_engagement_mm")
+    stated, usual = (evidence.limit(f"{of}_engagement_mm") for of in ("required", "usual"))
+    required = np.where(np.isnan(stated), usual, stated)
     measured = np.maximum(1 - evidence.value("engagement_mm") / required, 0.0)
     return np.fmax(measured, evidence.exceedance("shaft_end") * SHORTAGE_OF_A_SHORT_END)
 

@@ -6,6 +6,13 @@ always comes first.
 
 from dataclasses import dataclass
 
+from scoring.contract.mountings import (
+    KEYED_BORE,
+    SHRINK_DISC,
+    SHRINK_DISC_SUPPORT_BUSHINGS,
+    TAPERED_BUSHING,
+)
+
 COMMON_PRACTICE = "common practice, no source"
 FROM_MEMORY = "from memory"
 PLANNING_VALUE = "planning value of ours"
@@ -37,6 +44,23 @@ TORQUE_PASSES = Assumed(3, "", "3 torque passes asked for", COMMON_PRACTICE)
 COLLAR_GAP_MIN = Assumed(1, "mm", "collar gap of at least 1 mm", COMMON_PRACTICE)
 COLLAR_GAP_MAX = Assumed(2, "mm", "collar gap of at most 2 mm", COMMON_PRACTICE)
 ISOLATOR_THICKNESS = Assumed(25, "mm", "isolator 25 mm thick", PLANNING_VALUE)
+
+ENGAGEMENT_IN_DIAMETERS = {
+    KEYED_BORE: Assumed(
+        1.0, "", "shaft in the bore over at least 1 shaft diameter", PLANNING_VALUE
+    ),
+    TAPERED_BUSHING: Assumed(
+        1.2, "", "shaft in the bushing over at least 1.2 shaft diameters", PLANNING_VALUE
+    ),
+    SHRINK_DISC: Assumed(
+        1.5, "", "shaft in the bore over at least 1.5 shaft diameters", PLANNING_VALUE
+    ),
+    SHRINK_DISC_SUPPORT_BUSHINGS: Assumed(
+        1.5, "", "shaft in the bore over at least 1.5 shaft diameters", PLANNING_VALUE
+    ),
+}
+"""Over the shaft's diameter, by mounting; below what any of them would be designed for, so that
+what falls short of it is short of any manual's length."""
 
 SQUEEZE_SHARE = Assumed(
     0.15,

@@ -103,6 +103,12 @@ def _no_isolator_turns(values: Floats, limits: pd.DataFrame) -> Floats:
     return 1.0 - values
 
 
+def _too_little_shaft(values: Floats, limits: pd.DataFrame) -> Floats:
+    """Hold it against what the manual asks for, else against what is usual for the mounting."""
+    required = _column(limits, "required_engagement_mm")
+    return np.fmax(required, _column(limits, "usual_engagement_mm")) - values
+
+
 def _nothing_is_said(values: Floats, limits: pd.DataFrame) -> Floats:
     """Leave a measured check unjudged of which nobody has said what is good."""
     del limits
@@ -114,7 +120,7 @@ def _squeezed(values: Floats, limits: pd.DataFrame) -> Floats:
 
 
 _BEYOND: dict[str, Callable[[Floats, pd.DataFrame], Floats]] = {
-    "engagement_mm": lambda values, limits: _column(limits, "required_engagement_mm") - values,
+    "engagement_mm": _too_little_shaft,
     "shaft_diameter_measured_mm": _outside("shaft_low_mm", "shaft_high_mm"),
     "shaft_runout_mm": _above(assumptions.MOST_RUNOUT.value),
     "torque_passes": lambda values, limits: _column(limits, "torque_passes_required") - values,

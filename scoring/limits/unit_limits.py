@@ -76,6 +76,12 @@ def unit_limits(units: pd.DataFrame) -> UnitLimits:
     assume("collar_gap_max_mm", assumptions.COLLAR_GAP_MAX, tapered)
     assume("isolator_thickness_mm", assumptions.ISOLATOR_THICKNESS, everywhere)
     values["required_engagement_mm"] = units["required_engagement_mm"].to_numpy()
+    values["usual_engagement_mm"] = np.nan
+    for mounting, assumed in assumptions.ENGAGEMENT_IN_DIAMETERS.items():
+        here = has_mounting(units, (mounting,)) & units["required_engagement_mm"].isna().to_numpy()
+        usual = assumed.value * units["shaft_diameter_mm"]
+        values["usual_engagement_mm"] = values["usual_engagement_mm"].mask(here, usual)
+        words.append((here, assumed.words))
     values["screw_torque_nm"] = units["screw_torque_nm"].to_numpy()
     low, high, unknown = _shaft_size(units)
     values["shaft_low_mm"], values["shaft_high_mm"] = low, high

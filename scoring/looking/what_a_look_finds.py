@@ -138,7 +138,8 @@ def _limit(limits: pd.DataFrame, name: str) -> Floats:
 
 def _engagement(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
     del units
-    return _limit(limits, "required_engagement_mm") * (1 - state)
+    stated, usual = (_limit(limits, f"{of}_engagement_mm") for of in ("required", "usual"))
+    return np.where(np.isnan(stated), usual, stated) * (1 - state)
 
 
 def _diameter(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:

@@ -1,8 +1,16 @@
 """Rules on how far and how well the shaft sits in the unit."""
 
+import numpy as np
+
 from scoring.contract.mountings import CLAMPED, KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS
-from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY
-from scoring.rules.rule import Rule, Severity
+from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY, PLANNING_VALUE
+from scoring.rules.rule import Circumstances, Flags, Rule, Severity
+
+
+def _asked_for(at: Circumstances) -> Flags:
+    known: Flags = ~np.isnan(at.limit("required_engagement_mm"))
+    return known
+
 
 _SHORT = "a joint short of shaft cannot be relied on for any torque"
 
@@ -12,6 +20,7 @@ ENGAGEMENT_RULES = (
         check="engagement_mm",
         severity=Severity.HOLD,
         mountings=CLAMPED,
+        only_where=_asked_for,
         reason="shaft short: {value} mm in the bore, {limit} mm asked for",
         why=_SHORT,
         action="reseat_on_shaft",
@@ -23,11 +32,24 @@ ENGAGEMENT_RULES = (
         check="engagement_mm",
         severity=Severity.CORRECT,
         mountings=(KEYED_BORE,),
+        only_where=_asked_for,
         reason="shaft short: {value} mm in the bore, {limit} mm asked for",
         why="the key carries on a part of its length only",
         action="reseat_on_shaft",
         origin=COMMON_PRACTICE,
         limit="required_engagement_mm",
+    ),
+    Rule(
+        name="shaft_short_of_what_is_usual",
+        check="engagement_mm",
+        severity=Severity.CORRECT,
+        reason="little shaft in the bore: {value} mm, where at least {limit} mm is usual; what the "
+        "manual asks for is not recorded",
+        why="too little shaft carries too little torque; enter required_engagement_mm from the "
+        "unit's own manual",
+        action="reseat_on_shaft",
+        origin=PLANNING_VALUE,
+        limit="usual_engagement_mm",
     ),
     Rule(
         name="shaft_end_short_in_friction_joint",

@@ -9,7 +9,10 @@ from scoring.limits.assumptions import Assumed
 from scoring.rules.rulebook import RULEBOOK
 
 RECORDED: dict[str, tuple[tuple[str, ...], str]] = {
-    "engagement_mm": (("required_engagement_mm",), ""),
+    "engagement_mm": (
+        ("required_engagement_mm",),
+        f"usual for its mounting, {assumptions.PLANNING_VALUE}; the manual comes first",
+    ),
     "shaft_diameter_measured_mm": (
         ("shaft_tolerance", "shaft_low_mm"),
         "the widest tolerance classes of the list, as none is recorded of this unit",

@@ -88,6 +88,11 @@ def findings(fleet: Fleet) -> tuple[pd.DataFrame, pd.DataFrame]:
     for check, words in WORDS_HOLD_CLAMPED.items():
         hold[check] = now[check].isin(words) & clamped
     short = number["engagement_mm"] < units["required_engagement_mm"]
+    diameters = (
+        units["mounting"].map({"keyed_bore": 1, "tapered_bushing": 1.2}).fillna(1.5).astype(float)
+    )
+    not_stated = units["required_engagement_mm"].isna()
+    little = not_stated & (number["engagement_mm"] < diameters * units["shaft_diameter_mm"])
     hold["engagement_mm"] = short & clamped
     ratio = number["final_torque_nm"] / units["screw_torque_nm"]
     hold["final_torque_nm"] = ratio < 0.96
@@ -99,7 +104,7 @@ def findings(fleet: Fleet) -> tuple[pd.DataFrame, pd.DataFrame]:
     first = {c.name: c.allowed[0] for c in CHECKS if c.name in FIRST_WORDS_GOOD}
     for check, good in first.items():
         found[check] |= now[check].notna() & (now[check] != good)
-    found["engagement_mm"] |= short
+    found["engagement_mm"] |= short | little
     right = np.where(tapered, "star", "circular")
     found["tightening_order"] = now["tightening_order"].notna() & (now["tightening_order"] != right)
     found["torque_passes"] |= number["torque_passes"] < units["torque_passes_required"].fillna(3)

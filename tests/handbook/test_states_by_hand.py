@@ -26,7 +26,8 @@ def state(effect, unit, **seen):
         ("engagement", STATED, {"shaft_end": "reaches"}, 0),
         ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "90"}, 0.2),
         ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "70"}, 0.3),
-        ("engagement", {}, {"engagement_mm": "60"}, np.nan),
+        ("engagement", {}, {"engagement_mm": "60"}, 0.5),  # 1.5 times 80 mm are usual
+        ("engagement", {}, {"engagement_mm": "130"}, 0),
         ("final_torque", STATED, {"final_torque_nm": "152"}, (0.95 * 200 - 152) / 200),
         ("final_torque", STATED, {"final_torque_nm": "248"}, (248 - 1.05 * 200) / 200),
         ("final_torque", STATED, {"final_torque_nm": "200"}, 0),

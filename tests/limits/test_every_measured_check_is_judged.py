@@ -18,6 +18,7 @@ LIMITS = {
     "collar_gap_max_mm": 2.0,
     "isolator_thickness_mm": 30.0,
     "required_engagement_mm": 100.0,
+    "usual_engagement_mm": np.nan,
     "screw_torque_nm": 50.0,
     "shaft_low_mm": 79.9,
     "shaft_high_mm": 80.0,

@@ -18,6 +18,12 @@ OF_THE_MOUNTING = {
     "shrink_disc_support_bushings": {"isolator_thickness_mm", "torque_passes_required"},
     "tapered_bushing": {*ASSUMED},
 }
+ENGAGED = {
+    "keyed_bore": (1, "shaft in the bore over at least 1 shaft diameter"),
+    "tapered_bushing": (1.2, "shaft in the bushing over at least 1.2 shaft diameters"),
+    "shrink_disc": (1.5, "shaft in the bore over at least 1.5 shaft diameters"),
+    "shrink_disc_support_bushings": (1.5, "shaft in the bore over at least 1.5 shaft diameters"),
+}
 STARTED = "started when it was hung"
 WIDEST = "shaft within the widest classes of the list, none given"
 
@@ -34,7 +40,7 @@ def test_what_is_blank_is_assumed_and_said_where_the_mounting_has_it(mounting):
     for column, (value, _) in ASSUMED.items():
         assert limits[column] == value
     words = {ASSUMED[column][1] for column in OF_THE_MOUNTING[mounting]}
-    assert said == words | {STARTED, WIDEST}
+    assert said == words | {STARTED, WIDEST, ENGAGED[mounting][1]}
 
 
 @pytest.mark.parametrize("column", ASSUMED)
@@ -43,11 +49,21 @@ def test_what_is_given_is_taken_and_nothing_said_of_it(column):
     limits, said = limits_of(mounting="tapered_bushing", **{column: str(value + 1)})
     assert limits[column] == value + 1
     others = {words for _, words in ASSUMED.values()} - {words}
-    assert said == others | {STARTED, WIDEST}
+    assert said == others | {STARTED, WIDEST, ENGAGED["tapered_bushing"][1]}
+
+
+@pytest.mark.parametrize("mounting", ENGAGED)
+def test_the_usual_engagement_goes_by_the_shaft_and_only_where_none_is_asked_for(mounting):
+    limits, _ = limits_of(mounting=mounting, shaft_diameter_mm="90")
+    assert limits["usual_engagement_mm"] == pytest.approx(90 * ENGAGED[mounting][0])
+    limits, said = limits_of(mounting=mounting, required_engagement_mm="80")
+    assert np.isnan(limits["usual_engagement_mm"])
+    assert ENGAGED[mounting][1] not in said
 
 
 def test_a_unit_that_says_everything_assumes_nothing():
     given = {column: str(value) for column, (value, _) in ASSUMED.items()}
+    given["required_engagement_mm"] = "90"
     _, said = limits_of(started_on="2024-01-01", shaft_tolerance="h9", **given)
     assert said == set()
 

@@ -47,9 +47,34 @@ def test_no_finding_only_where_every_critical_check_was_seen_and_good(mounting):
 
 def test_a_measured_engagement_shows_the_shaft_end_where_the_requirement_is_known():
     good = {n: v for n, v in good_for("shrink_disc").items() if n != "shaft_end"}
-    assert verdict_of(judged(None, **good, engagement_mm=100)) == "watch"
+    assert verdict_of(judged(None, **good, engagement_mm=150)) == "watch"
     known = {"required_engagement_mm": 100}
+    assert verdict_of(judged(known, **good, engagement_mm=150)) == "no_finding"
     assert verdict_of(judged(known, **good, engagement_mm=100)) == "no_finding"
+
+
+@pytest.mark.parametrize(
+    ("mounting", "little", "enough"),
+    [
+        ("keyed_bore", 89, 90),
+        ("tapered_bushing", 107, 108),
+        ("shrink_disc", 134, 135),
+        ("shrink_disc_support_bushings", 25, 135),
+    ],
+)
+def test_little_shaft_is_never_more_than_to_be_corrected_where_the_manual_is_not_on_record(
+    mounting, little, enough
+):
+    unit = {"mounting": mounting, "shaft_diameter_mm": 90}
+    short, right = (
+        ranked(unit, **good_for(mounting) | {"engagement_mm": seen}) for seen in (little, enough)
+    )
+    assert (verdict_of(short), verdict_of(right)) == ("correct", "no_finding")
+    assert "what the manual asks for is not recorded" in short.ranking["main_reasons"].iloc[0]
+    assert "shaft diameter" in short.ranking["assumed"].iloc[0]
+    stated = unit | {"required_engagement_mm": 150}
+    held = verdict_of(ranked(stated, **good_for(mounting) | {"engagement_mm": little}))
+    assert held == ("correct" if mounting == "keyed_bore" else "hold")
 
 
 def test_a_good_look_two_years_old_is_due_again():

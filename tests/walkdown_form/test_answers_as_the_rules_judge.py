@@ -133,7 +133,8 @@ def test_limits_are_those_of_the_unit_s_own_record(steps) -> None:
 
 def test_what_is_not_recorded_is_assumed_and_said_or_left_open(steps) -> None:
     least = by_check(steps["least tapered_bushing"])
-    assert least["engagement_mm"]["usual"] is None
+    assert least["engagement_mm"]["usual"]["words"] == "at least 96 mm"
+    assert "planning value of ours" in least["engagement_mm"]["usual"]["origin"]
     assert least["final_torque_nm"]["usual"] is None
     assert least["final_torque_nm"]["plausible"] is None
     assert least["collar_gap_mm"]["usual"]["words"] == "1 to 2 mm"

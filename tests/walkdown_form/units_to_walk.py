@@ -85,5 +85,5 @@ def fleet() -> Fleet:
 def found_at(unit: dict[str, str], looks: list[dict[str, str]]) -> Assessment:
     """Assess one kind of unit, once for each of some looks, each at a unit of its own."""
     units = [unit | {"unit_id": f"U-{n}"} for n in range(len(looks))]
-    seen = [visit(f"U-{n}", **look) for n, look in enumerate(looks)]
+    seen = [visit(f"U-{n}", **{"kind": "after_start", **look}) for n, look in enumerate(looks)]
     return FleetAssessor(fleet_of(units, seen)).assess(AS_OF)
