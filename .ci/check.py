@@ -19,6 +19,8 @@ ROOT = Path(__file__).resolve().parent.parent
 EACH_ALONE = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 """A process of the tests for each core: more threads in each would only wait for one another."""
 
+NOT_KEPT = "PYTHONDONTWRITEBYTECODE"
+
 
 def steps() -> dict[str, list[str]]:
     """Return the steps beside the tests, and the command of each."""
@@ -42,17 +44,27 @@ def tests(*, fast: bool) -> list[str]:
     return [sys.executable, "-m", "pytest", "-n", workers, "--dist", "worksteal", *colour, *marks]
 
 
+def environment() -> dict[str, str]:
+    """Return the environment of the steps; what Python compiled is kept, whatever a container says.
+
+    Without it each of the tests' hundreds of processes compiles all that it imports anew, which is
+    more work than what most of them are started for.
+    """
+    kept = {name: value for name, value in os.environ.items() if name != NOT_KEPT}
+    return dict.fromkeys(EACH_ALONE, "1") | kept
+
+
 def main() -> int:
     """Run every step, tell which failed, and return their number."""
     failed = []
-    alone = dict.fromkeys(EACH_ALONE, "1") | os.environ
     command = tests(fast="--fast" in sys.argv[1:])
-    with subprocess.Popen(command, cwd=ROOT, env=alone, stdout=PIPE, stderr=STDOUT) as testing:
+    around = environment()
+    with subprocess.Popen(command, cwd=ROOT, env=around, stdout=PIPE, stderr=STDOUT) as testing:
         said: SimpleQueue[bytes] = SimpleQueue()
         Thread(target=keep, args=(testing.stdout, said)).start()
         for name, words in steps().items():
             print(f"\n== {name}", flush=True)
-            if subprocess.run(words, cwd=ROOT, check=False).returncode != 0:
+            if subprocess.run(words, cwd=ROOT, env=around, check=False).returncode != 0:
                 failed.append(name)
         print("\n== tests", flush=True)
         while some := said.get():

@@ -1,6 +1,7 @@
 """A fleet: the checked tables that everything after intake works on."""
 
 from dataclasses import dataclass, fields
+from functools import cache
 from typing import Protocol
 
 import numpy as np
@@ -119,8 +120,14 @@ def dtype_of(column: Column) -> object:
     if column.kind is Kind.DATE:
         return np.dtype("datetime64[s]")
     if column.kind is Kind.CHOICE:
-        return pd.CategoricalDtype(list(column.allowed), ordered=True)
+        return choice_dtype(column.allowed)
     return TEXT
+
+
+@cache
+def choice_dtype(allowed: tuple[str, ...]) -> pd.CategoricalDtype:
+    """Return the dtype of a choice among some words; it is the same one for all columns of it."""
+    return pd.CategoricalDtype(list(allowed), ordered=True)
 
 
 def empty_table(table: Table) -> pd.DataFrame:
@@ -132,6 +139,11 @@ def empty_table(table: Table) -> pd.DataFrame:
     >>> empty_table(EVENTS).columns[:4].tolist()
     ['event_id', 'unit_id', 'occurred_on', 'mode']
     """
+    return _without_rows(table).copy()
+
+
+@cache
+def _without_rows(table: Table) -> pd.DataFrame:
     columns = {c.name: pd.Series([], dtype=dtype_of(c)) for c in table.columns}  # type: ignore[call-overload]
     dates = {timed(c.name): pd.Series([], dtype=bool) for c in table.columns if c.kind is Kind.DATE}
     return pd.DataFrame({**columns, **dates, ROW: pd.Series([], dtype="int64")})

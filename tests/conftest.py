@@ -8,6 +8,16 @@ from postgresql_server import programs, running_server
 from quiet_chromium import QUIET, chromium_or_skip
 
 
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the tests in a browser first, so that one worker takes them all.
+
+    Workers take from the end of one another's lists. What stands at the end of a list is therefore
+    shared out, and each worker would start a browser and servers of its own for it.
+    """
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
+
+
 @pytest.fixture(scope="session")
 def chromium() -> str:
     return chromium_or_skip()

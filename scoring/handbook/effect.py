@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECK_BY_NAME, Worse
 from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook import held_arm_effect
 from scoring.limits import UnitLimits
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.timeline.known import Known
@@ -116,6 +117,13 @@ class Effect:
             raise ValueError(f"{self.name}: the usual shares add up to 1")
         if {len(values) for values in (*rising, self.usual)} != {len(self.states)}:
             raise ValueError(f"{self.name}: one share and one multiplier for each state")
+        words = CHECK_BY_NAME[self.checks[0]].allowed
+        if words and not self.unit and not set(self.states) <= set(range(len(words))):
+            raise ValueError(
+                f"{self.name}: without a unit the states are steps down the words of "
+                f"{self.checks[0]}, 0 to {len(words) - 1}; given were "
+                f"{', '.join(f'{state:g}' for state in self.states)}"
+            )
 
     def log_multiplier(self, mode: str, state: Floats) -> Floats:
         """Return the logarithm of the multiplier in each state, missing where not seen."""
@@ -152,7 +160,8 @@ class Effect:
 def one_effect_a_check(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
     """Return the effects; refuse two that rest on one check at one mounting.
 
-    What a look finds would count twice, once for each.
+    What a look finds would count twice, once for each. What shows that a torque arm is held has its
+    effect already, the held arm's.
 
     Parameters
     ----------
@@ -174,7 +183,11 @@ def one_effect_a_check(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
         for check in effect.checks
         for mounting in effect.mountings
     ]
-    names: dict[tuple[str, str], str] = {}
+    names = {
+        (check, mounting): held_arm_effect.NAME
+        for check in held_arm_effect.SHOW_THAT_IT_IS_HELD
+        for mounting in EVERY_MOUNTING
+    }
     for check, mounting, name in shown:
         other = names.setdefault((check, mounting), name)
         if other != name:

@@ -27,6 +27,9 @@ CHECKS = (
     "shaft_runout_mm",
 )
 
+SHOW_THAT_IT_IS_HELD = ("isolators_free", "isolator_squeeze_mm", "metal_contact")
+"""Of these the checks that show this effect and no other; the rest show what else they do too."""
+
 SLOPE = BEARING_SLOPES["roller"].typical
 """A life that shrinks by LR multiplies the hazard by LR to the power minus this slope. [-]"""
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 import numpy as np
 import pandas as pd
@@ -68,7 +69,7 @@ class Faults:
             Columns ``table``, ``source``, ``row``, ``column``, ``value``, ``wrong``, ``right``.
         """
         if not self._parts:
-            return pd.DataFrame(columns=list(FAULT_COLUMNS), dtype=object).astype({"row": "int64"})
+            return _no_faults().copy()
         faults = pd.concat(self._parts, ignore_index=True).sort_values("row", kind="stable")
         place, row = np.divmod(faults["row"].to_numpy(), SOURCE_STEP)
         sources = np.array(self.sources, dtype=object)[place]
@@ -78,3 +79,9 @@ class Faults:
     def touch_headings(self) -> bool:
         """Whether the headings themselves are wrong, so that no row can be used."""
         return any(bool((part["row"] % SOURCE_STEP <= 1).any()) for part in self._parts)
+
+
+@cache
+def _no_faults() -> pd.DataFrame:
+    """Return a frame without rows; to make one takes as long as to read several columns."""
+    return pd.DataFrame(columns=list(FAULT_COLUMNS), dtype=object).astype({"row": "int64"})

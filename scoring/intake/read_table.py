@@ -20,7 +20,7 @@ from scoring.intake.given_cells import (
 )
 from scoring.intake.headings import Source, understand_headings
 from scoring.intake.raw import RawTable
-from scoring.records import ROW, TEXT, timed
+from scoring.records import ROW, TEXT, choice_dtype, timed
 
 LARGEST_ROUNDING = 0.01
 """Two units of measure in one row never differ by more than this share; planning value of ours."""
@@ -238,5 +238,4 @@ def _all_missing(column: Column, size: int) -> dict[str, object]:
 
 
 def _categories(column: Column, codes: NDArray[np.int64]) -> pd.Categorical:
-    dtype = pd.CategoricalDtype(list(column.allowed), ordered=True)
-    return pd.Categorical.from_codes(codes, dtype=dtype)
+    return pd.Categorical.from_codes(codes, dtype=choice_dtype(column.allowed))

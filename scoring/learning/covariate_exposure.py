@@ -14,9 +14,6 @@ from scoring.learning.learned import LearnedMode
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
-CHECKS_OF_A_HELD_ARM = ("isolators_free", "isolator_squeeze_mm", "metal_contact")
-"""Checks by which an arm is seen to be held."""
-
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
 
 
@@ -52,7 +49,7 @@ def plain_checks_of(effect: str) -> tuple[str, ...]:
     (('engagement_mm', 'shaft_end'), ())
     """
     held = effect == held_arm_effect.NAME
-    checks = CHECKS_OF_A_HELD_ARM if held else _BY_NAME[effect].checks
+    checks = held_arm_effect.SHOW_THAT_IT_IS_HELD if held else _BY_NAME[effect].checks
     return tuple(check for check in checks if check in PLAIN_CHECKS)
 
 

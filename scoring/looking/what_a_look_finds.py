@@ -80,14 +80,14 @@ Found = Callable[[Floats, pd.DataFrame, pd.DataFrame], Floats]
 
 
 def values_found(
-    check: str, state: Floats, limits: pd.DataFrame, units: pd.DataFrame
+    shown: Shown, state: Floats, limits: pd.DataFrame, units: pd.DataFrame
 ) -> NDArray[np.object_]:
     """Return what a look finds where the effect that it shows is in a state.
 
     Parameters
     ----------
-    check : str
-        The check.
+    shown : Shown
+        The check, and the effect that it shows.
     state : ndarray, shape (n_rows,)
         States of the effect, or 0 and 1 for an arm that is free or held. [unit of the effect]
     limits, units : DataFrame, shape (n_rows, ...)
@@ -96,20 +96,24 @@ def values_found(
     Returns
     -------
     ndarray of object, shape (n_rows,)
-        Words or numbers as in the table of walkdowns; missing where a limit is not known, or what
-        number stands for which state, so that a look at this check would not tell.
+        Words or numbers as in the table of walkdowns; missing where a limit is not known, or which
+        word or number stands for which state, so that a look at this check would not tell.
 
     Examples
     --------
-    >>> values_found("breather", np.array([0.0, 1.0]), pd.DataFrame(), pd.DataFrame()).tolist()
+    >>> breather = next(one for one in SHOWN_BY_LOOKS if one.check == "breather")
+    >>> values_found(breather, np.array([0.0, 1.0]), pd.DataFrame(), pd.DataFrame()).tolist()
     ['open', 'plugged']
     """
-    declared = CHECK_BY_NAME[check]
+    check, declared = shown.check, CHECK_BY_NAME[shown.check]
     if declared.is_numeric:
         numbers = pd.Series(_NUMBERS.get(check, _not_told)(state, limits, units), dtype=object)
-        shown: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
-        return shown
+        told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
+        return told
     found = _CODES.get(check)
+    if found is None and shown.effect is not None and shown.effect.unit:
+        # The states are no steps down the words, and nobody has said which is which.
+        return np.full(len(state), None, dtype=object)
     code = found(state, limits, units) if found else _by_mounting(declared, state, limits)
     words: NDArray[np.object_] = np.array(declared.allowed, dtype=object)[code.astype(np.int64)]
     return words

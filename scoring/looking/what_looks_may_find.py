@@ -144,7 +144,7 @@ def _outcomes(shown: Shown, fleet: _Fleet) -> pd.DataFrame:
         rows, outcome = np.repeat(unit, size), np.tile(np.arange(size), len(unit))
         state = shown.states[outcome]
         of_units = known.units.iloc[rows]
-        values = values_found(shown.check, state, limits.iloc[rows], of_units)
+        values = values_found(shown, state, limits.iloc[rows], of_units)
         parts.append(
             pd.DataFrame(
                 {

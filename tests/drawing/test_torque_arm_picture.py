@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from looked_at_units import Unit, assess_units
 from parts_of_pictures import of_part
 
+from scoring.contract import CHECK_BY_NAME, Kind
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.drawing.numbered_findings import numbered_findings
 from scoring.drawing.shapes import Label, Line, Mark, Picture, Role
@@ -18,27 +19,22 @@ from scoring.drawing.torque_arm_picture import CHECKS_OF_THE_ARM, draw_torque_ar
 from scoring.errors import FixableError
 from scoring.explanation import explain
 
-GOOD = {
-    "arm_bolts": "tight",
-    "isolator_stack": "complete",
+LISTED = [check for name in CHECKS_OF_THE_ARM if (check := CHECK_BY_NAME[name]).kind is Kind.CHOICE]
+GOOD = {check.name: check.allowed[0] for check in LISTED} | {
     "isolators_free": 1,
     "isolator_squeeze_mm": 1.5,
-    "metal_contact": "no",
     "smallest_clearance_mm": 8,
     "arm_misset_mm": 0.5,
     "arm_angle_deg": 88,
-    "guard": "fitted",
 }
-BAD = {
+BAD = {check.name: check.allowed[-1] for check in LISTED} | {
     "arm_bolts": "loose",
     "isolator_stack": "washer_missing",
     "isolators_free": 0,
     "isolator_squeeze_mm": 6,
-    "metal_contact": "yes",
     "smallest_clearance_mm": 1.5,
     "arm_misset_mm": 4,
     "arm_angle_deg": 62,
-    "guard": "missing",
 }
 PLATE = {
     "arm_length_mm": 620,

@@ -110,9 +110,11 @@ def test_the_table_covers_every_effect_with_its_range_and_origin():
         ({"multipliers": dict.fromkeys(MODES, (1.1, 2))}, "multiplies by 1"),
         ({"usual": (0.9, 0.2)}, "add up"),
         ({"multipliers": dict.fromkeys(MODES, (1, 2, 3))}, "one share and one multiplier"),
+        ({"states": (0, 2)}, "steps down the words of breather, 0 to 1; given were 0, 2"),
+        ({"states": (0, 0.5)}, "steps down the words of breather, 0 to 1; given were 0, 0.5"),
     ],
 )
-def test_an_effect_by_which_worse_could_be_better_is_refused(change, complaint):
+def test_an_effect_whose_states_and_multipliers_do_not_fit_is_refused(change, complaint):
     parts = {
         "name": "made up",
         "label": "made up",
@@ -136,3 +138,11 @@ def test_two_effects_of_one_check_at_one_mounting_are_refused():
     elsewhere = replace(again, mountings=("keyed_bore",))
     here = replace(breather, mountings=("shrink_disc",))
     assert one_effect_a_check((here, elsewhere)) == (here, elsewhere)
+
+
+@pytest.mark.parametrize("check", ["isolators_free", "isolator_squeeze_mm", "metal_contact"])
+def test_an_effect_of_what_shows_that_an_arm_is_held_is_refused(check):
+    bolts = next(effect for effect in EFFECTS if effect.name == "arm_bolts")
+    again = replace(bolts, name="again", checks=(check,), unit="mm")
+    with pytest.raises(ValueError, match=f"{check} at .* shows held_arm and again"):
+        one_effect_a_check((*EFFECTS, again))

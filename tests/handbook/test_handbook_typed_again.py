@@ -61,8 +61,8 @@ def test_each_effect_is_as_typed_again(name, numbers):
     assert effect.share_with == (0.3 if name == "backstop_direction" else 1)
 
 
-def test_no_effect_is_gone_and_numbers_that_stand_alone_are_as_typed_again():
-    assert {name for name, _ in ROWS} <= {effect.name for effect in EFFECTS}
+def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_again():
+    assert {name for name, _ in ROWS} == {effect.name for effect in EFFECTS}
     assert held_arm_effect.UNCERTAINTY == 0.4
     assert held_arm_effect.SLOPE == 1.3
     assert (UNLIKE_UNITS, MOST_FAULTY) == (0.5, 0.95)

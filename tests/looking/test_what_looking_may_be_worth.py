@@ -21,7 +21,7 @@ from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.look_plan import plan_looks
 from scoring.looking.losses import looked_at
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
-from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS
+from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS, values_found
 from scoring.looking.what_looks_may_find import (
     DUE_AGAIN,
     NOT_SEEN,
@@ -99,6 +99,16 @@ def test_everything_with_a_prevalence_can_be_looked_for():
     assert {effect.name for effect in EFFECTS} <= shown
     unshown = set(CHECK_BY_NAME) - {one.check for one in SHOWN_BY_LOOKS}
     assert unshown == {"guard", "isolator_squeeze_mm"}
+
+
+def test_a_word_is_not_guessed_from_states_that_are_no_steps_down_the_words():
+    nothing = pd.DataFrame()
+    shown = next(one for one in SHOWN_BY_LOOKS if one.check == "breather")
+    in_steps = values_found(shown, np.array([0.0, 1.0]), nothing, nothing)
+    assert in_steps.tolist() == ["open", "plugged"]
+    pressure = replace(shown, effect=replace(shown.effect, unit="kPa", states=(0, 15)))
+    found = values_found(pressure, np.array([0.0, 15.0]), nothing, nothing)
+    assert found.tolist() == [None, None]
 
 
 def test_what_was_just_seen_good_is_not_worth_another_look():
