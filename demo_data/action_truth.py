@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Words
-from demo_data.fault_arrays import IS_DAMAGE, OUTLASTS_HANGING, PAIRS, SEVERITY
+from demo_data.fault_arrays import IS_DAMAGE, OUTCOMES, PAIRS, SEVERITY, hung_anew, stands_by_itself
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
 from demo_data.hanging import outcome_chances
 from demo_data.known_actions import (
@@ -12,6 +12,7 @@ from demo_data.known_actions import (
     ACTION_NAMES,
     BRINGS,
     CURES,
+    CURES_BY_CAUSE,
     CURES_DAMAGE,
     IS_CLAMPED,
     OFF_SHAFT,
@@ -43,53 +44,66 @@ def possible_actions() -> Flags:
     return np.asarray(fits)
 
 
-def _expected_fresh(run: PlantRun, mode: int) -> tuple[Floats, Floats]:
-    """Return the expected log factor by crew, mounting and check; and pairs' beyond their two."""
-    chances = outcome_chances(run.fault_chance)
-    single = np.log((chances * np.exp(run.hazard.fault[mode])).sum(axis=-1))
-    fault, beyond = run.hazard.fault[mode], np.zeros(single.shape[:2])
+def _chances_after(run: PlantRun, action: int, standing: Standing) -> tuple[Floats, Floats]:
+    """Chance of each outcome if the action succeeds, and if not, by the crew that may do it.
+
+    Shape (units, crews, checks, outcomes) each; of one crew where it hangs nothing anew.
+    """
+    rows = standing.rows
+    outcome, mounting = run.state.outcome[rows], run.mounting[rows]
+    each, good = np.eye(OUTCOMES), np.eye(OUTCOMES)[0]
+    left = each[outcome]
+    damaged = IS_DAMAGE[np.arange(outcome.shape[1])[None, :], outcome]
+    cures = CURES[action] & (~damaged | CURES_DAMAGE[action])
+    cures &= ~(CURES_BY_CAUSE[action] & stands_by_itself(outcome))
+    brought = np.zeros(len(CHECK_NAMES), np.bool_)
+    if BRINGS[action].any():
+        other = int(np.flatnonzero(BRINGS[action])[0])
+        brought = CURES[other] & ~CURES[action]
+        # what is brought takes or not by itself
+        success = float(run.hazard.effects.success[other])
+        with_screws = (IS_CLAMPED[mounting][:, None] & brought)[:, :, None]
+        left = np.where(with_screws, success * good + (1 - success) * left, left)
+    left = left[:, None]
+    if OFF_SHAFT[action]:
+        # where there are no screws to torque, nothing is brought and nothing of it applies
+        redrawn = ~CURES[action] & ~brought & hung_anew(outcome)
+        crews = run.crews.of_site[run.site[rows]]
+        fresh = outcome_chances(run.fault_chance)[crews, mounting[:, None]]
+        left = np.where(redrawn[:, None, :, None], fresh, left)
+    return np.where(cures[:, None, :, None], good, left), left
+
+
+def _log_factor(run: PlantRun, mode: int, chances: Floats) -> Floats:
+    """Log of the expected factor of all checks, shape (units, crews)."""
+    fault = run.hazard.fault[mode]
+    single = np.log((chances * np.exp(fault)).sum(axis=-1))
+    total = single.sum(axis=-1)
     for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
         one, two = pair.one, pair.two
         together = np.exp(
             fault[one][:, None] + fault[two][None] + effect * np.outer(SEVERITY[one], SEVERITY[two])
         )
-        joint = np.einsum("cma,cmb,ab->cm", chances[:, :, one], chances[:, :, two], together)
-        beyond += np.log(joint) - single[:, :, one] - single[:, :, two]
-    return single, beyond
+        joint = np.einsum("uca,ucb,ab->uc", chances[:, :, one], chances[:, :, two], together)
+        total += np.log(joint) - single[:, :, one] - single[:, :, two]
+    return np.asarray(total)
 
 
 def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
     """Shift of the log hazard if the action succeeds, and if it does not, shape (units,) each."""
     rows = standing.rows
-    outcome, mounting = run.state.outcome[rows], run.mounting[rows]
-    at = np.arange(len(CHECK_NAMES))[None, :]
-    now = run.hazard.fault[mode][at, outcome]
-    cures = CURES[action] & (~IS_DAMAGE[at, outcome] | CURES_DAMAGE[action])
-    brought = np.zeros(len(CHECK_NAMES), np.bool_)
-    success_brought = 1.0
-    if BRINGS[action].any():
-        other = int(np.flatnonzero(BRINGS[action])[0])
-        brought = CURES[other] & ~CURES[action]
-        success_brought = float(run.hazard.effects.success[other])
-    # what is brought takes or not by itself: its expected multiplier
-    mixed = np.log(success_brought + (1 - success_brought) * np.exp(now))
-    with_screws = IS_CLAMPED[mounting][:, None] & brought
-    shift = np.where(with_screws, mixed - now, 0.0).sum(axis=1)
-    pair_now = run.hazard.of_pair(mode, outcome)
-    pair_gone = any(CURES[action, pair.one] or CURES[action, pair.two] for pair in PAIRS)
-    if OFF_SHAFT[action]:
-        redrawn = ~CURES[action] & ~brought & ~OUTLASTS_HANGING
-        # where there are no screws to torque, nothing is brought and nothing of it applies
-        single, pair_extra = _expected_fresh(run, mode)
-        fresh = (single * redrawn).sum(axis=-1) + pair_extra
-        crews = run.crews.of_site[run.site[rows]]
-        habits = run.hazard.effects.crew[mode]
-        left = np.exp(fresh[crews, mounting[:, None]] + habits[crews]) @ CREW_SHARE
-        shift = shift + np.log(left) - habits[run.state.crew[rows]] - pair_now
-        shift = shift - np.where(redrawn, now, 0.0).sum(axis=1)
-    cured = np.where(cures, now, 0.0).sum(axis=1)
-    taken = shift - cured - (pair_now if pair_gone and not OFF_SHAFT[action] else 0.0)
-    return taken, shift
+    habits = run.hazard.effects.crew[mode]
+    now = run.hazard.of_faults(mode, run.state.outcome[rows]) + habits[run.state.crew[rows]]
+    shifts = []
+    for chances in _chances_after(run, action, standing):
+        of_faults = _log_factor(run, mode, chances)
+        if OFF_SHAFT[action]:
+            crews = run.crews.of_site[run.site[rows]]
+            then = np.log(np.exp(of_faults + habits[crews]) @ CREW_SHARE)
+        else:
+            then = of_faults[:, 0] + habits[run.state.crew[rows]]
+        shifts.append(then - now)
+    return shifts[0], shifts[1]
 
 
 def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame:

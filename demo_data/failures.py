@@ -12,6 +12,7 @@ from demo_data.known_actions import ACTION_AT, ACTION_NAMES, IS_CLAMPED, with_br
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY, recorded_late
 from demo_data.repairs import Jobs, apply_actions
+from demo_data.seal_sides import is_outboard
 from demo_data.service_lives import DAYS_A_STEP
 from demo_data.true_effects import MODES
 from demo_data.true_hazard import BEARING, SEAL, SLIP, chance_within
@@ -160,7 +161,9 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     state.clock[rows] = failed.day
     actions = _repair_actions(run, failed, draws)
     state.dripping[rows] |= failed.mode == Mode.SEAL
-    jobs = Jobs(rows, repaired, actions, crew)
+    # nobody takes a unit off its shaft and writes nothing down
+    outboard = is_outboard(run.chance, rows) | ~written
+    jobs = Jobs(rows, repaired, actions, crew, outboard)
     carry_out(run, draws.only(renewed), jobs.only(renewed))
     write_rework(run, draws.of("rework").only(written), jobs.only(written), event[written])
     looked = written & (looked_at < LOOKED_AT_AFTER[failed.mode])
@@ -182,6 +185,7 @@ def write_rework(run: PlantRun, draws: Draws, jobs: Jobs, event: Whole) -> None:
         unit=rows,
         day=day,
         actions=jobs.actions,
+        outboard=jobs.outboard,
         crew=np.where(named < 0.92, jobs.crew, NOBODY),
         event=event,
         written=recorded_late(draws, day, run.lives.days - 1),
@@ -195,5 +199,6 @@ def look_after(run: PlantRun, jobs: Jobs, step: int) -> None:
     seen_on = jobs.day + run.chance.of(AFTER_REWORK).at(jobs.rows, jobs.day).whole("later", 0, 2)
     can = seen_on <= run.lives.last[jobs.rows]
     jobs, seen_on = jobs.only(can), seen_on[can]
-    run.visit(AFTER_REWORK, jobs.rows, seen_on, run.reach_after_rework(jobs.rows, jobs.actions))
+    reach = run.reach_after_rework(jobs.rows, jobs.actions, jobs.outboard)
+    run.visit(AFTER_REWORK, jobs.rows, seen_on, reach)
     run.plan(jobs.rows, step)

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from demo_data.arrays import Flags, Floats
+from demo_data.arrays import Codes, Flags, Floats
 from demo_data.fault_model import Level, MeanEffect, Outcome, Scale
 from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
-from scoring.contract import Check
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, TAPERED_BUSHING
 from scoring.contract.walkdowns import CHECK_BY_NAME
 
@@ -21,11 +20,6 @@ def _across(pick: str) -> Floats:
         for m in FAULTS
     ]
     return np.array(rows)
-
-
-def is_damage(check: Check, word: str) -> bool:
-    """Tell whether a word says damage that no cure but a new part does away with."""
-    return word in check.allowed and check.allowed.index(word) >= check.damage_exceedance
 
 
 SHARE = _across("share")
@@ -57,14 +51,14 @@ HANG_RATE = np.array([m.hang_rate for m in FAULTS])
 SERVICE_RATE = np.array([m.service_rate for m in FAULTS])
 SERVICE_OUTCOME = np.array([m.service_outcome for m in FAULTS], dtype=np.int8)
 IS_DAMAGE: Flags = np.array(
-    [
-        [is_damage(CHECK_BY_NAME[m.check], o.word) for o in m.outcomes]
-        + [False] * (OUTCOMES - len(m.outcomes))
-        for m in FAULTS
-    ]
+    [[m.damaged_from is not None and c >= m.damaged_from for c in range(OUTCOMES)] for m in FAULTS]
 )
 """Whether an outcome is damage that only its part cures, shape (checks, outcomes)."""
 OUTLASTS_HANGING: Flags = np.array([m.outlasts_hanging for m in FAULTS])
+COMES_OF: tuple[tuple[int, int], ...] = tuple(
+    (CHECK_AT[m.check], CHECK_AT[m.comes_of]) for m in FAULTS if m.comes_of in CHECK_AT
+)
+"""Two checks: a fault of the first may come of one of the second."""
 IS_CURED: Flags = np.array([m.cure is not None for m in FAULTS])
 """Whether people do anything about a check's fault."""
 
@@ -143,3 +137,17 @@ def _word_codes() -> Floats:
 
 WORD_CODE = _word_codes()
 """Place of an outcome's word in the contract's list, shape (mountings, checks, outcomes)."""
+
+
+def stands_by_itself(outcome: Codes) -> Flags:
+    """Tell which faults come of no other one, though they might, shape (units, checks)."""
+    faulty = IS_FAULT[np.arange(outcome.shape[1])[None, :], outcome]
+    by_itself = np.zeros_like(faulty)
+    for check, cause in COMES_OF:
+        by_itself[:, check] = faulty[:, check] & ~faulty[:, cause]
+    return by_itself
+
+
+def hung_anew(outcome: Codes) -> Flags:
+    """Tell what is as the next crew leaves it once a unit is hung anew, shape (units, checks)."""
+    return ~OUTLASTS_HANGING & ~stands_by_itself(outcome)

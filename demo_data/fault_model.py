@@ -163,6 +163,11 @@ class FaultModel:
         What it then turns into.
     outlasts_hanging : bool
         Whether it stays as it is when the unit is hung anew.
+    damaged_from : int, optional
+        Place of the outcome from which on a part is damaged: only a new one cures it.
+    comes_of : str
+        Another check; where that one has a fault, this one's comes of it and goes with it. Where
+        not, this one's stands although the unit is hung anew, or the other one is cured.
     brings : tuple of Brings
         Other faults that tend to come with it.
     shows : str
@@ -198,6 +203,8 @@ class FaultModel:
     service_rate: float = 0.0
     service_outcome: int = 1
     outlasts_hanging: bool = False
+    damaged_from: int | None = None
+    comes_of: str = ""
     brings: tuple[Brings, ...] = ()
     shows: str = ""
     effect: MeanEffect = MeanEffect()

@@ -3,7 +3,9 @@
 import numpy as np
 
 from demo_data.arrays import Flags, Whole
+from demo_data.fault_arrays import COMES_OF
 from demo_data.fault_table import CHECK_NAMES, FAULTS
+from scoring.contract.details import OUTBOARD
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME, ACTIONS, BEARING, SEAL
 
@@ -25,20 +27,33 @@ ACTION_AT: dict[str, int] = {name: i for i, name in enumerate(ACTION_NAMES)}
 CURES: Flags = np.array([[check in a.cures for check in CHECK_NAMES] for a in _KNOWN])
 BRINGS: Flags = np.array([[name in a.brings for name in ACTION_NAMES] for a in _KNOWN])
 CURES_DAMAGE: Flags = np.array([[check in a.cures_damage for check in CHECK_NAMES] for a in _KNOWN])
+_CAUSE_OF = dict(COMES_OF)
+CURES_BY_CAUSE: Flags = np.array(
+    [[k in _CAUSE_OF and bool(row[_CAUSE_OF[k]]) for k in range(len(CHECK_NAMES))] for row in CURES]
+)
+"""Whether an action cures a check by the cause alone of which its fault comes."""
 OFF_SHAFT: Flags = np.array([a.off_shaft for a in _KNOWN])
+ON_SHAFT_IF_OUTBOARD: Flags = np.array([a.on_shaft_for == OUTBOARD for a in _KNOWN])
 RENEWS_BEARING: Flags = np.array([BEARING in a.renews for a in _KNOWN])
 RENEWS_SEAL: Flags = np.array([SEAL in a.renews for a in _KNOWN])
 IS_CLAMPED: Flags = np.array([m in CLAMPED for m in EVERY_MOUNTING])
 
 
-def is_off_shaft(actions: Flags) -> Flags:
-    """Whether the unit comes off the shaft, shape (visits,)."""
-    return np.asarray((actions & OFF_SHAFT).any(axis=1))
+def is_off_shaft(actions: Flags, outboard: Flags) -> Flags:
+    """Whether the unit comes off the shaft, shape (visits,); an outboard seal is renewed on it."""
+    stays = ON_SHAFT_IF_OUTBOARD & outboard[:, None]
+    return np.asarray((actions & OFF_SHAFT & ~stays).any(axis=1))
 
 
 def are_cured(actions: Flags) -> Flags:
     """Whether some action cures each check, shape (visits, checks)."""
     return np.asarray((actions.astype(np.int64) @ CURES.astype(np.int64)) > 0)
+
+
+def are_cured_by_cause(actions: Flags) -> Flags:
+    """Whether nothing but a cure of its cause cures each check, shape (visits, checks)."""
+    direct = (actions.astype(np.int64) @ (CURES & ~CURES_BY_CAUSE).astype(np.int64)) > 0
+    return np.asarray(are_cured(actions) & ~direct)
 
 
 def is_damage_cured(actions: Flags) -> Flags:

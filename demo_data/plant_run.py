@@ -119,10 +119,10 @@ class PlantRun:
         reach = reach * ~HANGING_ONLY * (stopped[:, None] | RUNNING_ONLY)
         return self._within_reach(rows, reach)
 
-    def reach_after_rework(self, rows: Whole, actions: Flags) -> Floats:
+    def reach_after_rework(self, rows: Whole, actions: Flags, outboard: Flags) -> Floats:
         """Return the factor on seeing each check after re-work, by what was done."""
         touched = are_cured(actions)
-        off = is_off_shaft(actions)[:, None]
+        off = is_off_shaft(actions, outboard)[:, None]
         during = (actions.astype(np.int64) @ SEEN_DURING.astype(np.int64)) > 0
         allowed = ~HANGING_ONLY | off | during
         reach = np.where(off | touched, 1.0, GLANCE) * allowed * ~RUNNING_ONLY

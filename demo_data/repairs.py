@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from demo_data.arrays import Codes, Flags, Floats, Whole, Words
 from demo_data.chance import Draws
-from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, OUTLASTS_HANGING, SAME
+from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, SAME, hung_anew, stands_by_itself
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
@@ -19,6 +19,7 @@ from demo_data.known_actions import (
     RENEWS_BEARING,
     RENEWS_SEAL,
     are_cured,
+    are_cured_by_cause,
     is_damage_cured,
     is_off_shaft,
     with_brought,
@@ -49,16 +50,25 @@ class Jobs:
         What was done.
     crew : int array, shape (jobs,)
         Who did it.
+    outboard : bool array, shape (jobs,)
+        Whether a seal that is renewed is the outboard one.
     """
 
     rows: Whole
     day: Whole
     actions: Flags
     crew: Whole
+    outboard: Flags
 
     def only(self, which: Flags | Whole) -> "Jobs":
         """Return some of the jobs."""
-        return Jobs(self.rows[which], self.day[which], self.actions[which], self.crew[which])
+        return Jobs(
+            self.rows[which],
+            self.day[which],
+            self.actions[which],
+            self.crew[which],
+            self.outboard[which],
+        )
 
 
 def choose_actions(draws: Draws, level: Codes, leak: Flags, mounting: Whole) -> Flags:
@@ -120,14 +130,15 @@ def apply_actions(
     """
     rows, day, actions, crew = jobs.rows, jobs.day, jobs.actions, jobs.crew
     taken = actions & (draws.of("takes").shares(ACTION_NAMES) < success)
-    tried, cured, off = are_cured(actions), are_cured(taken), is_off_shaft(actions)
+    tried, cured, off = are_cured(actions), are_cured(taken), is_off_shaft(actions, jobs.outboard)
 
     fresh = draw_hanging(draws, fault_chance)
     good = draws.of("good again").shares(CHECK_NAMES) >= GOOD_CUT[:, 0]
     before = state.outcome[rows]
     damaged = IS_DAMAGE[np.arange(before.shape[1])[None, :], before]
     cured &= ~damaged | is_damage_cured(taken)
-    redrawn = off[:, None] & ~tried & ~OUTLASTS_HANGING
+    cured &= ~(stands_by_itself(before) & are_cured_by_cause(taken))
+    redrawn = off[:, None] & ~tried & hung_anew(before)
     after = np.where(cured, good.astype(np.int8), np.where(redrawn, fresh, before))
     for shows, has in SAME:
         after[:, shows] = after[:, has]

@@ -13,6 +13,7 @@ from demo_data.hanging import draw_hanging, drift
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY
 from demo_data.repairs import Jobs, choose_actions, draw_positions
+from demo_data.seal_sides import is_outboard
 from demo_data.service_lives import STEPS, months_between
 from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
 
@@ -71,7 +72,7 @@ def _rework(run: PlantRun, step: int) -> None:
     rows, day, actions, urgent = rows[some], day[some], actions[some], urgent[some]
     draws = chance.at(rows, day)
     crew = run.crews.pick(draws, run.site[rows])
-    jobs = Jobs(rows, day, actions, crew)
+    jobs = Jobs(rows, day, actions, crew, is_outboard(run.chance, rows))
     carry_out(run, draws, jobs)
     write_rework(run, draws, jobs, np.full(len(rows), NOBODY))
     looked = draws.share("looked at") < np.where(urgent, 0.9, 0.5)

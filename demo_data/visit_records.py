@@ -9,13 +9,14 @@ from demo_data.chance import Chance, Draws
 from demo_data.crews import Crews
 from demo_data.fault_table import CHECK_AT
 from demo_data.inspections import DECIMALS
-from demo_data.known_actions import is_off_shaft
+from demo_data.known_actions import ACTION_AT, is_off_shaft
 from demo_data.plant_run import KINDS
 from demo_data.record_book import Ledger, RecordBook
 from demo_data.repairs import actions_text
+from demo_data.seal_sides import is_outboard, side_words
 from scoring.contract import CHECKS, EVENTS, REWORK, WALKDOWNS
 from scoring.contract.declaration import Kind
-from scoring.contract.details import CONTACT_PLACES, INBOARD, OUTBOARD
+from scoring.contract.details import CONTACT_PLACES
 from scoring.contract.events import FAILURE_MODES
 from scoring.contract.walkdowns import AFTER_START, PERIODIC
 
@@ -120,13 +121,14 @@ def _with_details(draws: Draws, table: pd.DataFrame, unit: Whole, chance: Chance
     of_unit = chance.at(unit)
     place = np.array(CONTACT_PLACES, dtype=object)[of_unit.whole("contact at", 0, 5)]
     touches = (table["metal_contact"] == "yes").to_numpy()
-    side = np.array([INBOARD, OUTBOARD], dtype=object)[of_unit.whole("seal side", 0, 2)]
     bad = table["seal_lip"].isin(["painted", "damaged"]) | table["seal_weep"].isin(
         ["damp", "dripping"]
     )
     return table.assign(
         contact_at=blank_unless(touches & (draws.share("contact at") < 0.6), place),
-        seal_side=blank_unless(bad.to_numpy() & (draws.share("seal side") < 0.5), side),
+        seal_side=side_words(
+            bad.to_numpy() & (draws.share("seal side") < 0.5), is_outboard(chance, unit)
+        ),
     )
 
 
@@ -234,7 +236,9 @@ def rework_table(
     stretch, recorded, written = (
         ledger.column(name) for name in ("stretch", "recorded", "written")
     )
-    number = actions.sum(axis=1) + 4 * is_off_shaft(actions)
+    outboard = ledger.column("outboard")
+    of_seal = actions[:, ACTION_AT["renew_seal"]]
+    number = actions.sum(axis=1) + 4 * is_off_shaft(actions, outboard)
     size = np.where(number > 1, 3.0, 2.0)
     table = pd.DataFrame(
         {
@@ -242,6 +246,7 @@ def rework_table(
             "unit_id": units[unit],
             "done_on": _day_text(first, day),
             "actions": actions_text(actions),
+            "seal_side": side_words(of_seal & outboard, outboard),
             "recorded_at": _day_text(first, written, written >= 0),
             "event_id": _names(events, ledger.column("event")),
             "crew": _names(crews.names, ledger.column("crew")),

@@ -155,7 +155,7 @@ def truly_avoided(plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int
         draws = Chance(seed).of("work", str(draw)).at(np.arange(len(unit)))
         crew = run.crews.pick(draws, run.site[rows])
         day = np.full(len(unit), run.lives.days - 1)
-        jobs = Jobs(np.arange(len(unit)), day, actions, crew)
+        jobs = Jobs(np.arange(len(unit)), day, actions, crew, np.zeros(len(unit), dtype=bool))
         fault_chance = run.crew_chances(rows, crew)
         apply_actions(draws, state, jobs, run.hazard.effects.success, fault_chance)
         total += before - loss_of(plant, unit, state, standing)

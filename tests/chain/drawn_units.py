@@ -14,6 +14,7 @@ LARGEST = {
     "shaft_runout_mm": 2,
     "final_torque_nm": 400,
     "screws_low": 20,
+    "screws_missing": 20,
     "collar_gap_mm": 6,
     "disc_offset_mm": 120,
     "isolator_squeeze_mm": 40,
@@ -53,6 +54,7 @@ OPTIONAL_CELLS = {
     "isolator_hardness_shore_a": between(15, 95),
     "screw_thread": SCREWS,
     "screw_count": st.integers(1, 70),
+    "backstop": st.sampled_from(["yes", "no"]),
     "screw_torque_nm": between(5, 300),
     "torque_passes_required": st.integers(1, 9),
     "seal_material": st.sampled_from(["nbr", "hnbr", "fkm"]),
@@ -100,6 +102,18 @@ def value_of(check: Check, shaft: float) -> st.SearchStrategy[object]:
     low = 15 if check.name == "running_temperature_c" else 0
     high = LARGEST.get(check.name, check.maximum)
     return st.integers(low, high) if check.kind is Kind.COUNT else between(low, high)
+
+
+def possible(plate: dict[str, Any], found: dict[str, Any]) -> dict[str, Any]:
+    """Leave out what the unit has not, and count no more screws than there are."""
+    there = dict(found)
+    if plate.get("backstop") != "yes":
+        there.pop("backstop_direction", None)
+    most = plate.get("screw_count", 20)
+    for count in ("screws_low", "screws_missing"):
+        if count in there:
+            most = there[count] = min(there[count], most)
+    return there
 
 
 class Ladder(NamedTuple):

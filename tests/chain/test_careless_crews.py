@@ -18,6 +18,7 @@ MEASURED_GOOD = {
     "torque_passes": 3,
     "final_torque_nm": 100,
     "screws_low": 0,
+    "screws_missing": 0,
     "collar_gap_mm": 1.5,
     "disc_offset_mm": 0,
     "isolators_free": 1,

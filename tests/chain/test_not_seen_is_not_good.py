@@ -28,7 +28,8 @@ GOOD_AND_WORST = {
     "running_temperature_c": (30, 110),
     "vibration_mm_s": (1, 12),
 }
-ALONE = [name for name in CHECK_BY_NAME if name not in {"guard", "seal_weep"}]
+OF_THE_GRIP = {"witness_mark", "shaft_seat", "screws_missing", "screws_rechecked"}
+ALONE = [n for n in CHECK_BY_NAME if n not in {"guard", "seal_weep"} | OF_THE_GRIP]
 CURES = {
     "seated": "reseat_on_shaft",
     "bore_condition": "clean_and_refit",
@@ -50,6 +51,10 @@ CURES = {
     "arm_angle_deg": "realign_arm",
     "breather": "open_breather",
     "oil_level": "correct_oil_level",
+    "mounting_position": "move_plugs",
+    "oil_condition": "renew_bearing",
+    "seal_lip": "renew_seal",
+    "backstop_direction": "turn_backstop",
 }
 
 

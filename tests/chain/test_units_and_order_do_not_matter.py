@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pyarrow as pa
-from drawn_units import looks, nameplates
+from drawn_units import looks, nameplates, possible
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from looked_at_units import AS_OF, MODES, Unit, assess_units, chance
@@ -49,7 +49,8 @@ def test_units_of_measure_do_not_matter(data):
     units = []
     for mounting in EVERY_MOUNTING:
         plate = data.draw(nameplates(mounting))
-        units.append(Unit(plate, data.draw(looks(mounting, plate["shaft_diameter_mm"]))))
+        found = data.draw(looks(mounting, plate["shaft_diameter_mm"]))
+        units.append(Unit(plate, possible(plate, found)))
     metric = assess_units(units)
     inches = assess_units([Unit(in_other_units(u.plate), in_other_units(u.checks)) for u in units])
     columns = ["slip_margin", "added_bearing_load_n", "bearing_life_ratio", "expected_loss"]

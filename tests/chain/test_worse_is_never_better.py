@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from drawn_units import ladders, looks, nameplates
+from drawn_units import ladders, looks, nameplates, possible
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from looked_at_units import MODES, Unit, assess_units, chance
@@ -26,7 +26,7 @@ def test_no_worse_value_lowers_a_chance_or_raises_a_slip_margin(mounting, data):
     every = data.draw(ladders(plate))
     steps = [(ladder.check, value) for ladder in every for value in ladder.values]
     same_ladder = np.concatenate([np.arange(len(ladder.values)) > 0 for ladder in every])[1:]
-    units = [Unit(plate, {**others, check: value}) for check, value in steps]
+    units = [Unit(plate, possible(plate, {**others, check: value})) for check, value in steps]
     assessment = assess_units(units)
 
     def said(broken):

@@ -5,7 +5,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from drawn_units import ladders, looks, nameplates
+from drawn_units import ladders, looks, nameplates, possible
 from generated_fleets import AS_OF as LEARNED_ON
 from generated_fleets import generated_assessor
 from hypothesis import HealthCheck, Phase, given, settings
@@ -90,7 +90,9 @@ def test_no_worse_value_lowers_a_chance(mounting, data, failures, expected):
     every = data.draw(ladders(plate))
     steps = [(ladder.check, value) for ladder in every for value in ladder.values]
     same_ladder = np.concatenate([np.arange(len(ladder.values)) > 0 for ladder in every])[1:]
-    judged = assess_units([Unit(plate, {**others, check: value}) for check, value in steps])
+    judged = assess_units(
+        [Unit(plate, possible(plate, {**others, check: value})) for check, value in steps]
+    )
     so_far = OwnFailures(np.full(len(steps), float(failures)), np.full(len(steps), expected))
     evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
     for name, teacher in TEACHERS.items():

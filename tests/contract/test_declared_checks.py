@@ -2,11 +2,13 @@
 
 import pytest
 
-from scoring.contract import CHECK_BY_NAME, About, Check, Kind, Seen, Worse
+from scoring.contract import CHECK_BY_NAME, CHECKS, About, Check, Kind, Seen, Worse
 from scoring.contract.action import Action
+from scoring.contract.details import SEAL_SIDES
 from scoring.contract.effort import USUAL_EFFORT, Effort
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, KEYED_BORE
 from scoring.contract.places_to_look import USUAL_PLACE
+from scoring.contract.rework import ACTIONS
 
 LEAST = {
     "name": "noise",
@@ -21,17 +23,55 @@ LEAST = {
 ABOUT = {
     About.JOINT: "bore_condition clamp_seat_condition seated support_bushings engagement_mm "
     "shaft_end key_condition retention torque_passes tightening_order final_torque_nm screws_low "
-    "collar_gap_mm disc_offset_mm",
-    About.SHAFT: "shaft_diameter_measured_mm shaft_runout_mm",
+    "collar_gap_mm disc_offset_mm witness_mark screws_missing screws_rechecked",
+    About.SHAFT: "shaft_diameter_measured_mm shaft_runout_mm shaft_seat",
     About.ARM: "arm_bolts isolator_stack isolators_free isolator_squeeze_mm metal_contact "
     "smallest_clearance_mm arm_misset_mm arm_angle_deg",
-    About.HOUSING: "breather oil_level guard running_temperature_c vibration_mm_s seal_weep",
+    About.HOUSING: "breather oil_level guard running_temperature_c vibration_mm_s seal_weep "
+    "mounting_position oil_condition seal_lip backstop_direction",
 }
+NOT_CRITICAL = (
+    "mounting_position oil_condition seal_lip screws_rechecked witness_mark shaft_seat "
+    "backstop_direction screws_missing"
+)
+DAMAGE = {"oil_condition": "metal", "witness_mark": "moved", "shaft_seat": "worn"}
+OFF_SHAFT = (
+    "reseat_on_shaft clean_and_refit renew_key renew_shaft true_shaft exchange_unit "
+    "renew_support_bushings renew_bearing renew_seal"
+)
 
 
 @pytest.mark.parametrize("about", About)
 def test_each_check_is_about_joint_shaft_arm_or_housing(about: About) -> None:
     assert {CHECK_BY_NAME[name].about for name in ABOUT[about].split()} == {about}
+
+
+def test_no_check_is_left_out_of_the_families() -> None:
+    assert sorted(" ".join(ABOUT.values()).split()) == sorted(CHECK_BY_NAME)
+
+
+@pytest.mark.parametrize("name", NOT_CRITICAL.split())
+def test_what_many_plants_never_look_at_is_critical_nowhere_and_asks_for_no_look(name) -> None:
+    check = CHECK_BY_NAME[name]
+    assert (check.critical_for, check.due_after_days, check.optional) == ((), None, True)
+
+
+def test_damage_is_cured_by_what_brings_its_part_alone() -> None:
+    assert {c.name: c.damage_from for c in CHECKS if c.damage_from} == DAMAGE
+    by_part = {name: [a.name for a in ACTIONS if name in a.cures_damage] for name in DAMAGE}
+    assert by_part == {
+        "oil_condition": ["renew_bearing"],
+        "witness_mark": ["renew_shaft"],
+        "shaft_seat": ["renew_shaft"],
+    }
+
+
+def test_the_actions_that_take_a_unit_off_its_shaft_are_those_of_the_contract() -> None:
+    assert {a.name for a in ACTIONS if a.off_shaft} == set(OFF_SHAFT.split())
+    stays = {
+        (a.name, side) for a in ACTIONS for side in SEAL_SIDES if a.off_shaft != a.comes_off(side)
+    }
+    assert stays == {("renew_seal", "outboard")}
 
 
 @pytest.mark.parametrize(
@@ -81,6 +121,11 @@ def test_a_critical_look_at_a_stopped_unit_grows_old(seen, days) -> None:
             "right_on names a word that is not in the list",
         ),
         ({"mountings": ("bolted",)}, "mountings names a mounting"),
+        ({"damage_from": "none"}, "damage_from names no word of a finding"),
+        ({"damage_from": "much"}, "damage_from names no word of a finding"),
+        ({"asked_on": ("some day",)}, "asked_on names a kind of walkdown"),
+        ({"at_most": "screw_count"}, "at_most and part_of go with counts only"),
+        ({"part_of": "screws_low"}, "at_most and part_of go with counts only"),
         ({"mountings": CLAMPED, "critical_for": (KEYED_BORE,)}, "critical_for names a mounting"),
     ],
 )
@@ -96,3 +141,15 @@ def test_an_action_that_comes_off_the_shaft_needs_every_set_up() -> None:
     off_shaft = Action(name="a", does="b", off_shaft=True, effort=Effort(hours=1, people=1))
     assert off_shaft.effort.set_ups == ("lock_out", "guard_off", "lifting", "off_and_on")
     assert off_shaft.effort.hours == 1
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"cures_damage": ("oil_level",)}, "cures_damage names a check that it does not cure"),
+        ({"on_shaft_for": "outboard"}, "the unit stays on its shaft without on_shaft_for"),
+    ],
+)
+def test_an_action_that_contradicts_itself_is_refused(wrong: dict, words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        Action(name="a", does="b", cures=("breather",), **wrong)

@@ -26,8 +26,13 @@ def plant_check() -> None:
     """Plant a check in the middle of those that the contract has."""
     half = len(contract.CHECKS) // 2
     checks = (*contract.CHECKS[:half], PLANTED, *contract.CHECKS[half:])
-    others = [column for column in contract.WALKDOWNS.columns if column not in contract.CHECKS]
-    table = dataclasses.replace(contract.WALKDOWNS, columns=(*others, *checks))
+    columns, names = contract.WALKDOWNS.columns, [check.name for check in contract.CHECKS]
+    of_checks = [column.name in names for column in columns]
+    first = of_checks.index(True)
+    last = first + len(names)
+    table = dataclasses.replace(
+        contract.WALKDOWNS, columns=(*columns[:first], *checks, *columns[last:])
+    )
     for module in (contract, walkdowns):
         module.CHECKS, module.WALKDOWNS = checks, table
     walkdowns.CHECK_BY_NAME[PLANTED.name] = PLANTED

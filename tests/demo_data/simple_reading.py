@@ -17,6 +17,7 @@ WORDS_HOLD = {
     "isolator_stack": ["isolator_missing"],
     "metal_contact": ["yes"],
     "oil_level": ["low"],
+    "backstop_direction": ["wrong"],
     "guard": ["missing"],
 }
 WORDS_HOLD_CLAMPED = {
@@ -38,6 +39,13 @@ FIRST_WORDS_GOOD = [
     "breather",
     "oil_level",
     "guard",
+    "witness_mark",
+    "shaft_seat",
+    "screws_rechecked",
+    "mounting_position",
+    "oil_condition",
+    "seal_lip",
+    "backstop_direction",
 ]
 
 
@@ -59,10 +67,13 @@ def newest(fleet: Fleet) -> pd.DataFrame:
     )
     off = [a.name for a in ACTION_BY_NAME.values() if a.off_shaft]
     cured = rework.merge(cures, on="action")[["unit_id", "done_on", "check"]]
-    hung = rework.loc[rework["action"].isin(off), ["unit_id", "done_on"]]
+    on_shaft = (rework["action"] == "renew_seal") & (rework["seal_side"] == "outboard")
+    hung = rework.loc[rework["action"].isin(off) & ~on_shaft, ["unit_id", "done_on"]]
     bearings = fleet.events.loc[fleet.events["mode"] == "low_speed_bearing"]
     hung = pd.concat([hung, bearings.rename(columns={"occurred_on": "done_on"})[hung.columns]])
-    resets = pd.concat([cured, hung.merge(pd.DataFrame({"check": CAUSES}), how="cross")])
+    leaks = fleet.events.loc[fleet.events["mode"] == "seal_leak"]
+    lips = leaks.rename(columns={"occurred_on": "done_on"})[hung.columns].assign(check="seal_lip")
+    resets = pd.concat([cured, lips, hung.merge(pd.DataFrame({"check": CAUSES}), how="cross")])
     resets = resets.rename(columns={"done_on": "day"}).assign(turn=2, value=None, walkdown_id="")
 
     columns = ["unit_id", "check", "day", "turn", "walkdown_id", "value"]
@@ -98,6 +109,7 @@ def findings(fleet: Fleet) -> tuple[pd.DataFrame, pd.DataFrame]:
     hold["final_torque_nm"] = ratio < 0.96
     hold["torque_passes"] = number["torque_passes"] == 0
     hold["screws_low"] = number["screws_low"] >= 1
+    hold["screws_missing"] = number["screws_missing"] >= 1
     hold["smallest_clearance_mm"] = number["smallest_clearance_mm"] == 0
 
     found = hold.copy()
