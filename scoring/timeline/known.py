@@ -39,7 +39,8 @@ class Known:
         When the value that stands was seen, or the cure reported.
     history : DataFrame
         ``crew`` that hung it last, ``hung_on``, ``bearing_age_days`` and ``seal_age_days`` in
-        service, ``leak_since`` where a leak stands, ``failures_recorded_from``.
+        service, ``leak_since`` where a leak stands, ``failures_recorded_from``; details of looks:
+        ``contact_at``, the places with ``;`` between, and ``seal_side``.
     better_but_ignored : DataFrame
         Looks at a hanging check that found it better without a re-hang: ``unit_id``,
         ``walkdown_id``, ``check``, ``value``, ``standing``.

@@ -8,6 +8,7 @@ from scoring.contract import CHECKS
 from scoring.records import Fleet
 from scoring.timeline.ages import service_ages
 from scoring.timeline.check_state import CheckState, outlasts_looks, state_of_check
+from scoring.timeline.details_known import details_known
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
 from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reported
@@ -166,6 +167,7 @@ class Timeline:
                 "seal_age_days": service_ages(units, new_seal, today),
                 "leak_since": leak_since.astype("datetime64[s]"),
                 "failures_recorded_from": units["failures_recorded_from"].fillna(started),
+                **details_known(self.fleet, self.records, self.looks, latest.cure, today),
             }
         )
 
