@@ -14,6 +14,7 @@ from scoring.risk.fleet_risk import FleetRisk
 from scoring.rules import Findings, JudgedUnits, Verdicts
 from scoring.rules.look_status import LookStatus
 from scoring.rules.rule import Severity
+from scoring.rules.slip import SLIP_RULE
 from scoring.timeline.known import Known
 
 MOST_REASONS = 4
@@ -103,7 +104,7 @@ def _reasons(
 ) -> "pd.Series[str]":
     """Say why, the worst first; for a unit to watch also what is to be looked at."""
     size = len(known.units)
-    table = findings.table
+    table = _low_margin_in_sight(findings.table)
     place = table.groupby("unit").cumcount().to_numpy() if len(table) else np.empty(0, int)
     said = table["reason"].astype(object) + np.where(
         table["accepted"] == "", "", " (" + table["accepted"].astype(object) + ")"
@@ -122,6 +123,15 @@ def _reasons(
     ):
         parts.append((watched & (words != ""), what + words))
     return _text(join_words(parts, size, most=MOST_REASONS))
+
+
+def _low_margin_in_sight(table: pd.DataFrame) -> pd.DataFrame:
+    """Move a slip margin that would only be counted among the reasons that are written out."""
+    place = table.groupby("unit").cumcount().to_numpy(np.float64)
+    late = (table["check"] == SLIP_RULE.check).to_numpy() & (place >= MOST_REASONS)
+    place[late] = MOST_REASONS - 1.5
+    order = np.lexsort([place, table["unit"].to_numpy(np.int64)])
+    return table.iloc[order].reset_index(drop=True)
 
 
 def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "pd.Series[str]":

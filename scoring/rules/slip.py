@@ -225,8 +225,9 @@ _WORDS = {rule.name: rule.reason for rule in SLIP_RULES}
 def _record(blank: list[str], action: str) -> str:
     """Say what on record makes a margin low, and what to enter or to cure."""
     if blank:
-        entered = ", ".join(blank)
-        words = f"{' and '.join(TO_ENTER[column] for column in blank)}; enter {entered}"
+        *more, last = (TO_ENTER[column] for column in blank)
+        assumed = f"{', '.join(more)} and {last}" if more else last
+        words = f"{assumed}; enter {', '.join(blank)}"
     else:
         words = f"the rating on record is low or the torque high; check {', '.join(TO_ENTER)}"
     return f"{words}; cure: {ACTION_BY_NAME[action].does}" if action else words

@@ -326,6 +326,21 @@ def test_every_low_margin_has_a_reason():
     assert reasons.str.contains("slip").tolist() == [True, True, True, False]
 
 
+def test_a_low_margin_is_told_however_much_else_was_found():
+    plate = {**PLATE, "joint_rated_torque_nm": 4950}
+    bad = {
+        "arm_bolts": "loose",
+        "breather": "plugged",
+        "shaft_runout_mm": 1,
+        "arm_misset_mm": 3,
+        "arm_angle_deg": 50,
+        "oil_level": "high",
+    }
+    ranking = assess_units([Unit(plate, {**GOOD, **bad})]).ranking
+    assert ranking["main_reasons"][0].endswith("; and 3 more")
+    assert "slip margin 1.10" in ranking["main_reasons"][0]
+
+
 def test_nothing_known_of_the_joint_gives_no_margin():
     assert np.isnan(grip_of([Unit({"mounting": m}) for m in CLAMPED]).margin).all()
 
