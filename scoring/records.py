@@ -113,6 +113,11 @@ def units_with(part: PartOfUnits, units: pd.DataFrame) -> NDArray[np.bool_]:
     return mounting & (units[part.only_where] == YES).to_numpy(dtype=bool)
 
 
+def unit_has(part: PartOfUnits, units: pd.DataFrame, place: int) -> bool:
+    """Tell whether one unit of a table has something; as ``units_with``."""
+    return bool(units_with(part, units.iloc[[place]])[0])
+
+
 def dtype_of(column: Column) -> object:
     """Return the dtype in which a column of a fleet is kept."""
     if column.is_numeric:

@@ -8,6 +8,7 @@ from scoring.contract.events import MODE_WORDS
 from scoring.explanation import Explanation
 from scoring.explanation.traced_number import TracedNumber
 from scoring.handbook.effect import MODES
+from scoring.records import unit_has
 from scoring.rules.rule import Severity
 from scoring.rules.rulebook import RULE_BY_NAME
 
@@ -104,14 +105,13 @@ def topics(explanation: Explanation) -> dict[str, list[TracedNumber]]:
 
 
 def checks_now(assessment: Assessment, unit_id: str) -> pd.DataFrame:
-    """Return every check that the unit's mounting has, and what is known of it."""
+    """Return every check that the unit has, and what is known of it."""
     known = assessment.known
     place = int((known.units["unit_id"] == unit_id).to_numpy().argmax())
-    mounting = known.units["mounting"].iloc[place]
     status_words = {0: "not seen", 1: "seen", 2: "reported cured, not seen since"}
     rows = []
     for name, check in CHECK_BY_NAME.items():
-        if mounting not in check.mountings:
+        if not unit_has(check, known.units, place):
             continue
         value = known.found[name].iloc[place]
         worse = known.exceedance[name].iloc[place] > 0

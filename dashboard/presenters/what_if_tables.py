@@ -13,10 +13,11 @@ from scoring.contract import CHECKS, Check
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.planning.sets_of_actions import useful_actions
+from scoring.records import unit_has
 from scoring.what_if.action_arrays import ACTION_NAMES, FITS, actions_of
 from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.rework_success import ReworkSuccess
-from scoring.what_if.values_to_set import values_to_set
+from scoring.what_if.values_to_set import values_to_set_at
 
 Answer = Mapping[Hashable, Any]
 """The row that ``what_if`` answers."""
@@ -48,8 +49,7 @@ def offered(assessment: Assessment, unit_id: str) -> Offered:
     then = [name for name, one in zip(ACTION_NAMES, fits & ~cures, strict=True) if one]
     words = {name: f"▲ {actions_said(name)}" for name in first}
     words |= {name: actions_said(name) for name in then}
-    mounting = str(units["mounting"].iloc[unit])
-    return Offered(words, {one.name: one for one in CHECKS if mounting in one.mountings})
+    return Offered(words, {one.name: one for one in CHECKS if unit_has(one, units, unit)})
 
 
 def _place(assessment: Assessment, unit_id: str) -> int:
@@ -82,10 +82,10 @@ def question(
         If a check cannot have its value, or an action has nothing to do here.
     """
     unit = _place(assessment, unit_id)
-    mounting = str(assessment.known.units["mounting"].iloc[unit])
     to_set = ";".join(f"{check}={value}" for check, value in found.items())
     flags = actions_of(";".join(actions))[np.newaxis]
-    return candidates_of(assessment.known, np.array([unit]), flags, values_to_set(to_set, mounting))
+    looked = values_to_set_at(to_set, assessment.known.units, unit)
+    return candidates_of(assessment.known, np.array([unit]), flags, looked)
 
 
 def chances(answer: Answer) -> dict[str, tuple[str, str]]:

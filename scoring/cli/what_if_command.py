@@ -18,7 +18,7 @@ from scoring.errors import FixableError
 from scoring.what_if.action_arrays import actions_of
 from scoring.what_if.candidates import candidates_of
 from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success
-from scoring.what_if.values_to_set import values_to_set
+from scoring.what_if.values_to_set import values_to_set_at
 from scoring.what_if.what_if import what_if as answer
 
 
@@ -45,12 +45,11 @@ def what_if(
     efforts = efforts_from(settings, checked.fleet.units)
     assessor, assessment = question.judge(checked)
     unit = place_of_unit(assessment, unit_id)
-    mounting = str(assessment.known.units["mounting"].iloc[unit])
     candidates = candidates_of(
         assessment.known,
         np.array([unit]),
         actions[np.newaxis],
-        values_to_set(to_set, mounting),
+        values_to_set_at(to_set, assessment.known.units, unit),
     )
     success = learn_rework_success(assessor.timeline, question.day)
     table = answer(assessor, assessment, candidates, success, efforts)

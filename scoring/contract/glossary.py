@@ -53,6 +53,8 @@ GLOSSARY: tuple[Term, ...] = (
         "who hung a unit, or re-worked it; the column installer of the units is the first one",
         ("installers", "of_installers"),
     ),
+    Term("damage", "a finding that only a new part cures: metal in the oil, a worn seat, a slip"),
+    Term("detail", "what belongs to a look and is no check: where metal touches, which seal it is"),
     Term("effect", "a state that checks show, and by what it multiplies each hazard"),
     Term(
         "exceedance",

@@ -10,6 +10,7 @@ from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
 from scoring.drawing.shapes import AnyShape, Circle, Label, Line, Mark, Picture, Point, Role
 from scoring.drawing.walk_stations import STATIONS, WORKED_OUT, Station
 from scoring.drawing.what_was_seen import WhatWasSeen
+from scoring.records import unit_has
 
 _WIDTH = 120.0
 _LIST_TOP = 102.0
@@ -76,7 +77,7 @@ def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
     seen = WhatWasSeen.of(assessment, unit_id)
     found = {finding.check: finding for finding in numbered_findings(assessment, unit_id)}
     mounting = str(assessment.known.units["mounting"].iloc[seen.place])
-    stops = [(station, _rows(seen, mounting, station, found)) for station in STATIONS]
+    stops = [(station, _rows(seen, station, found)) for station in STATIONS]
     stops = [(station, rows) for station, rows in stops if rows]
     listed, bottom = _listed(stops)
     return Picture(
@@ -89,13 +90,11 @@ def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
     )
 
 
-def _rows(
-    seen: WhatWasSeen, mounting: str, station: Station, found: dict[str, NumberedFinding]
-) -> list[_Row]:
+def _rows(seen: WhatWasSeen, station: Station, found: dict[str, NumberedFinding]) -> list[_Row]:
     rows = [
         _Row(check, CHECK_BY_NAME[check].label, _known(seen, check), found.get(check))
         for check in station.checks
-        if mounting in CHECK_BY_NAME[check].mountings
+        if unit_has(CHECK_BY_NAME[check], seen.assessment.known.units, seen.place)
     ]
     return rows + [
         _Row(check, name, known, found[check])

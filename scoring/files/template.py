@@ -6,6 +6,7 @@ import pandas as pd
 from openpyxl import Workbook
 
 from scoring.contract import FLEET_TABLES, Check, Column, Table
+from scoring.contract.declaration import YES
 from scoring.contract.quantities import alternative_names
 from scoring.files.template_sheets import add_explanations, heading, lay_out_columns
 
@@ -44,6 +45,10 @@ def _explain(table: Table, column: Column) -> dict[str, str]:
         row["seen"] = column.seen.words
         row["worse"] = column.worse.value
         row["mountings"] = ", ".join(column.mountings)
+        if column.only_where:
+            row["mountings"] += f"; where {column.only_where} in units is {YES}"
+        if column.asked_on:
+            row["seen"] += f"; on a visit of kind {', '.join(column.asked_on)}"
         row["how_to_look"] = column.how_to_look
     return row
 

@@ -3,13 +3,33 @@
 import pandas as pd
 
 from scoring.contract import CHECK_BY_NAME, CHECKS, Table
+from scoring.contract.declaration import YES
 from scoring.errors import FixableError
 from scoring.intake import RawTable
 from scoring.intake.faults import Faults
 from scoring.intake.read_table import read_table
+from scoring.records import unit_has
 from scoring.what_if.site_efforts import stop_at_faults
 
 _LOOK = Table("set", "one look that might be taken", "", CHECKS)
+
+
+def values_to_set_at(text: str, units: pd.DataFrame, place: int) -> pd.DataFrame | None:
+    """Read values for one unit; as ``values_to_set``, and refuse what its own record has not.
+
+    Raises
+    ------
+    FixableError
+        Besides, if its record does not say that it has what the check looks at.
+    """
+    looked = values_to_set(text, str(units["mounting"].iloc[place]))
+    for name in [] if looked is None else looked:
+        check = CHECK_BY_NAME[str(name)]
+        if not unit_has(check, units, place):
+            raise FixableError(
+                f"{name} is for units with {check.only_where} {YES}; enter that in units first"
+            )
+    return looked
 
 
 def values_to_set(text: str, mounting: str) -> pd.DataFrame | None:
