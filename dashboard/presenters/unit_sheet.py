@@ -50,7 +50,7 @@ def findings(explanation: Explanation) -> pd.DataFrame:
             "found": table["reason"],
             "seen on": table["seen_on"],
             "why it matters": [rule.why for rule in rules],
-            "cure": table["action"],
+            "cure": table["do"],
             "accepted": table["accepted"],
             "rule rests on": [rule.origin for rule in rules],
         }

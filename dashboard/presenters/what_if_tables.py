@@ -12,7 +12,7 @@ from scoring.assessment import Assessment
 from scoring.contract import CHECKS, Check
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.planning.sets_of_actions import useful_actions
+from scoring.planning.sets_of_actions import possible_cures
 from scoring.records import unit_has
 from scoring.what_if.action_arrays import ACTION_NAMES, FITS, actions_of
 from scoring.what_if.candidates import Candidates, candidates_of
@@ -44,7 +44,7 @@ def offered(assessment: Assessment, unit_id: str) -> Offered:
     unit = _place(assessment, unit_id)
     units = assessment.known.units
     fits = FITS[int(units["mounting"].cat.codes.iloc[unit])]
-    cures = useful_actions(assessment).actions[unit] & fits
+    cures = possible_cures(assessment)[unit]
     first = [name for name, one in zip(ACTION_NAMES, cures, strict=True) if one]
     then = [name for name, one in zip(ACTION_NAMES, fits & ~cures, strict=True) if one]
     words = {name: f"▲ {actions_said(name)}" for name in first}

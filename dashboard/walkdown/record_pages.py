@@ -164,12 +164,11 @@ def _mounting(request: FormRequest, unit_id: str) -> str:
 
 
 def _cured_by(verdict: UnitVerdict) -> dict[str, str]:
-    standing = {one.check: one.what for one in (*verdict.holds, *verdict.corrects)}
-    return {
-        action.name: ", ".join(standing[check] for check in action.cures if check in standing)
-        for action in ACTION_BY_NAME.values()
-        if any(check in standing for check in action.cures)
-    }
+    cured: dict[str, list[str]] = {}
+    for one in (*verdict.holds, *verdict.corrects):
+        for name in one.cures:
+            cured.setdefault(name, []).append(one.what)
+    return {name: ", ".join(cured[name]) for name in ACTION_BY_NAME if name in cured}
 
 
 def _events(request: FormRequest, unit_id: str) -> dict[str, str]:

@@ -7,13 +7,12 @@ from numpy.typing import NDArray
 from scoring.consequences.consequence import Consequences
 from scoring.contract import RANKING
 from scoring.contract.ranking import HOLD, VERDICTS, WATCH
-from scoring.contract.rework import ACTIONS
 from scoring.limits.join_words import join_words
 from scoring.records import TEXT
 from scoring.risk.fleet_risk import FleetRisk
 from scoring.rules import Findings, JudgedUnits, Verdicts
+from scoring.rules.cure_of_a_finding import first_cures
 from scoring.rules.look_status import LookStatus
-from scoring.rules.rule import Severity
 from scoring.rules.slip import SLIP_RULE
 from scoring.timeline.known import Known
 
@@ -143,11 +142,9 @@ def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "
         look = np.where(look == "", more, look)
     watched = np.asarray(verdicts.verdict == WATCH)
     words[watched] = np.where(look == "", "look again soon", "look at: " + look)[watched]
-    open_findings = findings.open()
-    cured = open_findings[open_findings["severity"] > Severity.WATCH]
-    first = cured.drop_duplicates("unit")
-    does = {action.name: f"{action.name}: {action.does}" for action in ACTIONS}
-    words[first["unit"].to_numpy(np.int64)] = first["action"].map(does).to_numpy(dtype=object)
+    first = first_cures(findings.open())
+    what = first["action"].where(first["action"] != "", "look closer")
+    words[first["unit"].to_numpy(np.int64)] = (what + ": " + first["do"]).to_numpy()
     return _text(words)
 
 

@@ -23,7 +23,11 @@ class Action:
     renews : tuple of str
         Parts that are new afterwards.
     cures_damage : tuple of str
-        Those of these checks of which it cures damage too, for it brings the part.
+        Those of these checks of which it cures too what no hanging mends, for it brings the part:
+        damage, or a shaft that is short though the unit is home.
+    parts_where : tuple of (str, str)
+        The findings that need its parts: a check, and the word from which on, empty for any
+        finding. Where nothing is said they are always needed.
     off_shaft : bool
         Whether the unit comes off the shaft and is hung anew; then it needs every set-up.
     on_shaft_for : str
@@ -45,6 +49,7 @@ class Action:
     brings: tuple[str, ...] = ()
     renews: tuple[str, ...] = ()
     cures_damage: tuple[str, ...] = ()
+    parts_where: tuple[tuple[str, str], ...] = ()
     off_shaft: bool = False
     on_shaft_for: str = ""
     only_on: tuple[str, ...] = EVERY_MOUNTING
@@ -66,6 +71,8 @@ class Action:
         """Give a unit that comes off its shaft all that this takes."""
         if not set(self.cures_damage) <= set(self.cures):
             raise ValueError(f"{self.name}: cures_damage names a check that it does not cure")
+        if not {check for check, _ in self.parts_where} <= set(self.cures):
+            raise ValueError(f"{self.name}: parts_where names a check that it does not cure")
         if self.on_shaft_for and not self.off_shaft:
             raise ValueError(f"{self.name}: the unit stays on its shaft without on_shaft_for")
         if self.off_shaft:

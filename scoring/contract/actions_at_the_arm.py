@@ -44,7 +44,7 @@ ARM_ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         name="restore_clearance",
-        does="clear what housing or motor can touch in a full turn",
+        does="clear what arm, housing, motor or guard can touch in a full turn",
         cures=("metal_contact", "smallest_clearance_mm"),
         effort=Effort(
             hours=4,
@@ -64,8 +64,15 @@ ARM_ACTIONS: tuple[Action, ...] = (
         name="tighten_arm_bolts",
         does="fit and tighten the bolts of the torque arm",
         cures=("arm_bolts",),
+        parts_where=(("arm_bolts", "missing"),),
         effort=Effort(
-            hours=1, people=1, parts_cost=10, tools=WRENCH, parts=("bolts and lock washers",)
+            hours=1,
+            people=1,
+            lead_days=2,
+            parts_cost=10,
+            tools=WRENCH,
+            parts=("bolts and lock washers, where one is missing",),
+            caution=ARM_IS_LOADED,
         ),
     ),
 )

@@ -1,7 +1,7 @@
 """Re-work at the joint between unit and shaft."""
 
 from scoring.contract.action import Action
-from scoring.contract.effort import UNCOVERED, UNIT_HANGS, WRENCH, Effort
+from scoring.contract.effort import JOINT_IS_LOADED, UNCOVERED, UNIT_HANGS, WRENCH, Effort
 from scoring.contract.mountings import SHRINK_DISC_SUPPORT_BUSHINGS
 
 _SEATED = ("seated", "engagement_mm", "shaft_end", "support_bushings")
@@ -19,6 +19,7 @@ JOINT_ACTIONS: tuple[Action, ...] = (
         name="renew_support_bushings",
         does="take the unit off and fit both support bushings",
         cures=_SEATED,
+        cures_damage=("support_bushings",),
         off_shaft=True,
         only_on=(SHRINK_DISC_SUPPORT_BUSHINGS,),
         effort=Effort(
@@ -32,8 +33,9 @@ JOINT_ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         name="exchange_unit",
-        does="hang a unit whose bore and hub suit the length of the shaft",
+        does="take the unit off and hang one whose bore and hub suit the length of the shaft",
         cures=("engagement_mm", "shaft_end"),
+        cures_damage=("engagement_mm", "shaft_end"),
         off_shaft=True,
         effort=Effort(
             hours=6,
@@ -47,7 +49,7 @@ JOINT_ACTIONS: tuple[Action, ...] = (
     Action(
         name="clean_and_refit",
         does="take the unit off, wipe bore, shaft and clamp seat clean and dry, hang it again",
-        cures=("bore_condition", "clamp_seat_condition", "witness_mark"),
+        cures=("bore_condition", "clamp_seat_condition"),
         brings=_RETORQUE,
         off_shaft=True,
         effort=Effort(
@@ -69,9 +71,12 @@ JOINT_ACTIONS: tuple[Action, ...] = (
             "screws_missing",
             "screws_rechecked",
         ),
+        parts_where=(("screws_missing", ""),),
         effort=Effort(
             hours=3,
             people=2,
+            lead_days=5,
+            parts_cost=40,
             set_ups=UNCOVERED,
             tools=WRENCH,
             parts=("clamp screws as the manual states, where one is missing",),
@@ -83,7 +88,13 @@ JOINT_ACTIONS: tuple[Action, ...] = (
         does="set the gap between bushing flange and thrust collar",
         cures=("collar_gap_mm",),
         brings=_RETORQUE,
-        effort=Effort(hours=3, people=2, set_ups=UNCOVERED, tools=("feeler gauge",)),
+        effort=Effort(
+            hours=3,
+            people=2,
+            set_ups=UNCOVERED,
+            tools=("feeler gauge",),
+            caution=JOINT_IS_LOADED,
+        ),
     ),
     Action(
         name="recentre_disc",
@@ -95,7 +106,8 @@ JOINT_ACTIONS: tuple[Action, ...] = (
             people=2,
             set_ups=UNCOVERED,
             tools=("rule",),
-            caution="ease the screws evenly, in steps: a disc under tension can spring off",
+            caution=f"{JOINT_IS_LOADED}; ease the screws evenly, in steps: a disc under tension "
+            "can spring off",
         ),
     ),
 )

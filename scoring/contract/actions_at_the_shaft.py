@@ -30,7 +30,7 @@ SHAFT_ACTIONS: tuple[Action, ...] = (
             "shaft_seat",
             "witness_mark",
         ),
-        cures_damage=("shaft_seat", "witness_mark"),
+        cures_damage=("engagement_mm", "shaft_end", "shaft_seat", "witness_mark"),
         off_shaft=True,
         effort=Effort(
             hours=16,
@@ -59,6 +59,15 @@ SHAFT_ACTIONS: tuple[Action, ...] = (
         name="tighten_retention",
         does="fit and tighten the axial collar or retaining screw",
         cures=("retention",),
-        effort=Effort(hours=1, people=1, parts_cost=20, set_ups=UNCOVERED, tools=WRENCH),
+        parts_where=(("retention", "missing"),),
+        effort=Effort(
+            hours=1,
+            people=1,
+            lead_days=3,
+            parts_cost=20,
+            set_ups=UNCOVERED,
+            tools=WRENCH,
+            parts=("axial collar or retaining screw, where it is missing",),
+        ),
     ),
 )

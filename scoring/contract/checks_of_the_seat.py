@@ -65,6 +65,7 @@ SEAT_CHECKS: tuple[Check, ...] = (
             "proud": "one stands proud",
             "missing": "one is missing",
         },
+        damage_from="missing",
         how_to_look="inner bushing level in its bore, outer one against the end of the hub",
         good="both in place and seated",
         mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),

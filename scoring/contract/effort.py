@@ -60,10 +60,12 @@ UNCOVERED = (LOCK_OUT.name, GUARD_OFF.name)
 OFF_THE_SHAFT = (LOCK_OUT.name, GUARD_OFF.name, LIFTING.name, OFF_AND_ON.name)
 
 WRENCH = ("torque wrench, in date",)
-ARM_IS_LOADED = (
-    "the arm holds the torque of the stopped belt: take the load off before it is loosened"
-)
-UNIT_HANGS = "the unit hangs on the crane: nobody under it"
+BLOCK_THE_LOAD = "block the load first, by backstop, brake and belt tension"
+"""Before anything is opened that holds the torque of the stopped belt."""
+
+ARM_IS_LOADED = f"the arm holds the torque of the stopped belt: {BLOCK_THE_LOAD}"
+JOINT_IS_LOADED = f"an opened joint holds nothing: {BLOCK_THE_LOAD}"
+UNIT_HANGS = f"{JOINT_IS_LOADED}; the unit hangs on the crane: nobody under it"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,9 +81,9 @@ class Effort:
     who : str
         Who can do it.
     lead_days : int
-        How long its parts take to come. [d]
+        How long its parts take to come, where they are needed. [d]
     parts_cost : float
-        What its parts and hire cost. [currency]
+        What its parts and hire cost, where they are needed. [currency]
     set_ups : tuple of str
         Names of the set-ups that it needs; all of them where the unit comes off its shaft.
     tools, parts : tuple of str

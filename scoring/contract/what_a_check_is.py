@@ -62,8 +62,9 @@ class Check(Column):
     asked_on : tuple of str
         The kinds of walkdown on which it is asked; empty: on all.
     damage_from : str
-        The word from which on a finding is damage: only an action that ``cures_damage`` of it
-        does away with it, and no new hanging or adjusting. Empty: it never is.
+        The word from which on a finding is damage, or a part is missing: only an action that
+        ``cures_damage`` of it does away with it, and no new hanging or adjusting. Empty: it never
+        is.
     symptom : bool
         A symptom shows damage under way; it is no cause and is forgotten in time.
     tells_of : str

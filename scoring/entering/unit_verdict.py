@@ -7,10 +7,12 @@ import pandas as pd
 
 from scoring.assessment import FleetAssessor
 from scoring.contract.ranking import HOLD
-from scoring.contract.rework import ACTION_BY_NAME
 from scoring.records import Fleet
 from scoring.rules import JudgedUnits
+from scoring.rules.cure_of_a_finding import curing_at, named_at
 from scoring.rules.rule import Severity
+from scoring.rules.what_cures import ACTION_NAMES
+from scoring.timeline import Known
 
 
 @dataclass(frozen=True)
@@ -25,11 +27,14 @@ class OpenFinding:
         What was found.
     do : str
         What to do, in plain words.
+    cures : tuple of str
+        Actions that can cure it, or help to.
     """
 
     check: str
     what: str
     do: str
+    cures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -90,9 +95,9 @@ def verdict_in(judged: JudgedUnits, unit_id: str) -> UnitVerdict:
     standing = mine[mine["accepted"] == ""]
     return UnitVerdict(
         str(judged.verdicts.verdict[place[0]]),
-        holds=_open(standing, Severity.HOLD),
-        corrects=_open(standing, Severity.CORRECT),
-        watched=_open(standing, Severity.WATCH),
+        holds=_open(standing, Severity.HOLD, judged.known),
+        corrects=_open(standing, Severity.CORRECT, judged.known),
+        watched=_open(standing, Severity.WATCH, judged.known),
         accepted=tuple(
             f"{row.reason}; accepted {row.accepted}"
             for row in mine[mine["accepted"] != ""].itertuples(index=False)
@@ -101,13 +106,21 @@ def verdict_in(judged: JudgedUnits, unit_id: str) -> UnitVerdict:
     )
 
 
-def _open(findings: pd.DataFrame, severity: Severity) -> tuple[OpenFinding, ...]:
+def _open(findings: pd.DataFrame, severity: Severity, known: Known) -> tuple[OpenFinding, ...]:
     level = findings[findings["severity"] == severity]
     return tuple(
         OpenFinding(
             str(row.check),
             str(row.reason),
-            ACTION_BY_NAME[str(row.action)].does if row.action else "look closer",
+            str(row.do) or "look closer",
+            _cures_of(row.Index, level, known),
         )
-        for row in level.itertuples(index=False)
+        for row in level.itertuples()
     )
+
+
+def _cures_of(row: object, findings: pd.DataFrame, known: Known) -> tuple[str, ...]:
+    """Name what can cure one finding: of a joint that slips, what its cause asks for."""
+    one = findings.loc[[row]]
+    can = (curing_at(one, known) | named_at(one, len(known.units))).any(axis=0)
+    return tuple(np.array(ACTION_NAMES, dtype=object)[can])

@@ -109,7 +109,7 @@ def _ratio_and_margin(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]
     rated = Input(name, "not known") if np.isnan(rating) else Input(name, rating, "N·m", estimated)
     margin, ratio = unit.at(grip.margin), unit.at(grip.ratio)
     if not grip.relied_on[unit.place]:
-        cause = causes_of(grip, unit.known, np.array([unit.place]))[0]
+        cause = causes_of(grip, unit.known)[unit.place]
         factors += (Input("grip", f"cannot be relied on for any torque: {CAUSES[cause]}"),)
         ratio = np.nan
     return [

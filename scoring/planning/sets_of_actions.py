@@ -3,24 +3,20 @@
 from dataclasses import dataclass
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.assessment import Assessment
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.contract.walkdowns import CHECK_BY_NAME
+from scoring.rules.cure_of_a_finding import curing_at, named_at
 from scoring.rules.rule import Severity
-from scoring.what_if.action_arrays import (
-    ACTION_AT,
-    ACTION_NAMES,
-    CHECK_NAMES,
-    CURES,
-    FITS,
-    OFF_SHAFT,
-    Flags,
-)
+from scoring.rules.rulebook import NAMED_SOMEWHERE
+from scoring.what_if.action_arrays import ACTION_NAMES, FITS, OFF_SHAFT, Flags
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+_NAMED_BY_NOTHING: Flags = np.array([name not in NAMED_SOMEWHERE for name in ACTION_NAMES])
 
 ALL_SUBSETS_OF = 5
 """Of how many of a unit's actions, the best by the hour, every set is weighed. Ours."""
@@ -33,7 +29,7 @@ class Useful:
     Attributes
     ----------
     actions : ndarray of bool, shape (n_units, n_actions)
-        Actions that cure an open finding.
+        Actions that open findings name, and those that can cure one and that nothing names.
     for_holds : ndarray of bool, shape (n_units, n_actions)
         Of these the ones that the findings name which must be cured before the unit may run.
     """
@@ -43,7 +39,7 @@ class Useful:
 
 
 def useful_actions(assessment: Assessment) -> Useful:
-    """Return the actions that cure what was found at each unit.
+    """Return the actions that are weighed at each unit: those that its ranking and pages name.
 
     Parameters
     ----------
@@ -55,21 +51,35 @@ def useful_actions(assessment: Assessment) -> Useful:
     Useful
         Findings that somebody accepted, and what is only watched, ask for no re-work.
     """
-    known, open_findings = assessment.known, assessment.findings.open()
-    found = open_findings[(open_findings["severity"] > Severity.WATCH)]
-    unit = found["unit"].to_numpy(dtype=np.int64)
-    curing = {name: CURES[:, place] for place, name in enumerate(CHECK_NAMES)}
-    named = np.array([ACTION_AT.get(str(name), -1) for name in found["action"]], dtype=np.int64)
-    shape = (len(known.units), len(ACTION_NAMES))
-    actions, for_holds = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
-    for check, rows in found.groupby("check").indices.items():
-        if check in CHECK_BY_NAME:
-            actions[unit[rows]] |= curing[str(check)]
-    actions[unit[named >= 0], named[named >= 0]] = True  # a joint that slips is no check
-    hold = (found["severity"] == Severity.HOLD).to_numpy() & (named >= 0)
-    for_holds[unit[hold], named[hold]] = True
-    fit = FITS[known.units["mounting"].cat.codes.to_numpy()]
-    return Useful(actions & fit, for_holds & fit)
+    size = len(assessment.known.units)
+    found = _to_be_cured(assessment)
+    named = named_at(found, size)
+    unnamed = curing_at(found, assessment.known) & _NAMED_BY_NOTHING
+    for_holds = named_at(found[found["severity"] == Severity.HOLD], size)
+    fit = FITS[assessment.known.units["mounting"].cat.codes.to_numpy()]
+    return Useful((named | unnamed) & fit, for_holds & fit)
+
+
+def possible_cures(assessment: Assessment) -> Flags:
+    """Return every action that can cure something that was found at each unit.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        The fleet.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units, n_actions)
+    """
+    found, known = _to_be_cured(assessment), assessment.known
+    fit: Flags = FITS[known.units["mounting"].cat.codes.to_numpy()]
+    return (curing_at(found, known) | named_at(found, len(known.units))) & fit
+
+
+def _to_be_cured(assessment: Assessment) -> pd.DataFrame:
+    findings = assessment.findings.open()
+    return findings[findings["severity"] >= Severity.CORRECT]
 
 
 def sets_of_actions(useful: Useful, merit: Floats) -> tuple[Ints, Flags]:

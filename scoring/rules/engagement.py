@@ -125,7 +125,7 @@ ENGAGEMENT_RULES = (
         severity=Severity.CORRECT,
         reason="witness mark moved: the joint has slipped",
         why="a joint that slipped once has worn its seat and grips less; look at the seat",
-        action="clean_and_refit",
+        action="renew_shaft",
         origin=COMMON_PRACTICE,
     ),
     Rule(

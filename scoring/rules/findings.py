@@ -11,6 +11,7 @@ from scoring.consequences.joint_grip import JointGrip
 from scoring.contract import CHECK_BY_NAME
 from scoring.limits import UnitLimits
 from scoring.rules.accepted_findings import accepted_findings
+from scoring.rules.cure_of_a_finding import name_cures
 from scoring.rules.rule import Circumstances, Rule
 from scoring.rules.rulebook import RULEBOOK
 from scoring.rules.slip import slip_findings
@@ -27,6 +28,7 @@ COLUMNS = (
     "seen_on",
     "reason",
     "action",
+    "do",
     "accepted",
 )
 
@@ -38,7 +40,7 @@ _EMPTY_DTYPES = {
     "severity": "int64",
     "exceedance": "float64",
     "seen_on": "datetime64[s]",
-    **dict.fromkeys(("unit_id", "check", "rule", "reason", "action", "accepted"), "object"),
+    **dict.fromkeys(("unit_id", "check", "rule", "reason", "action", "do", "accepted"), "object"),
 }
 
 
@@ -51,8 +53,9 @@ class Findings:
     table : DataFrame
         One row for each finding, most urgent first within a unit: ``unit`` (place in
         ``known.units``), ``unit_id``, ``check``, ``rule``, ``severity``, ``exceedance``,
-        ``seen_on``, ``reason``, ``action``, ``accepted`` (by whom, until when and why; empty if
-        nobody accepted it).
+        ``seen_on``, ``reason``, ``action`` (as in a record of re-work, all of it to be done; empty
+        for none) and ``do`` (the same in plain words), ``accepted`` (by whom, until when and why;
+        empty if nobody accepted it).
     """
 
     table: pd.DataFrame
@@ -97,6 +100,7 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) 
     table = table.sort_values(
         ["unit", "severity", "order"], ascending=[True, False, True], kind="stable"
     ).reset_index(drop=True)
+    table[["action", "do"]] = name_cures(table, known)
     table["accepted"] = accepted_findings(timeline, known, table)
     return Findings(table[list(COLUMNS)])
 

@@ -2,10 +2,12 @@
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.rework import ACTION_BY_NAME
+from scoring.rules.cure_of_a_finding import CURES_BY_CAUSE
 from scoring.rules.engagement import ENGAGEMENT_RULES
 from scoring.rules.housing import HOUSING_RULES
 from scoring.rules.key_and_retention import KEY_AND_RETENTION_RULES
 from scoring.rules.rule import Rule
+from scoring.rules.slip import CURES as CURES_OF_SLIP
 from scoring.rules.slip import SLIP_RULES
 from scoring.rules.surfaces import SURFACE_RULES
 from scoring.rules.tightening import TIGHTENING_RULES
@@ -19,6 +21,15 @@ RULEBOOK: tuple[Rule, ...] = (
     *TIGHTENING_RULES,
     *HOUSING_RULES,
 )
+
+NAMED_SOMEWHERE = frozenset(
+    (
+        *(rule.action for rule in RULEBOOK),
+        *CURES_OF_SLIP.values(),
+        *(name for cause in CURES_BY_CAUSE for name in (*cause.actions, *cause.also)),
+    )
+)
+"""Actions that some rule or cause names; another one is weighed wherever it may cure something."""
 
 RULE_BY_NAME: dict[str, Rule] = {rule.name: rule for rule in (*RULEBOOK, *SLIP_RULES)}
 

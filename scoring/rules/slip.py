@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from scoring.consequences.joint_grip import JointGrip
 from scoring.contract.mountings import CLAMPED
-from scoring.contract.rework import ACTION_BY_NAME
 from scoring.limits.assumptions import PLANNING_VALUE
-from scoring.rules.rule import Circumstances, Flags, Rule, Severity
+from scoring.rules.cure_of_a_finding import name_cures
+from scoring.rules.rule import Circumstances, Rule, Severity
 from scoring.rules.tightening import VERY_LOW_SHARE, share_of_torque
 from scoring.timeline.known import Known
 
@@ -90,7 +90,23 @@ CURES = {
 }
 """The cure for what takes most of the capacity, by the names of ``JointGrip.factors``."""
 
+SHOWN_BY = {
+    "friction": ("bore_condition",),
+    "preload": (
+        "torque_passes",
+        "tightening_order",
+        "final_torque_nm",
+        "screws_low",
+        "screws_missing",
+    ),
+    "fit": ("shaft_diameter_measured_mm",),
+    "engagement": ("engagement_mm", "shaft_end"),
+    "offset": ("disc_offset_mm",),
+}
+"""The checks one of which must have found something before that is cured, by the same names."""
+
 CAUSES = {
+    "": "nothing that was found says why; look at the joint",
     "friction": "the surface in the bore takes it",
     "preload": "the screws hardly pull",
     "fit": "the screws hardly close the bore on so thin a shaft",
@@ -123,22 +139,25 @@ def slip_findings(grip: JointGrip, at: Circumstances) -> pd.DataFrame:
         Rows as ``scoring.rules.findings`` makes them, one for a unit at the most.
     """
     severity_of = {rule.name: int(rule.severity) for rule in SLIP_RULES}
+    cause = causes_of(grip, at.known)
     rule = np.select(
         [
             ~grip.relied_on & (grip.factors["engagement"] > 0),
             grip.high < 1,
             (grip.margin < 1) & (share_of_torque(at) < VERY_LOW_SHARE),
-            (grip.margin < 1) & (grip.ratio < AS_IT_SHOULD_BE),
+            (grip.margin < 1) & (grip.ratio < AS_IT_SHOULD_BE) & (cause != ""),
             grip.margin < LEAST_MARGIN,
         ],
         [one.name for one in SLIP_RULES],
         "",
     )
     unit = np.flatnonzero(rule != "")
-    rule = rule[unit].astype(object)
-    cause = causes_of(grip, at.known, unit)
+    rule, cause = rule[unit].astype(object), cause[unit]
     watched = rule == LITTLE_MARGIN_RULE.name
-    to_cure = ~watched | (grip.ratio[unit] < AS_IT_SHOULD_BE)
+    usual = np.array([CURES.get(name, "") for name in cause], dtype=object)
+    asked = pd.DataFrame({"unit": unit, "check": SLIP_RULE.check, "action": usual})
+    cures = name_cures(asked, at.known)["do"].to_numpy(dtype=object)
+    named = np.where((grip.ratio[unit] < AS_IT_SHOULD_BE) & (cause != ""), cures, "")
     return pd.DataFrame(
         {
             "unit": unit,
@@ -148,14 +167,14 @@ def slip_findings(grip: JointGrip, at: Circumstances) -> pd.DataFrame:
             "severity": np.array([severity_of[name] for name in rule], dtype=np.int64),
             "exceedance": LEAST_MARGIN - np.nan_to_num(grip.margin[unit]),
             "seen_on": np.full(len(unit), np.datetime64("NaT", "s")),
-            "reason": _reasons(grip, unit, rule, cause, to_cure),
-            "action": np.where(watched, "", [CURES[name] for name in cause]).astype(object),
+            "reason": _reasons(grip, unit, rule, cause, named),
+            "action": np.where(watched, "", usual).astype(object),
         }
     )
 
 
-def causes_of(grip: JointGrip, known: Known, unit: NDArray[np.intp]) -> NDArray[np.object_]:
-    """Name what takes most of the grip at some units, of what somebody saw.
+def causes_of(grip: JointGrip, known: Known) -> NDArray[np.object_]:
+    """Name what takes most of the grip at each unit, of what somebody found.
 
     Parameters
     ----------
@@ -163,19 +182,20 @@ def causes_of(grip: JointGrip, known: Known, unit: NDArray[np.intp]) -> NDArray[
         Slip margins.
     known : Known
         What was known of the same units.
-    unit : ndarray of int, shape (n_rows,)
-        Places of the units asked about.
 
     Returns
     -------
-    ndarray of str, shape (n_rows,)
-        Names of ``JointGrip.factors``.
+    ndarray of str, shape (n_units,)
+        Names of ``JointGrip.factors``; empty where nothing was found that takes any: no re-work
+        then brings back what is missing.
     """
-    factors = {name: grip.factors[name][unit] for name in CURES}
-    seen = known.found["bore_condition"].notna().to_numpy()[unit]
-    factors["friction"] = np.where(seen, factors["friction"], 1.0)
-    worst = np.argmin(list(factors.values()), axis=0)
-    causes: NDArray[np.object_] = np.array(list(CURES), dtype=object)[worst]
+    left = [
+        np.where((known.exceedance[[*SHOWN_BY[name]]] > 0).any(axis=1), grip.factors[name], np.inf)
+        for name in CURES
+    ]
+    names: NDArray[np.object_] = np.array([*CURES, ""], dtype=object)
+    nothing = np.full(len(known.units), np.finfo(np.float64).max)
+    causes: NDArray[np.object_] = names[np.argmin([*left, nothing], axis=0)]
     return causes
 
 
@@ -184,7 +204,7 @@ def _reasons(
     unit: NDArray[np.intp],
     rule: NDArray[np.object_],
     cause: NDArray[np.object_],
-    to_cure: Flags,
+    named: NDArray[np.object_],
 ) -> NDArray[np.object_]:
     """Write the reason at each unit that has a finding: few, so one by one."""
     blank = [
@@ -196,14 +216,14 @@ def _reasons(
         for n in unit
     ]
     said = []
-    for n, name, why, columns, cured in zip(unit, rule, cause, blank, to_cure, strict=True):
+    for n, name, why, columns, cure in zip(unit, rule, cause, blank, named, strict=True):
         words = _WORDS[name]
         share = (grip.high if name == SLIP_RULE.name else grip.margin)[n]
         value = CAUSES[why] if name == NO_GRIP_RULE.name else _said(share)
         said.append(
             words.replace("{value}", value)
             .replace("{ratio}", _said(grip.ratio[n]))
-            .replace("{record}", _record(columns, CURES[why] if cured else ""))
+            .replace("{record}", _record(columns, cure))
         )
     return np.array(said, dtype=object)
 
@@ -222,7 +242,7 @@ def _said(share: float) -> str:
 _WORDS = {rule.name: rule.reason for rule in SLIP_RULES}
 
 
-def _record(blank: list[str], action: str) -> str:
+def _record(blank: list[str], cure: str) -> str:
     """Say what on record makes a margin low, and what to enter or to cure."""
     if blank:
         *more, last = (TO_ENTER[column] for column in blank)
@@ -230,4 +250,4 @@ def _record(blank: list[str], action: str) -> str:
         words = f"{assumed}; enter {', '.join(blank)}"
     else:
         words = f"the rating on record is low or the torque high; check {', '.join(TO_ENTER)}"
-    return f"{words}; cure: {ACTION_BY_NAME[action].does}" if action else words
+    return f"{words}; cure: {cure}" if cure else words

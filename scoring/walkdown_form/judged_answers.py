@@ -7,8 +7,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import CHECK_BY_NAME
-from scoring.contract.rework import with_brought
 from scoring.limits.exceedance import SMALLEST, exceedance_of
+from scoring.rules.cure_of_a_finding import name_cures
 from scoring.rules.findings import words_of
 from scoring.rules.rule import Circumstances, Rule, Severity
 from scoring.rules.rulebook import RULEBOOK
@@ -72,8 +72,12 @@ def judge(
             continue
         found = rule.holds(circumstances) & open_still
         open_still &= ~found
-        for place in np.flatnonzero(found).tolist():
-            judged[place] = _said(rule, known, limits, place)
+        here = np.flatnonzero(found)
+        cures = name_cures(
+            pd.DataFrame({"unit": here, "check": check, "action": rule.action}), known
+        )
+        for place, do in zip(here.tolist(), cures["do"], strict=True):
+            judged[place] = _said(rule, known, limits, place, do)
     return judged
 
 
@@ -104,7 +108,7 @@ def _as_if_seen(
     )
 
 
-def _said(rule: Rule, known: Known, limits: pd.DataFrame, place: int) -> Judged:
+def _said(rule: Rule, known: Known, limits: pd.DataFrame, place: int, do: str) -> Judged:
     what = rule.reason
     if CHECK_BY_NAME[rule.check].allowed:
         word = words_of(rule.check, known.found[rule.check].iloc[[place]])[0]
@@ -112,5 +116,4 @@ def _said(rule: Rule, known: Known, limits: pd.DataFrame, place: int) -> Judged:
     if rule.limit:
         limit = words_of(rule.check, limits[rule.limit].iloc[[place]])[0]
         what = what.replace("{limit}", str(limit))
-    do = "; then ".join(action.does for action in with_brought(rule.action)) if rule.action else ""
     return Judged(good=False, severity=SEVERITY_WORDS[rule.severity], what=what, do=do)

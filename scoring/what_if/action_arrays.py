@@ -3,19 +3,30 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.contract import CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME, ACTIONS, BEARING, SEAL
 from scoring.contract.where_actions_fit import done_with, fits
 from scoring.errors import FixableError
+from scoring.rules.what_cures import ACTION_NAMES, CHECK_NAMES, CURES
+
+__all__ = [
+    "ACTION_AT",
+    "ACTION_NAMES",
+    "CHECK_NAMES",
+    "CURES",
+    "DONE_WITH",
+    "FITS",
+    "NEW_BEARING",
+    "NEW_SEAL",
+    "OFF_SHAFT",
+    "actions_of",
+    "all_that_is_done",
+    "words_of_actions",
+]
 
 Flags = NDArray[np.bool_]
 
-ACTION_NAMES = tuple(action.name for action in ACTIONS)
 ACTION_AT = {name: place for place, name in enumerate(ACTION_NAMES)}
-CHECK_NAMES = tuple(check.name for check in CHECKS)
-
-CURES: Flags = np.array([[check in action.cures for check in CHECK_NAMES] for action in ACTIONS])
 OFF_SHAFT: Flags = np.array([action.off_shaft for action in ACTIONS])
 NEW_BEARING: Flags = np.array([BEARING in action.renews for action in ACTIONS])
 NEW_SEAL: Flags = np.array([SEAL in action.renews for action in ACTIONS])

@@ -15,6 +15,7 @@ from scoring.intake.faults import Faults
 from scoring.intake.read_table import read_table
 from scoring.records import empty_table
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+from scoring.what_if.parts_needed import ALWAYS_NEEDED
 from scoring.what_if.settings_of_sites import find_odd_settings, settings_of_sites
 
 Floats = NDArray[np.float64]
@@ -55,7 +56,9 @@ class SiteEfforts:
 
     settings: pd.DataFrame = field(default_factory=lambda: _NO_SETTINGS)
 
-    def work(self, site: "pd.Series[str]", actions: Flags) -> pd.DataFrame:
+    def work(
+        self, site: "pd.Series[str]", actions: Flags, parts: Flags | None = None
+    ) -> pd.DataFrame:
         """Return what re-work takes, every set-up once.
 
         Parameters
@@ -64,6 +67,8 @@ class SiteEfforts:
             Where each unit stands.
         actions : ndarray of bool, shape (n_rows, n_actions)
             What is done, brought actions included.
+        parts : ndarray of bool, shape (n_rows, n_actions), optional
+            Which need their parts there, from ``parts_needed``; by default those that always do.
 
         Returns
         -------
@@ -83,11 +88,13 @@ class SiteEfforts:
         """
         code, sites = pd.factorize(site)
         done = np.hstack([actions, (actions.astype(np.int64) @ NEEDS) > 0])
+        with_parts = done.copy()
+        with_parts[:, : len(ACTION_NAMES)] &= ALWAYS_NEEDED if parts is None else parts
         of_site = {name: self._of_sites(name, list(sites))[code] for name in USUAL}
         hours = np.where(done, of_site["hours"], 0.0)
         labour = (hours * of_site["labour_cost_per_h"]).sum(axis=1)
 
-        def most(name: str) -> Floats:
+        def most(name: str, done: Flags = done) -> Floats:
             highest: Floats = np.where(done, of_site[name], 0.0).max(axis=1, initial=0.0)
             return highest
 
@@ -97,8 +104,8 @@ class SiteEfforts:
                 "people": most("people").astype(np.int64),
                 "crane": most("crane") > 0,
                 "line_stops": most("line_stops") > 0,
-                "lead_days": most("lead_days").astype(np.int64),
-                "cost": np.where(done, of_site["parts_cost"], 0.0).sum(axis=1) + labour,
+                "lead_days": most("lead_days", with_parts).astype(np.int64),
+                "cost": np.where(with_parts, of_site["parts_cost"], 0.0).sum(axis=1) + labour,
             }
         )
 

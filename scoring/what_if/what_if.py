@@ -13,6 +13,7 @@ from scoring.rules import judge_units
 from scoring.what_if.action_arrays import words_of_actions
 from scoring.what_if.candidates import Candidates
 from scoring.what_if.known_after import known_after
+from scoring.what_if.parts_needed import parts_needed
 from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.site_efforts import SiteEfforts
 
@@ -62,7 +63,9 @@ def what_if(
         for start in range(0, max(len(candidates), 1), ROWS_AT_ONCE)
     ]
     answers = pd.concat(parts, ignore_index=True)
-    return pd.concat([answers, efforts.work(answers["site"], candidates.actions)], axis=1)
+    parts_there = parts_needed(assessment.known)[candidates.unit]
+    work = efforts.work(answers["site"], candidates.actions, parts_there)
+    return pd.concat([answers, work], axis=1)
 
 
 def _some(

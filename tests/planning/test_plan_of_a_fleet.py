@@ -6,7 +6,7 @@ import pytest
 from drawn_work import AS_OF, draw_sets
 from questions import asked_fleet
 
-from scoring.contract.rework import ACTION_BY_NAME, ACTIONS
+from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.where_actions_fit import fits
 from scoring.contract.windows import PLAN
 from scoring.errors import FaultyRecordsError
@@ -45,17 +45,16 @@ def candidates():
 
 
 def cures_of_findings(assessment):
-    """Return every unit with each action that cures one of its findings, one by one."""
+    """Return every unit with each action that one of its findings names, one by one."""
     pairs, mounting = set(), assessment.known.units["mounting"]
     for found in assessment.findings.open().itertuples():
         if found.severity > Severity.WATCH:
-            cures = {action.name for action in ACTIONS if found.check in action.cures}
-            cures |= {found.action} - {""}
+            cures = {*found.action.split(";")} - {""}
             pairs |= {(found.unit, name) for name in cures if fits(name, mounting[found.unit])}
     return pairs
 
 
-def test_every_cure_of_every_finding_is_weighed_by_itself_and_all_together():
+def test_every_cure_that_a_finding_names_is_weighed_by_itself_and_all_together():
     useful, sets, weighed = candidates()
     mounting = asked_fleet()[1].known.units["mounting"]
     names = np.array(list(ACTION_BY_NAME), dtype=object)

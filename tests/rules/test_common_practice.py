@@ -84,9 +84,14 @@ def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore
         assert verdict_of(dirty) == "correct"
     keyed = judged({"mounting": "keyed_bore"}, bore_condition="oil_film")
     assert verdict_of(keyed) == "correct"
-    for mounting in SHRINK_DISCS:
-        seat = judged({"mounting": mounting}, clamp_seat_condition="oil_film")
-        assert verdict_of(seat) == "hold"
+
+
+@pytest.mark.parametrize("mounting", SHRINK_DISCS)
+@pytest.mark.parametrize("surface", ["dust_or_dirt", "oil_film", "antiseize_or_grease"])
+def test_the_outer_seat_of_a_disc_carries_no_torque_and_is_only_to_be_cleaned(mounting, surface):
+    """Common practice, no source: the torque goes through the bore alone."""
+    seat = judged({"mounting": mounting}, clamp_seat_condition=surface)
+    assert verdict_of(seat) == "correct"
 
 
 @pytest.mark.parametrize(

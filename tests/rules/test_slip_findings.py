@@ -22,12 +22,23 @@ LOAD = "output_torque_nm, peak_factor"
 ON_RECORD = "check joint_rated_torque_nm, output_torque_nm, peak_factor"
 
 
+EVERY_CAUSE = {
+    "bore_condition": "oil_film",
+    "torque_passes": "1",
+    "shaft_diameter_measured_mm": "79.5",
+    "engagement_mm": "60",
+    "seated": "short",
+    "disc_offset_mm": "5",
+}
+
+
 def looked_at(size, **seen):
-    """Return what is known of units that were all seen with a clean bore, and more."""
+    """Return what is known of units at which every cause was found, but for what is given."""
     book = Book()
+    stated = {"shaft_diameter_mm": "80", "required_engagement_mm": "100", "screw_torque_nm": "100"}
     for n in range(size):
-        book.unit(f"U{n}", mounting="shrink_disc", screw_torque_nm="100")
-        book.look("2024-01-02", f"U{n}", **({"bore_condition": "clean_dry"} | seen))
+        book.unit(f"U{n}", mounting="shrink_disc", **stated)
+        book.look("2024-01-02", f"U{n}", **(EVERY_CAUSE | seen))
     known = book.known("2024-06-01")
     return Circumstances(known, unit_limits(known.units).table)
 
@@ -109,7 +120,7 @@ def test_what_is_watched_says_what_to_enter(blank, reason):
 
 def test_what_is_watched_and_has_lost_grip_says_what_to_cure_too():
     (row,) = found([2.0], [1.1], ["offset"], ratio=[0.8]).to_dict("records")
-    assert row["reason"].endswith("; cure: centre the disc on its hub extension")
+    assert "; cure: centre the disc on its hub extension; then bring the screws" in row["reason"]
     assert row["action"] == ""
 
 
@@ -134,6 +145,23 @@ def test_a_disc_over_an_empty_hub_is_told_by_the_rule_on_its_engagement_alone():
     factors = {name: np.array([0.0 if name == "engagement" else 1.0]) for name in CURES}
     grip = joints([np.nan], [np.nan], factors, ratio=[0.0], relied_on=[False])
     assert slip_findings(grip, looked_at(1)).empty
+
+
+NOTHING_FOUND = {
+    "bore_condition": "clean_dry",
+    "torque_passes": "3",
+    "shaft_diameter_measured_mm": "",
+    "engagement_mm": "100",
+    "disc_offset_mm": "1",
+}
+
+
+def test_where_nothing_was_found_there_is_nothing_to_cure():
+    (row,) = found([2.0], [0.6], ["offset"], NOTHING_FOUND).to_dict("records")
+    assert (row["severity"], row["action"]) == (Severity.WATCH, "")
+    assert "cure" not in row["reason"]
+    (row,) = found([0.8], [0.6], ["fit"], NOTHING_FOUND).to_dict("records")
+    assert (row["severity"], row["action"]) == (Severity.HOLD, "")
 
 
 def test_a_bore_that_nobody_saw_is_not_what_is_cured():

@@ -38,7 +38,7 @@ CURES: dict[str, tuple[str, ...]] = {
     "reseat_on_shaft": _HOME,
     "renew_support_bushings": _HOME,
     "exchange_unit": ("engagement_mm", "shaft_end"),
-    "clean_and_refit": ("bore_condition", "clamp_seat_condition", "witness_mark", *_SCREWS),
+    "clean_and_refit": ("bore_condition", "clamp_seat_condition", *_SCREWS),
     "retorque_in_passes": _SCREWS,
     "reset_collar_gap": ("collar_gap_mm", *_SCREWS),
     "recentre_disc": ("disc_offset_mm", *_SCREWS),
