@@ -72,7 +72,7 @@ SHOWN_BY_LOOKS: tuple[Shown, ...] = (
 )
 """Everything that looks show, of which the handbook says how usual it is.
 
-Not among it: ``guard``, which changes no hazard, and ``isolator_squeeze_mm``, of whose faults the
+Not among it: ``guard``, which changes no hazard, what bears on the grip alone, and ``isolator_squeeze_mm``, of whose faults the
 handbook has no share of their own; that the rubber is clamped is shown by ``isolators_free``.
 """
 
@@ -142,8 +142,7 @@ def _limit(limits: pd.DataFrame, name: str) -> Floats:
 
 def _engagement(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
     del units
-    stated, usual = (_limit(limits, f"{of}_engagement_mm") for of in ("required", "usual"))
-    return np.where(np.isnan(stated), usual, stated) * (1 - state)
+    return _limit(limits, "required_engagement_mm") * (1 - state)
 
 
 def _diameter(state: Floats, limits: pd.DataFrame, units: pd.DataFrame) -> Floats:
