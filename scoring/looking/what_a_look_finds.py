@@ -72,8 +72,9 @@ SHOWN_BY_LOOKS: tuple[Shown, ...] = (
 )
 """Everything that looks show, of which the handbook says how usual it is.
 
-Not among it: ``guard``, which changes no hazard, what bears on the grip alone, and ``isolator_squeeze_mm``, of whose faults the
-handbook has no share of their own; that the rubber is clamped is shown by ``isolators_free``.
+Not among it: ``guard``, which changes no hazard; what bears on the grip alone; and
+``isolator_squeeze_mm``, of whose faults the handbook has no share of their own: that the rubber is
+clamped is shown by ``isolators_free``.
 """
 
 Found = Callable[[Floats, pd.DataFrame, pd.DataFrame], Floats]
