@@ -156,7 +156,7 @@ def good_range(check: str, plate: dict[str, Any], shaft: float) -> tuple[float, 
     """Return where a two-sided check starts to get worse, a little inside its range or out."""
     if check == "final_torque_nm":
         stated = plate.get("screw_torque_nm", 60)
-        return 0.96 * stated, 1.04 * stated
+        return 0.95 * stated, 1.05 * stated
     if check == "collar_gap_mm":
         return plate.get("collar_gap_min_mm", 1), plate.get("collar_gap_max_mm", 2)
     return plate.get("shaft_low_mm", shaft), plate.get("shaft_high_mm", shaft + 0.1)

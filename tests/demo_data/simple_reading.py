@@ -106,9 +106,9 @@ def findings(fleet: Fleet) -> tuple[pd.DataFrame, pd.DataFrame]:
     little = not_stated & (number["engagement_mm"] < diameters * units["shaft_diameter_mm"])
     hold["engagement_mm"] = short & clamped
     ratio = number["final_torque_nm"] / units["screw_torque_nm"]
-    hold["final_torque_nm"] = ratio < 0.96
     hold["torque_passes"] = number["torque_passes"] == 0
-    hold["screws_low"] = number["screws_low"] >= 1
+    a_quarter = number["screws_low"] >= units["screw_count"].fillna(8) / 4
+    hold["screws_low"] = a_quarter & ~(ratio >= 0.8)
     hold["screws_missing"] = number["screws_missing"] >= 1
     hold["smallest_clearance_mm"] = number["smallest_clearance_mm"] == 0
 
@@ -120,7 +120,8 @@ def findings(fleet: Fleet) -> tuple[pd.DataFrame, pd.DataFrame]:
     right = np.where(tapered, "star", "circular")
     found["tightening_order"] = now["tightening_order"].notna() & (now["tightening_order"] != right)
     found["torque_passes"] |= number["torque_passes"] < units["torque_passes_required"].fillna(3)
-    found["final_torque_nm"] |= ratio > 1.04
+    found["final_torque_nm"] = (ratio < 0.95) | (ratio > 1.05)
+    found["screws_low"] = number["screws_low"] >= 1
     gap = number["collar_gap_mm"]
     found["collar_gap_mm"] = (gap < units["collar_gap_min_mm"].fillna(1)) | (
         gap > units["collar_gap_max_mm"].fillna(2)
