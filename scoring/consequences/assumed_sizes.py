@@ -61,14 +61,28 @@ USUAL_AMBIENT_C = 20.0
 GEAR_RADIUS_SHARE = 1.5
 """Radius of the output gear over the shaft's diameter; planning value of ours. [-]"""
 
-WEAKEST_SHARE = 0.5
-"""Force at which a restrained anchor slips or bends, over the link force in running.
+WEAKEST_SHARE = 1.0
+"""Force at which a restrained anchor slips or bends, over the link force that it is made for.
 
-Planning value of ours: it keeps a metal-to-metal contact from an arm's stiffness without end. [-]
+What passes that on along the link bears as much across it, and of more little is sure; planning
+value of ours. It keeps a metal-to-metal contact from an arm's stiffness without end, and counts
+once, for mis-set and wobble together. [-]
 """
 
 METAL_STIFFNESS_N_PER_MM = 8000.0
 """Stiffness of an anchor whose rubber is bypassed: bolt or bracket.
 
 Within the 3,000 to 50,000 N/mm worked out for rods and brackets; planning value of ours. [N/mm]
+"""
+
+HUB_RUNOUT_MM = 0.05
+"""Run-out of the hub itself under the lip, as turned and hung; planning value of ours. [mm]"""
+
+BEARING_CLEARANCE_SHARE = 0.001
+"""Radial clearance of a low-speed bearing over the shaft's diameter; planning value of ours. [-]"""
+
+BEARING_STIFFNESS_N_PER_MM = 6000.0
+"""Radial stiffness of a low-speed bearing for each millimetre of the shaft's diameter.
+
+Planning value of ours. [N/mm for each mm]
 """

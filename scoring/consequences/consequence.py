@@ -5,13 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences import spread
-from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
-from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
+from scoring.consequences.arm_restraint import SQUEEZE, ArmRestraint, arm_restraint
+from scoring.consequences.assumed_sizes import HUB_RUNOUT_MM, USUAL_AMBIENT_C
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.consequences.preload_left import USUAL_SCREWS
-from scoring.consequences.usual_states import UsualArms
+from scoring.consequences.states_of_the_arm import MISSET, RUNOUT, UsualArms
 from scoring.limits import UnitLimits
 from scoring.mechanics.seal import runout_ratio
 from scoring.timeline.known import Known
@@ -32,11 +31,11 @@ class Consequences:
     restraint : ArmRestraint
         How likely the torque arm is held, and what that would do.
     added_bearing_load : ndarray, shape (n_units,)
-        Expected load that the arm puts on one low-speed bearing. [N]
+        Expected load that the arm adds at most to one low-speed bearing in a turn. [N]
     bearing_life_ratio : ndarray, shape (n_units,)
-        Expected rating life over that of a floating unit. [-]
+        Expected rating life of both low-speed bearings over that of a floating unit. [-]
     seal_runout_ratio : ndarray, shape (n_units,)
-        Run-out at the seal over what it follows. [-]
+        Expected run-out under the lip of the output seal over what that follows. [-]
     words : tuple of (ndarray of bool, str)
         For which units what was taken as a distribution.
     """
@@ -68,29 +67,25 @@ def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences
     """
     nameplate = read_nameplates(known.units)
     restraint = arm_restraint(known, limits, usual)
-    arm, clamped, metal = restraint.arm, restraint.share_clamped, restraint.share_metal
-    misset, runout, squeeze = restraint.misset, restraint.runout, restraint.squeeze
-    by_rubber, by_metal = clamped * (1 - metal), metal
-    expected_runout = np.where(np.isnan(runout), spread.SHAFT_RUNOUT.mean / 1e3, runout)
+    by_rubber, by_metal = restraint.arm.by_rubber, restraint.arm.by_metal
+    lip = restraint.expected(HUB_RUNOUT_MM / 1e3, by_rubber.lip_runout, by_metal.lip_runout)
+    held = restraint.share_held > 0
+    unknown = {
+        state.check: known.found[state.check].isna().to_numpy() & held for state in (MISSET, RUNOUT)
+    }
+    not_squeezed = known.found[SQUEEZE].isna().to_numpy() & (restraint.share_clamped > 0)
     return Consequences(
         nameplate=nameplate,
         grip=joint_grip(known, limits, nameplate),
         restraint=restraint,
-        added_bearing_load=(
-            by_rubber * (arm.added_by_rubber @ arm.shares)
-            + by_metal * (arm.added_by_metal @ arm.shares)
-        ),
-        bearing_life_ratio=(
-            by_rubber * (arm.life_with_rubber @ arm.shares)
-            + by_metal * (arm.life_with_metal @ arm.shares)
-            + (1 - by_rubber - by_metal)
-        ),
-        seal_runout_ratio=runout_ratio(expected_runout),
+        added_bearing_load=restraint.expected(0.0, by_rubber.added, by_metal.added),
+        bearing_life_ratio=restraint.expected(1.0, by_rubber.life, by_metal.life),
+        seal_runout_ratio=runout_ratio(lip),
         words=(
             *_words_of_checks(known),
-            (np.isnan(runout), "run-out not measured: a distribution"),
-            (np.isnan(misset) & (clamped + metal > 0), "mis-set not measured: a distribution"),
-            (np.isnan(squeeze) & (clamped > 0), "squeeze not measured: a distribution"),
+            (unknown[RUNOUT.check], "run-out not measured: a distribution"),
+            (unknown[MISSET.check], "mis-set not measured: a distribution"),
+            (not_squeezed, "squeeze not measured: a distribution"),
         ),
     )
 

@@ -1,106 +1,110 @@
-"""The torque arm: how likely it is held, and what that does to the low-speed bearings.
+"""What a held torque arm does to the low-speed bearings and to the lip of the output seal.
 
 One or two isolators that turn by hand: the arm floats, no parasitic load. None: the rubber holds
 it, the stiffer the more it is squeezed. Metal to metal: bolt or bracket hold it.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences import spread
 from scoring.consequences.assumed_sizes import (
-    GEAR_RADIUS_SHARE,
+    BEARING_CLEARANCE_SHARE,
+    BEARING_STIFFNESS_N_PER_MM,
+    HUB_RUNOUT_MM,
     METAL_STIFFNESS_N_PER_MM,
-    WEAKEST_SHARE,
+)
+from scoring.consequences.bearing_loads import (
+    SLOPE,
+    damped_bearing_loads,
+    running_bearing_loads,
+    share_of_the_arm,
+    strength_of_the_anchor,
+    usual_bearing_loads,
 )
 from scoring.consequences.nameplate import Nameplate
+from scoring.consequences.not_measured import Possible
 from scoring.mechanics.restrained_arm import (
     anchor_force,
     life_ratio,
-    load_per_bearing,
-    share_of_nearer_bearing,
+    loads_of_both_bearings,
+    shared_at_the_anchor,
     slope_of_runout,
 )
 from scoring.mechanics.rubber_isolator import annulus_area, pad_stiffness
 from scoring.mechanics.rubber_modulus import shear_modulus
+from scoring.mechanics.seal import lip_runout
 from scoring.mechanics.squeezed_rubber import squeezed_shear_stiffness
-from scoring.mechanics.torque_arm_reaction import link_force
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 ISOLATORS = 2
-STANDARD_GRAVITY = 9.80665
 LARGEST_SQUEEZE = 0.6
+
+ARMS_AT_ONCE = 2_000
+"""Arms worked out in one go, to bound memory. Ours."""
+
+SIDES = (1.0, -1.0)
+"""On which side of the unit the shaft's bearing stands: at the bearing nearer the arm the couple
+adds to the force across, or takes from it. No record tells it; both count alike."""
 
 
 @dataclass(frozen=True)
 class HeldArm:
-    """What a held arm does, over the points of what was not measured.
+    """What a held arm does.
 
     Attributes
     ----------
-    shares : ndarray, shape (n_points,)
-        How often each point. [-]
-    bearing_load : ndarray, shape (n_units,)
-        Load of one low-speed bearing when the unit floats. [N]
-    added_by_rubber, added_by_metal : ndarray, shape (n_units, n_points)
-        Load that a clamped, or a metal-to-metal, anchor adds at most in a turn. [N]
-    life_with_rubber, life_with_metal : ndarray, shape (n_units, n_points)
-        Rating life over that of a floating unit. [-]
+    own_loads : ndarray, shape (n_units, 2)
+        Loads of both low-speed bearings when the unit floats, the one nearer the arm first. [N]
+    by_rubber, by_metal : HeldBy
+        What a clamped, or a metal-to-metal, anchor does.
     """
 
-    shares: Floats
-    bearing_load: Floats
-    added_by_rubber: Floats
-    added_by_metal: Floats
-    life_with_rubber: Floats
-    life_with_metal: Floats
+    own_loads: Floats
+    by_rubber: "HeldBy"
+    by_metal: "HeldBy"
 
 
-def held_arm(nameplate: Nameplate, misset: Floats, runout: Floats, squeeze: Floats) -> HeldArm:
+def held_arm(
+    nameplate: Nameplate, misset: Possible, runout: Possible, squeeze: Possible
+) -> HeldArm:
     """Work out what a held arm does at each unit.
 
     Parameters
     ----------
     nameplate : Nameplate
         Sizes and loads.
-    misset, runout : ndarray, shape (n_units,)
-        Missing where not measured. [m]
-    squeeze : ndarray, shape (n_units,)
-        Squeeze over thickness, missing where not measured. [-]
+    misset, runout : Possible
+        What they may be. [mm]
+    squeeze : Possible
+        Squeeze over thickness. [-]
 
     Returns
     -------
     HeldArm
     """
-    misset_at = spread.ARM_MISSET.where_not(misset * 1e3) / 1e3
-    runout_at = spread.SHAFT_RUNOUT.where_not(runout * 1e3) / 1e3
-    squeeze_at = np.minimum(spread.SQUEEZE_SHARE.where_not(squeeze), LARGEST_SQUEEZE)
-    points = np.meshgrid(
-        *(np.arange(n) for n in (misset_at.shape[1], runout_at.shape[1], squeeze_at.shape[1])),
-        indexing="ij",
-    )
-    which = [p.ravel() for p in points]
-    shares = (
-        np.array(spread.ARM_MISSET.shares)[which[0]]
-        * np.array(spread.SHAFT_RUNOUT.shares)[which[1]]
-        * np.array(spread.SQUEEZE_SHARE.shares)[which[2]]
-    )
-    loads = _Loads(nameplate, misset_at[:, which[0]], runout_at[:, which[1]])
+    arms = _Arms(nameplate)
+    missets = misset.points[:, :, np.newaxis] / 1e3
+    runouts = runout.points[:, np.newaxis, :] / 1e3
+    both = misset.shares[:, :, np.newaxis] * runout.shares[:, np.newaxis, :]
+    shape = (len(both), -1)
+    by_misset_and_runout = [
+        np.broadcast_to(values, both.shape).reshape(shape) for values in (missets, runouts, both)
+    ]
     snug = _snug_stiffness(nameplate)[:, np.newaxis]
-    rubber = squeezed_shear_stiffness(snug, squeeze_at[:, which[2]])
-    metal = np.maximum(METAL_STIFFNESS_N_PER_MM * 1e3, rubber)
-    added_by_rubber, life_with_rubber = loads.with_stiffness(rubber)
-    added_by_metal, life_with_metal = loads.with_stiffness(metal)
+    rubber = squeezed_shear_stiffness(snug, np.minimum(squeeze.points, LARGEST_SQUEEZE))
+    metal = np.maximum(METAL_STIFFNESS_N_PER_MM * 1e3, rubber.max(axis=1, keepdims=True))
+    of_rubber = [np.repeat(values, rubber.shape[1], axis=1) for values in by_misset_and_runout]
+    times = (1, both.shape[1] * both.shape[2])
+    of_rubber[2] = of_rubber[2] * np.tile(squeeze.shares, times)
     return HeldArm(
-        shares,
-        loads.bearing_load[:, 0],
-        added_by_rubber,
-        added_by_metal,
-        life_with_rubber,
-        life_with_metal,
+        arms.own_loads,
+        HeldBy(arms, np.tile(rubber, times), *of_rubber),
+        HeldBy(arms, metal, *by_misset_and_runout),
     )
 
 
@@ -111,41 +115,120 @@ def _snug_stiffness(nameplate: Nameplate) -> Floats:
     return ISOLATORS * pad_stiffness(modulus, area, nameplate["isolator_thickness_mm"])
 
 
-def running_link_force(nameplate: Nameplate) -> Floats:
-    """Return the force [N] in the link in running, arm square to it."""
-    return link_force(nameplate["output_torque_nm"], nameplate["arm_length_mm"], np.pi / 2)
+class _Arms:
+    """Sizes and loads of the units, shape (n_units, 1), of two bearings (n_units, 1, 2)."""
+
+    def __init__(self, nameplate: Nameplate) -> None:
+        arm, span = nameplate["arm_length_mm"], nameplate["bearing_span_mm"]
+        distance, share = nameplate["shaft_support_distance_mm"], share_of_the_arm(nameplate)
+        self.per_runout = np.hypot(0.5, arm * slope_of_runout(1.0, distance))[:, np.newaxis]
+        """Movement of the anchor for each metre of run-out, across and along the shaft. [-]"""
+        self.cosine = (arm / np.hypot(arm, distance))[:, np.newaxis]
+        """Of the angle between that movement and the shaft. [-]"""
+        sine = distance / np.hypot(arm, distance)
+        self.weakest = strength_of_the_anchor(nameplate)[:, np.newaxis]
+        self.exponent = nameplate["life_exponent"][:, np.newaxis]
+        of_a_pull = loads_of_both_bearings(0.0, np.ones(len(arm)), arm, span, share)
+        self.of_a_pull = np.abs(of_a_pull)[:, np.newaxis]
+        """Load of each bearing for each newton of steady pull along the shaft. [-]"""
+        self.of_a_swing = [
+            np.abs(loads_of_both_bearings(sine, side * self.cosine[:, 0], arm, span, share))[
+                :, np.newaxis
+            ]
+            for side in SIDES
+        ]
+        """Load of each bearing for each newton of swing, by side. [-]"""
+        self.own_loads = running_bearing_loads(nameplate)
+        self.damped_loads = damped_bearing_loads(nameplate)
+        self.usual_load = usual_bearing_loads(nameplate).mean(axis=1, keepdims=True)
+        shaft = nameplate["shaft_diameter_mm"][:, np.newaxis]
+        self.clearance = BEARING_CLEARANCE_SHARE * shaft
+        self.bearing_stiffness = BEARING_STIFFNESS_N_PER_MM * 1e3 * shaft * 1e3
 
 
-def running_bearing_load(nameplate: Nameplate) -> Floats:
-    """Return the load [N] of one low-speed bearing of a floating unit.
+class HeldBy:
+    """What an anchor does that holds the arm by rubber, or by metal.
 
-    Half of gear force, link force and weight, taken in one direction; planning model of ours.
+    Parameters
+    ----------
+    arms : _Arms
+        The units.
+    stiffness, misset, runout : ndarray, shape (n_units, n_points)
+        Of the anchor, and what moves it, at each point of what was not measured. [N/m, m, m]
+    shares : ndarray, shape (n_units, n_points)
+        How likely each point. [-]
     """
-    gear = nameplate["output_torque_nm"] / (GEAR_RADIUS_SHARE * nameplate["shaft_diameter_mm"])
-    weight = nameplate["unit_mass_kg"] * STANDARD_GRAVITY
-    return 0.5 * (gear + running_link_force(nameplate) + weight)
 
+    def __init__(
+        self, arms: _Arms, stiffness: Floats, misset: Floats, runout: Floats, shares: Floats
+    ) -> None:
+        self._arms, self.shares = arms, shares
+        pull = anchor_force(stiffness, misset)
+        swing = anchor_force(stiffness, arms.per_runout * runout)
+        self._ways = shared_at_the_anchor(pull, swing, arms.weakest, arms.cosine)
 
-class _Loads:
-    """Loads at every point of what was not measured."""
+    def mean(self, values: Floats) -> Floats:
+        """Return the mean over what was not measured, shape (n_units,)."""
+        return np.asarray((values * self.shares).sum(axis=1))
 
-    def __init__(self, nameplate: Nameplate, misset: Floats, runout: Floats) -> None:
-        def column(name: str) -> Floats:
-            return nameplate[name][:, np.newaxis]
+    @cached_property
+    def added(self) -> Floats:
+        """Load [N] added at most to one bearing in a turn, shape (n_units, n_points)."""
+        rest, swings = self._arms.of_a_pull, self._arms.of_a_swing
+        most = np.zeros(self.shares.shape)
+        for pull, swing in zip(*self._ways, strict=True):
+            by_side = [
+                (pull[..., np.newaxis] * rest + swing[..., np.newaxis] * one).max(axis=-1)
+                for one in swings
+            ]
+            most = np.maximum(most, np.mean(by_side, axis=0))
+        return most
 
-        self.misset, self.runout = misset, runout
-        self.slope = slope_of_runout(runout, column("shaft_support_distance_mm"))
-        self.arm, self.span = column("arm_length_mm"), column("bearing_span_mm")
-        self.share = share_of_nearer_bearing(column("arm_offset_mm") + 0.5 * self.span, self.span)
-        self.bearing_load = running_bearing_load(nameplate)[:, np.newaxis]
-        self.weakest = WEAKEST_SHARE * running_link_force(nameplate)[:, np.newaxis]
-        self.exponent = column("life_exponent")
+    @cached_property
+    def life(self) -> Floats:
+        """Rating life [-] of both bearings over that of a floating unit."""
+        return self._of_life(self._arms.own_loads, 1.0)
 
-    def with_stiffness(self, stiffness: Floats) -> tuple[Floats, Floats]:
-        """Return the load added at most in a turn, and the life ratio."""
-        across = anchor_force(stiffness, 0.5 * self.runout, self.weakest)
-        wobble = anchor_force(stiffness, self.arm * self.slope, self.weakest)
-        pulled = anchor_force(stiffness, self.misset, self.weakest)
-        swing = load_per_bearing(across, wobble, self.arm, self.span, self.share)
-        at_rest = load_per_bearing(0.0, pulled, self.arm, self.span)
-        return swing + at_rest, life_ratio(self.bearing_load, at_rest, swing, self.exponent)
+    @cached_property
+    def hazard(self) -> Floats:
+        """Hazard [-] of both bearings over that of a floating unit, their own loads damped."""
+        return self._of_life(self._arms.damped_loads, -SLOPE)
+
+    @cached_property
+    def lip_runout(self) -> Floats:
+        """Run-out [m] that the lip of the output seal sees."""
+        arms = self._arms
+        return lip_runout(
+            HUB_RUNOUT_MM / 1e3, self.added, arms.usual_load, arms.clearance, arms.bearing_stiffness
+        )
+
+    def _of_life(self, own_loads: Floats, power: float) -> Floats:
+        """Return a power of the life ratio: its mean over both sides, the worst way to share."""
+        (pull, *pulls), (swing, *swings) = self._ways
+        found = np.empty(self.shares.shape)
+        for start in range(0, len(found), ARMS_AT_ONCE):
+            some = np.arange(start, min(start + ARMS_AT_ONCE, len(found)))
+            found[some] = self._mean_of_sides(
+                some[:, np.newaxis], own_loads, (pull[some], swing[some]), power
+            )
+        worse = np.minimum if power > 0 else np.maximum
+        for other in zip(pulls, swings, strict=True):
+            slips = (other[0] != pull) | (other[1] != swing)
+            row = np.flatnonzero(slips) // slips.shape[1]
+            of_other = self._mean_of_sides(
+                row, own_loads, (other[0][slips], other[1][slips]), power
+            )
+            found[slips] = worse(found[slips], of_other)
+        return found
+
+    def _mean_of_sides(
+        self, row: Ints, own_loads: Floats, forces: tuple[Floats, Floats], power: float
+    ) -> Floats:
+        arms, (pull, swing) = self._arms, forces
+        at_rest = pull[..., np.newaxis] * arms.of_a_pull[row, 0]
+        total = np.zeros(pull.shape)
+        for of_a_swing in arms.of_a_swing:
+            swinging = swing[..., np.newaxis] * of_a_swing[row, 0]
+            life = life_ratio(own_loads[row], at_rest, swinging, arms.exponent[row, 0], SLOPE)
+            total += life**power
+        return np.asarray(total / len(arms.of_a_swing))

@@ -3,11 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from scoring.limits.assumptions import PLANNING_VALUE
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -39,34 +36,14 @@ class Spread:
         if abs(sum(self.shares) - 1) > 1e-9 or len(self.shares) != len(self.points):
             raise ValueError(f"{self.words}: one share for each point, adding up to 1")
 
-    def where_not(self, measured: Floats) -> Floats:
-        """Return the measured value at every point, or where there is none the points.
-
-        Parameters
-        ----------
-        measured : ndarray of float, shape (n_units,)
-            Missing where not measured. [unit]
-
-        Returns
-        -------
-        ndarray of float, shape (n_units, n_points)
-
-        Examples
-        --------
-        >>> Spread("gap", "mm", (1.0, 2.0), (0.5, 0.5)).where_not(np.array([np.nan, 5.0])).tolist()
-        [[1.0, 2.0], [5.0, 5.0]]
-        """
-        column = measured[:, np.newaxis]
-        return np.where(np.isnan(column), np.array(self.points), column)
-
     @property
     def mean(self) -> float:
         """The mean of the distribution."""
         return float(np.dot(self.points, self.shares))
 
 
-ARM_MISSET = Spread("mis-set of the arm", "mm", (0.3, 1.0, 2.5, 5.0), (0.35, 0.35, 0.2, 0.1))
-SHAFT_RUNOUT = Spread("shaft run-out", "mm", (0.06, 0.15, 0.35), (0.5, 0.35, 0.15))
+ARM_MISSET = Spread("mis-set of the arm", "mm", (0.5, 2.0, 5.0), (0.6, 0.3, 0.1))
+SHAFT_RUNOUT = Spread("shaft run-out", "mm", (0.06, 0.15, 0.35, 0.8), (0.45, 0.35, 0.14, 0.06))
 SQUEEZE_SHARE = Spread(
     "squeeze of a clamped isolator over its thickness", "", (0.08, 0.25), (0.6, 0.4)
 )

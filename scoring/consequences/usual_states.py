@@ -4,24 +4,11 @@ Planning values of ours. They serve only where a check was not seen, and to take
 of field rates; where a fleet has been looked at, its own frequencies correct them.
 """
 
-from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
-
-Floats = NDArray[np.float64]
-
 USUAL_FRICTION_SHARES = (0.86, 0.08, 0.04, 0.02)
 """Bore and shaft: clean and dry, dust or dirt, oil film, anti-seize or grease."""
 
 USUAL_PASSES_SHARES = (0.85, 0.15)
 """As many torque passes as asked for, or fewer."""
-
-USUAL_SHARE_CLAMPED = 0.18
-"""Both isolators clamped."""
-
-USUAL_SHARE_OF_METAL_CONTACT = 0.03
-"""Metal touches metal."""
 
 CHANCE_THAT_REWORK_SUCCEEDS = 0.85
 """That re-work reported done has cured the fault; planning value of ours. [-]"""
@@ -29,17 +16,3 @@ CHANCE_THAT_REWORK_SUCCEEDS = 0.85
 CHANCE_OF_A_CLAMP_MISSED = 0.1
 """That rubber holds the arm although an isolator turned by hand, where it is squeezed too much: one
 of the two looks must be wrong, mostly the measured one; planning value of ours. [-]"""
-
-
-@dataclass(frozen=True)
-class UsualArms:
-    """How often a torque arm is held where nobody has looked.
-
-    Attributes
-    ----------
-    clamped, metal : float or ndarray, shape (n_units,)
-        By rubber clamped at both isolators; by metal that touches metal. [-]
-    """
-
-    clamped: float | Floats = USUAL_SHARE_CLAMPED
-    metal: float | Floats = USUAL_SHARE_OF_METAL_CONTACT

@@ -159,7 +159,7 @@ def arm_as_known(assessment: Assessment, unit_id: str) -> ArmAsKnown:
         ),
         reaction=float(reaction),
         added=float(consequences.added_bearing_load[place]),
-        floating=float(consequences.restraint.arm.bearing_load[place]),
+        floating=float(consequences.restraint.arm.own_loads[place].max()),
     )
 
 

@@ -24,7 +24,7 @@ def describe(arm: ArmAsKnown, at: Elevation, detail: Detail) -> str:
         f"metal to metal: {seen.words('metal_contact')}. "
         f"Reaction at the anchor {force_words(arm.reaction)}; expected load that the arm adds to "
         f"one low-speed bearing {force_words(arm.added)}, to the {force_words(arm.floating)} of "
-        f"a floating unit. Findings marked: {found or 'none'}."
+        f"the one that carries more when the unit floats. Findings marked: {found or 'none'}."
     )
 
 

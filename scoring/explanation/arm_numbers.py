@@ -2,40 +2,49 @@
 
 import numpy as np
 
-from scoring.consequences import restraint, spread
-from scoring.consequences.assumed_sizes import GEAR_RADIUS_SHARE, METAL_STIFFNESS_N_PER_MM
+from scoring.consequences.arm_restraint import SQUEEZE
+from scoring.consequences.assumed_sizes import (
+    BEARING_CLEARANCE_SHARE,
+    GEAR_RADIUS_SHARE,
+    HUB_RUNOUT_MM,
+    METAL_STIFFNESS_N_PER_MM,
+    WEAKEST_SHARE,
+)
+from scoring.consequences.bearing_loads import (
+    LOAD_DAMPING,
+    SLOPE,
+    log_of_the_load,
+    running_bearing_loads,
+    share_of_the_arm,
+    usual_bearing_loads,
+)
+from scoring.consequences.spread import SQUEEZE_SHARE, Spread
+from scoring.consequences.states_of_the_arm import MISSET, RUNOUT
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.mechanics.bearing_rating_life import rating_life, running_time
 from scoring.mechanics.bearings_in_series import system_rating_life
+from scoring.mechanics.seal import RUNOUT_ALLOWANCE
 from scoring.mechanics.torque_arm_reaction import link_force
-from scoring.mechanics.weibull_life import BEARING_SLOPES
 
 TOPIC = "torque arm and low-speed bearings"
 _STATICS = "our own calculation, statics of a rigid unit on a running-out shaft"
+_UNKNOWN = "mean over what was not measured or not seen"
 
 
 def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
     """Return the numbers of torque arm and low-speed bearings."""
     consequences = unit.consequences
     nameplate = consequences.nameplate
-    share_rubber = unit.at(consequences.restraint.share_clamped)
-    share_metal = unit.at(consequences.restraint.share_metal)
     torque, arm = unit.plate("output_torque_nm"), unit.plate("arm_length_mm")
-    misset = unit.seen("arm_misset_mm", "mis-set", "mm", _spread_words(spread.ARM_MISSET))
-    runout = unit.seen("shaft_runout_mm", "run-out", "mm", _spread_words(spread.SHAFT_RUNOUT))
-    squeeze = unit.seen("isolator_squeeze_mm", "squeeze", "mm", _spread_words(spread.SQUEEZE_SHARE))
     held = (
-        Input("chance that rubber holds it", share_rubber),
-        Input("chance that metal holds it", share_metal),
-        misset,
-        runout,
-        squeeze,
+        *_what_holds_it(unit),
         unit.plate("bearing_span_mm"),
         unit.plate("shaft_support_distance_mm"),
         unit.plate("isolator_hardness_shore_a"),
         Input("stiffness of bare metal", METAL_STIFFNESS_N_PER_MM, "N/mm", assumed=True),
+        Input("weakest element over link force", WEAKEST_SHARE, "", assumed=True),
     )
     angle = unit.known.found["arm_angle_deg"].iloc[unit.place]
     square = bool(np.isnan(angle))
@@ -44,6 +53,9 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
         unit.at(nameplate["arm_length_mm"]),
         np.radians(90.0 if square else max(float(angle), 1.0)),
     )
+    loads, usual = running_bearing_loads(nameplate), usual_bearing_loads(nameplate)
+    exponent = Input("life exponent p", unit.at(nameplate["life_exponent"]))
+    slope = Input("Weibull slope", SLOPE, "", assumed=True)
     return [
         TracedNumber(
             TOPIC,
@@ -54,17 +66,37 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             (torque, arm, Input("angle", 90.0 if square else float(angle), "°", square)),
             "textbook mechanics",
         ),
+        *(
+            TracedNumber(
+                TOPIC,
+                f"load of the low-speed bearing {which}, unit floating",
+                unit.at(loads[:, place]),
+                "N",
+                "(T / r + m g) / 2 + share T / a",
+                (
+                    torque,
+                    arm,
+                    unit.plate("unit_mass_kg"),
+                    Input("gear radius over shaft diameter", GEAR_RADIUS_SHARE, "", assumed=True),
+                    Input("its share of the link force", float(share)),
+                ),
+                PLANNING_VALUE,
+            )
+            for place, (which, share) in enumerate(_shares(unit))
+        ),
         TracedNumber(
             TOPIC,
-            "load of one low-speed bearing, unit floating",
-            unit.at(consequences.restraint.arm.bearing_load),
-            "N",
-            "(T / r + T / a + m g) / 2",
+            "what its own load makes of the hazard of the bearings",
+            float(np.exp(unit.at(log_of_the_load(nameplate)))),
+            "",
+            "sum of (damped load)^(p slope) over that of usual loads; damped load = usual load "
+            "(load / usual load)^d",
             (
-                torque,
-                arm,
-                unit.plate("unit_mass_kg"),
-                Input("gear radius over shaft diameter", GEAR_RADIUS_SHARE, "", assumed=True),
+                Input("load over usual load", unit.at(loads[:, 0]) / unit.at(usual[:, 0])),
+                Input("of the other bearing", unit.at(loads[:, 1]) / unit.at(usual[:, 1])),
+                Input("damping d", LOAD_DAMPING, "", assumed=True),
+                exponent,
+                slope,
             ),
             PLANNING_VALUE,
         ),
@@ -73,8 +105,9 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             "load that the arm adds to one bearing",
             unit.at(consequences.added_bearing_load),
             "N",
-            "k e share / 2 + k a slope (a / b) + k misset (a / b), each capped; mean over what "
-            "was not measured or not seen",
+            "most in a turn, of the bearing that gets more: k misset (a / b), and at the swing "
+            "|k e share / 2 +- k a slope (a / b)|; at the anchor as vectors no more than its "
+            f"weakest element; {_UNKNOWN}",
             held,
             _STATICS,
         ),
@@ -83,15 +116,58 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             "bearing life ratio",
             unit.at(consequences.bearing_life_ratio),
             "",
-            "(P / mean load)^p; mean over what was not measured or not seen",
-            (*held, Input("life exponent p", unit.at(nameplate["life_exponent"]))),
+            "life of both bearings, each with (own load + added load)^p as the mean over a turn "
+            f"and all directions, over life with own loads; {_UNKNOWN}",
+            (*held, exponent, slope),
             "linear damage, our own calculation; exponent of ISO 281",
         ),
         *_rating_life(unit),
     ]
 
 
-def _spread_words(values: spread.Spread) -> str:
+def number_of_the_lip(unit: AssessedUnit, topic: str) -> TracedNumber:
+    """Return the run-out that the lip of the output seal sees, over what it follows."""
+    nameplate = unit.consequences.nameplate
+    shaft = unit.at(nameplate["shaft_diameter_mm"]) * 1e3
+    return TracedNumber(
+        topic,
+        "run-out at the seal over what it follows",
+        unit.at(unit.consequences.seal_runout_ratio),
+        "",
+        "(run-out of the hub + clearance taken up + 2 added load / stiffness of the bearing) / "
+        "allowance; the housing rides on the same shaft, so that run-out of a floating unit does "
+        f"not count; {_UNKNOWN}",
+        (
+            *_what_holds_it(unit),
+            Input("load that the arm adds", unit.at(unit.consequences.added_bearing_load), "N"),
+            Input("run-out of the hub", HUB_RUNOUT_MM, "mm", assumed=True),
+            Input("bearing clearance", BEARING_CLEARANCE_SHARE * shaft, "mm", assumed=True),
+            Input("allowance", RUNOUT_ALLOWANCE.typical * 1e3, "mm", assumed=True),
+        ),
+        f"{PLANNING_VALUE}; allowance: {RUNOUT_ALLOWANCE.source}",
+    )
+
+
+def _what_holds_it(unit: AssessedUnit) -> tuple[Input, ...]:
+    restraint = unit.consequences.restraint
+    measured = (
+        (MISSET.check, "mis-set", MISSET.spread),
+        (RUNOUT.check, "run-out", RUNOUT.spread),
+        (SQUEEZE, "squeeze", SQUEEZE_SHARE),
+    )
+    return (
+        Input("chance that rubber holds it", unit.at(restraint.share_clamped)),
+        Input("chance that metal holds it", unit.at(restraint.share_metal)),
+        *(unit.seen(check, name, "mm", _spread_words(spread)) for check, name, spread in measured),
+    )
+
+
+def _shares(unit: AssessedUnit) -> tuple[tuple[str, float], tuple[str, float]]:
+    nearer = unit.at(share_of_the_arm(unit.consequences.nameplate))
+    return ("nearer the arm", nearer), ("farther from the arm", abs(1 - nearer))
+
+
+def _spread_words(values: Spread) -> str:
     pairs = zip(values.points, values.shares, strict=True)
     said = ", ".join(f"{point:g} ({share:.0%})" for point, share in pairs)
     return f"not measured: {said} {values.unit}".rstrip()
@@ -105,19 +181,19 @@ def _rating_life(unit: AssessedUnit) -> list[TracedNumber]:
         return []
     consequences = unit.consequences
     exponent = unit.at(consequences.nameplate["life_exponent"])
-    load = unit.at(restraint.running_bearing_load(consequences.nameplate))
-    one = running_time(rating_life(rating, load, exponent), speed * 2 * np.pi / 60) / 3600
-    slope = BEARING_SLOPES["roller"].typical
-    both = float(system_rating_life(np.array([float(one), float(one)]), slope))
+    loads = running_bearing_loads(consequences.nameplate)[unit.place]
+    each = running_time(rating_life(rating, loads, exponent), speed * 2 * np.pi / 60) / 3600
+    both = float(system_rating_life(each, SLOPE))
     inputs = (
         Input("dynamic rating C", rating, "N"),
-        Input("load P", load, "N"),
+        Input("load P nearer the arm", float(loads[0]), "N"),
+        Input("load P farther from it", float(loads[1]), "N"),
         Input("speed", speed, "rpm"),
         Input("life exponent p", exponent),
-        Input("Weibull slope", slope, "", assumed=True),
+        Input("Weibull slope", SLOPE, "", assumed=True),
     )
     source = "ISO 281, basic rating life; two bearings in series by their Weibull slope"
-    formula = "2^(-1/slope) (C / P)^p / n"
+    formula = "L = (C / P)^p / n of each; (sum of L^-slope)^(-1/slope)"
     floating = TracedNumber(
         TOPIC, "rating life of both bearings, floating", both, "h", formula, inputs, source
     )

@@ -3,16 +3,16 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences import spread
 from scoring.consequences.joint_grip import JointGrip
 from scoring.consequences.specified_joint import SpecifiedJoint, specified_joints
 from scoring.consequences.usual_cones import DRY
 from scoring.contract.mountings import CLAMPED
+from scoring.explanation.arm_numbers import number_of_the_lip
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
 from scoring.mechanics.joint_slip import WORRYING_EDGE_SLIP, edge_slip
-from scoring.mechanics.seal import RUNOUT_ALLOWANCE, surface_speed
+from scoring.mechanics.seal import surface_speed
 from scoring.mechanics.shaft_torsion import ALLOWABLE_SHEAR, torsion_capacity
 from scoring.rules.slip import CAUSES, causes_of
 
@@ -175,21 +175,7 @@ def _creep(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]:
 
 def numbers_of_the_seal(unit: AssessedUnit) -> list[TracedNumber]:
     """Return the numbers of the output seal."""
-    usual = f"not measured: mean of a distribution, {spread.SHAFT_RUNOUT.mean:.2g} mm"
-    numbers = [
-        TracedNumber(
-            SEAL,
-            "run-out at the seal over what it follows",
-            unit.at(unit.consequences.seal_runout_ratio),
-            "",
-            "run-out / allowance",
-            (
-                unit.seen("shaft_runout_mm", "run-out", "mm", usual),
-                Input("allowance", RUNOUT_ALLOWANCE.typical * 1e3, "mm", assumed=True),
-            ),
-            RUNOUT_ALLOWANCE.source,
-        )
-    ]
+    numbers = [number_of_the_lip(unit, SEAL)]
     row = unit.known.units.iloc[unit.place]
     speed, shaft = float(row["output_speed_rpm"]), float(row["shaft_diameter_mm"])
     if not np.isnan(speed):

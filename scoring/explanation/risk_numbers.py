@@ -21,6 +21,10 @@ LOGNORMAL = (
     "unsure the number itself is"
 )
 
+_SHAPED_BY = dict.fromkeys(MODES, "duty, speed, size and surroundings") | {
+    LOW_SPEED_BEARING: "load, duty, speed, size and surroundings"
+}
+
 
 def numbers_of_the_risk(unit: AssessedUnit) -> list[TracedNumber]:
     """Return how each probability comes about, and the expected loss."""
@@ -71,7 +75,7 @@ def _base(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "field rate x nameplate / product of usual multipliers",
         (
             Input("field rate", rate.field_rate, "1/year", assumed=True),
-            Input("what duty, speed, size and surroundings make of it", shape),
+            Input(f"what {_SHAPED_BY[mode]} make of it", shape),
             Input("product of usual multipliers", rate.field_rate * shape / base),
         ),
         rate.origin,

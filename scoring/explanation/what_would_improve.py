@@ -33,7 +33,7 @@ NUMBERS_THAT_MATTER = (
 """Numbers of the nameplate that rates, loads or margins rest on."""
 
 _CHECKS_OF_EFFECT = {effect.name: effect.checks for effect in EFFECTS} | {
-    held_arm_effect.NAME: ("isolators_free", "metal_contact")
+    held_arm_effect.NAME: held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT
 }
 
 

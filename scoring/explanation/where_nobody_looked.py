@@ -9,13 +9,13 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 
-from scoring.consequences.usual_states import (
-    USUAL_SHARE_CLAMPED,
-    USUAL_SHARE_OF_METAL_CONTACT,
-)
+from scoring.consequences.arm_restraint import arm_restraint
+from scoring.consequences.states_of_the_arm import UsualArms
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.handbook import held_arm_effect
 from scoring.handbook.multipliers import EFFECTS
+from scoring.timeline.known import Known, Status
+from scoring.what_if.known_after import rows_of
 
 
 def where_nobody_looked(unit: AssessedUnit, mode: str) -> pd.DataFrame:
@@ -56,27 +56,25 @@ def _usual(unit: AssessedUnit, name: str, mode: str) -> tuple[float, float, floa
 
 
 def _usual_arm(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
-    here = unit.consequences.restraint
-    usual = unit.prevalence.arms(unit.groups)
-    clamped, metal = (
-        np.broadcast_to(np.asarray(share, dtype=np.float64), here.share_clamped.shape)
-        for share in (usual.clamped, usual.metal)
-    )
-    nobody = replace(here, share_clamped=clamped, share_metal=metal)
-    by_handbook = replace(  # what was seen, or reported cured, stays as it is
-        here,
-        share_clamped=np.where(
-            here.share_clamped == clamped, USUAL_SHARE_CLAMPED, here.share_clamped
-        ),
-        share_metal=np.where(
-            here.share_metal == metal, USUAL_SHARE_OF_METAL_CONTACT, here.share_metal
-        ),
-    )
+    here = np.array([unit.place])
+    known, limits = rows_of(unit.known, here), unit.limits.at(here)
+    nobody = arm_restraint(_not_looked(known), limits, unit.prevalence.arms(unit.groups[here]))
+    by_handbook = arm_restraint(known, limits, UsualArms())
     mean, mean_by_handbook = (
-        unit.at(held_arm_effect.held_arm_mean_and_square(mode, arm)[0])
+        float(held_arm_effect.held_arm_mean_and_square(mode, arm)[0][0])
         for arm in (nobody, by_handbook)
     )
-    held, held_by_handbook = (
-        unit.at(1 - (1 - arm.share_clamped) * (1 - arm.share_metal)) for arm in (here, by_handbook)
+    held = unit.at(unit.consequences.restraint.share_held)
+    return mean, mean_by_handbook, held, float(by_handbook.share_held[0])
+
+
+def _not_looked(known: Known) -> Known:
+    """Return what would be known had nobody looked at the torque arm or measured the run-out."""
+    nothing = dict.fromkeys(held_arm_effect.CHECKS, np.nan)
+    blank = known.found.iloc[:0].reindex(known.found.index)
+    return replace(
+        known,
+        found=known.found.assign(**{name: blank[name] for name in nothing}),
+        exceedance=known.exceedance.assign(**nothing),
+        status=known.status.assign(**dict.fromkeys(nothing, np.int8(Status.NOT_SEEN))),
     )
-    return mean, mean_by_handbook, held, held_by_handbook

@@ -38,6 +38,8 @@ class BaseRate:
         Standard deviation of the logarithm of the rate. [-]
     origin : str
         Where it comes from.
+    by_bearing_load : bool
+        Whether the load of the low-speed bearings shapes it, damped, over what is usual.
     """
 
     field_rate: float
@@ -47,6 +49,7 @@ class BaseRate:
     words: dict[str, dict[str, float]]
     uncertainty: float
     origin: str
+    by_bearing_load: bool = False
 
 
 UNLIKE_UNITS = 0.5
@@ -70,6 +73,7 @@ BASE_RATES: dict[str, BaseRate] = {
         uncertainty=0.7,
         origin=f"{PLANNING_VALUE}; slope of rolling bearings in a public Weibull database, "
         f"{FROM_MEMORY}",
+        by_bearing_load=True,
     ),
     SEAL_LEAK: BaseRate(
         field_rate=0.08,

@@ -160,8 +160,8 @@ class Effect:
 def one_effect_a_check(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
     """Return the effects; refuse two that rest on one check at one mounting.
 
-    What a look finds would count twice, once for each. What shows that a torque arm is held has its
-    effect already, the held arm's.
+    What a look finds would count twice, once for each. What shows how a torque arm is held
+    or forced has its effect already, the held arm's.
 
     Parameters
     ----------
@@ -185,7 +185,7 @@ def one_effect_a_check(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
     ]
     names = {
         (check, mounting): held_arm_effect.NAME
-        for check in held_arm_effect.SHOW_THAT_IT_IS_HELD
+        for check in held_arm_effect.CHECKS
         for mounting in EVERY_MOUNTING
     }
     for check, mounting, name in shown:

@@ -1,7 +1,11 @@
-"""How torque arm and housing multiply hazards; the held arm itself is worked out apart."""
+"""How torque arm and housing multiply hazards.
+
+What holds the arm and what forces it (isolators, anchor joint, metal contact, clearance, mis-set,
+the shaft's run-out) is worked out apart, in ``held_arm_effect``.
+"""
 
 from scoring.handbook.effect import Effect, both
-from scoring.handbook.states import exceedance_of, value_of
+from scoring.handbook.states import exceedance_of
 
 EFFECTS_OF_THE_ARM = (
     Effect(
@@ -13,36 +17,6 @@ EFFECTS_OF_THE_ARM = (
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
         multipliers=both((1, 1.8, 2.6), (1, 1.3, 1.6)),
-    ),
-    Effect(
-        name="anchor_joint",
-        label="anchor joint",
-        checks=("isolator_stack",),
-        state=exceedance_of("isolator_stack"),
-        unit="",
-        states=(0, 1, 2, 3),
-        usual=(0.86, 0.07, 0.05, 0.02),
-        multipliers=both((1, 1.2, 1.5, 2.2), (1, 1.05, 1.15, 1.4)),
-    ),
-    Effect(
-        name="clearance",
-        label="smallest clearance",
-        checks=("smallest_clearance_mm",),
-        state=exceedance_of("smallest_clearance_mm"),
-        unit="mm too little",
-        states=(0, 1.5, 3),
-        usual=(0.9, 0.07, 0.03),
-        multipliers=both((1, 1.3, 1.7), (1, 1.15, 1.5)),
-    ),
-    Effect(
-        name="arm_misset",
-        label="mis-set of the arm, even where it floats",
-        checks=("arm_misset_mm",),
-        state=value_of("arm_misset_mm"),
-        unit="mm",
-        states=(0.5, 2, 5),
-        usual=(0.6, 0.3, 0.1),
-        multipliers=both((1, 1.15, 1.4), (1, 1.1, 1.2)),
     ),
     Effect(
         name="arm_angle",

@@ -12,7 +12,6 @@ from scoring.handbook.states import (
     engagement_shortage,
     exceedance_of,
     torque_shortage,
-    value_of,
 )
 
 EFFECTS_OF_THE_JOINT = (
@@ -89,16 +88,6 @@ EFFECTS_OF_THE_JOINT = (
         states=(0, 0.02, 0.1, 0.3),
         usual=(0.88, 0.05, 0.05, 0.02),
         multipliers=both((1, 1.25, 1.6, 2), (1, 1.2, 1.6, 2)),
-    ),
-    Effect(
-        name="shaft_runout",
-        label="shaft run-out",
-        checks=("shaft_runout_mm",),
-        state=value_of("shaft_runout_mm"),
-        unit="mm",
-        states=(0.06, 0.15, 0.25, 0.5, 1),
-        usual=(0.45, 0.3, 0.15, 0.08, 0.02),
-        multipliers=both((1, 1.05, 1.2, 1.5, 2), (1, 1.25, 1.6, 2.4, 3.5)),
     ),
     Effect(
         name="key",

@@ -4,6 +4,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.bearing_loads import log_of_the_load
+from scoring.consequences.nameplate import read_nameplates
 from scoring.handbook.base_rates import BASE_RATES, BaseRate
 from scoring.handbook.multipliers import USUAL_LOG_PRODUCTS
 
@@ -48,6 +50,8 @@ def log_shape(rate: BaseRate, units: pd.DataFrame) -> Floats:
     ndarray, shape (n_units,)
     """
     total = np.zeros(len(units))
+    if rate.by_bearing_load:
+        total += log_of_the_load(read_nameplates(units))
     for covariate in rate.covariates:
         relative = units[covariate.column].to_numpy(dtype=np.float64) / covariate.usual
         total += covariate.power * np.log(np.where(np.isnan(relative), 1.0, relative))

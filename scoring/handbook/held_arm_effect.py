@@ -1,4 +1,8 @@
-"""How a held torque arm multiplies hazards: bearings by their life, seals by custom."""
+"""How a held torque arm multiplies hazards: bearings by their loads, seals by custom and run-out.
+
+Whatever is known of the arm counts here and nowhere else: what holds it, how far it is squeezed and
+mis-set, and the shaft's run-out, which does nothing to a unit that floats.
+"""
 
 from functools import cache
 
@@ -6,42 +10,55 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import ArmRestraint
+from scoring.consequences.arm_restraint import SQUEEZE, ArmRestraint
 from scoring.consequences.nameplate import read_nameplates
-from scoring.consequences.restraint import held_arm
-from scoring.consequences.usual_states import USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT
+from scoring.consequences.not_measured import Possible
+from scoring.consequences.restraint import HeldBy, held_arm
+from scoring.consequences.spread import SQUEEZE_SHARE, Spread
+from scoring.consequences.states_of_the_arm import (
+    CLAMPED,
+    MISSET,
+    RUNOUT,
+    STATES_OF_THE_ARM,
+    UsualArms,
+)
+from scoring.consequences.what_holds_the_arm import usual_share_of_metal
 from scoring.contract import UNITS
 from scoring.contract.events import LOW_SPEED_BEARING
-from scoring.mechanics.weibull_life import BEARING_SLOPES
 from scoring.records import empty_table
 
 Floats = NDArray[np.float64]
 
 NAME = "held_arm"
 LABEL = "held torque arm"
-CHECKS = (
-    "isolators_free",
-    "isolator_squeeze_mm",
-    "metal_contact",
-    "arm_misset_mm",
-    "shaft_runout_mm",
+CHECKS = (*(state.check for state in STATES_OF_THE_ARM), SQUEEZE)
+"""All checks that show how the arm is held and how far it is forced."""
+
+CHECKS_OF_WHAT_HOLDS_IT = tuple(
+    state.check for state in STATES_OF_THE_ARM if state is CLAMPED or state.metal
 )
+"""Those that show whether rubber or metal holds it."""
 
-SHOW_THAT_IT_IS_HELD = ("isolators_free", "isolator_squeeze_mm", "metal_contact")
-"""Of these the checks that show this effect and no other; the rest show what else they do too."""
-
-SLOPE = BEARING_SLOPES["roller"].typical
-"""A life that shrinks by LR multiplies the hazard by LR to the power minus this slope. [-]"""
+SHOW_THAT_IT_IS_HELD = (*CHECKS_OF_WHAT_HOLDS_IT, SQUEEZE)
+"""Those by which it is seen to be held, or to be so before long."""
 
 MOST = 12.0
 """A held arm multiplies the hazard of a bearing by no more; planning value of ours. [-]"""
 
-BESIDES_STATICS = 1.4
-"""What statics leaves out of a held arm: thrust, impact, heat; planning value of ours. [-]"""
+BESIDES_STATICS = 2.0
+"""What statics leaves out of a held arm: thrust, binding, impact, heat.
+
+Planning value of ours, such that a held arm of usual size harms about as much as if its loads were
+added in the worst direction. [-]"""
 
 SEAL_WITH_RUBBER = 1.6
 SEAL_WITH_METAL = 2.0
 """Multipliers for the seal of a clamped and a metal-to-metal anchor; planning values. [-]"""
+
+LIP_RUNOUTS_MM = (0.06, 0.15, 0.25, 0.5, 1.0)
+LEAKS_BY_RUNOUT = (1.0, 1.25, 1.6, 2.4, 3.5)
+"""What run-out under the lip, as a held arm forces it, multiplies leaks by besides; planning
+values, the logarithm interpolated. [mm, -]"""
 
 UNCERTAINTY = 0.4
 """Standard deviation of the logarithm of the multiplier over that logarithm. [-]"""
@@ -64,30 +81,22 @@ def held_arm_mean_and_square(mode: str, restraint: ArmRestraint) -> tuple[Floats
     tuple of ndarray, shape (n_units,)
         Over what was not measured or not seen. [-]
     """
-    arm, which = restraint.arm, restraint.which
-    by_metal = restraint.share_metal
-    by_rubber = restraint.share_clamped * (1 - by_metal)
-    floats = 1 - by_rubber - by_metal
-    rubber, metal = _multipliers(mode, arm.life_with_rubber, arm.life_with_metal)
-    mean, square = (
-        floats
-        + by_rubber * (rubber**power @ arm.shares)[which]
-        + by_metal * (metal**power @ arm.shares)[which]
-        for power in (1, 2)
-    )
+    rubber = _multiplier(mode, restraint.arm.by_rubber, SEAL_WITH_RUBBER)
+    metal = _multiplier(mode, restraint.arm.by_metal, SEAL_WITH_METAL)
+    mean, square = (restraint.expected(1.0, rubber**power, metal**power) for power in (1, 2))
     return mean, square
 
 
-def _multipliers(mode: str, life_rubber: Floats, life_metal: Floats) -> tuple[Floats, Floats]:
+def _multiplier(mode: str, held: HeldBy, by_custom: float) -> Floats:
     if mode != LOW_SPEED_BEARING:
-        return (
-            np.full(life_rubber.shape, SEAL_WITH_RUBBER),
-            np.full(life_metal.shape, SEAL_WITH_METAL),
-        )
-    return (
-        np.minimum(BESIDES_STATICS * life_rubber**-SLOPE, MOST),
-        np.minimum(BESIDES_STATICS * life_metal**-SLOPE, MOST),
-    )
+        return by_custom * leaks_by_runout(held.lip_runout)
+    return np.minimum(BESIDES_STATICS * held.hazard, MOST)
+
+
+def leaks_by_runout(runout: Floats) -> Floats:
+    """Return what run-out [m] under the lip multiplies leaks by [-]."""
+    logs = np.interp(runout * 1e3, LIP_RUNOUTS_MM, np.log(LEAKS_BY_RUNOUT))
+    return np.asarray(np.exp(logs))
 
 
 @cache
@@ -95,16 +104,16 @@ def usual_mean(mode: str) -> float:
     """Return the mean multiplier where nobody has looked, at a unit of usual size."""
     blank = empty_table(UNITS).reindex([0])
     blank["shaft_diameter_mm"] = 80.0
-    nothing = np.array([np.nan])
-    arm = held_arm(read_nameplates(pd.DataFrame(blank)), nothing, nothing, nothing)
-    rubber, metal = _multipliers(mode, arm.life_with_rubber, arm.life_with_metal)
-    by_metal = USUAL_SHARE_OF_METAL_CONTACT
-    by_rubber = USUAL_SHARE_CLAMPED * (1 - by_metal)
-    mean = (
-        1
-        - by_rubber
-        - by_metal
-        + by_rubber * (rubber @ arm.shares)
-        + by_metal * (metal @ arm.shares)
-    )
-    return float(mean[0])
+    spreads = (MISSET.spread, RUNOUT.spread, SQUEEZE_SHARE)
+    arm = held_arm(read_nameplates(pd.DataFrame(blank)), *map(_not_measured, spreads))
+    clamped, metal = (np.array([share]) for share in USUAL_SHARES)
+    nobody = ArmRestraint(arm, np.array([0]), clamped, metal)
+    return float(held_arm_mean_and_square(mode, nobody)[0][0])
+
+
+def _not_measured(spread: Spread) -> Possible:
+    return Possible(np.array([spread.points]), np.array([spread.shares]))
+
+
+USUAL_SHARES = (CLAMPED.spread.shares[1], usual_share_of_metal(UsualArms()))
+"""How likely rubber, and metal, holds an arm at which nobody has looked. [-]"""

@@ -4,24 +4,16 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECK_BY_NAME
 from scoring.handbook.effect import Evidence
 from scoring.handbook.multipliers import EFFECTS
-from scoring.handbook.prevalence import (
-    CLAMPED,
-    METAL,
-    USUAL_OF_THE_ARM,
-    Prevalence,
-    count_looks,
-    shrink,
-)
+from scoring.handbook.prevalence import Prevalence, count_looks, shrink
 from scoring.limits import UnitLimits
 from scoring.records import units_with
 from scoring.timeline.known import Known
 
 Ints = NDArray[np.int64]
-
-CHECK_OF_THE_ARM = {CLAMPED: "isolators_free", METAL: "metal_contact"}
 
 
 def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
@@ -53,8 +45,7 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
         here = units_with(effect, first.units)
         state = np.where(here, effect.state(evidence), np.nan)
         looks[effect.name] = count_looks(effect.usual, effect.states, state, group)
-    for what, check in CHECK_OF_THE_ARM.items():
-        bad = first.exceedance[check].to_numpy(dtype=np.float64)
-        held = np.where(np.isnan(bad), np.nan, bad > 0)
-        looks[what] = count_looks(USUAL_OF_THE_ARM[what], (0.0, 1.0), held, group)
+    for arm in STATES_OF_THE_ARM:
+        spread = arm.spread
+        looks[arm.name] = count_looks(spread.shares, spread.points, arm.of(first), group)
     return shrink(looks, crews)

@@ -182,15 +182,15 @@ def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
 
 
 def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
-    restraint = evidence.restraint
+    restraint, known = evidence.restraint, evidence.known
     mean, square = held_arm_effect.held_arm_mean_and_square(mode, restraint)
     log_mean = np.log(mean)
     uncertainty = held_arm_effect.UNCERTAINTY
     unseen_variance = np.log(np.maximum(square / mean**2, 1.0))
     variance = unseen_variance + (uncertainty * log_mean) ** 2
-    held = 1 - (1 - restraint.share_clamped) * (1 - restraint.share_metal)
-    cured = any_reported_cured(evidence.known, ("isolators_free", "metal_contact"))
-    looked = evidence.known.exceedance[["isolators_free", "metal_contact"]].notna().all(axis=1)
+    held = restraint.share_held
+    cured = any_reported_cured(known, held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)
+    looked = known.exceedance[list(held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)].notna().all(axis=1)
     seen = np.isin(held, (0, 1)) | looked
     basis = np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN)
     return log_mean, variance, unseen_variance, basis.astype(object), held

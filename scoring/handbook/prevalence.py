@@ -10,25 +10,13 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.usual_states import (
-    USUAL_SHARE_CLAMPED,
-    USUAL_SHARE_OF_METAL_CONTACT,
-    UsualArms,
-)
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM, UsualArms
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.effect import Effect
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-
-CLAMPED, METAL = "clamped isolators", "metal contact"
-
-USUAL_OF_THE_ARM = {
-    CLAMPED: (1 - USUAL_SHARE_CLAMPED, USUAL_SHARE_CLAMPED),
-    METAL: (1 - USUAL_SHARE_OF_METAL_CONTACT, USUAL_SHARE_OF_METAL_CONTACT),
-}
-"""Shares of a free and of a held arm, by what holds it, where nobody has looked. [-]"""
 
 LOOKS_OF_THE_HANDBOOK = 400.0
 """Looks at a check that the handbook's share is worth; planning value of ours. [-]"""
@@ -52,7 +40,7 @@ class Prevalence:
     crews : tuple of str
         Whose work was looked at, sorted.
     shares : dict of str to ndarray, shape (n_mountings, n_crews + 1, n_states)
-        By effect, or what holds an arm; the last crew stands for all others. Missing: as in
+        By effect, or state of the torque arm; the last crew stands for all others. Missing: as in
         the handbook. [-]
     carelessness : DataFrame, shape (n_crews, 4)
         ``installer``, ``faults`` seen, ``expected`` of everybody's shares, and ``ratio`` of both,
@@ -106,10 +94,13 @@ class Prevalence:
         return (flat @ multipliers)[group], (flat @ multipliers**2)[group]
 
     def arms(self, group: Ints) -> UsualArms:
-        """Return how often an arm is held where nobody has looked."""
-        if CLAMPED not in self.shares:
-            return UsualArms()
-        return UsualArms(*(self.shares[what].reshape(-1, 2)[group, 1] for what in (CLAMPED, METAL)))
+        """Return how usual each state of a torque arm is where nobody has looked."""
+        learned = {}
+        for state in STATES_OF_THE_ARM:
+            shares = self.shares.get(state.name)
+            if shares is not None:
+                learned[state.name] = shares.reshape(-1, shares.shape[-1])[group]
+        return UsualArms(learned, group if learned else None)
 
 
 @dataclass(frozen=True)
@@ -167,7 +158,7 @@ def shrink(looks: dict[str, Looks], crews: tuple[str, ...]) -> Prevalence:
     Parameters
     ----------
     looks : dict of str to Looks
-        By effect, or what holds an arm.
+        By effect, or state of the torque arm.
     crews : tuple of str
         Sorted.
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.consequences.usual_states import USUAL_SHARE_CLAMPED, USUAL_SHARE_OF_METAL_CONTACT
 from scoring.contract import CHECK_BY_NAME
 from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
@@ -84,7 +83,8 @@ def log_of_a_held_arm(mode: str) -> float:
     >>> round(float(np.exp(log_of_a_held_arm("seal_leak"))), 2)
     1.66
     """
-    floats = (1 - USUAL_SHARE_CLAMPED) * (1 - USUAL_SHARE_OF_METAL_CONTACT)
+    clamped, metal = held_arm_effect.USUAL_SHARES
+    floats = (1 - clamped) * (1 - metal)
     return float(np.log((held_arm_effect.usual_mean(mode) - floats) / (1 - floats)))
 
 

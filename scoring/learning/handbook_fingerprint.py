@@ -4,11 +4,11 @@ import json
 from dataclasses import asdict
 from hashlib import sha256
 
+from scoring.consequences.bearing_loads import LOAD_DAMPING, SLOPE
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM, ArmState
 from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
     CHANCE_THAT_REWORK_SUCCEEDS,
-    USUAL_SHARE_CLAMPED,
-    USUAL_SHARE_OF_METAL_CONTACT,
 )
 from scoring.contract import FLEET_TABLES, Check, Column
 from scoring.handbook import held_arm_effect
@@ -55,13 +55,9 @@ def handbook_fingerprint() -> str:
         "effect names": EFFECT_NAMES,
         "effects": [_effect(effect) for effect in EFFECTS],
         "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
-                     if name.isupper() and isinstance(value, int | float)},
-        "usual": [
-            USUAL_SHARE_CLAMPED,
-            USUAL_SHARE_OF_METAL_CONTACT,
-            CHANCE_THAT_REWORK_SUCCEEDS,
-            CHANCE_OF_A_CLAMP_MISSED,
-                ],
+                     if name.isupper() and _is_numbers(value)},
+        "arm": [*map(_of_the_arm, STATES_OF_THE_ARM), LOAD_DAMPING, SLOPE],
+        "usual": [CHANCE_THAT_REWORK_SUCCEEDS, CHANCE_OF_A_CLAMP_MISSED],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "plain checks": PLAIN_CHECKS,
         "parts": PARTS,
@@ -78,6 +74,16 @@ def _column(column: Column) -> list[object]:
         declared += [column.worse.name, column.seen, column.mountings, column.symptom]
         declared += [column.only_where, column.damage_from]
     return declared
+
+
+def _is_numbers(value: object) -> bool:
+    parts = value if isinstance(value, tuple) else (value,)
+    return all(isinstance(part, int | float) for part in parts)
+
+
+def _of_the_arm(state: ArmState) -> list[object]:
+    spread = state.spread
+    return [state.name, state.check, spread.points, spread.shares, state.metal]
 
 
 def _effect(effect: Effect) -> list[object]:

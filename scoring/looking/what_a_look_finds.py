@@ -8,10 +8,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM, ArmState
 from scoring.contract import CHECK_BY_NAME, Check
-from scoring.handbook.effect import Effect
+from scoring.handbook.effect import Effect, Evidence
 from scoring.handbook.multipliers import EFFECTS
-from scoring.handbook.prevalence import CLAMPED, METAL, USUAL_OF_THE_ARM
 from scoring.handbook.states import SHARE_OF_ONE_LOW_SCREW
 from scoring.limits import assumptions
 from scoring.records import has_mounting
@@ -28,36 +28,45 @@ class Shown:
     check : str
         The check.
     shows : str
-        Name of an effect, or what holds the arm; several checks may show the same.
-    effect : Effect or None
-        The effect; None for what holds the arm.
+        Name of an effect, or of a state of the torque arm; several checks may show the same.
+    effect : Effect or ArmState
+        The effect, or the state of the arm.
     """
 
     check: str
     shows: str
-    effect: Effect | None
+    effect: Effect | ArmState
 
     @property
     def states(self) -> Floats:
         """States [unit of the effect] that a look may find, the good one first."""
-        return np.array([0.0, 1.0] if self.effect is None else self.effect.states)
+        effect = self.effect
+        return np.array(effect.states if isinstance(effect, Effect) else effect.spread.points)
 
     @property
     def usual(self) -> Floats:
         """How usual [-] each is by the handbook."""
-        shares = USUAL_OF_THE_ARM[self.shows] if self.effect is None else self.effect.usual
-        return np.array(shares)
+        effect = self.effect
+        return np.array(effect.usual if isinstance(effect, Effect) else effect.spread.shares)
 
     @property
     def checks(self) -> tuple[str, ...]:
         """All checks that show it."""
-        return (self.check,) if self.effect is None else self.effect.checks
+        return self.effect.checks if isinstance(self.effect, Effect) else (self.check,)
 
     @property
     def mountings(self) -> tuple[str, ...]:
         """The mountings that have it."""
         have = CHECK_BY_NAME[self.check].mountings
-        return have if self.effect is None else tuple(m for m in have if m in self.effect.mountings)
+        if not isinstance(self.effect, Effect):
+            return have
+        return tuple(m for m in have if m in self.effect.mountings)
+
+    def state(self, evidence: Evidence) -> Floats:
+        """Return the state that was seen of each unit [unit of the effect], else missing."""
+        if isinstance(self.effect, Effect):
+            return self.effect.state(evidence)
+        return self.effect.of(evidence.known)
 
     @property
     def only_where(self) -> str:
@@ -67,8 +76,7 @@ class Shown:
 
 SHOWN_BY_LOOKS: tuple[Shown, ...] = (
     *(Shown(check, effect.name, effect) for effect in EFFECTS for check in effect.checks),
-    Shown("isolators_free", CLAMPED, None),
-    Shown("metal_contact", METAL, None),
+    *(Shown(arm.check, arm.name, arm) for arm in STATES_OF_THE_ARM),
 )
 """Everything that looks show, of which the handbook says how usual it is.
 
@@ -90,7 +98,7 @@ def values_found(
     shown : Shown
         The check, and the effect that it shows.
     state : ndarray, shape (n_rows,)
-        States of the effect, or 0 and 1 for an arm that is free or held. [unit of the effect]
+        States of the effect, or of the torque arm. [unit of the effect]
     limits, units : DataFrame, shape (n_rows, ...)
         Limits and nameplate of each row's unit.
 
@@ -112,7 +120,7 @@ def values_found(
         told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
         return told
     found = _CODES.get(check)
-    if found is None and shown.effect is not None and shown.effect.unit:
+    if found is None and isinstance(shown.effect, Effect) and shown.effect.unit:
         # The states are no steps down the words, and nobody has said which is which.
         return np.full(len(state), None, dtype=object)
     code = found(state, limits, units) if found else _by_mounting(declared, state, limits)

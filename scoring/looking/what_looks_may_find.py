@@ -6,9 +6,9 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.states_of_the_arm import CLAMPED, METAL, ArmState
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.effect import Evidence
-from scoring.handbook.prevalence import CLAMPED, METAL
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.cures_on_record import chance_that_cures_succeeded
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS, Shown, values_found
@@ -18,6 +18,8 @@ from scoring.timeline.known import Status
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
+
+MISSING = CHECK_BY_NAME["isolator_stack"].allowed.index("isolator_missing")
 
 NOT_SEEN, DUE_AGAIN, REPORTED_CURED = "not seen", "due to be looked at again", "reported cured"
 
@@ -85,11 +87,10 @@ class _Fleet:
     def usual(self, shown: Shown) -> Floats:
         """Return how usual each state is at each unit where nobody has looked."""
         size = len(self.groups)
-        if shown.effect is None:
+        if isinstance(shown.effect, ArmState):
             arms = self.assessed_fleet.assessment.prevalence.arms(self.groups)
-            held = np.broadcast_to({CLAMPED: arms.clamped, METAL: arms.metal}[shown.shows], size)
-            return np.column_stack([1 - held, held])
-        shares = self.assessed_fleet.assessment.prevalence.shares.get(shown.effect.name)
+            return arms.of(shown.effect, size)
+        shares = self.assessed_fleet.assessment.prevalence.shares.get(shown.shows)
         if shares is None:
             return np.tile(shown.usual, (size, 1))
         of_groups: Floats = shares.reshape(-1, shares.shape[-1])[self.groups]
@@ -116,18 +117,18 @@ class _Fleet:
 
 
 def _is_seen(shown: Shown, evidence: Evidence) -> Flags:
-    """Tell where what a look would show is known; too much squeeze shows that rubber is clamped."""
-    state = (
-        evidence.exceedance(shown.check) if shown.effect is None else shown.effect.state(evidence)
-    )
-    seen: Flags = ~np.isnan(state)
-    if shown.effect is not None:
-        return seen
-    if shown.shows == CLAMPED:
-        otherwise: Flags = evidence.exceedance("isolator_squeeze_mm") > 0
-    else:
-        otherwise = evidence.value("smallest_clearance_mm") == 0
-    return seen | otherwise
+    """Tell where what a look would show is known, by this check or by another.
+
+    Too much squeeze shows that rubber is clamped; no clearance at all, or a missing isolator, that
+    metal touches metal.
+    """
+    seen: Flags = ~np.isnan(shown.state(evidence))
+    if shown.effect is CLAMPED:
+        seen |= evidence.exceedance("isolator_squeeze_mm") > 0
+    if shown.effect is METAL:
+        seen |= evidence.value("smallest_clearance_mm") == 0
+        seen |= evidence.exceedance("isolator_stack") == MISSING
+    return seen
 
 
 def _outcomes(shown: Shown, fleet: _Fleet) -> pd.DataFrame:

@@ -4,12 +4,15 @@ The unit rides on a shaft that runs out: it goes round with the shaft's eccentri
 with its slope. Along the link the arm simply swings. Across it and along the shaft, an anchor
 that holds the arm must be moved by force, and the force goes through the two bearings:
 
-- across: stiffness times half the run-out, shared by the bearings;
+- across: stiffness times half the run-out, shared by the bearings as a beam shares it;
 - along the shaft: stiffness times arm length times slope, which tips the unit, so each bearing
   gets it times arm length over bearing span, with opposite signs.
 
-An anchor clamped out of line adds the same two, at rest. All are taken in the direction of the
-bearing's own load, the worst one.
+Both swing together, once a turn. An anchor clamped out of line adds a steady pull along the shaft.
+
+What the anchor's weakest element bears, it bears once: the pull and the swing together, as vectors
+where they point most the same way, can never pass it. How they share it, once it slips, is not
+known; of all ways to share it the worst counts, so that more of either is never better.
 
 Source: our own calculation, statics of a rigid unit. The thrust along the shaft comes on top and
 goes through one bearing.
@@ -18,8 +21,9 @@ goes through one bearing.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from scoring.mechanics.validity_ranges import Floats, not_negative, positive
-from scoring.mechanics.variable_load import mean_of_oscillating_load
+from scoring.mechanics.bearings_in_series import system_rating_life
+from scoring.mechanics.validity_ranges import Floats, between, not_negative, positive
+from scoring.mechanics.variable_load import damage_of_a_turn
 
 
 def slope_of_runout(runout: ArrayLike, support_distance: ArrayLike) -> Floats:
@@ -55,8 +59,8 @@ def slope_of_runout(runout: ArrayLike, support_distance: ArrayLike) -> Floats:
     return not_negative("shaft run-out", runout, "m") / (2.0 * distance)
 
 
-def anchor_force(stiffness: ArrayLike, displacement: ArrayLike, weakest: ArrayLike) -> Floats:
-    """Force of an anchor that is moved, up to what its weakest element bears.
+def anchor_force(stiffness: ArrayLike, displacement: ArrayLike) -> Floats:
+    """Force of an anchor that is moved, as long as nothing slips.
 
     Parameters
     ----------
@@ -65,13 +69,11 @@ def anchor_force(stiffness: ArrayLike, displacement: ArrayLike, weakest: ArrayLi
     displacement : array_like
         How far it is moved: half the run-out across, arm length times slope along the shaft,
         or a mis-set. [m]
-    weakest : array_like
-        Force at which the weakest element slips or yields; infinite if none is known. [N]
 
     Returns
     -------
     numpy.ndarray
-        The lesser of stiffness times displacement and the weakest element's force. [N]
+        Stiffness times displacement. [N]
 
     Raises
     ------
@@ -84,14 +86,74 @@ def anchor_force(stiffness: ArrayLike, displacement: ArrayLike, weakest: ArrayLi
 
     Examples
     --------
-    >>> anchor_force(20e6, 0.001, [float("inf"), 8e3]).tolist()
-    [20000.0, 8000.0]
+    >>> float(anchor_force(20e6, 0.001))
+    20000.0
     """
-    # An infinite limit is allowed: it says that none is known
-    limit = np.asarray(weakest, dtype=np.float64)
-    not_negative("force of the weakest element", np.where(np.isposinf(limit), 0.0, limit), "N")
     moved = not_negative("displacement of the anchor", displacement, "m")
-    return np.minimum(not_negative("stiffness of the anchor", stiffness, "N/m") * moved, limit)
+    return not_negative("stiffness of the anchor", stiffness, "N/m") * moved
+
+
+def shared_at_the_anchor(
+    pull: ArrayLike, swing: ArrayLike, weakest: ArrayLike, cosine: ArrayLike
+) -> tuple[Floats, Floats]:
+    """Ways in which steady pull and swing share what the anchor's weakest element bears.
+
+    Parameters
+    ----------
+    pull : array_like
+        Steady force that a mis-set asks of the anchor; broadcasts. [N]
+    swing : array_like
+        Amplitude of the force that run-out asks of it once a turn; broadcasts. [N]
+    weakest : array_like
+        Force at which the weakest element slips or yields; broadcasts. [N]
+    cosine : array_like
+        Cosine of the angle between the two, at the moment at which they point most the same way;
+        0 to 1; broadcasts. [-]
+
+    Returns
+    -------
+    tuple of numpy.ndarray, shape (3, ...)
+        Pull and swing, three ways: the pull as far as it can, the swing as far as it can, and both
+        alike. Each way no more than was asked for, and as vectors no more than the weakest
+        element; one and the same where nothing slips. [N]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a value is outside its range.
+
+    Notes
+    -----
+    Source: our own calculation. What is possible together is the polygon through *pull alone*,
+    *both alike* and *swing alone*, each of which is just what the weakest element bears; between
+    them it leaves out at most 8 % of what a vector sum would allow, where the two are at right
+    angles, and nothing where they are in line.
+
+    Examples
+    --------
+    >>> pull, swing = shared_at_the_anchor(800.0, 900.0, 1000.0, 1.0)
+    >>> pull.tolist(), swing.round(6).tolist()
+    ([800.0, 100.0, 500.0], [200.0, 900.0, 500.0])
+    """
+    most = not_negative("force of the weakest element", weakest, "N")
+    asked_pull = np.minimum(not_negative("pull at the anchor", pull, "N"), most)
+    asked_swing = np.minimum(not_negative("swing at the anchor", swing, "N"), most)
+    alike = most / np.sqrt(2.0 + 2.0 * between("cosine", cosine, "", 0.0, 1.0))
+    edge = alike / np.where(most > alike, most - alike, 1.0)
+
+    def beside(one: Floats) -> Floats:
+        """Return what the weakest element has left beside one of the two."""
+        left = np.minimum(most - one / np.where(edge > 0, edge, 1.0), edge * (most - one))
+        return np.maximum(left, 0.0)
+
+    nothing = 0.0 * (asked_pull + asked_swing + alike)
+    pull_first = asked_pull, np.minimum(asked_swing, beside(asked_pull))
+    swing_first = np.minimum(asked_pull, beside(asked_swing)), asked_swing
+    both = (asked_pull > alike) & (asked_swing > alike)
+    both_alike = tuple(np.where(both, alike, one) for one in pull_first)
+    ways = (pull_first, swing_first, both_alike)
+    pulls, swings = (np.stack([way[place] + nothing for way in ways]) for place in (0, 1))
+    return pulls, swings
 
 
 def share_of_nearer_bearing(arm_offset: ArrayLike, bearing_span: ArrayLike) -> Floats:
@@ -127,37 +189,39 @@ def share_of_nearer_bearing(arm_offset: ArrayLike, bearing_span: ArrayLike) -> F
     return 0.5 + offset / positive("bearing span", bearing_span, "m")
 
 
-def load_per_bearing(
+def loads_of_both_bearings(
     across: ArrayLike,
     along: ArrayLike,
     arm_length: ArrayLike,
     bearing_span: ArrayLike,
     share: ArrayLike = 0.5,
 ) -> Floats:
-    """Radial load on the more heavily loaded bearing from the forces at the anchor.
+    """Radial loads on both bearings from the forces at the anchor, along the line of the arm.
 
     Parameters
     ----------
     across : array_like
         Force at the anchor across link and shaft. [N]
     along : array_like
-        Force at the anchor along the shaft. [N]
+        Force at the anchor along the shaft, above 0 where it loads the bearing nearer to the arm
+        as the force across does. [N]
     arm_length : array_like
         From shaft axis to anchor. [m]
     bearing_span : array_like
         Between the low-speed bearings. [m]
     share : array_like
-        Share of the force across that this bearing takes. [-]
+        Share of the force across that the nearer bearing takes. [-]
 
     Returns
     -------
-    numpy.ndarray
-        share · across + along · arm length / span. [N]
+    numpy.ndarray, shape (..., 2)
+        Nearer bearing: share · across + along · arm length / span; the other one:
+        (1 - share) · across - along · arm length / span. [N]
 
     Raises
     ------
     OutOfRangeError
-        If a value is outside its range.
+        If arm or span is not above 0, the share negative, or a force infinite.
 
     Notes
     -----
@@ -166,40 +230,44 @@ def load_per_bearing(
     Examples
     --------
     >>> stiffness, slope = 329.6e3, slope_of_runout(0.0002, 0.2)
-    >>> across = anchor_force(stiffness, 0.0001, float("inf"))
-    >>> along = anchor_force(stiffness, 0.5 * slope, float("inf"))
-    >>> round(float(load_per_bearing(across, along, 0.5, 0.15)))
-    291
+    >>> across = anchor_force(stiffness, 0.0001)
+    >>> along = anchor_force(stiffness, 0.5 * slope)
+    >>> loads_of_both_bearings(across, along, 0.5, 0.15).round().tolist()
+    [291.0, -258.0]
     """
     lever = positive("arm length", arm_length, "m") / positive("bearing span", bearing_span, "m")
-    tipping = not_negative("force along the shaft", along, "N") * lever
-    direct = not_negative("force across the link", across, "N")
-    return direct * not_negative("share of the bearing", share, "") + tipping
+    tipping = between("force along the shaft", along, "N", -np.inf, np.inf) * lever
+    direct = between("force across the link", across, "N", -np.inf, np.inf)
+    part = not_negative("share of the bearing", share, "")
+    return np.stack(np.broadcast_arrays(part * direct + tipping, (1 - part) * direct - tipping), -1)
 
 
 def life_ratio(
-    bearing_load: ArrayLike,
+    own_loads: ArrayLike,
     added_at_rest: ArrayLike,
-    added_amplitude: ArrayLike,
+    added_swing: ArrayLike,
     exponent: ArrayLike,
+    slope: ArrayLike,
 ) -> Floats:
-    """Rating life with the loads of a restrained arm, over that of a floating unit.
+    """Rating life of several bearings with the loads of a held arm, over that of a floating unit.
 
     Parameters
     ----------
-    bearing_load : array_like
-        Load of the bearing when the unit floats. [N]
-    added_at_rest : array_like
-        Load that a mis-set anchor adds. [N]
-    added_amplitude : array_like
+    own_loads : array_like, shape (..., bearings)
+        Load of each bearing when the unit floats. [N]
+    added_at_rest : array_like, shape (..., bearings)
+        Load that a mis-set anchor adds to each. [N]
+    added_swing : array_like, shape (..., bearings)
         Amplitude of the load that swings once a revolution. [N]
-    exponent : array_like
-        3 for balls, 10/3 for rollers; 1 to 4 is taken. [-]
+    exponent : array_like, shape (...)
+        3 for balls, 10/3 for rollers; 2 to 4 is taken. [-]
+    slope : array_like, shape (...)
+        Weibull slope of their lives. [-]
 
     Returns
     -------
-    numpy.ndarray
-        (P0 / Pm)^p, at most 1. [-]
+    numpy.ndarray, shape (...)
+        Life of the set, loads as found, over its life with its own loads; at most 1. [-]
 
     Raises
     ------
@@ -208,14 +276,18 @@ def life_ratio(
 
     Notes
     -----
-    Source: our own calculation from linear damage; loads added in the worst direction.
+    Source: our own calculation from linear damage, over a turn and all directions in which the
+    added loads may stand against the bearings' own; the first bearing to fail ends the life.
 
     Examples
     --------
-    >>> life_ratio(12e3, [0.0, 1099.0], [0.0, 291.0], 10 / 3).round(3).tolist()
-    [1.0, 0.746]
+    >>> life_ratio([12e3, 12e3], [1099.0, 1099.0], [291.0, 258.0], 10 / 3, 1.3).round(3).tolist()
+    0.976
     """
-    load = positive("bearing load", bearing_load, "N")
-    at_rest = load + not_negative("load added at rest", added_at_rest, "N")
-    mean = mean_of_oscillating_load(at_rest, added_amplitude, exponent)
-    return np.asarray((load / mean) ** np.asarray(exponent, dtype=np.float64))
+    own = positive("load of the bearing", own_loads, "N")
+    power = np.asarray(exponent, dtype=np.float64)[..., np.newaxis]
+    at_rest = not_negative("load added at rest", added_at_rest, "N")
+    swing = not_negative("amplitude of the added load", added_swing, "N")
+    wear = damage_of_a_turn(1.0, at_rest / own, swing / own, power)
+    alone = own**-power
+    return np.asarray(system_rating_life(alone / wear, slope) / system_rating_life(alone, slope))

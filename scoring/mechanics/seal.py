@@ -1,5 +1,11 @@
-"""What speed and run-out ask of a rotary lip seal."""
+"""What speed and run-out ask of a rotary lip seal.
 
+The housing of a shaft-mounted unit rides on the same hollow shaft as the lip's counterface: run-out
+of the driven shaft moves both alike. The lip sees the hub's own eccentricity, and what a held arm
+forces through the bearings' clearance and elasticity.
+"""
+
+import numpy as np
 from numpy.typing import ArrayLike
 
 from scoring.mechanics.provenance import Provenance, SourcedRange
@@ -50,8 +56,56 @@ def surface_speed(shaft_diameter: ArrayLike, speed: ArrayLike) -> Floats:
     return radius * not_negative("rotational speed", speed, "rad/s")
 
 
+def lip_runout(
+    hub_runout: ArrayLike,
+    added_load: ArrayLike,
+    usual_load: ArrayLike,
+    clearance: ArrayLike,
+    stiffness: ArrayLike,
+) -> Floats:
+    """Run-out that the lip sees at a unit whose housing rides on its own bearings.
+
+    Parameters
+    ----------
+    hub_runout : array_like
+        Total indicator reading of the hub under the lip, unit floating. [m]
+    added_load : array_like
+        Load that a held arm adds at most to a bearing in a turn. [N]
+    usual_load : array_like
+        Load at which a bearing has taken up its clearance. [N]
+    clearance : array_like
+        Radial internal clearance of the bearing. [m]
+    stiffness : array_like
+        Radial stiffness of the bearing. [N/m]
+
+    Returns
+    -------
+    numpy.ndarray
+        Hub's own, and twice how far the housing is forced off the middle of its shaft. [m]
+
+    Raises
+    ------
+    OutOfRangeError
+        If a load, run-out or clearance is negative, or usual load or stiffness not above 0.
+
+    Notes
+    -----
+    Source: our own calculation; the clearance is taken up in proportion to the added load.
+
+    Examples
+    --------
+    >>> float(lip_runout(50e-6, [5e3], 10e3, 80e-6, 500e6)[0].round(7))
+    0.00011
+    """
+    load = not_negative("added load", added_load, "N")
+    taken_up = np.minimum(load / positive("usual load", usual_load, "N"), 1.0)
+    loose = taken_up * not_negative("clearance of the bearing", clearance, "m")
+    bent = 2.0 * load / positive("stiffness of the bearing", stiffness, "N/m")
+    return not_negative("run-out of the hub", hub_runout, "m") + loose + bent
+
+
 def runout_ratio(runout: ArrayLike, allowance: ArrayLike = RUNOUT_ALLOWANCE.typical) -> Floats:
-    """Run-out of the shaft under the lip, over what a seal follows.
+    """Run-out under the lip, over what a seal follows.
 
     Parameters
     ----------
@@ -79,4 +133,4 @@ def runout_ratio(runout: ArrayLike, allowance: ArrayLike = RUNOUT_ALLOWANCE.typi
     >>> float(runout_ratio(0.0005))
     2.0
     """
-    return not_negative("shaft run-out", runout, "m") / positive("allowance", allowance, "m")
+    return not_negative("run-out at the lip", runout, "m") / positive("allowance", allowance, "m")

@@ -1,6 +1,9 @@
-"""Constant load that wears a bearing as a load does that varies.
+"""Load that wears a bearing round the turn, where a steady and a swinging load join its own.
 
-Damage adds up linearly (Palmgren and Miner).
+Damage adds up linearly (Palmgren and Miner): what counts is the mean of the load to the power of
+the life exponent. In which direction a held arm pulls, against the bearing's own load, depends on
+how the unit hangs; no record tells it, so the mean is taken over all directions as well as over the
+turn.
 """
 
 import numpy as np
@@ -8,29 +11,29 @@ from numpy.typing import ArrayLike
 
 from scoring.mechanics.validity_ranges import Floats, between, not_negative
 
-_ANGLES = (np.arange(32) + 0.5) / 32.0 * np.pi
-"""Midpoints of half a turn; the other half is its mirror image. [rad]"""
 
-
-def mean_of_oscillating_load(
-    constant_load: ArrayLike, amplitude: ArrayLike, exponent: ArrayLike
+def damage_of_a_turn(
+    own_load: ArrayLike, at_rest: ArrayLike, swing: ArrayLike, exponent: ArrayLike
 ) -> Floats:
-    """Mean load of a constant load with one that swings once a revolution.
+    r"""Mean of load to the power of the life exponent, over a turn and all directions.
 
     Parameters
     ----------
-    constant_load : array_like
-        The part that stays; broadcasts. [N]
-    amplitude : array_like
-        Amplitude of the part that swings, in the same direction; broadcasts. [N]
+    own_load : array_like
+        Load that the bearing has in any case; broadcasts. [N]
+    at_rest : array_like
+        Load that is added and stays; broadcasts. [N]
+    swing : array_like
+        Amplitude of the load that is added along the same line and swings once a revolution;
+        broadcasts. [N]
     exponent : array_like
-        3 for balls, 10/3 for rollers; 1 to 4 is taken; broadcasts. [-]
+        3 for balls, 10/3 for rollers; 2 to 4 is taken; broadcasts. [-]
 
     Returns
     -------
     numpy.ndarray
-        Mean over a turn of |P + A cos(angle)|^p, to the power 1/p. For balls and A <= P it is
-        P (1 + 1.5 (A/P)²)^(1/3). [N]
+        Mean of \|P + R + A cos(angle)\|^p, exact for p = 2 and p = 4. Between them it lies on
+        a straight line of logarithms, never below the mean, and at most 6 % above it. [N^p]
 
     Raises
     ------
@@ -39,18 +42,21 @@ def mean_of_oscillating_load(
 
     Notes
     -----
-    Source: our own calculation from linear damage; 32 midpoints over half a turn.
+    Source: our own calculation from linear damage. The mean square is P² + R² + A² / 2; the mean of
+    the fourth power P⁴ + 4 P² (R² + A² / 2) + R⁴ + 3 R² A² + 3 A⁴ / 8. By Lyapunov's inequality
+    the logarithm of the mean of a power is a convex function of the power.
 
     Examples
     --------
-    >>> mean_of_oscillating_load(1.0, [0.0, 0.5, 1.0], 3.0).round(5).tolist()
-    [1.0, 1.11199, 1.35721]
+    >>> damage_of_a_turn(1.0, 0.0, [0.0, 1.0], [4.0, 4.0]).tolist()
+    [1.0, 3.375]
     """
-    power = between("life exponent", exponent, "", 1.0, 4.0)
-    constant = not_negative("constant load", constant_load, "N")
-    swing = not_negative("amplitude of the load", amplitude, "N")
-    damage = np.zeros(np.broadcast_shapes(power.shape, constant.shape, swing.shape))
-    # Angle by angle: a fleet's columns stay small
-    for cosine in np.cos(_ANGLES):
-        damage += np.abs(constant + swing * cosine) ** power
-    return np.asarray((damage / len(_ANGLES)) ** (1.0 / power))
+    power = between("life exponent", exponent, "", 2.0, 4.0)
+    own = not_negative("load of the bearing", own_load, "N") ** 2
+    steady = not_negative("load added at rest", at_rest, "N") ** 2
+    half = 0.5 * not_negative("amplitude of the added load", swing, "N") ** 2
+    added = steady + half
+    square = own + added
+    fourth = own * (own + 4.0 * added) + steady * (steady + 6.0 * half) + 1.5 * half**2
+    part = 2.0 - 0.5 * power
+    return np.asarray(square**part * fourth ** (1.0 - part))

@@ -44,7 +44,7 @@ CURES = {
     "disc_offset_mm": "recentre_disc",
     "arm_bolts": "tighten_arm_bolts",
     "isolators_free": "back_off_isolators",
-    "isolator_stack": "replace_isolators",
+    "isolator_stack": "restore_isolation",
     "metal_contact": "restore_isolation",
     "smallest_clearance_mm": "restore_clearance",
     "arm_misset_mm": "realign_arm",
@@ -116,14 +116,18 @@ def test_of_an_arm_reported_cured_the_chance_counts_that_it_did_not_take(mountin
     cured = Unit({"mounting": mounting}, bad, "back_off_isolators;restore_isolation")
     consequences = assess_units([cured]).consequences
     assert consequences.restraint.share_clamped[0] == pytest.approx(0.15)
-    assert consequences.restraint.share_metal[0] == pytest.approx(0.15)
+    # the anchor joint was cured with the contact; of clearances nobody saw 7 and 3 of 100 are small
+    anchor = 0.15 * (7 * 0.03 + 5 * 0.08 + 0.5) / 12.5
+    clearance = 0.07 * 0.04 + 0.03 * 0.08
+    by_metal = 1 - 0.85 * (1 - anchor) * (1 - clearance)
+    assert consequences.restraint.share_metal[0] == pytest.approx(by_metal)
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_both_isolators_clamped_raises_the_bearing_s_chance_clearly(mounting):
-    """Found on every mounting: 2.09 times not seen, 2.76 times one free."""
+    """Found on every mounting: 1.64 times not seen, 1.92 times one free; metal may hold it too."""
     plate = {"mounting": mounting}
     units = [Unit(plate), *(Unit(plate, {"isolators_free": free}) for free in (0, 1))]
     not_seen, clamped, one_free = chance(assess_units(units), "low_speed_bearing")
-    assert clamped > 2.0 * not_seen
-    assert clamped > 2.6 * one_free
+    assert clamped > 1.6 * not_seen
+    assert clamped > 1.9 * one_free

@@ -3,11 +3,12 @@
 import numpy as np
 from hypothesis import strategies as st
 
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.effect import Effect
 from scoring.handbook.multipliers import EFFECTS
-from scoring.handbook.prevalence import CLAMPED, METAL, USUAL_OF_THE_ARM, Looks
+from scoring.handbook.prevalence import Looks
 
 CREWS = ("crew A", "crew B")
 ANYBODY = len(CREWS)
@@ -17,8 +18,7 @@ LEARNED: tuple[Effect, ...] = tuple(
     effect for effect in EFFECTS if not any(CHECK_BY_NAME[name].symptom for name in effect.checks)
 )
 USUAL = {effect.name: effect.usual for effect in LEARNED} | {
-    CLAMPED: USUAL_OF_THE_ARM[CLAMPED],
-    METAL: USUAL_OF_THE_ARM[METAL],
+    arm.name: arm.spread.shares for arm in STATES_OF_THE_ARM
 }
 CARE = st.sampled_from((0.0, 0.1, 1.0, 3.0, 12.0, np.inf))
 

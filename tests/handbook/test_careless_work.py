@@ -5,6 +5,7 @@ from drawn_looks import ANYBODY, CREWS, LEARNED, USUAL, looks
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.effect import MODES
 from scoring.handbook.prevalence import Looks, shrink
@@ -38,7 +39,10 @@ def mean_multipliers(prevalence, crew):
     of_group = np.arange(len(EVERY_MOUNTING)) * (len(CREWS) + 1) + crew
     return np.array(
         [prevalence.mean_and_mean_square(e, mode, of_group)[0] for e in LEARNED for mode in MODES]
-        + [*prevalence.arms(of_group).__dict__.values()]
+        + [
+            prevalence.arms(of_group).of(arm, len(of_group)) @ arm.spread.points
+            for arm in STATES_OF_THE_ARM
+        ]
     )
 
 

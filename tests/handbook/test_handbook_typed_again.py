@@ -2,6 +2,16 @@
 
 import pytest
 
+from scoring.consequences.assumed_sizes import (
+    BEARING_CLEARANCE_SHARE,
+    BEARING_STIFFNESS_N_PER_MM,
+    HUB_RUNOUT_MM,
+    METAL_STIFFNESS_N_PER_MM,
+    WEAKEST_SHARE,
+)
+from scoring.consequences.bearing_loads import LOAD_DAMPING, SLOPE
+from scoring.consequences.spread import SQUEEZE_SHARE
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
 from scoring.handbook.multipliers import EFFECTS
@@ -21,7 +31,6 @@ unit_home: 0 1; 93 7; 1 1.6; 1 1.6
 support_bushings: 0 1 2; 90 8 2; 1 1.6 2.5; 1 1.5 2
 engagement: 0 0.1 0.3 0.6; 93 3 3 1; 1 1.6 2.2 2.8; 1 1.25 1.5 1.7
 shaft_size: 0 0.02 0.1 0.3; 88 5 5 2; 1 1.25 1.6 2; 1 1.2 1.6 2
-shaft_runout: 0.06 0.15 0.25 0.5 1; 45 30 15 8 2; 1 1.05 1.2 1.5 2; 1 1.25 1.6 2.4 3.5
 key: 0 1 2 3; 90 6 3 1; 1 1.5 1.5 2.5; 1 1.15 1.15 1.4
 retention: 0 1 2; 90 8 2; 1 1.4 2; 1 1.3 1.6
 torque_passes: 0 1 2 3; 85 7 7 1; 1 1.3 1.5 2; 1 1.1 1.15 1.3
@@ -30,9 +39,6 @@ final_torque: 0 0.1 0.3; 92 6 2; 1 1.3 1.8; 1 1.1 1.3
 collar_gap: 0 0.5 1.5; 88 8 4; 1 1.2 1.4; 1 1.1 1.2
 disc_offset: 0 1 4; 90 7 3; 1 1.15 1.4; 1 1.05 1.15
 arm_bolts: 0 1 2; 90 8 2; 1 1.8 2.6; 1 1.3 1.6
-anchor_joint: 0 1 2 3; 86 7 5 2; 1 1.2 1.5 2.2; 1 1.05 1.15 1.4
-clearance: 0 1.5 3; 90 7 3; 1 1.3 1.7; 1 1.15 1.5
-arm_misset: 0.5 2 5; 60 30 10; 1 1.15 1.4; 1 1.1 1.2
 arm_angle: 0 15 30 45; 90 6 3 1; 1 1.15 1.4 1.8; 1 1.05 1.1 1.2
 breather: 0 1; 91 9; 1 1.5; 1 3
 oil_level: 0 1 2; 88 8 4; 1 1.15 2.5; 1 1.5 1.5
@@ -43,6 +49,15 @@ backstop_direction: 0 1; 98.5 1.5; 1 1.8; 1 1.2
 running_temperature: 25 40 55 75; 50 35 10 5; 1 1.4 2.2 4; 1 1.2 1.5 2
 vibration: 1.5 3 4.5 7.1; 50 30 15 5; 1 1.5 2.2 3.6; 1 1.15 1.3 1.5
 seal_weep: 0 1 2; 85 13 2; 1 1.2 1.5; 1 2 3
+"""
+# State of the torque arm: its values; shares in per cent; chance in per cent that metal holds it
+TABLE_OF_THE_ARM = """
+clamped isolators: 0 1; 82 18;
+metal contact: 0 1; 97 3; 0 100
+anchor joint: 0 1 2 3; 87.5 7 5 0.5; 0 3 8 100
+clearance: 0 1.5 2.5; 90 7 3; 0 4 8
+mis-set of the arm: 0.5 2 5; 60 30 10;
+shaft run-out: 0.06 0.15 0.35 0.8; 45 35 14 6;
 """
 ROWS = [line.split(":") for line in TABLE.strip().splitlines()]
 
@@ -61,10 +76,33 @@ def test_each_effect_is_as_typed_again(name, numbers):
     assert effect.share_with == (0.3 if name == "backstop_direction" else 1)
 
 
+@pytest.mark.parametrize("row", TABLE_OF_THE_ARM.strip().splitlines())
+def test_each_state_of_the_arm_is_as_typed_again(row):
+    name, numbers = row.split(":")
+    (arm,) = (one for one in STATES_OF_THE_ARM if one.name == name)
+    states, usual, metal = (
+        [float(number) for number in part.split()] for part in numbers.split(";")
+    )
+    assert list(arm.spread.points) == states
+    assert [100 * share for share in arm.spread.shares] == pytest.approx(usual)
+    assert [100 * chance for chance in arm.metal] == pytest.approx(metal)
+
+
+def test_the_held_arm_is_as_typed_again():
+    assert len(TABLE_OF_THE_ARM.strip().splitlines()) == len(STATES_OF_THE_ARM)
+    assert (SQUEEZE_SHARE.points, SQUEEZE_SHARE.shares) == ((0.08, 0.25), (0.6, 0.4))
+    assert held_arm_effect.LIP_RUNOUTS_MM == (0.06, 0.15, 0.25, 0.5, 1)
+    assert held_arm_effect.LEAKS_BY_RUNOUT == (1, 1.25, 1.6, 2.4, 3.5)
+    assert (held_arm_effect.BESIDES_STATICS, held_arm_effect.MOST) == (2, 12)
+    assert (held_arm_effect.SEAL_WITH_RUBBER, held_arm_effect.SEAL_WITH_METAL) == (1.6, 2)
+    assert (LOAD_DAMPING, SLOPE) == (0.1, 1.3)
+    assert (WEAKEST_SHARE, METAL_STIFFNESS_N_PER_MM, HUB_RUNOUT_MM) == (1, 8000, 0.05)
+    assert (BEARING_CLEARANCE_SHARE, BEARING_STIFFNESS_N_PER_MM) == (0.001, 6000)
+
+
 def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_again():
     assert {name for name, _ in ROWS} == {effect.name for effect in EFFECTS}
     assert held_arm_effect.UNCERTAINTY == 0.4
-    assert held_arm_effect.SLOPE == 1.3
     assert (UNLIKE_UNITS, MOST_FAULTY) == (0.5, 0.95)
     assert (LOOKS_OF_THE_HANDBOOK, LOOKS_OF_THE_FLEET, FAULTS_OF_THE_FLEET) == (400, 200, 40)
     for rate in BASE_RATES.values():

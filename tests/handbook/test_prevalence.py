@@ -10,16 +10,16 @@ from generated_fleets import AS_OF, generated_assessor
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.effect import MODES, Evidence
-from scoring.handbook.learn_prevalence import CHECK_OF_THE_ARM, learn_prevalence
+from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import (
     FAULTS_OF_THE_FLEET,
     LOOKS_OF_THE_FLEET,
     LOOKS_OF_THE_HANDBOOK,
     MOST_FAULTY,
-    USUAL_OF_THE_ARM,
     Looks,
     Prevalence,
     shrink,
@@ -85,8 +85,9 @@ def test_where_nobody_looked_the_shares_are_the_handbook_s():
             )
             np.testing.assert_allclose(ours, handbook, rtol=1e-14)
     arms, usual = learned.arms(group), Prevalence().arms(group)
-    np.testing.assert_allclose(arms.clamped, usual.clamped, rtol=1e-14)
-    np.testing.assert_allclose(arms.metal, usual.metal, rtol=1e-14)
+    for arm in STATES_OF_THE_ARM:
+        ours, handbook = (one.of(arm, len(group)) for one in (arms, usual))
+        np.testing.assert_allclose(ours, handbook, rtol=1e-14)
     assert learned.carelessness["ratio"].tolist() == [1, 1]
 
 
@@ -153,12 +154,14 @@ def test_looks_of_a_fleet_are_counted_as_by_a_plain_loop():
         for unit in np.flatnonzero(here & ~np.isnan(state)):
             counts[mountings[unit], who[unit]] += parted(float(state[unit]), effect.states)
         seen[effect.name] = Looks(effect.usual, counts)
-    for what, check in CHECK_OF_THE_ARM.items():
-        counts = np.zeros((len(EVERY_MOUNTING), len(crews) + 1, 2))
-        for unit, bad in enumerate(first.exceedance[check]):
-            if not np.isnan(bad):
-                counts[mountings[unit], who[unit], int(bad > 0)] += 1
-        seen[what] = Looks(USUAL_OF_THE_ARM[what], counts)
+    for arm in STATES_OF_THE_ARM:
+        states, usual = arm.spread.points, arm.spread.shares
+        counts = np.zeros((len(EVERY_MOUNTING), len(crews) + 1, len(states)))
+        value = (first.found if arm.measured else first.exceedance)[arm.check]
+        for unit, state in enumerate(value):
+            if not np.isnan(state):
+                counts[mountings[unit], who[unit]] += parted(float(state), states)
+        seen[arm.name] = Looks(usual, counts)
     for (name, mounting, crew), plain in plain_shrink(seen, crews).items():
         np.testing.assert_allclose(learned.shares[name][mounting, crew], plain, rtol=1e-9)
     assert {*learned.shares} == {*USUAL}  # nothing of symptoms

@@ -15,9 +15,8 @@ from random_books import books
 from scipy.integrate import quad
 
 from scoring.assessment import FleetAssessor
+from scoring.consequences import arm_restraint as arm_restraint_module
 from scoring.consequences.arm_restraint import arm_restraint
-from scoring.consequences.nameplate import read_nameplates
-from scoring.consequences.restraint import held_arm
 from scoring.contract import CHECKS
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import MODES
@@ -171,18 +170,22 @@ def test_rows_prepared_in_parts_are_the_same(assessor, rows, monkeypatch, at_onc
         assert (parts.bad == whole.bad).all()
 
 
-def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor):
+def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor, monkeypatch):
     periods = exposure_periods(assessor.timeline, AS_OF)
     known = periods.known()
     limits = assessor.limits.at(known.place)
     prevalence = assessor.prevalence(AS_OF)
-    arms = arm_restraint(known, limits, prevalence.arms(prevalence.groups(known)))
-    plain = held_arm(read_nameplates(known.units), arms.misset, arms.runout, arms.squeeze)
-    loads = ("bearing_load", "added_by_rubber", "added_by_metal")
-    for name in (*loads, "life_with_rubber", "life_with_metal"):
-        ours = getattr(arms.arm, name)[arms.which]
-        np.testing.assert_allclose(ours, getattr(plain, name), rtol=1e-12)
-    assert len(arms.arm.bearing_load) < 0.5 * len(known.place)
+    usual = prevalence.arms(prevalence.groups(known))
+    once = arm_restraint(known, limits, usual)
+    every = np.arange(len(known.place))
+    monkeypatch.setattr(arm_restraint_module, "first_of_each", lambda *_: (every, every))
+    alone = arm_restraint(known, limits, usual)
+    for held in ("by_rubber", "by_metal"):
+        ours, plain = getattr(once.arm, held), getattr(alone.arm, held)
+        for what in ("added", "life", "hazard", "lip_runout"):
+            mean = ours.mean(getattr(ours, what))[once.which]
+            np.testing.assert_allclose(mean, plain.mean(getattr(plain, what)), rtol=1e-12)
+    assert len(once.arm.own_loads) < 0.5 * len(known.place)
 
 
 def test_where_failures_are_not_kept_there_are_no_rows():

@@ -16,7 +16,7 @@ from scoring.mechanics.reliability_factors import (
     factor_before_2007,
     tabulated_factor,
 )
-from scoring.mechanics.variable_load import mean_of_oscillating_load
+from scoring.mechanics.variable_load import damage_of_a_turn
 
 BALL = 3.0
 ROLLER = 10 / 3
@@ -130,31 +130,75 @@ def test_what_a_higher_load_costs() -> None:
     assert roller == pytest.approx([0.7278, 0.4753, 0.0992], abs=1e-4)
 
 
-def test_oscillating_load_is_its_closed_form_for_balls() -> None:
-    # our own calculation
-    swing = np.linspace(0, 1, 11)
-    closed = np.cbrt(1 + 1.5 * swing**2)
-    assert mean_of_oscillating_load(1.0, swing, BALL) == pytest.approx(closed, rel=1e-12)
-    assert mean_of_oscillating_load(1, [0.1, 0.25, 0.5, 1], BALL) == pytest.approx(
-        [1.00498, 1.03032, 1.11199, 1.35721], abs=1e-5
+def _mean_load(own, at_rest, swing, exponent):
+    return damage_of_a_turn(own, at_rest, swing, exponent) ** (1 / np.asarray(exponent))
+
+
+def _damage_by_integration(own, at_rest, swing, exponent) -> float:
+    """Go round the turn, and for each angle round all directions, in even steps."""
+    angles = (np.arange(720) + 0.5) / 720 * 2 * np.pi
+    added = at_rest + swing * np.cos(angles)
+    loads = np.abs(own * np.exp(1j * angles[:, np.newaxis]) + added)
+    return float((loads**exponent).mean())
+
+
+@pytest.mark.parametrize(("exponent", "means"), [
+    (BALL, [1.00498, 1.03032, 1.11199, 1.35721]),
+    (ROLLER, [1.00580, 1.03506, 1.12697, 1.39046]),
+])  # fmt: skip
+def test_a_load_that_swings_about_a_steady_one(exponent: float, means: list[float]) -> None:
+    # our own calculation, of a swing of 0.1, 0.25, 0.5 and 1 in line with a load of 1
+    found = _mean_load(0.0, 1.0, np.array([0.1, 0.25, 0.5, 1.0]), exponent)
+    assert (found >= np.array(means) - 1e-5).all()
+    assert found == pytest.approx(means, rel=0.02)
+
+
+def test_damage_of_a_turn_is_exact_for_even_powers() -> None:
+    # by hand: 3^4 + 4 * 9 * (4 + 1/2) + 2^4 + 3 * 4 * 1 + 3/8
+    assert damage_of_a_turn(3.0, 2.0, 1.0, [2.0, 4.0]) == pytest.approx(
+        [9 + 4 + 0.5, 81 + 162 + 16 + 12 + 0.375]
     )
-    assert mean_of_oscillating_load(1, [0.1, 0.25, 0.5, 1], ROLLER) == pytest.approx(
-        [1.00580, 1.03506, 1.12697, 1.39046], abs=1e-5
-    )
+    for exponent in (2.0, 4.0):
+        by_hand = _damage_by_integration(3.0, 2.0, 1.0, exponent)
+        assert damage_of_a_turn(3.0, 2.0, 1.0, exponent) == pytest.approx(by_hand)
 
 
-def test_oscillating_load_is_the_limit_of_a_spectrum() -> None:
-    # our own calculation: a fine spectrum, also where the load changes its sign
-    loads = np.abs(12e3 + 30e3 * np.cos(np.linspace(0, np.pi, 20_001)))
-    spectrum = _mean_of_spectrum(loads, np.ones(loads.size), ROLLER)
-    assert mean_of_oscillating_load(12e3, 30e3, ROLLER) == pytest.approx(spectrum, rel=1e-3)
+@given(
+    st.sampled_from((0.0, 0.3, 1.0, 4.0)),
+    st.floats(0, 3),
+    st.floats(0, 3),
+    st.sampled_from([BALL, ROLLER]),
+)
+def test_damage_of_a_turn_lies_little_above_its_integral(
+    own: float, at_rest: float, swing: float, exponent: float
+) -> None:
+    by_hand = _damage_by_integration(own, at_rest, swing, exponent)
+    found = float(damage_of_a_turn(own, at_rest, swing, exponent))
+    assert by_hand * (1 - 1e-6) - 1e-12 <= found <= by_hand * 1.06 + 1e-12
 
 
-@given(st.floats(1e2, 1e5), st.floats(0, 1e5), st.floats(0, 1e5))
-def test_more_swing_never_lowers_the_mean(constant: float, one: float, other: float) -> None:
-    means = mean_of_oscillating_load(constant, sorted((one, other)), ROLLER)
-    assert constant <= means[0] * (1 + 1e-9)
-    assert means[0] <= means[1] * (1 + 1e-9)
+@given(st.tuples(*[st.floats(0, 1e5)] * 3), st.tuples(*[st.floats(0, 1e5)] * 3))
+def test_more_of_any_load_never_lowers_the_damage(
+    loads: tuple[float, ...], more: tuple[float, ...]
+) -> None:
+    less = damage_of_a_turn(*loads, ROLLER)
+    for place in range(3):
+        raised = [load + (place == n) * more[n] for n, load in enumerate(loads)]
+        assert damage_of_a_turn(*raised, ROLLER) >= less * (1 - 1e-12)
+
+
+def test_damage_is_convex_in_what_is_added() -> None:
+    """So that of two ways to share a force and all between them one of the two is the worst."""
+    chance = np.random.default_rng(8)
+    own = np.where(chance.random(20_000) < 0.1, 0.0, 10 ** chance.uniform(-2, 1, 20_000))
+    one, other = chance.random((2, 2, 20_000)) * (chance.random((2, 2, 20_000)) < 0.9)
+    for exponent in (BALL, ROLLER):
+        for slope in (1.0, 1.3):
+            ends = [damage_of_a_turn(own, *end, exponent) ** slope for end in (one, other)]
+            for part in (0.25, 0.5, 0.75):
+                between = part * one + (1 - part) * other
+                middle = damage_of_a_turn(own, *between, exponent) ** slope
+                assert (middle <= (part * ends[0] + (1 - part) * ends[1]) * (1 + 1e-12)).all()
 
 
 @given(st.floats(0.9, 0.9995), st.floats(0.9, 0.9995))

@@ -5,7 +5,7 @@ import pytest
 
 from scoring.errors import OutOfRangeError
 from scoring.mechanics.friction_coefficients import BORE_FRICTION
-from scoring.mechanics.restrained_arm import load_per_bearing, slope_of_runout
+from scoring.mechanics.restrained_arm import loads_of_both_bearings, slope_of_runout
 from scoring.mechanics.rubber_modulus import shear_modulus
 from scoring.mechanics.screw_threads import COARSE_PITCH_MM, thread_size
 from scoring.mechanics.seal import RUNOUT_ALLOWANCE
@@ -114,8 +114,10 @@ def test_shear_modulus_by_hardness():
 
 def test_forces_on_the_arm_by_hand():
     # 100 N across, half on each; 40 N along with a lever of 0.5 m over 0.2 m tips with 100 N
-    assert load_per_bearing(100, 40, 0.5, 0.2) == pytest.approx(150)
-    assert load_per_bearing(100, 40, 0.5, 0.2, 0.8) == pytest.approx(180)
+    assert loads_of_both_bearings(100, 40, 0.5, 0.2).tolist() == pytest.approx([150, -50])
+    assert loads_of_both_bearings(100, 40, 0.5, 0.2, 0.8).tolist() == pytest.approx([180, -80])
+    # an arm outside both bearings lifts the farther one: 1.2 times across, -0.2 times
+    assert loads_of_both_bearings(100, -40, 0.5, 0.2, 1.2).tolist() == pytest.approx([20, 80])
     # a total reading of 0.2 mm is 0.1 mm off the axis, over 0.4 m
     assert slope_of_runout(2e-4, 0.4) == pytest.approx(2.5e-4)
 
