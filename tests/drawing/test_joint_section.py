@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from drawn_units import looks, nameplates
+from drawn_units import looks, nameplates, possible
 from geometry import marked, must_be_safe_svg, must_be_well_laid_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -240,7 +240,8 @@ def test_any_looks_at_any_units(data):
     units = []
     for mounting in EVERY_MOUNTING:
         plate = data.draw(nameplates(mounting))
-        units.append(Unit(plate, data.draw(looks(mounting, plate["shaft_diameter_mm"]))))
+        found = data.draw(looks(mounting, plate["shaft_diameter_mm"]))
+        units.append(Unit(plate, possible(plate, found)))
     assessed = assess_units(units)
     for name in assessed.known.units["unit_id"]:
         picture = draw_joint(assessed, name)

@@ -4,7 +4,7 @@ import re
 from math import dist, isclose
 
 import pytest
-from drawn_units import between, looks, nameplates
+from drawn_units import between, looks, nameplates, possible
 from geometry import must_be_safe_svg, must_be_well_laid_out
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -206,7 +206,9 @@ def test_given_sizes_are_not_called_assumed():
 def test_any_records_stay_inside_the_paper(data):
     plates = [data.draw(nameplates(mounting)) for mounting in EVERY_MOUNTING]
     units = [
-        Unit(plate, data.draw(looks(plate["mounting"], plate["shaft_diameter_mm"])))
+        Unit(
+            plate, possible(plate, data.draw(looks(plate["mounting"], plate["shaft_diameter_mm"])))
+        )
         for plate in plates
     ]
     assessment = assess_units(units)
