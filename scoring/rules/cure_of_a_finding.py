@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.where_actions_fit import done_with
 from scoring.rules.rule import Severity
@@ -197,11 +198,12 @@ def name_cures(findings: pd.DataFrame, known: Known) -> pd.DataFrame:
             action[rows] = ";".join(cause.actions)
             note[rows] = cause.note
             open_still[rows] = False
-    mounting = known.units["mounting"].astype(object).to_numpy()[unit]
-    said = pd.MultiIndex.from_arrays([action, mounting])
-    code, kinds = pd.factorize(said)
-    does = np.array([in_words(*kind) for kind in kinds], dtype=object)[code]
-    does = does + np.where(note == "", "", "; " + note)
+    code, texts = pd.factorize(action)
+    words = [[in_words(text, mounting) for mounting in EVERY_MOUNTING] for text in texts]
+    mounting = known.units["mounting"].array.codes[unit]
+    does = np.array(words, dtype=object).reshape(-1, len(EVERY_MOUNTING))[code, mounting]
+    with_note = np.flatnonzero(note != "")
+    does[with_note] += "; " + note[with_note]
     does[(action == "") & (check == SLIP_MARGIN)] = NOTHING_TO_CURE
     return pd.DataFrame({"action": action, "do": does}, index=findings.index)
 
