@@ -96,10 +96,11 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
         crane=_yes_no(bundles["crane"]),
         line_stops=_yes_no(bundles["line_stops"]),
     )
-    reasons = _reasons(bundles, ranking)
+    of_units = ranking.set_index("unit_id")
+    reasons, first = (_of_units(bundles, of_units[n]) for n in ("main_reasons", "first_action"))
     least = _least_an_hour(bundles, chosen)
     listed["why"] = np.where(
-        chosen, why_chosen(bundles, reasons), why_not(bundles, unfit, planned, least)
+        chosen, why_chosen(bundles, reasons, first), why_not(bundles, unfit, planned, least)
     )
     listed = listed.sort_values(
         ["place", "site", "line", "clears_hold", "unit_id", "hours"],
@@ -132,11 +133,10 @@ def _yes_no(flags: "pd.Series[bool]") -> NDArray[np.object_]:
     return np.where(flags.to_numpy(dtype=bool), "yes", "no").astype(object)
 
 
-def _reasons(bundles: pd.DataFrame, ranking: pd.DataFrame) -> NDArray[np.object_]:
-    """Return the reasons of each unit's ranking."""
-    said = ranking.set_index("unit_id")["main_reasons"]
-    reasons: NDArray[np.object_] = said.reindex(bundles["unit_id"]).fillna("").to_numpy(object)
-    return reasons
+def _of_units(bundles: pd.DataFrame, said: "pd.Series[str]") -> NDArray[np.object_]:
+    """Return what the ranking says of the unit of each bundle."""
+    words: NDArray[np.object_] = said.reindex(bundles["unit_id"]).fillna("").to_numpy(object)
+    return words
 
 
 def _least_an_hour(bundles: pd.DataFrame, chosen: NDArray[np.bool_]) -> float:

@@ -5,20 +5,21 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.events import MODE_WORDS
+from scoring.contract.rework import ACTION_BY_NAME
 from scoring.handbook.effect import MODES
 
 Words = NDArray[np.object_]
 
 
-def why_chosen(bundles: pd.DataFrame, reasons: Words) -> Words:
+def why_chosen(bundles: pd.DataFrame, reasons: Words, first: Words) -> Words:
     """Say why work is done.
 
     Parameters
     ----------
     bundles : DataFrame, shape (n_bundles, ...)
         As weighed.
-    reasons : ndarray of str, shape (n_bundles,)
-        What was found at each unit.
+    reasons, first : ndarray of str, shape (n_bundles,)
+        What was found at each unit, and what its ranking says to do first.
 
     Returns
     -------
@@ -26,7 +27,19 @@ def why_chosen(bundles: pd.DataFrame, reasons: Words) -> Words:
     """
     hold = np.where(bundles["clears_hold"], "lifts the hold; ", "")
     found = np.where(reasons == "", "", np.char.add("; found: ", reasons.astype(str)))
-    return _joined(hold, _avoids(bundles), _chances(bundles), found)
+    return _joined(hold, _avoids(bundles), _chances(bundles), found, _left(bundles, first))
+
+
+def _left(bundles: pd.DataFrame, first: Words) -> Words:
+    """Name what the ranking says to do first, where it is left for later."""
+    asked = pd.Series(first, dtype=object).str.split(":", n=1).str[0].to_numpy(dtype=object)
+    code, pairs = pd.factorize(asked + "/" + bundles["actions"].to_numpy(dtype=object))
+    words = []
+    for one, done in (str(pair).split("/") for pair in pairs):
+        left = [n for n in one.split(";") if n in ACTION_BY_NAME and n not in done.split(";")]
+        words.append(f"; leaves what the ranking names first: {';'.join(left)}" if left else "")
+    said: Words = np.array([*words, ""], dtype=object)[code]
+    return said
 
 
 def why_not(bundles: pd.DataFrame, unfit: Words, planned: NDArray[np.bool_], least: float) -> Words:

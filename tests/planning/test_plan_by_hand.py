@@ -49,6 +49,11 @@ def ranking():
             "site": ["quay", "pit", "pit", "pit", "pit", "quay"],
             "verdict": ["hold", "correct", "correct", "correct", "correct", "hold"],
             "main_reasons": ["guard missing", "", "oil high", "oil high", "oil high", "oil low"],
+            "first_action": [
+                "fit_guard: fit it",
+                "fit_guard;true_shaft: both",
+                *["look at: it"] * 4,
+            ],
         }
     )
 
@@ -83,7 +88,10 @@ def test_what_is_done_says_why():
         f"lifts the hold; avoids 300 of 1,000 EUR, 50 an hour{chances_in(held)}"
         "; found: guard missing"
     )
-    assert other == f"avoids 800 of 1,000, 200 an hour{chances_in(other)}"
+    assert other == (
+        f"avoids 800 of 1,000, 200 an hour{chances_in(other)}"
+        "; leaves what the ranking names first: true_shaft"
+    )
     for words in (held, other):
         assert chances_in(words).count("->") == chances.count("->")
         assert "5.0% -> 2.5%" in words
@@ -92,7 +100,9 @@ def test_what_is_done_says_why():
 
 def chances_in(words):
     """Return the part that tells how chances change, whatever the failures are called."""
-    return words[words.index(" an hour") + len(" an hour") :].split("; found")[0]
+    return (
+        words[words.index(" an hour") + len(" an hour") :].split("; found")[0].split("; leaves")[0]
+    )
 
 
 def test_what_is_left_says_what_stood_in_its_way():
