@@ -191,6 +191,40 @@ def test_checks_that_contradict_each_other_are_told_and_the_worse_counts():
     assert (reported["one"], reported["other"]) == ("shaft in the bore", "shaft end")
 
 
+HOLDS = {
+    "metal touches metal": {"metal_to_metal", "touches"},
+    "shaft short on a friction joint": {
+        "shaft_short_in_friction_joint",
+        "shaft_end_short_in_friction_joint",
+    },
+    "lubricant on a friction surface that carries torque": {"lubricant_on_bore"},
+    "a part is missing": {
+        "key_missing",
+        "screws_missing",
+        "arm_bolt_missing",
+        "isolator_missing",
+        "guard_missing",
+        "retention_missing",
+        "support_bushing_missing",
+    },
+    "oil low": {"oil_low"},
+    "backstop in the wrong direction": {"backstop_turned_wrong"},
+    "the joint is not clamped, or must slip": {
+        "no_torque_pass",
+        "many_screws_low",
+        "grip_not_relied_on",
+        "joint_slips",
+        "joint_slips_by_torque_read",
+    },
+}
+"""Why a unit must not run; common practice, no source."""
+
+
+def test_a_unit_is_held_for_these_reasons_and_for_no_other():
+    held = {rule.name for rule in RULE_BY_NAME.values() if rule.severity == Severity.HOLD}
+    assert held == set().union(*HOLDS.values())
+
+
 def test_every_value_of_a_listed_check_but_the_best_has_a_rule():
     judged = {rule.check for rule in RULEBOOK}
     assert judged == {check.name for check in CHECKS}
