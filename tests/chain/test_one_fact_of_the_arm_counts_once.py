@@ -10,7 +10,7 @@ METAL_HOLDS_IT = {
     "metal contact": {"metal_contact": "yes"},
     "no clearance": {"smallest_clearance_mm": 0},
     "isolator missing": {"isolator_stack": "isolator_missing"},
-    "where it touches": {"metal_contact": "yes", "contact_at": "housing"},
+    "where it touches": {"contact_at": "housing"},
 }
 PAIRS = [
     (one, other) for n, one in enumerate(METAL_HOLDS_IT) for other in list(METAL_HOLDS_IT)[n + 1 :]
