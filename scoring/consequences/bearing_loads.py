@@ -1,16 +1,13 @@
 """Loads of both low-speed bearings of a floating unit: of its nameplate, usual, and damped."""
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.assumed_sizes import GEAR_RADIUS_SHARE, WEAKEST_SHARE
-from scoring.consequences.nameplate import Nameplate, read_nameplates
-from scoring.contract import UNITS
+from scoring.consequences.nameplate import Nameplate, usual_nameplate
 from scoring.mechanics.restrained_arm import share_of_nearer_bearing
 from scoring.mechanics.torque_arm_reaction import link_force
 from scoring.mechanics.weibull_life import BEARING_SLOPES
-from scoring.records import empty_table
 
 Floats = NDArray[np.float64]
 
@@ -73,20 +70,14 @@ def strength_of_the_anchor(nameplate: Nameplate) -> Floats:
         What passes on the link force along the link bears as much across it: that of its running
         torque, and at least that of the torque usual for such a shaft, for which it was made. [N]
     """
-    made_for = _usual(nameplate)["output_torque_nm"] / nameplate["arm_length_mm"]
+    usual = usual_nameplate(nameplate["shaft_diameter_mm"])
+    made_for = usual["output_torque_nm"] / nameplate["arm_length_mm"]
     return WEAKEST_SHARE * np.maximum(running_link_force(nameplate), made_for)
 
 
 def usual_bearing_loads(nameplate: Nameplate) -> Floats:
     """Return the loads [N], shape (n_units, 2), of a unit of usual sizes for its shaft."""
-    return running_bearing_loads(_usual(nameplate))
-
-
-def _usual(nameplate: Nameplate) -> Nameplate:
-    """Return the nameplate of a unit of which only the shaft is known."""
-    shaft = nameplate["shaft_diameter_mm"] * 1e3
-    blank = empty_table(UNITS).reindex(range(len(shaft)))
-    return read_nameplates(pd.DataFrame(blank).assign(shaft_diameter_mm=shaft))
+    return running_bearing_loads(usual_nameplate(nameplate["shaft_diameter_mm"]))
 
 
 def damped_bearing_loads(nameplate: Nameplate) -> Floats:

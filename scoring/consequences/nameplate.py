@@ -92,6 +92,28 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
     return Nameplate(pd.DataFrame(si), pd.DataFrame(given), from_power, tuple(words))
 
 
+def usual_nameplate(shaft: Floats) -> Nameplate:
+    """Return sizes and loads that are usual for shafts of which nothing else is known.
+
+    Parameters
+    ----------
+    shaft : ndarray, shape (n_units,)
+        Diameter of the driven shaft. [m]
+
+    Returns
+    -------
+    Nameplate
+        Nothing of it was given.
+    """
+    usual = {
+        size.column: size.factor * (shaft * 1e3) ** size.power * _factor(size.column)
+        for size in ASSUMED_SIZES
+    }
+    si = pd.DataFrame({"shaft_diameter_mm": shaft, **usual})
+    nothing = np.zeros(len(shaft), bool)
+    return Nameplate(si, pd.DataFrame(dict.fromkeys(si, nothing)), nothing, ())
+
+
 def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:
     """Fill a blank running torque from power and speed: T = P / omega."""
     speed = units["output_speed_rpm"].to_numpy() * 2 * np.pi / 60

@@ -103,3 +103,27 @@ def test_no_worse_value_lowers_a_chance(mounting, data, failures, expected):
             assert np.isfinite(p).all()
             lower = same_ladder & (np.diff(p) < -ROUNDING * p[:-1])
             assert not [(*steps[n], steps[n + 1][1]) for n in np.flatnonzero(lower)], (name, mode)
+
+
+HELD = (
+    {"isolators_free": 1, "metal_contact": "no"},
+    {"isolators_free": 0, "metal_contact": "no", "arm_misset_mm": 3, "shaft_runout_mm": 0.5},
+    {"metal_contact": "yes"},
+    {},
+)
+TORQUES = (50.0, 250.0, 500.0, 1000.0, 2000.0, 4500.0, 8000.0, 30_000.0)
+
+
+@pytest.mark.parametrize("teacher", TEACHERS)
+def test_more_running_torque_lowers_no_chance(teacher):
+    """However much a fleet's failures taught of held arms, short of three times the handbook's."""
+    site = {"site": rows_of_a_fleet().modes[MODES[0]].state.sites[0]}
+    units = [Unit({**site, "output_torque_nm": t}, look) for look in HELD for t in TORQUES]
+    judged = assess_units(units)
+    none_yet = OwnFailures(np.zeros(len(units)), np.full(len(units), 0.1))
+    used = {mode: (learned, none_yet) for mode, learned in TEACHERS[teacher]().modes.items()}
+    evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
+    risk = fleet_risk(evidence, 365, used)
+    for mode in MODES:
+        p = risk.modes[mode].probability.reshape(len(HELD), len(TORQUES))
+        assert (np.diff(p, axis=1) >= -ROUNDING * p[:, :-1]).all(), mode
