@@ -18,6 +18,7 @@ from scoring.what_if.action_arrays import ACTION_NAMES, FITS, actions_of
 from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.values_to_set import values_to_set_at
+from scoring.what_if.what_is_credited import how_it_is_counted
 
 Answer = Mapping[Hashable, Any]
 """The row that ``what_if`` answers."""
@@ -114,9 +115,10 @@ def losses(answer: Answer, *, by_rework: bool) -> dict[str, tuple[str, str]]:
     out = {"expected loss": (after, f"was {before}")}
     if by_rework:
         avoided = float(answer["loss_avoided"])
+        how = how_it_is_counted(answer)
         out["loss avoided"] = (
             money(avoided, currency),
-            f"at a cost of {money(float(answer['cost']), currency)}",
+            f"at a cost of {money(float(answer['cost']), currency)}" + (f"; {how}" if how else ""),
         )
         an_hour = money(avoided / float(answer["hours"]), currency)
         out["avoided a crew-hour"] = (an_hour, f"{answer['hours']:g} crew-hours")

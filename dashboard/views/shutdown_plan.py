@@ -13,6 +13,7 @@ from dashboard.presenters.words import plain, plain_lines
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
 from scoring.planning.plan import Plan
+from scoring.what_if.what_is_credited import CREDITED
 
 USUAL_HOURS = 40.0
 LISTED = 20
@@ -156,7 +157,8 @@ def show_plan(plan: Plan, *, holds_first: bool) -> None:
     st.caption(
         "Hours, people, crane, parts and costs of re-work are planning values of ours, every "
         "set-up at a unit counted once; mount-risk plan --actions takes your own. Loss avoided is "
-        "averaged over whether re-work succeeds, which is learned from the walkdowns after it."
+        "averaged over whether re-work succeeds, which is learned from the walkdowns after it. "
+        + CREDITED
     )
 
 

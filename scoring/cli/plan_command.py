@@ -26,6 +26,7 @@ from scoring.planning.plan import Plan, make_plan
 from scoring.planning.shutdowns import Shutdowns, one_shutdown, read_windows
 from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts, refuse_unknown_site
+from scoring.what_if.what_is_credited import CREDITED
 
 SHOWN_JOBS = 30
 """Jobs, and holds left, printed; the file has them all."""
@@ -171,6 +172,7 @@ def _tell(made: Plan, horizon: int) -> None:
         f"{horizon} days; {counted(made.choice.holds, 'hold')} lifted"
     )
     say(f"{made.choice.words}")
+    say(CREDITED)
     if jobs["starts_on"].isna().any() and (jobs["lead_days"] > 0).any():
         say("parts are taken to be there in time: see lead_days, or give the day of the shutdown")
     out.print(_table(jobs))

@@ -15,7 +15,8 @@ actions_option = click.option(
     default=None,
     metavar="FILE",
     help="CSV of what re-work takes at your sites: site, action, hours, people, crane, lead_days, "
-    "parts_cost, labour_cost_per_h, line_stops; blank cells keep our planning values.",
+    "parts_cost, labour_cost_per_h, line_stops; blank cells keep our planning values. With "
+    "the action stand_on_hold, standing_cost_per_day is what a unit on hold costs.",
 )
 
 

@@ -20,6 +20,7 @@ from scoring.what_if.candidates import candidates_of
 from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success
 from scoring.what_if.values_to_set import values_to_set_at
 from scoring.what_if.what_if import what_if as answer
+from scoring.what_if.what_is_credited import how_it_is_counted
 
 
 @click.command()
@@ -86,7 +87,9 @@ def _tell(row: Mapping[Hashable, Any], horizon: int, to_set: str) -> None:
     before, after = row["expected_loss"], row["expected_loss_after"]
     say(f"  expected loss: {before:,.0f} -> {after:,.0f} {currency}".rstrip())
     if row["actions"] and not to_set.strip():
-        say(f"  loss avoided: {row['loss_avoided']:,.0f} {currency}".rstrip())
+        how = how_it_is_counted(row)
+        avoided = f"  loss avoided: {row['loss_avoided']:,.0f} {currency}".rstrip()
+        say(f"{avoided} ({how})" if how else avoided)
         if after > before:
             say("  more is expected to be lost: hanging a unit anew can leave faults of its own")
 

@@ -91,7 +91,7 @@ def held_arm(
     missets = misset.points[:, :, np.newaxis] / 1e3
     runouts = runout.points[:, np.newaxis, :] / 1e3
     both = misset.shares[:, :, np.newaxis] * runout.shares[:, np.newaxis, :]
-    shape = (len(both), -1)
+    shape = (len(both), both.shape[1] * both.shape[2])  # also of no unit at all
     by_misset_and_runout = [
         np.broadcast_to(values, both.shape).reshape(shape) for values in (missets, runouts, both)
     ]

@@ -55,6 +55,9 @@ OFF_AND_ON = SetUp(
 )
 SET_UPS: tuple[SetUp, ...] = (LOCK_OUT, GUARD_OFF, LIFTING, OFF_AND_ON)
 
+STAND_ON_HOLD = "stand_on_hold"
+"""No work, but what a table of settings calls a unit on hold that stands still."""
+
 STOPPED = (LOCK_OUT.name,)
 UNCOVERED = (LOCK_OUT.name, GUARD_OFF.name)
 OFF_THE_SHAFT = (LOCK_OUT.name, GUARD_OFF.name, LIFTING.name, OFF_AND_ON.name)

@@ -1,21 +1,21 @@
 """The table ``rework_settings``: what re-work takes at a site, where it differs from our values."""
 
 from scoring.contract.declaration import YES_NO, Column, Kind, Table
-from scoring.contract.effort import SET_UPS
+from scoring.contract.effort import SET_UPS, STAND_ON_HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 
 REWORK_SETTINGS = Table(
     "rework_settings",
-    "what an action, or a set-up that actions share, takes at a site",
+    "what an action, or a set-up that actions share, takes at a site; what a unit on hold costs",
     "",
     (
         Column(name="site", kind=Kind.TEXT, meaning="the site; blank: every site"),
         Column(
             name="action",
             kind=Kind.CHOICE,
-            allowed=(*ACTION_BY_NAME, *(one.name for one in SET_UPS)),
+            allowed=(*ACTION_BY_NAME, *(one.name for one in SET_UPS), STAND_ON_HOLD),
             required=True,
-            meaning="the action or set-up",
+            meaning="the action or set-up; or stand_on_hold, for a unit that stands still",
         ),
         Column(
             name="hours",
@@ -52,6 +52,14 @@ REWORK_SETTINGS = Table(
             kind=Kind.CHOICE,
             allowed=YES_NO,
             meaning="whether the conveyor stands still for it",
+        ),
+        Column(
+            name="standing_cost_per_day",
+            kind=Kind.NUMBER,
+            unit="currency/d",
+            minimum=0,
+            meaning="of stand_on_hold alone: what a unit on hold costs while it stands still; "
+            "blank: it does not count",
         ),
     ),
 )

@@ -83,7 +83,8 @@ PLAN = Table(
             kind=Kind.NUMBER,
             unit="currency",
             minimum=0,
-            meaning="expected loss that it takes away",
+            meaning="expected loss that it takes away, a cure credited what it cures; nothing at a "
+            "unit that stays on hold",
         ),
         Column(name="currency", kind=Kind.TEXT, meaning="ISO 4217 code"),
         Column(name="why", kind=Kind.TEXT, meaning="why it is in the plan, or why it is not"),

@@ -257,17 +257,18 @@ def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]
     return next(shares), next(shares)
 
 
-def _bad(known: Known) -> NDArray[np.int8]:
+def bad_as_known(known: Known) -> NDArray[np.int8]:
+    """Return 1 for a finding, 0 for none, -1 where not seen, shape (n_units, n_checks)."""
     exceedance = known.exceedance[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
     return np.where(np.isnan(exceedance), -1, exceedance > 0).astype(np.int8)
 
 
 def _bad_ahead(known: Known) -> NDArray[np.int8] | Floats:
     """Return what is bad; of what hypothetical re-work would cure, the chance that it stays."""
-    bad = _bad(known)
+    bad = bad_as_known(known)
     if known.hypothetical is None:
         return bad
-    before, checks = _bad(known.hypothetical.before), list(PLAIN_CHECKS)
+    before, checks = bad_as_known(known.hypothetical.before), list(PLAIN_CHECKS)
     cured = (known.status[checks] == Status.REPORTED_CURED).to_numpy() & (before >= 0)
     success = known.hypothetical.success[checks].fillna(0.0).to_numpy()
     return np.where(cured, (1 - success) * before, bad)
@@ -304,7 +305,7 @@ def _states(
         known = periods.known(some)
         evidence = UnitEvidence.of(known, limits.at(known.place), prevalence)
         found = log_mean_multipliers(evidence)
-        bad[some] = _bad(known)
+        bad[some] = bad_as_known(known)
         for mode in MODES:
             logs[mode][some] = found[mode]
     sites = _sites(periods.timeline.fleet.units)

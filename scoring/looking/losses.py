@@ -37,7 +37,8 @@ def losses_of_rows(
     Returns
     -------
     tuple of ndarray, shape (n_rows,)
-        Loss within the horizon, and cost of labour and parts. [currency]
+        Loss within the horizon, re-work credited what it cures, and cost of labour and
+        parts. [currency]
     """
     loss, cost = np.zeros(len(unit)), np.zeros(len(unit))
     for start in range(0, len(unit), ROWS_AT_ONCE):
@@ -98,5 +99,5 @@ def _losses(assessed_fleet: AssessedFleet, known: Known, unit: Ints) -> Floats:
     risks = assessment.yardstick.risks(known, limits, assessment.horizon_days)
     loss = np.zeros(len(unit))
     for mode in MODES:
-        loss += risks[mode].probability * costs.of_failure(mode)[unit]
+        loss += risks[mode].credited * costs.of_failure(mode)[unit]
     return loss

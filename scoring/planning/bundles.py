@@ -73,7 +73,7 @@ def candidate_sets(
     alone = what_if(
         assessor, assessment, candidates_of(assessment.known, unit, singles), success, efforts
     )
-    gain = (alone["expected_loss"] - alone["expected_loss_after"]).to_numpy()
+    gain = (alone["expected_loss"] - alone["loss_after_credited"]).to_numpy()
     merit = np.zeros(useful.actions.shape)
     merit[unit, action] = gain / np.maximum(alone["hours"].to_numpy(), SMALLEST)
     both = candidates_of(assessment.known, *sets_of_actions(useful, merit))

@@ -99,17 +99,19 @@ def sets_of_actions(useful: Useful, merit: Floats) -> tuple[Ints, Flags]:
 
     Notes
     -----
-    Every action by itself; every set of the five best; and, growing by one action at a time, best
+    Every action by itself; every set of the five best, those that lift a hold before all others,
+    for without them nothing is avoided; and, growing by one action at a time, best
     first: those done with the unit on its shaft, all, and all after those that lift a hold.
     """
     on_shaft = useful.actions & ~OFF_SHAFT
     best = np.where(useful.actions, merit, -np.inf)
+    first_of_all = np.where(useful.for_holds, np.inf, best)  # else nothing is avoided
     sets = [
         *_singles(useful.actions),
-        *_subsets(useful.actions, best),
+        *_subsets(useful.actions, first_of_all),
         *_growing(on_shaft, np.where(on_shaft, merit, -np.inf)),
         *_growing(useful.actions, best),
-        *_growing(useful.actions, np.where(useful.for_holds, np.inf, best)),
+        *_growing(useful.actions, first_of_all),
         useful.for_holds,
     ]
     unit = np.tile(np.arange(len(useful.actions)), len(sets))

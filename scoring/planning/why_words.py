@@ -74,11 +74,13 @@ def why_not(bundles: pd.DataFrame, unfit: Words, planned: NDArray[np.bool_], lea
 
 def _avoids(bundles: pd.DataFrame) -> Words:
     """Write what work avoids, of how much, and by the hour."""
-    avoided, loss = bundles["loss_avoided"], bundles["expected_loss"]
+    avoided, stands = bundles["loss_avoided"], bundles["standing_loss"]
+    loss = bundles["expected_loss"].where(stands <= 0, stands)
     currency = bundles["currency"].astype(object)
     code = np.where(currency.notna(), " " + currency.fillna(""), "")
     by_hour = _written(avoided / bundles["hours"], "{:,.0f}")
-    of_all = _written(loss, "{:,.0f}") + code
+    still = np.where(stands > 0, " that standing still costs", "").astype(object)
+    of_all = _written(loss, "{:,.0f}") + code + still
     words: Words = (
         "avoids " + _written(avoided, "{:,.0f}") + " of " + of_all + ", " + by_hour + " an hour"
     )

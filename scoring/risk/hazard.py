@@ -1,6 +1,6 @@
 """The hazard of each failure and the chance of the first one within a horizon."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +12,8 @@ from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.failure_rows import shares_of_ages, state_now
+from scoring.learning.credit_of_cures import log_not_credited
+from scoring.learning.failure_rows import bad_as_known, shares_of_ages, state_now
 from scoring.learning.learned import Correction, LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
@@ -43,6 +44,9 @@ class ModeRisk:
         Expected failures within the horizon, were the unit to go on. [-]
     probability, low, high : ndarray, shape (n_units,)
         Chance of the first failure within the horizon, and its 90 % interval. [-]
+    credited : ndarray, shape (n_units,)
+        The chance with which re-work that is only hypothetical is credited; ``probability`` where
+        there is none. [-]
     """
 
     log_base: Floats
@@ -54,6 +58,7 @@ class ModeRisk:
     probability: Floats
     low: Floats
     high: Floats
+    credited: Floats
 
 
 def mode_risk(
@@ -87,7 +92,8 @@ def mode_risk(
     its spread joins what was not seen, how units alike on paper differ, and how unsure the handbook
     is or, with failures to learn from, how unsure these leave it. A 90 % interval lies about the
     median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping has failed:
-    its probability is 1 until it is renewed.
+    its probability is 1 until it is renewed. Hypothetical re-work is credited what its cures are
+    known to do, from ``log_not_credited``; that is no less than the chance that is predicted.
     """
     rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
@@ -101,11 +107,14 @@ def mode_risk(
     unsure = rate.uncertainty**2 + (effects.log_variance - effects.unseen_variance).to_numpy().sum(
         axis=1
     )
-    correction = None
+    correction, withheld = None, np.zeros(len(known.units))
     if learned is not None:
         of_fleet, own = learned
-        ageing = shares_of_ages(mode, start, end)
-        correction = of_fleet.correct(state_now(log_mean, known, ageing, own))
+        state = state_now(log_mean, known, shares_of_ages(mode, start, end), own)
+        correction = of_fleet.correct(state)
+        if known.hypothetical is not None:
+            before = replace(state, bad=bad_as_known(known.hypothetical.before))
+            withheld = log_not_credited(of_fleet, before, state)
         expected = expected * np.exp(correction.log_ratio)
         unsure = correction.log_spread**2
     spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)
@@ -113,6 +122,7 @@ def mode_risk(
     chance = chance_of_failing(expected)
     low, high = (-np.expm1(-median * np.exp(sign * Z90 * spread)) for sign in (-1, 1))
     limits = (chance, np.minimum(low, chance), np.maximum(high, chance))
+    credited = chance_of_failing(expected * np.exp(withheld))
     failed = _has_failed(mode, known)
     return ModeRisk(
         base,
@@ -121,7 +131,7 @@ def mode_risk(
         exposure,
         spread,
         expected,
-        *(np.where(failed, 1.0, one) for one in limits),
+        *(np.where(failed, 1.0, one) for one in (*limits, credited)),
     )
 
 

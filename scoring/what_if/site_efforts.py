@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.effort import LABOUR_COST_PER_H, SET_UPS
+from scoring.contract.effort import LABOUR_COST_PER_H, SET_UPS, STAND_ON_HOLD
 from scoring.contract.rework import ACTIONS
 from scoring.contract.rework_settings import REWORK_SETTINGS
 from scoring.errors import FaultyRecordsError, FixableError
@@ -109,6 +109,27 @@ class SiteEfforts:
             }
         )
 
+    def standing_cost(self, site: "pd.Series[str]") -> Floats:
+        """Return what a unit on hold costs a day while it stands still; missing where not counted.
+
+        Parameters
+        ----------
+        site : Series of str, shape (n_rows,)
+            Where each unit stands.
+
+        Returns
+        -------
+        ndarray, shape (n_rows,)
+            By default missing everywhere. [currency/d]
+        """
+        code, sites = pd.factorize(site)
+        said = self.settings.assign(
+            step=self.settings["action"], value=self.settings["standing_cost_per_day"]
+        ).dropna(subset="value")
+        of_site = settings_of_sites(np.array([np.nan]), (STAND_ON_HOLD,), said, list(sites))
+        cost: Floats = of_site[code, 0]
+        return cost
+
     def _of_sites(self, name: str, sites: list[str]) -> Floats:
         """Return one setting of every step at each site; a site's own word goes first."""
         values = self.settings[name]
@@ -141,8 +162,22 @@ def read_settings(raw: RawTable, sites: "pd.Series[str]") -> SiteEfforts:
     read = read_table(raw, REWORK_SETTINGS, {}, faults)
     frame = read.frame
     find_odd_settings(frame, "action", sites, faults)
+    _find_misplaced(frame, faults)
     stop_at_faults(faults)
     return SiteEfforts(frame)
+
+
+def _find_misplaced(frame: pd.DataFrame, faults: Faults) -> None:
+    """Add a fault where standing still is to take work, or work has a cost of standing still."""
+    stands = (frame["action"] == STAND_ON_HOLD).to_numpy()
+    for name, here in (
+        *((name, stands) for name in USUAL),
+        ("standing_cost_per_day", ~stands),
+    ):
+        belongs = "an action or set-up" if name != "standing_cost_per_day" else STAND_ON_HOLD
+        given = frame[name].notna().to_numpy() & here & frame["action"].notna().to_numpy()
+        for row, value in zip(frame["row"][given], frame[name][given], strict=True):
+            faults.add_one(row, name, str(value), f"belongs to {belongs} alone", "leave it blank")
 
 
 MOST_FAULTS = 20

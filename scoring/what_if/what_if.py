@@ -50,11 +50,17 @@ def what_if(
         ``unit`` (place in ``known.units``), ``unit_id``, ``site``, ``line``, ``actions``; for each
         failure ``p_``, its ``_low`` and ``_high``, and the same with ``_after``; ``verdict`` and
         ``verdict_after``, ``clears_hold``; ``expected_loss``, ``expected_loss_after``,
+        ``loss_after_credited`` (re-work credited what it cures), ``standing_loss``,
         ``loss_avoided`` (never below 0), ``currency``; ``hours``, ``people``, ``crane``,
         ``line_stops``, ``lead_days``, ``cost``.
 
     Notes
     -----
+    What is avoided is ``expected_loss - loss_after_credited``, and nothing at a unit that stays on
+    hold, for it must not run in any case. Where a site says what a unit on hold costs while it
+    stands still, a unit on hold is taken to stand: what is avoided by lifting the hold is then
+    ``standing_loss - loss_after_credited``.
+
     The hazards come from the code that ranks. Losses are those within the horizon of the
     assessment; re-work is taken to be done on the as-of day.
     """
@@ -63,9 +69,21 @@ def what_if(
         for start in range(0, max(len(candidates), 1), ROWS_AT_ONCE)
     ]
     answers = pd.concat(parts, ignore_index=True)
+    _add_what_is_avoided(answers, efforts, assessment.horizon_days)
     parts_there = parts_needed(assessment.known)[candidates.unit]
     work = efforts.work(answers["site"], candidates.actions, parts_there)
     return pd.concat([answers, work], axis=1)
+
+
+def _add_what_is_avoided(answers: pd.DataFrame, efforts: SiteEfforts, horizon_days: int) -> None:
+    """Add the loss avoided: nothing at a unit that stays on hold, for it must not run."""
+    held = (answers["verdict"] == HOLD).to_numpy()
+    a_day = np.where(held, efforts.standing_cost(answers["site"]), np.nan)
+    stands = ~np.isnan(a_day)
+    answers["standing_loss"] = np.where(stands, a_day * horizon_days, 0.0)
+    before = np.where(stands, answers["standing_loss"], answers["expected_loss"])
+    avoided = np.maximum(before - answers["loss_after_credited"], 0.0)
+    answers["loss_avoided"] = avoided.where(answers["verdict_after"] != HOLD, 0.0)
 
 
 def _some(
@@ -87,7 +105,7 @@ def _some(
         **{name: known.units[name].array.take(unit) for name in ("unit_id", "site", "line")},
         "actions": words_of_actions(candidates.actions),
     }
-    loss = np.zeros(len(unit))
+    loss, credited = np.zeros(len(unit)), np.zeros(len(unit))
     for mode in MODES:
         now, then = risk.modes[mode], risks_after[mode]
         for end in ("probability", "low", "high"):
@@ -95,9 +113,11 @@ def _some(
             before = getattr(now, end)[unit]
             columns[name] = before
             columns[f"{name}_after"] = np.where(asked, getattr(then, end), before)
-        loss += then.probability * risk.costs.of_failure(mode)[unit]
+        cost = risk.costs.of_failure(mode)[unit]
+        loss += then.probability * cost
+        credited += then.credited * cost
     before_loss = risk.expected_loss[unit]
-    loss = np.where(asked, loss, before_loss)
+    loss, credited = (np.where(asked, one, before_loss) for one in (loss, credited))
     verdict = np.asarray(assessment.verdicts.verdict)[unit]
     verdict_after = np.where(asked, np.asarray(judged.verdicts.verdict), verdict)
     currency = risk.costs.currency or np.nan
@@ -109,7 +129,7 @@ def _some(
             "clears_hold": (verdict == HOLD) & (verdict_after != HOLD),
             "expected_loss": before_loss,
             "expected_loss_after": loss,
-            "loss_avoided": np.maximum(before_loss - loss, 0.0),
+            "loss_after_credited": credited,
             "currency": pd.Series(currency, index=range(len(unit)), dtype=TEXT),
         }
     )

@@ -119,4 +119,4 @@ def saves(assessed_fleet: AssessedFleet, pairs) -> list[float]:
         assessed_fleet.success,
         assessed_fleet.efforts,
     )
-    return (rows["expected_loss"] - rows["expected_loss_after"] - rows["cost"]).tolist()
+    return (rows["expected_loss"] - rows["loss_after_credited"] - rows["cost"]).tolist()

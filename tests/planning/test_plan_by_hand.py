@@ -34,6 +34,7 @@ def sets_of_work(rows=ROWS):
         cost=60.0 * table["hours"],
         expected_loss=1000.0,
         expected_loss_after=1000.0 - table["loss_avoided"],
+        standing_loss=0.0,
         p_low_speed_bearing=0.05,
         p_low_speed_bearing_after=0.025,
         p_seal_leak=0.2,
