@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scoring.consequences.interval import Z90
 from scoring.consequences.nameplate import Nameplate
 from scoring.consequences.preload_left import preload_left
+from scoring.consequences.reported_cured import reported_cured
 from scoring.consequences.specified_joint import SpecifiedJoint, specified_joints
 from scoring.consequences.usual_cones import BUSHING_CONES, DISC_CONES, Cones
 from scoring.consequences.usual_states import USUAL_FRICTION_SHARES
@@ -210,7 +211,13 @@ def _friction(known: Known, disc: Flags) -> tuple[Floats, Floats]:
     """Torque by the friction in the bore over that of a clean, dry one, and its spread."""
     # of a surface that nobody saw the code is -1, and its place is the last
     kind, code = disc.astype(np.int64), _codes(known, "bore_condition")
-    return _FRICTION[kind, 0, code], _FRICTION[kind, 1, code]
+    ratio, spread = _FRICTION[kind, 0, code], _FRICTION[kind, 1, code]
+    # reported cured it counts as clean, and is as sure as it was
+    cured = reported_cured(known, "bore_condition")
+    if known.hypothetical is not None:
+        before = _codes(known.hypothetical.before, "bore_condition")
+        spread = np.where(cured, np.minimum(spread, _FRICTION[kind, 1, before]), spread)
+    return np.where(cured, 1.0, ratio), spread
 
 
 def _closing_found(

@@ -4,6 +4,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.reported_cured import reported_cured, seen_before
 from scoring.consequences.usual_states import USUAL_PASSES_SHARES
 from scoring.limits import UnitLimits
 from scoring.mechanics.low_screws import circle_force_ratio
@@ -41,7 +42,8 @@ def preload_left(known: Known, limits: UnitLimits) -> tuple[Floats, Floats]:
     Notes
     -----
     The lowest reading counts for the whole circle. What was read and what was counted are two
-    looks at one matter: the worse counts.
+    looks at one matter: the worse counts. Passes reported cured count as made, and are as sure as
+    they were.
     """
     found = known.found
     screws = screws_on_circle(known.units)
@@ -50,12 +52,15 @@ def preload_left(known: Known, limits: UnitLimits) -> tuple[Floats, Floats]:
     unseen = np.isnan(made)
     aimed, _ = mean_and_lowest_preload(screws, required)
     reached, _ = mean_and_lowest_preload(screws, np.where(unseen, required, made))
-    passes = np.where(unseen, np.exp(_UNSEEN_MEAN), np.minimum(reached / aimed, 1.0))
+    cured = reported_cured(known, "torque_passes")
+    usual = np.where(cured, 1.0, np.exp(_UNSEEN_MEAN))
+    passes = np.where(unseen, usual, np.minimum(reached / aimed, 1.0))
     torque = found["final_torque_nm"].to_numpy() / limits.table["screw_torque_nm"].to_numpy()
     missing = np.minimum(found["screws_missing"].to_numpy(), screws)
     low = np.fmax(np.minimum(found["screws_low"].to_numpy(), screws), missing)
     circle = circle_force_ratio(screws, low, LOW_SCREW_RATIO, np.nan_to_num(missing))
-    return passes * np.fmin(np.fmin(torque, circle), 1.0), np.where(unseen, _UNSEEN_SPREAD, 0.0)
+    unsure = unseen & ~(cured & seen_before(known, "torque_passes"))
+    return passes * np.fmin(np.fmin(torque, circle), 1.0), np.where(unsure, _UNSEEN_SPREAD, 0.0)
 
 
 def screws_on_circle(units: pd.DataFrame) -> Floats:

@@ -49,6 +49,7 @@ SEAT_CHECKS: tuple[Check, ...] = (
         about=About.JOINT,
         seen=Seen.STOPPED,
         options={"home": "home, no gap", "short": "not home, there is a gap"},
+        made_anew_by_hanging=True,
         how_to_look="look for a gap at the shaft shoulder or collar",
         good="unit against the shoulder or the collar",
         minutes=2,

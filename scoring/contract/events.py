@@ -5,10 +5,11 @@ from scoring.contract.details import seal_side
 
 LOW_SPEED_BEARING = "low_speed_bearing"
 SEAL_LEAK = "seal_leak"
+JOINT_SLIP = "joint_slip"
 MODE_WORDS = {LOW_SPEED_BEARING: "low-speed-bearing failure", SEAL_LEAK: "seal leak"}
 """What a person calls the failures that are scored."""
 
-FAILURE_MODES = (LOW_SPEED_BEARING, SEAL_LEAK, "joint_slip", "other")
+FAILURE_MODES = (LOW_SPEED_BEARING, SEAL_LEAK, JOINT_SLIP, "other")
 
 EVENTS = Table(
     "events",

@@ -69,6 +69,10 @@ class Check(Column):
         A symptom shows damage under way; it is no cause and is forgotten in time.
     tells_of : str
         The part whose damage it shows; a new one makes earlier looks void. Empty: none.
+    made_anew_by_hanging : bool
+        Whether hanging the unit makes it anew: an earlier look, good or bad, tells nothing of it.
+    undone_by_hanging : bool
+        Whether hanging the unit may undo it though it is neither of the joint nor of the arm.
     harms_people_only : bool
         Whether a finding endangers people and does nothing to bearing or seal.
     minutes : float
@@ -127,6 +131,8 @@ class Check(Column):
     damage_from: str = ""
     symptom: bool = False
     tells_of: str = ""
+    made_anew_by_hanging: bool = False
+    undone_by_hanging: bool = False
     harms_people_only: bool = False
     minutes: float = USUAL_MINUTES
     behind_guard: bool = False
@@ -148,6 +154,19 @@ class Check(Column):
         if self.critical_for and self.seen is Seen.STOPPED:
             self._fill_in("due_after_days", LOOK_AGAIN_DAYS)
         self._refuse_contradictions()
+
+    @property
+    def good_is_lost_by_hanging(self) -> bool:
+        """Whether a good look tells nothing any more once the unit was hung anew.
+
+        Examples
+        --------
+        >>> from scoring.contract import CHECK_BY_NAME
+        >>> lost = ("retention", "arm_bolts", "guard", "breather", "shaft_runout_mm")
+        >>> [CHECK_BY_NAME[name].good_is_lost_by_hanging for name in lost]
+        [True, True, True, False, False]
+        """
+        return self.about in (About.JOINT, About.ARM) or self.undone_by_hanging
 
     def words_of(self, value: str) -> str:
         """Return what a person reads on an answer; what is kept is the contract's word."""

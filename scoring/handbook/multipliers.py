@@ -1,6 +1,6 @@
 """Every effect at every unit: by what it multiplies each hazard, and how sure that is."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -14,10 +14,8 @@ from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
 from scoring.handbook.unit_evidence import Looked, UnitEvidence, any_reported_cured
-from scoring.timeline.known import HypotheticalRework
 
 Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
 
 EFFECTS: tuple[Effect, ...] = one_effect_a_check(
@@ -140,34 +138,38 @@ def _mean_and_mean_square(
     mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
     multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
     mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
-    if looked.cured.any():
-        success, if_not = _if_it_does_not_succeed(effect, mode, looked.cured, evidence)
-        mean[looked.cured], square[looked.cured] = (success + (1 - success) * one for one in if_not)
+    if_not = effect.mean_and_square_if_faulty(mode)
+    mean[looked.cured], square[looked.cured] = (
+        CHANCE_THAT_REWORK_SUCCEEDS + (1 - CHANCE_THAT_REWORK_SUCCEEDS) * one for one in if_not
+    )
     usual = evidence.prevalence.mean_and_mean_square(effect, mode, evidence.groups[looked.unseen])
     mean[looked.unseen], square[looked.unseen] = usual
+    worked_on = evidence.worked_on(effect)
+    if worked_on.any():
+        after = _if_some_cures_succeed(effect, mode, evidence)
+        mean, square = (
+            np.where(worked_on, *pair) for pair in zip(after, (mean, square), strict=True)
+        )
     return mean, square
 
 
-def _if_it_does_not_succeed(
-    effect: Effect, mode: str, cured: Flags, evidence: UnitEvidence
-) -> tuple[Floats | float, tuple[Floats | float, Floats | float]]:
-    """Return the chance that a cure succeeds, and mean and mean square of the multiplier if not.
+def _if_some_cures_succeed(
+    effect: Effect, mode: str, evidence: UnitEvidence
+) -> tuple[Floats, Floats]:
+    """Return mean and mean square of the multiplier over which hypothetical cures succeed.
 
-    Of re-work on record nobody says how bad it was; what is only hypothetical leaves a unit as it
-    is.
+    Cures of one job succeed together as far as their chances allow: first the likeliest alone, then
+    it and the next. Where none does, the unit stays as it would be without them; what is cured is
+    good, and what else was seen still counts. So a cure more never makes it worse.
     """
-    hypothetical = evidence.known.hypothetical
-    if hypothetical is None:
-        return CHANCE_THAT_REWORK_SUCCEEDS, effect.mean_and_square_if_faulty(mode)
-    before = replace(evidence, known=hypothetical.before)
-    mean, square = _mean_and_mean_square(effect, mode, before.looked(effect), before)
-    return _chance_of_cure(hypothetical, effect.checks)[cured], (mean[cured], square[cured])
-
-
-def _chance_of_cure(hypothetical: HypotheticalRework, checks: tuple[str, ...]) -> Floats:
-    """Return the chance that hypothetical re-work, or done before, cures what some checks show."""
-    chance: Floats = hypothetical.success[list(checks)].max(axis=1).fillna(0.0).to_numpy()
-    return chance
+    mean, square = np.zeros(len(evidence.known.units)), np.zeros(len(evidence.known.units))
+    for weight, state in evidence.states_as_cures_succeed(effect):
+        multiplier = np.exp(effect.log_multiplier(mode, np.nan_to_num(state, nan=effect.states[0])))
+        mean, square = mean + weight * multiplier, square + weight * multiplier**2
+    none_succeeds = 1 - evidence.chance_that_any_succeeds(effect)
+    before = evidence.before
+    one, other = _mean_and_mean_square(effect, mode, before.looked(effect), before)
+    return mean + none_succeeds * one, square + none_succeeds * other
 
 
 def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:

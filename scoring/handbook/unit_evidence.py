@@ -1,6 +1,6 @@
 """Everything that multipliers rest on at each unit."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -80,3 +80,78 @@ class UnitEvidence(Evidence):
             cured = here & ~seen & any_reported_cured(self.known, effect.checks)
             self._looked[effect.name] = Looked(state, seen, cured, here & ~seen & ~cured)
         return self._looked[effect.name]
+
+    @cached_property
+    def before(self) -> "UnitEvidence":
+        """The same of the units as they would be if no hypothetical cure succeeded."""
+        assert self.known.hypothetical is not None  # noqa: S101 - asked for only where there is one
+        return replace(self, known=self.known.hypothetical.before)
+
+    def worked_on(self, effect: Effect) -> Flags:
+        """Tell at which units hypothetical re-work would cure something of an effect."""
+        here = units_with(effect, self.known.units)
+        if self.known.hypothetical is None:
+            return np.zeros(len(here), dtype=bool)
+        cured = self.known.hypothetical.success[list(effect.checks)].notna()
+        return here & cured.any(axis=1).to_numpy()
+
+    def chance_that_any_succeeds(self, effect: Effect) -> Floats:
+        """Return the chance [-] that a hypothetical cure of an effect succeeds; 0 for none."""
+        highest: Floats = self._chances(effect).max(axis=1)
+        return highest
+
+    def states_as_cures_succeed(self, effect: Effect) -> list[tuple[Floats, Floats]]:
+        """Return the states of an effect as ever more of its hypothetical cures succeed.
+
+        Parameters
+        ----------
+        effect : Effect
+            The effect.
+
+        Returns
+        -------
+        list of (ndarray, ndarray), each of shape (n_units,)
+            How likely just the likeliest cure, the two likeliest, and so on succeed; and the state
+            that the other checks show then, missing where they show none. [-]
+        """
+        if effect.name not in self._states_as_cures_succeed:
+            self._states_as_cures_succeed[effect.name] = self._state_by_state(effect)
+        return self._states_as_cures_succeed[effect.name]
+
+    @cached_property
+    def _states_as_cures_succeed(self) -> dict[str, list[tuple[Floats, Floats]]]:
+        return {}
+
+    def _state_by_state(self, effect: Effect) -> list[tuple[Floats, Floats]]:
+        chances = self._chances(effect)
+        size, n_checks = chances.shape
+        order = np.argsort(-chances, axis=1, kind="stable")
+        rank = np.argsort(order, axis=1, kind="stable")
+        falling = np.take_along_axis(chances, order, axis=1)
+        weight = falling - np.column_stack([falling[:, 1:], np.zeros(size)])
+        before = self.before.known
+        states = []
+        for place in range(n_checks):
+            cured = rank <= place
+            some = {
+                frame: getattr(self.known, frame).assign(
+                    **{
+                        name: getattr(self.known, frame)[name].where(
+                            cured[:, n], getattr(before, frame)[name]
+                        )
+                        for n, name in enumerate(effect.checks)
+                    }
+                )
+                for frame in ("found", "exceedance", "status")
+            }
+            then = Evidence(replace(self.known, **some), self.limits)
+            states.append((weight[:, place], effect.state(then)))
+        return states
+
+    def _chances(self, effect: Effect) -> Floats:
+        """Return the chance that the hypothetical cure of each check succeeds, 0 for none."""
+        size = len(self.known.units)
+        if self.known.hypothetical is None:
+            return np.zeros((size, len(effect.checks)))
+        chances: Floats = self.known.hypothetical.success[list(effect.checks)].to_numpy()
+        return np.nan_to_num(chances, nan=0.0)

@@ -11,10 +11,10 @@ from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Timeline
 from scoring.timeline.ages_over_time import Renewals
 from scoring.timeline.check_over_time import void_from
-from scoring.timeline.check_state import lasting_exceedance
 from scoring.timeline.order import number_of_unit_day
 from scoring.timeline.symptom_days import counts_from, forgotten_from
 from scoring.timeline.unit_days import NEVER, UnitDays
+from scoring.timeline.what_hanging_does import lasting_exceedance
 
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]

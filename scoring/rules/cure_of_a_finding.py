@@ -18,14 +18,13 @@ from scoring.rules.what_cures import (
     ACTION_NAMES,
     CHECK_NAMES,
     CONTACT,
-    OF_SHAFT_AT_HOME,
-    SEATED,
     exceedance_at,
     needed_at,
     needs_a_part,
     places_of_contact,
 )
 from scoring.timeline.known import Known
+from scoring.timeline.what_hanging_does import OF_SHAFT_AT_HOME, SEATED
 
 Flags = NDArray[np.bool_]
 

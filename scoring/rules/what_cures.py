@@ -6,6 +6,8 @@ from numpy.typing import NDArray
 from scoring.contract import CHECK_BY_NAME, CHECKS
 from scoring.contract.rework import ACTIONS
 from scoring.timeline.known import Known
+from scoring.timeline.needs_a_part import seen_at_home
+from scoring.timeline.what_hanging_does import OF_SHAFT_AT_HOME
 
 Flags = NDArray[np.bool_]
 Floats = NDArray[np.float64]
@@ -21,11 +23,7 @@ CURES_BY_PART: Flags = np.array(
 )
 """Of these what it cures too where a part is needed, shape (n_actions, n_checks)."""
 
-SEATED = "seated"
 CONTACT = "metal_contact"
-
-OF_SHAFT_AT_HOME = ("engagement_mm", "shaft_end")
-"""Where the unit is home these tell of the shaft: short is then a shaft that is too short."""
 
 AT_THE_ANCHOR = ("washer_stack",)
 """Places where metal touches through the anchor joint; at every other place something is to be
@@ -84,7 +82,7 @@ def needs_a_part(known: Known, check: str) -> Flags:
     bad = exceedance_at(known, check)
     needs: Flags = bad >= CHECK_BY_NAME[check].damage_exceedance
     if check in OF_SHAFT_AT_HOME:
-        needs = needs | ((bad > 0) & (exceedance_at(known, SEATED) == 0))
+        needs = needs | ((bad > 0) & seen_at_home(known, check))
     return needs
 
 

@@ -6,17 +6,18 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import Check, Seen
+from scoring.contract import Check
 from scoring.timeline.known import Status
-from scoring.timeline.last_per_unit import last_worst_of_each
-from scoring.timeline.leaks import DRIPPING
 from scoring.timeline.looks import Looks
 from scoring.timeline.resets import LatestResets
+from scoring.timeline.what_hanging_does import GOOD_IS_LOST, lasting_exceedance
+from scoring.timeline.what_stands import WhatStands
 
 SYMPTOM_MONTHS = 12
 """A symptom seen earlier is forgotten. [month]"""
 
 Days = NDArray[np.datetime64]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -26,37 +27,40 @@ class CheckState:
     Attributes
     ----------
     row : ndarray of int, shape (n_units,)
-        The walkdown whose value stands, -1 where none does.
+        The walkdown whose value stands, as in ``Looks``; -1 where none does.
     exceedance : ndarray of float, shape (n_units,)
         How bad that value is; missing where none stands.
     status : ndarray of int8, shape (n_units,)
         A ``Status``.
     seen_on : ndarray of datetime64[D], shape (n_units,)
         When it was seen, or its cure reported.
+    at_home : ndarray of bool, shape (n_units,)
+        Whether the unit was seen home when it was seen; for two checks alone.
     ignored : tuple of ndarray of int
         Units, rows of looks that found it better without a re-hang, and rows that stand.
     """
 
-    row: NDArray[np.int64]
+    row: Ints
     exceedance: NDArray[np.float64]
     status: NDArray[np.int8]
     seen_on: Days
-    ignored: tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]
+    at_home: NDArray[np.bool_]
+    ignored: tuple[Ints, Ints, Ints]
 
 
 def state_of_check(
-    check: Check, looks: Looks, latest: LatestResets, day_at: Days, as_of: pd.Timestamp
+    stands: WhatStands, latest: LatestResets, until: Ints, day_at: Days, as_of: pd.Timestamp
 ) -> CheckState:
     """Return what was known of a check by the end of a day.
 
     Parameters
     ----------
-    check : Check
-        The check.
-    looks : Looks
-        The walkdowns that saw it.
+    stands : WhatStands
+        The check, its looks and what may end them, as known by then.
     latest : LatestResets
         The resets known by then.
+    until : ndarray of int, shape (n_units,)
+        The position at which the records of each unit end.
     day_at : ndarray of datetime64[D], shape (n_records,)
         Day of the record at each position.
     as_of : Timestamp
@@ -66,47 +70,45 @@ def state_of_check(
     -------
     CheckState
     """
-    size = len(latest.off_shaft)
-    today = np.datetime64(as_of.date(), "D")
-    void = latest.void_before(check.name)
-    looks = looks.where((looks.known_from <= today) & (looks.position > void[looks.unit]))
-    lasting = lasting_exceedance(check, looks)
-    standing = looks.where(last_worst_of_each(looks.unit, lasting))
-    ignored = _better_later(looks, lasting, standing, size)
-    seen_again = np.zeros(size, dtype=bool)
-    seen_again[standing.unit] = True
+    check, looks = stands.check, stands.looks
+    size = len(until)
+    look = stands.before(np.arange(size), until)
+    ignored = _better_later(stands, look)
+    cured_at = _cure_that_is_known(stands, look, latest, until)
+    seen = np.flatnonzero(look >= 0)
     if check.symptom:
-        standing = standing.where(_remembered(check, standing, as_of))
+        seen = seen[_remembered(check, looks.where(look[seen]), as_of)]
+    standing = looks.where(look[seen])
 
     row = np.full(size, -1, dtype=np.int64)
     exceedance = np.full(size, np.nan)
     seen_on = np.full(size, np.datetime64("NaT"), dtype="datetime64[D]")
-    row[standing.unit] = standing.row
-    exceedance[standing.unit] = standing.exceedance
-    # Once seen again, a cure is no longer what is known, even where that look is forgotten.
-    cured = (latest.cure[check.name] >= 0) & (latest.cure[check.name] == void) & ~seen_again
+    at_home = np.zeros(size, dtype=bool)
+    row[seen] = standing.row
+    exceedance[seen] = standing.exceedance
+    at_home[seen] = stands.at_home[look[seen]]
+    cured = cured_at >= 0
     status = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
-    seen_on[cured] = day_at[void[cured]]
-    seen_on[standing.unit] = standing.day
-    return CheckState(row, exceedance, status.astype(np.int8), seen_on, ignored)
+    seen_on[cured] = day_at[cured_at[cured]]
+    seen_on[seen] = standing.day
+    return CheckState(row, exceedance, status.astype(np.int8), seen_on, at_home, ignored)
 
 
-def outlasts_looks(check: Check) -> bool:
-    """Tell whether a finding at this check stands although a later look finds it better."""
-    return check.seen is Seen.HANGING or check.name == "seal_weep"
+def _cure_that_is_known(stands: WhatStands, look: Ints, latest: LatestResets, until: Ints) -> Ints:
+    """Return the position of the cure that is the last that is known of a check; -1 for none.
 
-
-def lasting_exceedance(check: Check, looks: Looks) -> NDArray[np.float64]:
-    """Return how bad each look is as far as a later and better look cannot mend it.
-
-    A finding made while hanging stands until the unit is hung anew; a seal that drips leaks until
-    it is renewed; of everything else the newest look counts.
+    Once seen again, a cure is no longer what is known, even where that look is forgotten or lost.
     """
-    if check.seen is Seen.HANGING:
-        return looks.exceedance
-    if check.name == "seal_weep":
-        return np.where(looks.exceedance == DRIPPING, 1.0, 0.0)
-    return np.zeros(len(looks.exceedance))
+    name = stands.check.name
+    seen = np.full(len(look), -1, dtype=np.int64)
+    seen[stands.looks.unit] = stands.looks.position  # positions rise: the last one stays
+    ends = np.append(stands.ends(damage=False), -1)
+    ended = ends[np.searchsorted(ends[:-1], until) - 1]
+    cure = latest.cure[name]
+    known = (cure >= 0) & (cure == ended) & (cure > seen) & (look < 0)
+    if name in GOOD_IS_LOST:
+        known &= latest.off_shaft <= cure
+    return np.where(known, cure, -1)
 
 
 def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[np.bool_]:
@@ -116,14 +118,12 @@ def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[n
     return recent | (lasting_exceedance(check, standing) > 0)
 
 
-def _better_later(
-    looks: Looks, lasting: NDArray[np.float64], standing: Looks, size: int
-) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]:
+def _better_later(stands: WhatStands, look: Ints) -> tuple[Ints, Ints, Ints]:
     """Find looks that found the check better than a finding made before, which stands."""
-    row = np.full(size, -1, dtype=np.int64)
-    row[standing.unit] = standing.row
+    looks = stands.looks
+    lasting = lasting_exceedance(stands.check, looks)
     if not lasting.any():
         return looks.unit[:0], looks.row[:0], looks.row[:0]
-    worst_so_far = pd.Series(lasting).groupby(looks.unit, sort=False).cummax().to_numpy()
-    better = lasting < worst_so_far
-    return looks.unit[better], looks.row[better], row[looks.unit[better]]
+    row = np.where(look >= 0, looks.row[look], -1)[looks.unit]
+    better = stands.on_last_page & (lasting < lasting[stands.worst]) & (row >= 0)
+    return looks.unit[better], looks.row[better], row[better]

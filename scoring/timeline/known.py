@@ -40,7 +40,9 @@ class Known:
     history : DataFrame
         ``crew`` that hung it last, ``hung_on``, ``bearing_age_days`` and ``seal_age_days`` in
         service, ``leak_since`` where a leak stands, ``failures_recorded_from``; details of looks:
-        ``contact_at``, the places with ``;`` between, and ``seal_side``.
+        ``contact_at``, the places with ``;`` between, and ``seal_side``;
+        ``engagement_mm_at_home`` and ``shaft_end_at_home``: whether the unit was seen home on the
+        hanging on which what stands was seen, so that it tells of the shaft.
     better_but_ignored : DataFrame
         Looks at a hanging check that found it better without a re-hang: ``unit_id``,
         ``walkdown_id``, ``check``, ``value``, ``standing``.
@@ -64,12 +66,12 @@ class Known:
 class HypotheticalRework:
     """Re-work that is only hypothetical: what it would be done to, and whether it succeeds.
 
-    A check that it cures is good with the chance that it succeeds; else it stays as it was known.
+    A check that it cures is good with the chance that it succeeds; else it is as without it.
 
     Attributes
     ----------
     before : Known
-        The same units, as they are known now.
+        The same units, as they would be known if no cure succeeded: hung anew, where they are.
     success : DataFrame, shape (n_units, n_checks)
         For each check the chance that its cure succeeds; missing where nothing cures it. [-]
     """

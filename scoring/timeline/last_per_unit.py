@@ -1,4 +1,4 @@
-"""The last or the worst record of each unit, columnar."""
+"""The last record of each unit, columnar."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,23 +18,6 @@ def last_of_each(groups: Ints) -> Ints:
         return np.empty(0, dtype=np.int64)
     change = np.flatnonzero(groups[1:] != groups[:-1])
     return np.append(change, len(groups) - 1).astype(np.int64)
-
-
-def last_worst_of_each(groups: Ints, exceedance: NDArray[np.float64]) -> Ints:
-    """Return where the last of the worst elements of each run of equal values lies.
-
-    Examples
-    --------
-    >>> last_worst_of_each(np.array([3, 3, 3, 5]), np.array([1.0, 2.0, 0.0, 0.0])).tolist()
-    [1, 3]
-    """
-    ends = last_of_each(groups)
-    if len(ends) == 0:
-        return ends
-    starts = np.append(0, ends[:-1] + 1)
-    worst = np.repeat(np.maximum.reduceat(exceedance, starts), ends - starts + 1)
-    where = np.flatnonzero(exceedance == worst)
-    return where[last_of_each(groups[where])]
 
 
 def latest_position(unit: Ints, position: Ints, size: int) -> Ints:

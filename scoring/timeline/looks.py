@@ -18,7 +18,8 @@ class Looks:
     Attributes
     ----------
     row : ndarray of int, shape (n_looks,)
-        Row of the table ``walkdowns``.
+        Row of the table ``walkdowns``; from its length on, rows of ``events``, which tell of a seat
+        that slipped.
     unit, position : ndarray of int, shape (n_looks,)
         As in ``Records``; positions rise.
     day, known_from : ndarray of datetime64[D], shape (n_looks,)
@@ -74,3 +75,12 @@ class Looks:
             self.known_from[keep],
             self.exceedance[keep],
         )
+
+    def joined(self, other: "Looks") -> "Looks":
+        """Return both, in the order of records."""
+        order = np.argsort(np.concatenate([self.position, other.position]), kind="stable")
+        pairs = [
+            np.concatenate([getattr(self, name), getattr(other, name)])[order]
+            for name in ("row", "unit", "position", "day", "known_from", "exceedance")
+        ]
+        return Looks(*pairs)

@@ -49,12 +49,12 @@ def put_right(
         here = asked[turn == one]
         ends = np.full(len(timeline.fleet.units), np.datetime64("NaT", "D"))
         ends[unit_days.unit[here]] = changes.day[stretch[here] + 1]
-        part, walkdowns = _known_before(timeline, ends)
+        part, rows = _known_before(timeline, ends)
         place = np.cumsum(~np.isnat(ends)) - 1
         then = UnitDays(place[unit_days.unit[here]], unit_days.day[here])
         anew = unit_over_time(part, then, symptom_lag_days)
         for check in anew.checks.values():
-            check.row[:] = np.append(walkdowns, -1)[check.row]
+            check.row[:] = np.append(rows, -1)[check.row]
         stands.put(here, anew)
 
 
@@ -73,7 +73,7 @@ def _in_a_span(changes: UnitDays, unit: Ints, since: Days, until: Days) -> Flags
 
 
 def _known_before(timeline: Timeline, ends: Days) -> tuple[Timeline, Ints]:
-    """Return the records of some units known before a day of each, and their walkdowns' rows."""
+    """Return the records of some units known before a day of each, and their rows in ``Looks``."""
     fleet, records = timeline.fleet, timeline.records
     kept = {
         name: np.flatnonzero(records.known_from[part] < ends[records.unit[part]])
@@ -82,4 +82,5 @@ def _known_before(timeline: Timeline, ends: Days) -> tuple[Timeline, Ints]:
     tables = {name: fleet.table(name).iloc[r].reset_index(drop=True) for name, r in kept.items()}
     units = fleet.units[~np.isnat(ends)].reset_index(drop=True)
     exceedance = timeline.exceedance.iloc[kept["walkdowns"]].reset_index(drop=True)
-    return Timeline(replace(fleet, units=units, **tables), exceedance), kept["walkdowns"]
+    rows = np.concatenate([kept["walkdowns"], kept["events"] + len(fleet.walkdowns)])
+    return Timeline(replace(fleet, units=units, **tables), exceedance), rows

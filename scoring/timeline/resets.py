@@ -6,18 +6,22 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import CHECKS, Seen
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract import CHECKS
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.rework import ACTIONS, BEARING, SEAL, Action, with_brought
 from scoring.records import Fleet
 from scoring.timeline.last_per_unit import latest_position
 from scoring.timeline.order import Records
 
 CHECK_NAMES = tuple(check.name for check in CHECKS)
-VOID_WHEN_HUNG_ANEW = tuple(c.name for c in CHECKS if c.seen in (Seen.HANGING, Seen.STOPPED))
+MADE_ANEW = frozenset(check.name for check in CHECKS if check.made_anew_by_hanging)
+"""Whatever was seen of these: once the unit was hung anew, nobody has seen them."""
 
 BEARING_SYMPTOMS = tuple(check.name for check in CHECKS if check.tells_of == BEARING)
 """Symptoms that speak of a bearing; a new bearing makes an earlier look void."""
+
+MENDED_BY_PARTS = frozenset(name for action in ACTIONS for name in action.cures_damage)
+"""Checks that may show what only an action that brings the part can cure."""
 
 _ON_FAILURE = {
     LOW_SPEED_BEARING: Action(
@@ -31,8 +35,9 @@ _ON_FAILURE = {
     SEAL_LEAK: Action(
         name="seal replacement", does="", cures=("seal_weep", "seal_lip"), renews=(SEAL,)
     ),
+    JOINT_SLIP: Action(name="repair of a joint that slipped", does="", off_shaft=True),
 }
-"""A failure is written down with its repair: a bearing or a seal was replaced."""
+"""A failure is written down with its repair: bearing or seal were replaced, a joint was redone."""
 
 
 @dataclass(frozen=True)
@@ -47,8 +52,8 @@ class Resets:
         As in ``Records``.
     off_shaft, new_bearing, new_seal : ndarray of bool, shape (n_resets,)
         Whether the unit was hung anew; whether bearing or seal are new.
-    cures : dict of str to ndarray of bool, shape (n_resets,)
-        For each check whether it is reported cured.
+    cures, cures_damage : dict of str to ndarray of bool, shape (n_resets,)
+        For each check whether it is reported cured; whether even what only a part mends.
     crew, crew_of_event : ndarray of str or None, shape (n_resets,)
         Who did it; who repaired the failure that the re-work names.
     event_known_from : ndarray of datetime64[D], shape (n_resets,)
@@ -63,6 +68,7 @@ class Resets:
     new_bearing: NDArray[np.bool_]
     new_seal: NDArray[np.bool_]
     cures: dict[str, NDArray[np.bool_]]
+    cures_damage: dict[str, NDArray[np.bool_]]
     crew: NDArray[np.object_]
     crew_of_event: NDArray[np.object_]
     event_known_from: NDArray[np.datetime64]
@@ -72,10 +78,18 @@ class Resets:
         from_event = pd.isna(self.crew) & (self.event_known_from <= today)
         return np.where(from_event, self.crew_of_event, self.crew)
 
-    def void(self, check: str) -> NDArray[np.bool_]:
-        """Return which of them make earlier looks at a check void."""
-        flag = self.cures[check]
-        if check in VOID_WHEN_HUNG_ANEW:
+    def void(self, check: str, *, damage: bool = False) -> NDArray[np.bool_]:
+        """Return which of them end whatever was seen of a check, good or bad.
+
+        Parameters
+        ----------
+        check : str
+            Its name.
+        damage : bool
+            Whether even what only a part mends.
+        """
+        flag = (self.cures_damage if damage and check in MENDED_BY_PARTS else self.cures)[check]
+        if check in MADE_ANEW:
             flag = flag | self.off_shaft
         if check in BEARING_SYMPTOMS:
             flag = flag | self.new_bearing
@@ -92,6 +106,7 @@ class Resets:
             new_bearing=self.new_bearing[keep],
             new_seal=self.new_seal[keep],
             cures={name: flag[keep] for name, flag in self.cures.items()},
+            cures_damage={name: flag[keep] for name, flag in self.cures_damage.items()},
             crew=self.crew[keep],
             crew_of_event=self.crew_of_event[keep],
             event_known_from=self.event_known_from[keep],
@@ -150,6 +165,10 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
         new_seal=flag([any(SEAL in a.renews for a in some) for some in actions]),
         cures={
             name: flag([any(name in a.cures for a in some) for some in actions])
+            for name in CHECK_NAMES
+        },
+        cures_damage={
+            name: flag([any(name in a.cures_damage for a in some) for some in actions])
             for name in CHECK_NAMES
         },
         crew=crew[keep],
@@ -212,12 +231,3 @@ class LatestResets:
             latest(resets.new_seal),
             {name: latest(flag) for name, flag in resets.cures.items()},
         )
-
-    def void_before(self, check: str) -> NDArray[np.int64]:
-        """Return the position up to which looks at a check are void."""
-        position = self.cure[check]
-        if check in VOID_WHEN_HUNG_ANEW:
-            position = np.maximum(position, self.off_shaft)
-        if check in BEARING_SYMPTOMS:
-            position = np.maximum(position, self.new_bearing)
-        return position

@@ -11,9 +11,11 @@ from scoring.timeline.check_over_time import MISSING, at
 from scoring.timeline.known import Known, Status
 from scoring.timeline.order import number_of_unit_day
 from scoring.timeline.other_orders import put_right
+from scoring.timeline.slipped_seats import said_and_slipped
 from scoring.timeline.timeline import Timeline
 from scoring.timeline.unit_days import UnitDays
 from scoring.timeline.unit_over_time import UnitOverTime, unit_over_time
+from scoring.timeline.what_hanging_does import OF_SHAFT_AT_HOME, SHAFT_SEAT, at_home_column
 
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
@@ -71,20 +73,23 @@ def _refuse_out_of_service(units: pd.DataFrame, place: Ints, day: Days) -> None:
 
 def _as_known(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) -> Known:
     """Lay out what stands as the frames that everything after the timeline works on."""
-    walkdowns = timeline.fleet.walkdowns
-    seen_day = timeline.records.day[timeline.records.of_table["walkdowns"]]
+    of_table, recorded = timeline.records.of_table, timeline.records.day
+    day_of_row = np.concatenate([recorded[of_table[table]] for table in ("walkdowns", "events")])
+    worst = float(timeline.slipped_seats.exceedance.max(initial=0.0))
     found, exceedance, status, seen_on = {}, {}, {}, {}
     for check in CHECKS:
         name = check.name
         row, cured_on = rows.checks[name].row, rows.checks[name].cured_on
-        said = walkdowns[name].array
+        said = said_and_slipped(name, timeline.fleet).array
         found[name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
         bad = timeline.exceedance[name].to_numpy(dtype=np.float64)
+        if name == SHAFT_SEAT:
+            bad = np.concatenate([bad, np.full(len(timeline.fleet.events), worst)])
         exceedance[name] = at(bad, row, np.nan)
         cured = ~np.isnat(cured_on)
         state = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
         status[name] = state.astype(np.int8)
-        day_of = np.where(row >= 0, at(seen_day, row, MISSING), cured_on)
+        day_of = np.where(row >= 0, at(day_of_row, row, MISSING), cured_on)
         seen_on[name] = day_of.astype("datetime64[s]")
     return Known(
         as_of=pd.Timestamp(day.max()) if len(day) else pd.NaT,  # type: ignore[arg-type]
@@ -114,5 +119,6 @@ def _history(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) -> 
             "seal_age_days": Renewals(timeline, clock, "seal").age(place, day),
             "leak_since": rows.leak_since.astype("datetime64[s]"),
             "failures_recorded_from": recorded_from.to_numpy()[place],
+            **{at_home_column(name): rows.checks[name].at_home for name in OF_SHAFT_AT_HOME},
         }
     )

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS
 from scoring.records import Fleet
 from scoring.timeline.ages import service_ages
-from scoring.timeline.check_state import CheckState, outlasts_looks, state_of_check
+from scoring.timeline.check_state import CheckState, state_of_check
 from scoring.timeline.details_known import details_known
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
@@ -15,6 +15,15 @@ from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reporte
 from scoring.timeline.looks import Looks
 from scoring.timeline.order import order_records
 from scoring.timeline.resets import LatestResets, find_resets
+from scoring.timeline.slipped_seats import said_and_slipped, slipped_seats
+from scoring.timeline.what_hanging_does import (
+    OF_SHAFT_AT_HOME,
+    SEATED,
+    SHAFT_SEAT,
+    at_home_column,
+    outlasts_looks,
+)
+from scoring.timeline.what_stands import WhatStands
 
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
@@ -32,6 +41,8 @@ class Timeline:
 
     Attributes
     ----------
+    slipped_seats : Looks
+        Slips on record, each as a look at the seat on the shaft.
     other_orders : tuple of ndarray
         Units, and since and until when their known records stood in another order.
     """
@@ -45,6 +56,7 @@ class Timeline:
             check.name: Looks.at(check.name, fleet, self.records, exceedance[check.name].to_numpy())
             for check in CHECKS
         }
+        self.slipped_seats = slipped_seats(fleet, self.records)
         self._day_at: Days = self.records.day[self.records.record_at]
         self.other_orders = spans_of_another_order(self.records)
 
@@ -107,11 +119,11 @@ class Timeline:
             return self._of_what_was_known(as_of).known(as_of)
         units = self.fleet.units
         latest = LatestResets.as_of(self.resets, _day(as_of), len(units))
-        seal = without_reported(self.fleet, self.records, self.looks["seal_weep"], _day(as_of))
-        looks = {**self.looks, "seal_weep": seal}
+        in_order = self.records.unit[self.records.record_at]
+        until = np.searchsorted(in_order, np.arange(len(units)), side="right")
         states = {
-            check.name: state_of_check(check, looks[check.name], latest, self._day_at, as_of)
-            for check in CHECKS
+            name: state_of_check(stands, latest, until, self._day_at, as_of)
+            for name, stands in self.what_stands(as_of).items()
         }
         place = np.flatnonzero(
             (units["installed_on"].dt.normalize() <= as_of)
@@ -127,12 +139,49 @@ class Timeline:
             seen_on=pd.DataFrame(
                 {n: s.seen_on[place].astype("datetime64[s]") for n, s in states.items()}
             ),
-            history=self._history(latest, as_of).iloc[place].reset_index(drop=True),
+            history=self._history(latest, as_of)
+            .assign(**{at_home_column(n): states[n].at_home for n in OF_SHAFT_AT_HOME})
+            .iloc[place]
+            .reset_index(drop=True),
             better_but_ignored=pd.concat(
                 [self._ignored(c.name, states[c.name], place) for c in CHECKS if outlasts_looks(c)],
                 ignore_index=True,
             ),
         )
+
+    def what_stands(self, as_of: pd.Timestamp) -> dict[str, WhatStands]:
+        """Return the looks at each check and what may end them, as known by the end of a day.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day, on which no record stood in another order.
+
+        Returns
+        -------
+        dict of str to WhatStands
+            A slip counts as a look at the seat on the shaft; a look that saw the leak of which an
+            event of that day tells is left out.
+        """
+        today = _day(as_of)
+        resets = self.resets.where(self.resets.known_from <= today)
+        seal = without_reported(self.fleet, self.records, self.looks["seal_weep"], today)
+        seat = self.looks[SHAFT_SEAT].joined(self.slipped_seats)
+        looks = {
+            name: some.where(some.known_from <= today)
+            for name, some in (self.looks | {"seal_weep": seal, SHAFT_SEAT: seat}).items()
+        }
+        seen = self.looks[SHAFT_SEAT].where(self.looks[SHAFT_SEAT].known_from <= today)
+        return {
+            check.name: WhatStands(check, looks[check.name], resets, looks[SEATED], seen)
+            for check in CHECKS
+        }
+
+    def row_of_rework(self, position: Ints) -> Ints:
+        """Return the row of the table ``rework`` of records at some positions; -1 for others."""
+        record, part = self.records.record_at[position], self.records.of_table["rework"]
+        here = (record >= part.start) & (record < part.stop)
+        return np.where(here, record - part.start, -1).astype(np.int64)
 
     def _was_in_another_order(self, as_of: pd.Timestamp) -> bool:
         _, since, until = self.other_orders
@@ -144,7 +193,7 @@ class Timeline:
 
     def _values(self, check: str, row: Ints) -> "pd.Series[float]":
         """Return the values that stand, missing where none does."""
-        column = self.fleet.walkdowns[check]
+        column = said_and_slipped(check, self.fleet)
         return column.reindex(np.where(row < 0, len(column), row)).reset_index(drop=True)
 
     def _history(self, latest: LatestResets, as_of: pd.Timestamp) -> pd.DataFrame:
@@ -191,7 +240,7 @@ class Timeline:
         in_service = np.zeros(len(self.fleet.units), dtype=bool)
         in_service[place] = True
         here = in_service[unit]
-        walkdowns, said = self.fleet.walkdowns, self.fleet.walkdowns[check].array
+        walkdowns, said = self.fleet.walkdowns, said_and_slipped(check, self.fleet).array
         return pd.DataFrame(
             {
                 "unit_id": self.fleet.units["unit_id"].array.take(unit[here]),

@@ -14,6 +14,8 @@ from scoring.timeline.resets import Resets
 from scoring.timeline.symptom_days import counts_from
 from scoring.timeline.timeline import Timeline
 from scoring.timeline.unit_days import NEVER, UnitDays
+from scoring.timeline.what_hanging_does import SEATED, SHAFT_SEAT
+from scoring.timeline.what_stands import WhatStands
 from scoring.timeline.worst_in_force import Spells, worst_in_force
 
 Ints = NDArray[np.int64]
@@ -44,7 +46,10 @@ class UnitOverTime:
     def take(self, places: Ints) -> "UnitOverTime":
         """Return some of the days, in that order."""
         return UnitOverTime(
-            {n: CheckOverTime(c.row[places], c.cured_on[places]) for n, c in self.checks.items()},
+            {
+                name: CheckOverTime(c.row[places], c.cured_on[places], c.at_home[places])
+                for name, c in self.checks.items()
+            },
             self.hung_anew_on[places],
             self.crew[places],
             self.leak_since[places],
@@ -55,6 +60,7 @@ class UnitOverTime:
         for name, check in self.checks.items():
             check.row[places] = other.checks[name].row
             check.cured_on[places] = other.checks[name].cured_on
+            check.at_home[places] = other.checks[name].at_home
         self.hung_anew_on[places] = other.hung_anew_on
         self.crew[places] = other.crew
         self.leak_since[places] = other.leak_since
@@ -77,16 +83,22 @@ def unit_over_time(timeline: Timeline, unit_days: UnitDays, symptom_lag_days: in
     UnitOverTime
     """
     resets = timeline.resets.where(_of_units(timeline.resets.unit, unit_days))
+    slipped = timeline.slipped_seats
+    slipped = slipped.where(_of_units(slipped.unit, unit_days))
+    seated, seat = (_looks(timeline, name, unit_days) for name in (SEATED, SHAFT_SEAT))
     checks = {}
     for check in CHECKS:
         looks = _looks(timeline, check.name, unit_days)
+        if check.name == SHAFT_SEAT:
+            looks = looks.joined(slipped)
         reported: Days = np.full(len(looks.unit), NEVER)
         if check.name == "seal_weep":
             reported = reported_from(timeline.fleet, timeline.records, looks)
         if check.symptom:
             later = counts_from(looks.day, looks.known_from, symptom_lag_days)
             looks = replace(looks, known_from=later)
-        checks[check.name] = check_over_time(check, looks, reported, resets, unit_days)
+        stands = WhatStands(check, looks, resets, seated, seat)
+        checks[check.name] = check_over_time(stands, reported, unit_days)
     hung = resets.where(resets.off_shaft)
     last = unit_days.newest(hung.unit, hung.known_from)
     return UnitOverTime(

@@ -7,12 +7,11 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.assessment import FleetAssessor
-from scoring.contract import CHECKS, Check
 from scoring.records import units_with
 from scoring.timeline import Timeline
-from scoring.timeline.check_state import lasting_exceedance
 from scoring.timeline.looks import Looks
 from scoring.timeline.resets import Resets
+from scoring.timeline.what_stands import WhatStands
 
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
@@ -60,16 +59,15 @@ def seen_after_rework(assessor: FleetAssessor, as_of: pd.Timestamp) -> pd.DataFr
         good or not seen; ``after``: succeeded, did not succeed, not looked at since; ``seen_on``:
         the day of the first look after it; ``found_again_on``: the first day after a cure seen good
         on which it was found wrong again; ``open``: whether nothing has made the cure void, so that
-        it can still be looked at.
+        it can still be looked at. What needs a part, and got none, is not cured.
 
     Notes
     -----
-    Looks count up to the next re-work of the same check, the next renewal or the next time the
-    unit is hung anew. A walkdown of any kind is a look.
+    Looks count up to the next re-work of the same check or the next renewal, at joint and arm up
+    to the next time that the unit is hung anew. A walkdown of any kind is a look.
     """
     timeline = assessor.timeline.in_the_order_known(as_of)
-    today = np.datetime64(as_of.date(), "D")
-    parts = [_of_check(timeline, check, today) for check in CHECKS]
+    parts = [_of_check(timeline, stands) for stands in timeline.what_stands(as_of).values()]
     cures = pd.concat(parts, ignore_index=True)
     rework, units = timeline.fleet.rework, timeline.fleet.units
     row, unit = cures.pop("row").to_numpy(np.int64), cures.pop("unit").to_numpy(np.int64)
@@ -132,16 +130,17 @@ def came_back(seen: pd.DataFrame) -> pd.DataFrame:
     return table.sort_values("found_again_on", ascending=False, kind="stable", ignore_index=True)
 
 
-def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.DataFrame:
+def _of_check(timeline: Timeline, stands: WhatStands) -> pd.DataFrame:
     """Return what became of the cures of one check."""
-    resets = timeline.resets.where(timeline.resets.known_from <= today)
-    looks = timeline.looks[check.name]
-    looks = looks.where(looks.known_from <= today)
-    resets = resets.where(resets.void(check.name))
-    spells = _Spells.of(resets, looks, check, len(timeline.records.unit))
-    row = _row_of_rework(timeline, resets)
+    check, resets = stands.check, stands.turns
+    looks = stands.looks.where(stands.looks.row < len(timeline.fleet.walkdowns))
+    spells = _Spells.of(resets, looks, len(timeline.records.unit))
+    row = timeline.row_of_rework(resets.position)
     has_it = units_with(check, timeline.fleet.units)[resets.unit]
-    keep = np.flatnonzero(resets.cures[check.name] & (row >= 0) & has_it)
+    stood = stands.before(resets.unit, resets.position)
+    keep = np.flatnonzero(stands.are_cured(resets, stood) & (row >= 0) & has_it)
+    wrong = np.append(stands.looks.exceedance, np.nan)[stood] > 0
+    before = np.select([stood < 0, wrong], [NOT_SEEN_BEFORE, FOUND_WRONG], FOUND_GOOD)
     first, again = spells.first_look[keep], spells.found_again[keep]
     bad = np.append(looks.exceedance > 0, [False])[first]
     after = np.select([first < 0, bad], [NOT_LOOKED_AT, DID_NOT_SUCCEED], SUCCEEDED)
@@ -151,7 +150,7 @@ def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.Data
             "row": row[keep],
             "unit": resets.unit[keep],
             "check": np.full(len(keep), check.name, dtype=object),
-            "before": spells.before[keep],
+            "before": before[keep].astype(object),
             "after": after.astype(object),
             "seen_on": day[first].astype("datetime64[s]"),
             "found_again_on": day[np.where(bad, -1, again)].astype("datetime64[s]"),
@@ -160,32 +159,22 @@ def _of_check(timeline: Timeline, check: Check, today: np.datetime64) -> pd.Data
     )
 
 
-def _row_of_rework(timeline: Timeline, resets: Resets) -> Ints:
-    """Return the row of the table ``rework`` behind each reset; -1 for the repair of a failure."""
-    record = timeline.records.record_at[resets.position]
-    part = timeline.records.of_table["rework"]
-    here = (record >= part.start) & (record < part.stop)
-    return np.where(here, record - part.start, -1).astype(np.int64)
-
-
 @dataclass(frozen=True)
 class _Spells:
-    """What was seen of a check before and after each record that made earlier looks void.
+    """What was seen of a check after each record from which on looks tell of something new.
 
     Looks are told by their place among all looks at the check; -1 for none.
     """
 
-    before: NDArray[np.object_]
     first_look: Ints
     found_again: Ints
     last: Flags
 
     @classmethod
-    def of(cls, resets: Resets, looks: Looks, check: Check, n_records: int) -> "_Spells":
+    def of(cls, resets: Resets, looks: Looks, n_records: int) -> "_Spells":
         position, unit = resets.position, resets.unit
         until = np.append(position[1:], n_records)[: len(position)]
         same = np.append(unit[1:] == unit[:-1], False)[: len(unit)]
-        since = np.append(-1, position[:-1])[: len(position)]
         place = np.searchsorted(looks.position, position)
 
         def there(look: Ints) -> Ints:
@@ -198,8 +187,7 @@ class _Spells:
 
         first = there(place)
         again = there(_next_bad(looks)[np.minimum(first + 1, len(looks.unit))])
-        before = _seen_before(looks, check, unit, since, place)
-        return cls(before, first, np.where(first < 0, -1, again), ~same)
+        return cls(first, np.where(first < 0, -1, again), ~same)
 
 
 def _next_bad(looks: Looks) -> Ints:
@@ -208,17 +196,3 @@ def _next_bad(looks: Looks) -> Ints:
     own = np.where(looks.exceedance > 0, np.arange(size), size)
     following = np.minimum.accumulate(np.append(own, size)[::-1])[::-1]
     return following.astype(np.int64)
-
-
-def _seen_before(
-    looks: Looks, check: Check, unit: Ints, since: Ints, place: Ints
-) -> NDArray[np.object_]:
-    """Say what stood before each reset, of the looks after the one before it."""
-    low = np.searchsorted(looks.position, since)
-    low = np.maximum(low, np.searchsorted(looks.unit, unit))
-    seen = low < place
-    standing = np.append(0, np.cumsum(lasting_exceedance(check, looks) > 0))
-    last = np.append(looks.exceedance, np.nan)[np.where(seen, place - 1, -1)]
-    wrong = (last > 0) | (standing[place] - standing[np.minimum(low, place)] > 0)
-    words = np.select([~seen, wrong], [NOT_SEEN_BEFORE, FOUND_WRONG], FOUND_GOOD)
-    return words.astype(object)

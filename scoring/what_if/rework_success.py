@@ -7,12 +7,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
-from scoring.contract import CHECKS, Seen
 from scoring.contract.rework import with_brought
 from scoring.contract.walkdowns import AFTER_REWORK
 from scoring.timeline import Timeline
-from scoring.timeline.looks import Looks
-from scoring.timeline.resets import Resets
+from scoring.timeline.what_stands import WhatStands
 from scoring.what_if.action_arrays import ACTION_AT, ACTION_NAMES, CHECK_NAMES, CURES, Flags
 
 Floats = NDArray[np.float64]
@@ -62,13 +60,13 @@ def learn_rework_success(timeline: Timeline, as_of: pd.Timestamp) -> ReworkSucce
     Notes
     -----
     One job is one row of re-work and one of its actions. It counts if a check that the action
-    cures, and no other action of that row, had been found worse than good, and if the first look
-    at that check afterwards is a walkdown after re-work, before any other re-work of that check
-    and before the unit is hung anew. It succeeded if every such check was found good. So no look
+    cures, and no other action of that row, stood as worse than good, and if the first look at that
+    check afterwards is a walkdown after re-work, before any other re-work of that check and before
+    the unit is hung anew. It succeeded if every such check was found good. So no look
     counts twice. The chance is (succeeded + 20 x 0.85) / (looks + 20): a beta law, textbook. A look
     that misses a fault counts as a cure; nothing corrects for that.
     """
-    jobs = _jobs(timeline, np.datetime64(as_of.date(), "D"))
+    jobs = _jobs(timeline, as_of)
     by_job = jobs.groupby(["rework", "action"], sort=False)["bad_after"].any()
     action = by_job.index.get_level_values("action").to_numpy(dtype=np.int64)
     size = len(ACTION_NAMES)
@@ -117,19 +115,14 @@ def _quantile(one: Floats, other: Floats, share: float) -> Floats:
     return quantile
 
 
-def _jobs(timeline: Timeline, today: np.datetime64) -> pd.DataFrame:
-    """Return checks found worse than good before re-work and looked at after it."""
-    known = timeline.resets.known_from <= today
-    resets = timeline.resets.where(known)
-    of_rework = timeline.records.of_table["rework"]
-    record = timeline.records.record_at[resets.position]
-    row = np.where((record >= of_rework.start) & (record < of_rework.stop), record, -1)
-    row = np.where(row >= 0, row - of_rework.start, -1)
-    sole = _sole_action(timeline.fleet.rework["actions"])
-    kind = (timeline.fleet.walkdowns["kind"] == AFTER_REWORK).to_numpy()
+def _jobs(timeline: Timeline, as_of: pd.Timestamp) -> pd.DataFrame:
+    """Return checks that stood as worse than good before re-work and were looked at after it."""
+    then = timeline.in_the_order_known(as_of)
+    stands = then.what_stands(as_of)
+    sole = _sole_action(then.fleet.rework["actions"])
+    kind = (then.fleet.walkdowns["kind"] == AFTER_REWORK).to_numpy()
     parts = [
-        _jobs_of_check(timeline, resets, (row, sole[:, n], kind), name, today)
-        for n, name in enumerate(CHECK_NAMES)
+        _jobs_of_check(then, stands[name], sole[:, n], kind) for n, name in enumerate(CHECK_NAMES)
     ]
     return pd.concat(parts, ignore_index=True)
 
@@ -147,30 +140,25 @@ def _sole_action(actions: "pd.Series[str]") -> Ints:
 
 
 def _jobs_of_check(
-    timeline: Timeline,
-    resets: Resets,
-    known: tuple[Ints, Ints, Flags],
-    check: str,
-    today: np.datetime64,
+    timeline: Timeline, stands: WhatStands, sole: Ints, is_after_rework: Flags
 ) -> pd.DataFrame:
     """Return for one check the jobs that cured it, whether it was bad before, and after."""
-    row_of_reset, sole, is_after_rework = known
-    looks = timeline.looks[check].where(timeline.looks[check].known_from <= today)
-    voids = np.flatnonzero(resets.void(check))
-    position = resets.position[voids]
-    since = np.append(-1, position[:-1])
+    looks = stands.looks.where(
+        stands.looks.row < len(is_after_rework)
+    )  # none that a slip stands for
+    turns = stands.turns
+    position, unit = turns.position, turns.unit
     until = np.append(position[1:], len(timeline.records.unit))
-    hanging = next(one for one in CHECKS if one.name == check).seen is Seen.HANGING
     if len(looks.position) == 0:
         return pd.DataFrame({name: [] for name in _DTYPES}).astype(_DTYPES)
-    unit = resets.unit[voids]
-    before = _was_bad(looks, unit, since, position, worst=hanging)
+    stood = stands.before(unit, position)
+    before = (stood >= 0) & (stands.looks.exceedance[stood] > 0) & stands.are_cured(turns, stood)
     after = np.searchsorted(looks.position, position, side="right")
     there = after < len(looks.position)
     first = np.minimum(after, len(looks.position) - 1)
     there &= (looks.position[first] < until) & (looks.unit[first] == unit)
     there &= is_after_rework[looks.row[first]]
-    row = row_of_reset[voids]
+    row = timeline.row_of_rework(position)
     action = np.where(row >= 0, np.append(sole, -1)[row], -1)
     counts = there & before & (action >= 0)
     bad = looks.exceedance[first] > 0
@@ -178,14 +166,3 @@ def _jobs_of_check(
 
 
 _DTYPES = {"rework": "int64", "action": "int64", "bad_after": "bool"}
-
-
-def _was_bad(looks: Looks, unit: Ints, since: Ints, until: Ints, *, worst: bool) -> Flags:
-    """Tell whether the last look, or any, after one position and before another found it bad."""
-    bad = np.append(0, np.cumsum(looks.exceedance > 0))
-    low = np.searchsorted(looks.position, since, side="right")
-    low = np.maximum(low, np.searchsorted(looks.unit, unit, side="left"))
-    high = np.searchsorted(looks.position, until, side="left")
-    if not worst:
-        low = np.maximum(low, high - 1)
-    return np.asarray((low < high) & (bad[high] - bad[np.minimum(low, high)] > 0))

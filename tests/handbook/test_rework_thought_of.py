@@ -68,12 +68,22 @@ def test_after_re_work_on_record_it_may_take_this_time():
     assert mean == pytest.approx([0.5 + 0.5 * (0.85 + 0.15 * 3)])
 
 
-def test_of_an_effect_that_two_checks_show_the_likelier_cure_counts():
+def test_of_an_effect_that_two_checks_show_what_is_not_cured_still_counts():
     book = Book().unit(mounting="shrink_disc").look("2024-01-02", shaft_end="short")
     evidence = thinking_of(book, shaft_end=0.4, engagement_mm=0.7)
     mean, _ = mean_and_spread(evidence, "engagement")
     short = (1.25 * 1.5) ** 0.5  # a fifth is missing: half way between a tenth and three
-    assert mean == pytest.approx([0.7 + 0.3 * short])
+    assert mean == pytest.approx([0.4 + 0.6 * short])  # the other cure alone leaves it short
+
+
+def test_cures_of_one_job_succeed_together_as_far_as_their_chances_allow():
+    book = Book().unit(mounting="shrink_disc", required_engagement_mm="100")
+    book.look("2024-01-02", shaft_end="short", engagement_mm="70")
+    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.7, engagement_mm=0.4), "engagement")
+    # 0.3: neither succeeds; 0.3: the end reaches, yet three tenths were measured short; 0.4: both
+    assert mean == pytest.approx([0.3 * 1.5 + 0.3 * 1.5 + 0.4])
+    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.4, engagement_mm=0.7), "engagement")
+    assert mean == pytest.approx([0.3 * 1.5 + 0.3 * (1.25 * 1.5) ** 0.5 + 0.4])
 
 
 def test_each_unit_keeps_what_was_seen_of_it():

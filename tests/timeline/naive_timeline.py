@@ -1,6 +1,7 @@
 """What was known of one unit, told record by record: plain loops, slow, easy to read through."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -74,6 +75,46 @@ OFF_SHAFT = (
     "true_shaft",
     "exchange_unit",
 )
+MADE_ANEW = (
+    "seated",
+    "torque_passes",
+    "tightening_order",
+    "final_torque_nm",
+    "screws_low",
+    "screws_missing",
+    "screws_rechecked",
+    "collar_gap_mm",
+    "disc_offset_mm",
+)
+GOOD_IS_LOST = (
+    "bore_condition",
+    "clamp_seat_condition",
+    "support_bushings",
+    "engagement_mm",
+    "shaft_end",
+    "witness_mark",
+    "key_condition",
+    "retention",
+    "arm_bolts",
+    "isolator_stack",
+    "isolators_free",
+    "isolator_squeeze_mm",
+    "metal_contact",
+    "smallest_clearance_mm",
+    "arm_misset_mm",
+    "arm_angle_deg",
+    "oil_level",
+    "guard",
+)
+THE_SHAFTS_AT_HOME = ("engagement_mm", "shaft_end")
+_NEEDS_A_PART = {"shaft_seat": "worn", "witness_mark": "moved", "oil_condition": "metal"}
+_BRINGS_IT = {
+    "shaft_seat": ("renew_shaft",),
+    "witness_mark": ("renew_shaft",),
+    "engagement_mm": ("renew_shaft", "exchange_unit"),
+    "shaft_end": ("renew_shaft", "exchange_unit"),
+    "oil_condition": ("renew_bearing",),
+}
 _REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_outboard_seal"}
 _DAY = {"events": "occurred_on", "walkdowns": "inspected_on", "rework": "done_on"}
 _KEY = {"events": "event_id", "walkdowns": "walkdown_id", "rework": "rework_id"}
@@ -90,6 +131,7 @@ class Look:
     value: str
     exceedance: float
     day: date
+    hanging: int
 
 
 @dataclass
@@ -99,6 +141,8 @@ class NaiveUnit:
     crew: str
     hung_on: date
     looks: dict[str, Look] = field(default_factory=dict)
+    hanging: int = 0
+    home_on: dict[int, bool] = field(default_factory=dict)
     cured_on: dict[str, date] = field(default_factory=dict)
     ignored: list[tuple[str, str, str]] = field(default_factory=list)
     bearing_renewed_on: date | None = None
@@ -111,34 +155,72 @@ class NaiveUnit:
         self.cured_on.pop(check, None)
         self.ignored = [row for row in self.ignored if row[1] != check]
 
+    def at_home(self, check: str) -> bool:
+        """Tell whether the unit was seen home on the hanging on which a check was seen."""
+        look = self.looks.get(check)
+        return (
+            check in THE_SHAFTS_AT_HOME
+            and look is not None
+            and self.home_on.get(look.hanging, False)
+        )
+
     def visit(self, row: Row, exceedance: Exceedance, leaked: set[date]) -> None:
         """Look at every check that a walkdown saw; a leak told by an event counts once."""
         walkdown_id, day = row["walkdown_id"], day_of(row["inspected_on"])
+        if row.get("shaft_seat"):
+            self.forget("witness_mark")
         for check, value in row.items():
             if value and (walkdown_id, check) in exceedance:
                 dripping = value == "dripping"
                 if dripping and day in leaked:
                     continue
-                self.see(walkdown_id, check, Look(value, exceedance[walkdown_id, check], day))
+                bad = exceedance[walkdown_id, check]
+                self.see(walkdown_id, check, Look(value, bad, day, self.hanging))
                 if dripping and self.leak_since is None:
                     self.leak_since = day
 
     def see(self, walkdown_id: str, check: str, look: Look) -> None:
         stands = self.looks.get(check)
-        lasting = check in HANGING or (stands is not None and stands.value == "dripping")
+        if stands is not None and check in HANGING and stands.hanging < look.hanging:
+            self.forget(check)
+            stands = None
+        lasting = check in HANGING or (stands is not None and stands.value in ("dripping", "moved"))
         if stands is not None and lasting and look.exceedance < stands.exceedance:
             self.ignored.append((walkdown_id, check, look.value))
             return
         self.looks[check] = look
         self.cured_on.pop(check, None)
+        if check == "seated":
+            self.home_on[look.hanging] = look.value == "home"
+
+    def slip(self, event_id: str, crew: str, day: date) -> None:
+        self.see(event_id, "shaft_seat", Look("worn", 2.0, day, self.hanging))
+        self.hang_anew(crew, day)
+
+    def hang_anew(self, crew: str, day: date) -> None:
+        """Forget what hanging makes anew, and good looks at what it may have undone."""
+        self.crew, self.hung_on = crew, day
+        self.hanging += 1
+        for check in (*self.looks, *self.cured_on):
+            look = self.looks.get(check)
+            bad = look is not None and look.exceedance > 0
+            lost = check in GOOD_IS_LOST and not bad and not self.at_home(check)
+            if check in MADE_ANEW or lost:
+                self.forget(check)
+
+    def stays(self, check: str, actions: list[str]) -> bool:
+        """Tell whether what was found stays, as it needs a part that nobody has brought."""
+        look = self.looks.get(check)
+        damaged = look is not None and look.value == _NEEDS_A_PART.get(check)
+        if not damaged and not self.at_home(check):
+            return False
+        return not {*actions} & {*_BRINGS_IT[check]}
 
     def change(self, actions: list[str], crew: str, day: date, *, is_leak: bool = False) -> None:
         cured = {check for action in actions for check in CURES[action]}
+        cured = {check for check in cured if not self.stays(check, actions)}
         if any(action in OFF_SHAFT for action in actions):
-            self.crew, self.hung_on = crew, day
-            for check in (*self.looks, *self.cured_on):
-                if check not in BEARING_SYMPTOMS:
-                    self.forget(check)
+            self.hang_anew(crew, day)
         for check in cured:
             self.forget(check)
             self.cured_on[check] = day
@@ -153,27 +235,42 @@ class NaiveUnit:
             self.leak_since = None
 
 
-def known_of(book: Book, unit: Row, as_of: date, exceedance: Exceedance) -> NaiveUnit:
-    """Go through the records of one unit, in order, that were known by the end of a day."""
+def actions_in(table: str, row: Row) -> list[str]:
+    """Return what a failure or a row of re-work did, a seal renewed outboard by its own name."""
+    if table == "events":
+        return [_REPAIR[row["mode"]]] if row["mode"] in _REPAIR else []
+    actions = row["actions"].split(";")
+    if row.get("seal_side", "") == "outboard":
+        actions = ["renew_outboard_seal" if one == "renew_seal" else one for one in actions]
+    return actions
+
+
+def told_record_by_record(
+    book: Book, unit: Row, as_of: date, exceedance: Exceedance
+) -> Iterator[tuple[NaiveUnit, str, Row]]:
+    """Yield each record of a unit known by the end of a day, and what was known before it."""
     naive = NaiveUnit(unit.get("installer", ""), day_of(unit["installed_on"]))
     records = _in_order(book, unit["unit_id"], as_of)
     events = {row["event_id"]: row for table, row in records if table == "events"}
     leaked = {day_of(e["occurred_on"]) for e in events.values() if e["mode"] == "seal_leak"}
     for table, row in records:
+        yield naive, table, row
+        day, crew = day_of(row[_DAY[table]]), row.get("crew", "")
         if table == "walkdowns":
             naive.visit(row, exceedance, leaked)
-        elif table == "events":
-            actions = [_REPAIR[row["mode"]]] if row["mode"] in _REPAIR else []
-            is_leak = row["mode"] == "seal_leak"
-            naive.change(actions, row.get("crew", ""), day_of(row["occurred_on"]), is_leak=is_leak)
+        elif row.get("mode") == "joint_slip":
+            naive.slip(row["event_id"], crew, day)
         else:
-            repaired = events.get(row.get("event_id", ""), {})
-            crew = row.get("crew", "") or repaired.get("crew", "")
-            actions = row["actions"].split(";")
-            if row.get("seal_side", "") == "outboard":
-                outboard = {"renew_seal": "renew_outboard_seal"}
-                actions = [outboard.get(action, action) for action in actions]
-            naive.change(actions, crew, day_of(row["done_on"]))
+            repaired = events.get(row.get("event_id", ""), {}) if table == "rework" else {}
+            is_leak = row.get("mode") == "seal_leak"
+            crew = crew or repaired.get("crew", "")
+            naive.change(actions_in(table, row), crew, day, is_leak=is_leak)
+    yield naive, "", {}
+
+
+def known_of(book: Book, unit: Row, as_of: date, exceedance: Exceedance) -> NaiveUnit:
+    """Go through the records of one unit, in order, that were known by the end of a day."""
+    *_, (naive, _, _) = told_record_by_record(book, unit, as_of, exceedance)
     for check in SYMPTOMS:
         if check in naive.looks and _forgotten(naive.looks[check], as_of):
             naive.forget(check)

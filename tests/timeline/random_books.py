@@ -19,12 +19,14 @@ NUMBERS = {
     "isolators_free": ("0", "1", "2"),
     "torque_passes": ("1", "2", "3", "4"),
     "screws_low": ("0", "1", "5"),
+    "screws_missing": ("0", "1", "4"),
     "shaft_diameter_measured_mm": ("79", "79.9", "80", "82"),
     "collar_gap_mm": ("0.5", "1.5", "2.5"),
     "arm_angle_deg": ("60", "70", "89"),
     "running_temperature_c": ("60", "95", "101"),
 }
 HANGING = tuple(check.name for check in CHECKS if check.seen.value == "H")
+SEEN_TOGETHER = ((), ("seated", "engagement_mm", "shaft_end"), ("witness_mark", "shaft_seat"))
 OFTEN = tuple(
     action.name
     for action in ACTIONS
@@ -70,6 +72,8 @@ def _unit(draw: st.DrawFn, asset_free_from: int) -> tuple[Row, int, int]:
     cells = {
         "mounting": draw(st.sampled_from(EVERY_MOUNTING)),
         "installer": draw(st.sampled_from(("", "crew A"))),
+        "backstop": "yes",
+        "required_engagement_mm": "1",
     }
     shared = draw(st.sampled_from((False, False, True)))
     first = draw(st.sampled_from((0, 0, 1, 40))) + (asset_free_from if shared else 0)
@@ -91,7 +95,8 @@ def _records(draw: st.DrawFn, book: Book, unit: Row, days: list[int]) -> None:
     on_it = [check.name for check in CHECKS if unit["mounting"] in check.mountings]
     hanging = [name for name in on_it if name in HANGING]
     some = st.lists(st.sampled_from(on_it), min_size=1, max_size=3, unique=True)
-    checks = {"seal_weep", draw(st.sampled_from(hanging)), *draw(some)}
+    together = draw(st.sampled_from(SEEN_TOGETHER))
+    checks = {"seal_weep", draw(st.sampled_from(hanging)), *draw(some), *together}
     timed_days = {day: draw(maybe) for day in days}
     for _ in range(draw(st.sampled_from((14, 10, 6, 3, 0)))):
         day = draw(st.sampled_from(days))
@@ -119,6 +124,11 @@ def _look(  # noqa: PLR0913, PLR0917 - what a row is made of
     seen = {check: draw(st.sampled_from(("", *_values(check)))) for check in checks}
     key = _key("W", book.walkdowns, draw(st.sampled_from(("", "0", "-"))))
     kind = draw(st.sampled_from(kinds))
+    for check in seen:
+        if CHECK_BY_NAME[check].asked_on and kind not in CHECK_BY_NAME[check].asked_on:
+            seen[check] = ""
+    if seen.get("screws_low") and seen.get("screws_missing"):
+        seen["screws_low"] = "5"  # the missing ones are counted among them
     book.look(moment, unit["unit_id"], walkdown_id=key, kind=kind, **seen, **written)
 
 
@@ -138,4 +148,6 @@ def _failure_or_rework(  # noqa: PLR0913, PLR0917 - what a row is made of
     named = [e["event_id"] for e in book.events if e["unit_id"] == unit_id]
     event = draw(st.sampled_from(("", *named)))
     key = _key("R", book.rework, "")
+    if "renew_seal" in actions:
+        written = {**written, "seal_side": draw(st.sampled_from(("", "outboard", "both")))}
     book.reworked(moment, actions, unit_id, rework_id=key, event_id=event, crew=crew, **written)

@@ -2,7 +2,7 @@
 
 import pytest
 from fleets import Book
-from naive_timeline import CURES, HANGING, OFF_SHAFT
+from naive_timeline import CURES, GOOD_IS_LOST, HANGING, MADE_ANEW, OFF_SHAFT
 
 from scoring.contract import CHECKS, Seen
 from scoring.contract.rework import ACTIONS, with_brought
@@ -32,6 +32,12 @@ def test_every_action_cures_what_the_rules_say(action: object) -> None:
 
 def test_checks_seen_only_while_hanging_are_the_ones_the_rules_name() -> None:
     assert {check.name for check in CHECKS if check.seen is Seen.HANGING} == {*HANGING}
+
+
+def test_what_hanging_does_to_each_check_is_what_the_rules_name() -> None:
+    assert {check.name for check in CHECKS if check.made_anew_by_hanging} == {*MADE_ANEW}
+    lost = {check.name for check in CHECKS if check.good_is_lost_by_hanging}
+    assert lost - {*MADE_ANEW} == {*GOOD_IS_LOST}
 
 
 def test_a_cured_check_becomes_reported_cured() -> None:
@@ -81,7 +87,7 @@ def test_an_action_leaves_other_checks_as_they_were() -> None:
     assert (statuses == Status.SEEN).all(axis=None)
 
 
-def test_taken_off_the_shaft_every_other_hanging_or_stopped_check_is_not_seen() -> None:
+def test_taken_off_the_shaft_findings_stand_but_for_what_hanging_makes_anew() -> None:
     book = Book()
     for action in OFF_SHAFT:
         book.unit(action).look("2024-01-02", action, **EVERY_CHECK)
@@ -89,19 +95,50 @@ def test_taken_off_the_shaft_every_other_hanging_or_stopped_check_is_not_seen() 
     status = book.known("2024-02-01").status[list(EVERY_CHECK)]
     for place, action in enumerate(OFF_SHAFT):
         expected = {
-            check: Status.REPORTED_CURED if check in CURES[action] else Status.NOT_SEEN
+            check: Status.REPORTED_CURED
+            if check in CURES[action]
+            else (Status.NOT_SEEN if check in MADE_ANEW else Status.SEEN)
             for check in EVERY_CHECK
         }
-        if action != "renew_bearing":
-            expected["vibration_mm_s"] = Status.SEEN
+        if action == "renew_bearing":
+            expected["vibration_mm_s"] = Status.NOT_SEEN
         assert status.iloc[place].to_dict() == expected
+
+
+ALL_IS_WELL = {
+    "bore_condition": "clean_dry",
+    "seated": "home",
+    "shaft_diameter_measured_mm": "80",
+    "shaft_runout_mm": "0.01",
+    "torque_passes": "3",
+    "arm_bolts": "tight",
+    "smallest_clearance_mm": "30",
+    "oil_level": "right",
+    "guard": "fitted",
+    "breather": "open",
+    "mounting_position": "as_required",
+    "vibration_mm_s": "1",
+    "seal_weep": "dry",
+}
+THE_SHAFTS = ("shaft_diameter_measured_mm", "shaft_runout_mm")
+THE_HOUSINGS = ("breather", "mounting_position", "vibration_mm_s", "seal_weep")
+
+
+def test_taken_off_the_shaft_good_looks_stand_at_shaft_and_housing_alone() -> None:
+    book = Book().unit().look("2024-01-02", **ALL_IS_WELL).reworked("2024-02-01", "renew_key")
+    status = book.known("2024-02-01").status[list(ALL_IS_WELL)].iloc[0]
+    seen = status[status == Status.SEEN].index
+    assert {*seen} == {*THE_SHAFTS, *THE_HOUSINGS}
+    assert (status.drop(seen) == Status.NOT_SEEN).all()
 
 
 def test_a_bearing_failure_hangs_the_unit_anew() -> None:
     book = Book().unit().look("2024-01-02", **EVERY_CHECK)
     book.failed("2024-02-01", "low_speed_bearing")
-    expected = dict.fromkeys(EVERY_CHECK, Status.NOT_SEEN)
-    expected["seal_weep"] = Status.REPORTED_CURED
+    expected = {
+        check: Status.NOT_SEEN if check in MADE_ANEW else Status.SEEN for check in EVERY_CHECK
+    }
+    expected |= {"seal_weep": Status.REPORTED_CURED, "vibration_mm_s": Status.NOT_SEEN}
     assert book.known("2024-02-01").status[list(EVERY_CHECK)].iloc[0].to_dict() == expected
     assert book.history("hung_on", "2024-01-31") == "2024-01-01"
     assert book.history("hung_on", "2024-02-01") == "2024-02-01"
@@ -109,13 +146,146 @@ def test_a_bearing_failure_hangs_the_unit_anew() -> None:
 
 def test_other_failures_leave_the_unit_on_its_shaft() -> None:
     book = Book()
-    for mode in ("seal_leak", "joint_slip", "other"):
-        book.unit(mode).look("2024-01-02", mode, guard="missing", vibration_mm_s="9")
+    for mode in ("seal_leak", "other"):
+        book.unit(mode).look("2024-01-02", mode, guard="fitted", vibration_mm_s="9")
         book.failed("2024-02-01", mode, mode)
     known = book.known("2024-02-01")
-    assert (known.found["guard"] == "missing").all()
+    assert (known.found["guard"] == "fitted").all()
     assert (known.found["vibration_mm_s"] == 9).all()
     assert (known.history["hung_on"] == "2024-01-01").all()
+
+
+def test_a_seal_renewed_outboard_leaves_the_unit_on_its_shaft() -> None:
+    book = Book()
+    for side in ("outboard", "inboard", "both", ""):
+        name = side or "blank"
+        book.unit(name, installer="crew A").look(
+            "2024-01-02", name, guard="fitted", seal_weep="damp"
+        )
+        book.reworked("2024-02-01", "renew_seal", name, seal_side=side)
+    known = book.known("2024-02-01")
+    assert (known.status["seal_weep"] == Status.REPORTED_CURED).all()
+    assert known.found["guard"].tolist()[0] == "fitted"
+    assert known.found["guard"].isna().tolist() == [False, True, True, True]
+    assert known.history["crew"].isna().tolist() == [False, True, True, True]
+
+
+def test_a_finding_at_the_arm_stands_until_it_is_cured_or_seen_good() -> None:
+    book = Book().unit().look("2024-01-02", arm_bolts="loose", guard="missing")
+    book.reworked("2024-02-01", "renew_key").reworked("2024-03-01", "renew_key;tighten_arm_bolts")
+    book.look("2024-04-01", guard="fitted").reworked("2024-05-01", "renew_key")
+    assert book.found("arm_bolts", "2024-02-01") == "loose"
+    assert book.status("arm_bolts", "2024-03-01") == Status.REPORTED_CURED
+    assert book.found("guard", "2024-03-01") == "missing"
+    assert book.found("guard", "2024-04-01") == "fitted"
+    assert book.status("guard", "2024-05-01") == Status.NOT_SEEN
+    assert book.status("arm_bolts", "2024-05-01") == Status.NOT_SEEN
+
+
+def test_a_cure_of_shaft_or_housing_outlasts_hanging_anew() -> None:
+    book = Book().unit().reworked("2024-02-01", "true_shaft;open_breather")
+    book.reworked("2024-03-01", "renew_key")
+    assert book.status("shaft_runout_mm", "2024-03-01") == Status.REPORTED_CURED
+    assert book.status("breather", "2024-03-01") == Status.REPORTED_CURED
+
+
+def test_where_the_unit_was_home_engagement_is_the_shafts() -> None:
+    """Pushing home again mends no short shaft; a longer shaft, or another unit, does."""
+    book = Book()
+    for name, action in (("A", "reseat_on_shaft"), ("B", "renew_shaft"), ("C", "exchange_unit")):
+        book.unit(name).look("2024-01-02", name, seated="home", shaft_end="short")
+        book.reworked("2024-02-01", "renew_key", name).reworked("2024-03-01", action, name)
+    known = book.known("2024-03-01")
+    assert known.found["shaft_end"].tolist()[0] == "short"
+    assert known.status["shaft_end"].tolist()[1:] == [Status.REPORTED_CURED] * 2
+    assert known.history["shaft_end_at_home"].tolist() == [True, False, False]
+
+
+def test_where_the_unit_was_not_seen_home_engagement_is_the_joints() -> None:
+    book = Book()
+    for name, seated in (("A", "short"), ("B", "")):
+        book.unit(name).look("2024-01-02", name, seated=seated, shaft_end="short")
+        book.reworked("2024-02-01", "reseat_on_shaft", name)
+    assert (book.known("2024-02-01").status["shaft_end"] == Status.REPORTED_CURED).all()
+
+
+def test_a_shaft_that_reaches_at_home_still_reaches_when_hung_anew() -> None:
+    book = Book()
+    for name, seated in (("A", "home"), ("B", "short"), ("C", "")):
+        book.unit(name).look("2024-01-02", name, shaft_end="reaches")
+        book.look("2024-01-09", name, seated=seated)
+        book.reworked("2024-02-01", "renew_key", name)
+    known = book.known("2024-02-01")
+    assert known.status["shaft_end"].tolist() == [Status.SEEN, Status.NOT_SEEN, Status.NOT_SEEN]
+    assert (known.status["seated"] == Status.NOT_SEEN).all()
+
+
+def test_home_on_another_hanging_says_nothing_of_this_one() -> None:
+    book = Book().unit().look("2024-01-02", seated="home").reworked("2024-02-01", "renew_key")
+    book.look("2024-03-01", shaft_end="reaches").reworked("2024-04-01", "renew_key")
+    assert book.status("shaft_end", "2024-04-01") == Status.NOT_SEEN
+
+
+def test_home_known_late_counts_from_then() -> None:
+    book = Book().unit().look("2024-01-02", shaft_end="reaches")
+    book.look("2024-01-09", seated="home", recorded_at="2024-06-01")
+    book.reworked("2024-02-01", "renew_key")
+    assert book.status("shaft_end", "2024-05-31") == Status.NOT_SEEN
+    assert book.found("shaft_end", "2024-06-01") == "reaches"
+
+
+def test_a_slip_takes_the_unit_off_and_its_seat_is_worn_until_seen() -> None:
+    book = Book().unit(installer="crew A")
+    book.look("2024-01-02", guard="fitted", breather="plugged", shaft_seat="sound", seated="home")
+    book.failed("2024-02-01", "joint_slip", crew="crew B").look("2024-03-01", shaft_seat="sound")
+    assert book.found("shaft_seat", "2024-01-31") == "sound"
+    assert book.found("shaft_seat", "2024-02-01") == "worn"
+    assert book.found("shaft_seat", "2024-02-29") == "worn"
+    assert book.found("shaft_seat", "2024-03-01") == "sound"
+    for check in ("guard", "seated"):
+        assert book.status(check, "2024-02-01") == Status.NOT_SEEN
+    assert book.found("breather", "2024-02-01") == "plugged"
+    assert book.history("crew", "2024-02-01") == "crew B"
+    assert book.history("hung_on", "2024-02-01") == "2024-02-01"
+    seen_on = book.known("2024-02-15").seen_on["shaft_seat"].iloc[0]
+    assert str(seen_on.date()) == "2024-02-01"
+
+
+def test_only_another_shaft_cures_a_worn_seat() -> None:
+    book = Book()
+    for name, action in (("A", "clean_and_refit"), ("B", "true_shaft"), ("C", "renew_shaft")):
+        book.unit(name).failed("2024-02-01", "joint_slip", name)
+        book.reworked("2024-03-01", action, name)
+    known = book.known("2024-03-01")
+    assert known.found["shaft_seat"].tolist()[:2] == ["worn", "worn"]
+    assert known.status["shaft_seat"].iloc[2] == Status.REPORTED_CURED
+
+
+def test_a_mark_that_moved_stands_until_the_seat_was_seen() -> None:
+    book = Book().unit().look("2024-01-02", witness_mark="moved")
+    book.look("2024-02-01", witness_mark="in_line").reworked("2024-03-01", "clean_and_refit")
+    book.look("2024-04-01", shaft_seat="fretted").look("2024-05-01", witness_mark="in_line")
+    assert book.found("witness_mark", "2024-02-01") == "moved"
+    assert book.ignored("2024-02-01") == [("W2", "witness_mark", "in_line")]
+    assert book.found("witness_mark", "2024-03-31") == "moved"
+    assert book.status("witness_mark", "2024-04-01") == Status.NOT_SEEN
+    assert book.found("witness_mark", "2024-05-01") == "in_line"
+
+
+def test_a_mark_seen_with_the_seat_is_not_ended_by_it() -> None:
+    book = Book().unit().look("2024-01-02", witness_mark="moved", shaft_seat="fretted")
+    book.look("2024-02-01", witness_mark="in_line")
+    assert book.found("witness_mark", "2024-02-01") == "moved"
+
+
+def test_metal_in_the_oil_outlasts_a_change_of_oil() -> None:
+    book = Book()
+    for name, said in (("A", "water"), ("B", "metal"), ("C", "metal")):
+        book.unit(name).look("2024-01-02", name, oil_condition=said)
+        book.reworked("2024-02-01", "renew_bearing" if name == "C" else "change_oil", name)
+    known = book.known("2024-02-01")
+    assert known.found["oil_condition"].iloc[1] == "metal"
+    assert known.status["oil_condition"].tolist() == [2, 1, 2]
 
 
 def test_a_cure_reported_before_does_not_outlast_hanging_anew() -> None:

@@ -19,7 +19,7 @@ from scoring.timeline import Known, Status
 from scoring.timeline.first_looks import first_looks
 
 TABLES = ("units", "walkdowns", "events", "rework")
-REPAIRED = ("low_speed_bearing", "seal_leak")
+REPAIRED = ("low_speed_bearing", "seal_leak", "joint_slip")
 Look = tuple[str, float, date]
 
 

@@ -66,12 +66,21 @@ def test_the_right_order_depends_on_the_mounting() -> None:
         assert book.found("tightening_order", "2024-04-01") == stands
 
 
-def test_a_rehang_ends_a_finding() -> None:
+def test_a_rehang_is_no_look_but_lets_a_better_one_count() -> None:
     book = twice("oil_film", "clean_dry").reworked("2024-03-01", "renew_key")
     book.look("2024-04-01", bore_condition="clean_dry")
-    assert book.found("bore_condition", "2024-03-01") is None
+    assert book.found("bore_condition", "2024-03-01") == "oil_film"
+    assert book.ignored("2024-03-01") == [("W2", "bore_condition", "clean_dry")]
     assert book.found("bore_condition", "2024-04-01") == "clean_dry"
     assert book.ignored("2024-04-01") == []
+
+
+def test_a_finding_of_an_earlier_hanging_gives_way_to_a_milder_one_of_a_later() -> None:
+    book = twice("oil_film", "clean_dry").reworked("2024-03-01", "renew_key")
+    book.look("2024-04-01", bore_condition="dust_or_dirt")
+    book.look("2024-05-01", bore_condition="clean_dry")
+    assert book.found("bore_condition", "2024-06-01") == "dust_or_dirt"
+    assert book.ignored("2024-06-01") == [("W4", "bore_condition", "clean_dry")]
 
 
 def test_passes_and_order_get_better_by_a_retorque() -> None:

@@ -5,17 +5,24 @@ from datetime import date
 import numpy as np
 import pandas as pd
 import pytest
-from fleets import Book
-from generated_fleets import AS_OF, generated_assessor
+from fleets import Book, exceedance_by_look
+from generated_fleets import AS_OF, generated_assessor, generated_book
 from hypothesis import given, settings
+from naive_timeline import (
+    BEARING_SYMPTOMS,
+    CURES,
+    GOOD_IS_LOST,
+    HANGING,
+    MADE_ANEW,
+    OFF_SHAFT,
+    actions_in,
+    told_record_by_record,
+)
 from random_books import books
 
 from scoring.assessment import FleetAssessor
-from scoring.contract import CHECKS, Seen
-from scoring.contract.rework import with_brought
+from scoring.contract import CHECKS
 from scoring.handbook.effect import MODES
-from scoring.timeline.leaks import DRIPPING
-from scoring.timeline.resets import BEARING_SYMPTOMS
 from scoring.trends.after_rework import (
     DID_NOT_SUCCEED,
     NOT_LOOKED_AT,
@@ -29,41 +36,38 @@ from scoring.trends.gain_of_rework import gain_of_rework
 WORDS = ("before", "after", "seen_on", "found_again_on", "open")
 
 
-def naive_seen(assessor, as_of):
+def naive_seen(book, day):
     """Walk through the records of each unit, one after the other."""
-    timeline = assessor.timeline.in_the_order_known(as_of)
-    fleet, records = timeline.fleet, timeline.records
-    today, table = np.datetime64(as_of.date(), "D"), {}
-    for check in CHECKS:
-        for unit in range(len(fleet.units)):
-            if fleet.units["mounting"].iloc[unit] not in check.mountings:
-                continue
-            own = [r for r in records.record_at if records.unit[r] == unit]
-            walk(timeline, [r for r in own if records.known_from[r] <= today], check, table)
+    exceedance, table = exceedance_by_look(book.fleet()), {}
+    leaks = {
+        (row["unit_id"], row["occurred_on"][:10])
+        for row in book.events
+        if row["mode"] == "seal_leak" and (row.get("recorded_at") or "")[:10] <= day.isoformat()
+    }
+    for unit in book.units:
+        on_it = [
+            check.name
+            for check in CHECKS
+            if unit["mounting"] in check.mountings
+            and (check.name != "backstop_direction" or unit.get("backstop") == "yes")
+        ]
+        cures = {}
+        for naive, what, row in told_record_by_record(book, unit, day, exceedance):
+            for check in on_it:
+                if what == "walkdowns" and row.get(check):
+                    told = (unit["unit_id"], row["inspected_on"][:10]) in leaks
+                    if check in cures and not (row[check] == "dripping" and told):
+                        seen_on = pd.Timestamp(row["inspected_on"][:10])
+                        note(cures[check], exceedance[row["walkdown_id"], check], seen_on)
+                elif what in ("events", "rework") and tells_of_something_new(what, row, check):
+                    if check in cures:
+                        cures.pop(check)["open"] = False
+                    if what == "rework" and cured(naive, row, check):
+                        looked = naive.looks.get(check)
+                        cure = {"before": stood(looked), "after": NOT_LOOKED_AT, "open": True}
+                        cures[check] = cure | {"seen_on": pd.NaT, "found_again_on": pd.NaT}
+                        table[row["rework_id"], check] = cures[check]
     return table
-
-
-def walk(timeline, records, check, table):
-    seen, cure = [], None
-    for record in records:
-        name, row = table_of(timeline.records, record)
-        day = pd.Timestamp(timeline.records.day[record])
-        if name == "walkdowns":
-            bad = timeline.exceedance[check.name].iloc[row]
-            if np.isnan(bad):
-                continue
-            seen.append(bad)
-            if cure is not None:
-                note(table[cure], bad, day)
-        elif (what := changes(timeline.fleet, name, row, check)) is not None:
-            if cure is not None:
-                table[cure]["open"] = False
-            cure = None
-            if what == "cured" and name == "rework":
-                cure = (timeline.fleet.rework["rework_id"].iloc[row], check.name)
-                table[cure] = {"before": stood(seen, check), "after": NOT_LOOKED_AT, "open": True}
-                table[cure] |= {"seen_on": pd.NaT, "found_again_on": pd.NaT}
-            seen = []
 
 
 def note(cure, bad, day):
@@ -73,41 +77,24 @@ def note(cure, bad, day):
         cure["found_again_on"] = day
 
 
-def stood(seen, check):
-    if not seen:
+def stood(looked):
+    if looked is None:
         return "not seen"
-    lasts = [bad for bad in seen if lasting(bad, check)]
-    return "found wrong" if lasts or seen[-1] > 0 else "found good"
+    return "found wrong" if looked.exceedance > 0 else "found good"
 
 
-def lasting(bad, check):
-    dripping = check.name == "seal_weep" and bad == DRIPPING
-    return (bad > 0 and check.seen is Seen.HANGING) or dripping
+def cured(naive, row, check):
+    actions = actions_in("rework", row)
+    return any(check in CURES[one] for one in actions) and not naive.stays(check, actions)
 
 
-def table_of(records, record):
-    for name, part in records.of_table.items():
-        if part.start <= record < part.stop:
-            return name, record - part.start
-    raise AssertionError
-
-
-def changes(fleet, name, row, check):
-    """Tell whether a record cures a check, makes looks at it void, or neither."""
-    if name == "events":
-        mode = fleet.events["mode"].iloc[row]
-        bearing, seal = mode == "low_speed_bearing", mode == "seal_leak"
-        cures, off = (check.name == "seal_weep") and (bearing or seal), bearing
-    else:
-        texts = fleet.rework["actions"].iloc[row].split(";")
-        actions = [one for text in texts for one in with_brought(text)]
-        cures = any(check.name in one.cures for one in actions)
-        off = any(one.off_shaft for one in actions)
-        bearing = any("bearing" in one.renews for one in actions)
-    if cures:
-        return "cured"
-    hung = off and check.seen is not Seen.RUNNING
-    return "void" if hung or (bearing and check.name in BEARING_SYMPTOMS) else None
+def tells_of_something_new(what, row, check):
+    """Tell whether looks after a record tell of another state of a check than looks before it."""
+    actions = actions_in(what, row)
+    off = row.get("mode") == "joint_slip" or any(one in OFF_SHAFT for one in actions)
+    by_hanging = check in (*MADE_ANEW, *GOOD_IS_LOST, *HANGING)
+    new_bearing = check in BEARING_SYMPTOMS and "renew_bearing" in actions
+    return any(check in CURES[one] for one in actions) or (off and by_hanging) or new_bearing
 
 
 def as_dict(table):
@@ -129,14 +116,14 @@ def same(got, expected):
 @given(books())
 def test_it_is_what_a_walk_through_the_records_says(drawn):
     book, day = drawn
-    assessor, as_of = FleetAssessor(book.fleet()), pd.Timestamp(day)
-    same(as_dict(seen_after_rework(assessor, as_of)), naive_seen(assessor, as_of))
+    seen = seen_after_rework(FleetAssessor(book.fleet()), pd.Timestamp(day))
+    same(as_dict(seen), naive_seen(book, day))
 
 
 def test_it_is_so_on_a_generated_fleet_too():
     assessor = generated_assessor(40, 451)
     table = seen_after_rework(assessor, AS_OF)
-    same(as_dict(table), naive_seen(assessor, AS_OF))
+    same(as_dict(table), naive_seen(generated_book(40, 451), AS_OF.date()))
     assert {SUCCEEDED, NOT_LOOKED_AT} <= set(table["after"])
 
 

@@ -51,9 +51,35 @@ def test_another_re_work_or_a_re_hang_before_the_look_makes_it_tell_of_that():
     again = found().reworked("2024-03-01", "open_breather")
     again = again.look("2024-03-02", kind="after_rework", breather="open")
     assert counts(again, "open_breather") == (0, 0)  # nobody looked between the two
+    loose = Book().unit().look("2024-01-10", arm_bolts="loose")
+    loose = loose.reworked("2024-02-01", "tighten_arm_bolts")
+    hung = loose.reworked("2024-03-01", "reseat_on_shaft")
+    hung = hung.look("2024-03-02", kind="after_rework", arm_bolts="tight")
+    assert counts(hung, "tighten_arm_bolts") == (0, 0)
+
+
+def test_a_re_hang_before_the_look_leaves_the_housing_as_it_was():
     hung = found().reworked("2024-03-01", "reseat_on_shaft")
     hung = hung.look("2024-03-02", kind="after_rework", breather="open")
-    assert counts(hung, "open_breather") == (0, 0)
+    assert counts(hung, "open_breather") == (1, 1)
+
+
+def test_a_finding_that_stood_through_a_re_hang_is_cured_after_it():
+    book = Book().unit().look("2024-01-10", arm_bolts="loose", bore_condition="oil_film")
+    book = book.reworked("2024-02-01", "reseat_on_shaft")
+    book = book.reworked("2024-03-01", "tighten_arm_bolts;clean_and_refit")
+    book = book.look(
+        "2024-03-02", kind="after_rework", arm_bolts="tight", bore_condition="oil_film"
+    )
+    assert counts(book, "tighten_arm_bolts") == (1, 1)
+    assert counts(book, "clean_and_refit") == (1, 0)
+
+
+def test_what_could_not_be_cured_tells_nothing_of_the_re_work():
+    book = Book().unit().look("2024-01-10", seated="home", shaft_end="short")
+    book = book.reworked("2024-02-01", "reseat_on_shaft")
+    book = book.look("2024-02-02", kind="after_rework", seated="home", shaft_end="short")
+    assert counts(book, "reseat_on_shaft") == (0, 0)
 
 
 def test_a_check_that_two_actions_of_a_job_cure_tells_of_neither():

@@ -3,14 +3,19 @@
 import numpy as np
 import pandas as pd
 import pytest
+from fleets import Book
 from questions import EPS, ask, asked_fleet, every_single_action, random_sets
 
 from scoring.contract.rework_settings import REWORK_SETTINGS
 from scoring.handbook.effect import MODES
 from scoring.intake import RawTable
+from scoring.limits import unit_limits
 from scoring.rules.rule import Severity
+from scoring.rules.what_cures import CURES_BY_PART
+from scoring.timeline.needs_a_part import needs_a_part
 from scoring.what_if.action_arrays import (
     ACTION_NAMES,
+    CHECK_NAMES,
     CURES,
     NEW_BEARING,
     NEW_SEAL,
@@ -19,7 +24,7 @@ from scoring.what_if.action_arrays import (
     words_of_actions,
 )
 from scoring.what_if.candidates import candidates_of
-from scoring.what_if.known_after import known_after
+from scoring.what_if.known_after import known_after, rows_of
 from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success, rework_success
 from scoring.what_if.site_efforts import read_settings
 
@@ -77,6 +82,10 @@ def test_a_cure_that_surely_takes_leaves_no_open_finding_of_its_checks():
         learn_rework_success(assessor.timeline, assessment.known.as_of).chance,
     )
     cured = (flags.astype(int) @ CURES.astype(int)) > 0
+    by_part = needs_a_part(rows_of(assessment.known, unit))
+    cured &= ~by_part | ((flags.astype(int) @ CURES_BY_PART.astype(int)) > 0)
+    touches = (assessment.known.exceedance["metal_contact"] > 0).to_numpy()[unit]
+    cured[:, CHECK_NAMES.index("metal_contact")] &= ~touches  # that takes what its place asks for
     assert after.exceedance.to_numpy()[cured].size
     assert np.isnan(after.exceedance.to_numpy()[cured]).all()
 
@@ -102,34 +111,88 @@ def test_order_and_repetition_of_actions_do_not_matter():
     assert words_of_actions(one[np.newaxis]).tolist() == ["renew_key;fit_guard"]
 
 
-def test_a_unit_hung_anew_is_of_a_crew_nobody_knows_and_its_looks_are_void():
+def hung_anew(success):
     _, assessment = asked_fleet()
     unit = np.arange(len(assessment.known.units))
     flags = np.tile(actions_of("reseat_on_shaft"), (len(unit), 1))
-    after = known_after(
-        assessment.known, assessment.limits, candidates_of(known(), unit, flags), None
-    )
+    sets = candidates_of(known(), unit, flags)
+    return known_after(assessment.known, assessment.limits, sets, success)
+
+
+def test_a_unit_hung_anew_is_of_a_crew_nobody_knows():
+    after = hung_anew(None)
     assert after.history["crew"].isna().all()
-    assert (after.history["hung_on"] == assessment.known.as_of).all()
-    assert after.found["bore_condition"].isna().all()
-    assert (after.status["oil_level"] == 0).all()
-    same = after.history["bearing_age_days"] == assessment.known.history["bearing_age_days"]
+    assert (after.history["hung_on"] == known().as_of).all()
+    same = after.history["bearing_age_days"] == known().history["bearing_age_days"]
     assert same.all()
 
 
-def test_hanging_a_unit_anew_cures_neither_its_shaft_nor_its_seal():
-    """A ranking forgets looks at them once the re-hang is on record; what-if does not."""
-    assessor, assessment = asked_fleet()
-    unit = np.arange(len(assessment.known.units))
-    flags = np.tile(actions_of("reseat_on_shaft"), (len(unit), 1))
-    success = learn_rework_success(assessor.timeline, assessment.known.as_of).chance
-    sets = candidates_of(known(), unit, flags)
-    after = known_after(assessment.known, assessment.limits, sets, success)
-    on_record = known_after(assessment.known, assessment.limits, sets, None)
-    for check in ("shaft_runout_mm", "shaft_diameter_measured_mm", "seal_weep"):
+@pytest.mark.parametrize("as_on_record", [True, False])
+def test_hung_anew_good_looks_at_joint_and_arm_are_lost_and_findings_stand(as_on_record):
+    after, n_bad = hung_anew(None if as_on_record else certain().chance), 0
+    for check in ("bore_condition", "arm_bolts", "isolators_free", "guard", "oil_level"):
+        bad = (known().exceedance[check] > 0).to_numpy()
+        n_bad += int(bad.sum())
+        assert after.found[check][bad].equals(known().found[check][bad])
+        assert (after.status[check][~bad] == 0).all()
+    assert n_bad > 10
+    for check in ("shaft_runout_mm", "shaft_diameter_measured_mm", "seal_weep", "breather"):
         assert after.found[check].equals(known().found[check])
-        assert on_record.found[check].isna().all()
-    assert after.found["isolators_free"].isna().all()
+    for check in ("torque_passes", "tightening_order", "final_torque_nm", "disc_offset_mm"):
+        assert after.found[check].isna().all()
+        assert (after.status[check] == 0).all()
+
+
+def test_pushing_a_unit_home_lengthens_no_shaft():
+    book = Book()
+    for name, seated, end in (
+        ("A", "home", "short"),
+        ("B", "short", "short"),
+        ("C", "home", "reaches"),
+    ):
+        book.unit(name).look("2024-01-02", name, seated=seated, shaft_end=end)
+    now = book.known("2024-02-01")
+    unit = np.arange(3)
+    for action, left in (
+        ("reseat_on_shaft", ["short", None, "reaches"]),
+        ("renew_shaft", [None] * 3),
+    ):
+        sets = candidates_of(now, unit, np.tile(actions_of(action), (3, 1)))
+        after = known_after(now, unit_limits(now.units), sets, certain().chance)
+        found = after.found["shaft_end"].astype(object)
+        assert found.where(found.notna(), None).tolist() == left
+        assert (after.status["shaft_end"] == 2).tolist() == [value is None for value in left]
+        assert (after.status["seated"] == (2 if action == "reseat_on_shaft" else 0)).all()
+
+
+@pytest.mark.parametrize(
+    ("place", "actions", "chance"),
+    [
+        ("motor", "restore_clearance", 0.8),
+        ("motor", "restore_isolation", None),
+        ("washer_stack", "restore_isolation", 0.9),
+        ("washer_stack", "restore_clearance", None),
+        ("", "restore_isolation", None),
+        ("", "restore_isolation;restore_clearance", 0.9 * 0.8),
+        ("motor;washer_stack", "restore_isolation;restore_clearance", 0.9 * 0.8),
+    ],
+)
+def test_metal_contact_is_cured_where_it_touches_or_everywhere(place, actions, chance):
+    book = Book().unit().look("2024-01-02", metal_contact="yes", contact_at=place)
+    now = book.known("2024-02-01")
+    success = np.ones(len(ACTION_NAMES))
+    success[[ACTION_NAMES.index(n) for n in ("restore_isolation", "restore_clearance")]] = 0.9, 0.8
+    sets = candidates_of(now, np.array([0]), actions_of(actions)[np.newaxis])
+    after = known_after(now, unit_limits(now.units), sets, success)
+    thought = after.hypothetical.success["metal_contact"].iloc[0]
+    if chance is None:
+        assert after.found["metal_contact"].iloc[0] == "yes"
+        assert np.isnan(thought)
+        assert after.history["contact_at"].iloc[0] == place or not place
+    else:
+        assert after.status["metal_contact"].iloc[0] == 2
+        assert thought == pytest.approx(chance)
+        assert pd.isna(after.history["contact_at"].iloc[0])
 
 
 def settings(*rows):
