@@ -53,7 +53,8 @@ def test_of_what_was_learned_of_a_finding_a_share_is_credited_by_hand():
                 check = columns.names[column]
                 found = assessment.known.exceedance[check].to_numpy()[sets.unit] > 0
                 cures = CURES[:, list(CHECK_BY_NAME).index(check)]
-                chance = (sets.actions * success) @ cures
+                stands = after.exceedance[check].to_numpy() > 0  # not every cure cures every cause
+                chance = np.where(stands, 0.0, (sets.actions * success) @ cures)
                 weight = learned.posterior.coefficients[column]
                 expected += (1 - CREDIT_OF_LEARNED) * weight * np.where(found, chance, 0.0)
         runs = risk.probability < 1  # a seal that drips has failed
