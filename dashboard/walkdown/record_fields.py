@@ -166,9 +166,11 @@ def _options(column: Column, unit: UnitAtHand) -> tuple[Option, ...]:
         possible = [name for name in ACTION_BY_NAME if fits(name, unit.mounting)]
         names = sorted(possible, key=lambda name: name not in unit.cured_by)
         return tuple(_action(name, unit) for name in names)
-    return tuple(
+    words = tuple(
         Option(value, MODE_WORDS.get(value, value.replace("_", " "))) for value in column.allowed
     )
+    may_be_blank = column.kind is Kind.CHOICE and not column.required
+    return (Option("", "not said"), *words) if may_be_blank else words
 
 
 def _action(name: str, unit: UnitAtHand) -> Option:

@@ -31,7 +31,7 @@ EVENTS = Table(
             kind=Kind.IDENTIFIER,
             meaning="common to several failures of one stoppage; downtime in one of them",
         ),
-        seal_side("which output seal leaked; blank: both"),
+        seal_side("which output seal it was; blank: both"),
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that repaired it"),
         Column(

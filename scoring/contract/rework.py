@@ -44,7 +44,7 @@ REWORK = Table(
             required=True,
             meaning="what was done",
         ),
-        seal_side("which output seal was renewed; blank: both"),
+        seal_side("which output seal it was; blank: both"),
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="event_id", kind=Kind.IDENTIFIER, meaning="the failure it repaired"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that did it"),
