@@ -1,6 +1,6 @@
 """Which look at a check stands just before a record, or at the end of all records."""
 
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Check
 from scoring.timeline.looks import Looks
-from scoring.timeline.resets import Resets
+from scoring.timeline.resets import MENDED_BY_PARTS, Resets
 from scoring.timeline.what_hanging_does import (
     GOOD_IS_LOST,
     OF_SHAFT_AT_HOME,
@@ -190,28 +190,35 @@ class WhatStands:
 
     @cached_property
     def _endings(self) -> tuple[Endings, Endings]:
-        return self._what_ends(damage=False), self._what_ends(damage=True)
+        usual = self._what_ends(damage=False)
+        if self.check.name not in MENDED_BY_PARTS:
+            return usual, usual
+        return usual, self._what_ends(damage=True)
 
     def _what_ends(self, *, damage: bool) -> Endings:
-        name = self.check.name
-        some = self.resets.where(self.resets.void(name, damage=damage))
-        found = Endings(some.unit, some.position, some.day, some.known_from, some.cures[name])
-        if name != WITNESS_MARK:
-            return found
-        seat = self.seat
-        parts = (
-            found,
-            Endings(
-                seat.unit,
-                seat.position,
-                seat.day,
-                seat.known_from,
-                np.zeros(len(seat.unit), dtype=bool),
-            ),
+        resets, name = self.resets, self.check.name
+        some = np.flatnonzero(resets.void(name, damage=damage))
+        found = Endings(
+            resets.unit[some],
+            resets.position[some],
+            resets.day[some],
+            resets.known_from[some],
+            resets.cures[name][some],
         )
-        joined = [np.concatenate(some) for some in zip(*map(astuple, parts), strict=True)]
-        order = np.argsort(joined[1], kind="stable")
-        return Endings(*(values[order] for values in joined))
+        return found if name != WITNESS_MARK else _and_seen(found, self.seat)
+
+
+def _and_seen(found: Endings, seat: Looks) -> Endings:
+    """Return what ends a look, and looks that end it too, in the order in which it happened."""
+    order = np.argsort(np.append(found.position, seat.position), kind="stable")
+    cures_nothing = np.zeros(len(seat.unit), dtype=bool)
+    return Endings(
+        np.append(found.unit, seat.unit)[order],
+        np.append(found.position, seat.position)[order],
+        np.append(found.day, seat.day)[order],
+        np.append(found.known_from, seat.known_from)[order],
+        np.append(found.cures, cures_nothing)[order],
+    )
 
 
 def _any_between(position: Ints, after: Ints, before: Ints) -> Flags:

@@ -107,13 +107,19 @@ GOOD_IS_LOST = (
     "guard",
 )
 THE_SHAFTS_AT_HOME = ("engagement_mm", "shaft_end")
-_NEEDS_A_PART = {"shaft_seat": "worn", "witness_mark": "moved", "oil_condition": "metal"}
+_NEEDS_A_PART = {
+    "shaft_seat": "worn",
+    "witness_mark": "moved",
+    "oil_condition": "metal",
+    "support_bushings": "missing",
+}
 _BRINGS_IT = {
     "shaft_seat": ("renew_shaft",),
     "witness_mark": ("renew_shaft",),
     "engagement_mm": ("renew_shaft", "exchange_unit"),
     "shaft_end": ("renew_shaft", "exchange_unit"),
     "oil_condition": ("renew_bearing",),
+    "support_bushings": ("renew_support_bushings",),
 }
 _REPAIR = {"low_speed_bearing": "renew_bearing", "seal_leak": "renew_outboard_seal"}
 _DAY = {"events": "occurred_on", "walkdowns": "inspected_on", "rework": "done_on"}
