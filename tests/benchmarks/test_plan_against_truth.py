@@ -16,6 +16,7 @@ import pytest
 from truth_of_work import AS_OF, believed, grown_plant, true_faults, truly_avoided
 
 from demo_data.fault_table import CHECK_NAMES as CAUSES
+from scoring.contract.ranking import HOLD
 from scoring.planning.bundles import candidate_sets, worth_weighing
 from scoring.planning.choose import choose
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
@@ -42,15 +43,21 @@ LEAST_SHARE = 0.9
 
 
 class Work:
-    """Sets of work at units of a plant, what they take, and what they truly avoid."""
+    """Sets of work at units of a plant, what they take, and what they truly avoid.
+
+    Nothing is avoided at a unit that stays on hold.
+    """
 
     def __init__(self, plant, candidates, weighed, seed):
         self.plant, self.candidates, self.weighed = plant, candidates, weighed
-        self.truly = truly_avoided(plant, candidates.unit, candidates.actions, seed)
+        self.runs = np.asarray(weighed["verdict_after"] != HOLD)
+        truly = truly_avoided(plant, candidates.unit, candidates.actions, seed)
+        self.truly = np.where(self.runs, truly, 0.0)
 
     def chosen(self, hours, avoids, *, holds_first):
         """Return what the planner truly avoids if it takes ``avoids`` for what work avoids."""
-        sets = self.weighed.assign(loss_avoided=np.maximum(avoids, 0.0), number=range(len(avoids)))
+        counted = np.where(self.runs, np.maximum(avoids, 0.0), 0.0)
+        sets = self.weighed.assign(loss_avoided=counted, number=range(len(avoids)))
         sets = worth_weighing(sets)
         choice = choose(sets, one_shutdown(AS_OF, hours), holds_first=holds_first)
         return float(self.truly[sets["number"].to_numpy()[choice.window >= 0]].sum())
@@ -80,7 +87,7 @@ def work_by_the_truth(plant):
     sets = candidates_of(known, *sets_of_actions(Useful(actions, np.zeros_like(actions)), merit))
     site = known.units["site"].iloc[sets.unit].reset_index(drop=True)
     weighed = SiteEfforts().work(site, sets.actions)
-    return sets, weighed.assign(unit=sets.unit, site=site, clears_hold=False)
+    return sets, weighed.assign(unit=sets.unit, site=site, clears_hold=False, verdict_after="")
 
 
 def first_come(plant, order, hours):

@@ -18,18 +18,20 @@ from demo_data.repairs import Jobs, apply_actions
 from demo_data.scenario import ENVIRONMENTS
 from demo_data.service_lives import months_between
 from demo_data.set_up import NewPlant
-from demo_data.true_hazard import BEARING, SEAL, chance_within, of_nameplate
+from demo_data.true_effects import MODES as TRUE_MODES
+from demo_data.true_hazard import SEAL, chance_within, of_nameplate
 from demo_data.write import write_fleet
 from scoring.assessment import Assessment, FleetAssessor
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.files.read_fleet import read_fleet
+from scoring.handbook.effect import MODES as PREDICTED
 from scoring.intake import check_fleet
 from scoring.timeline.known import Status
 
 AS_OF = pd.Timestamp("2026-06-30")
 HORIZON = 365
 DRAWS = 300
-MODES = {LOW_SPEED_BEARING: BEARING, SEAL_LEAK: SEAL}
+MODES = {name: TRUE_MODES.index(name) for name in PREDICTED}
+"""Failures that are predicted, and thus promised to be avoided: place of each in the truth."""
 
 
 @dataclass(frozen=True)
@@ -138,7 +140,9 @@ def loss_of(plant: Plant, unit: np.ndarray, state: FleetState, standing: np.ndar
     return loss
 
 
-def truly_avoided(plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int, stands=None):
+def truly_avoided(  # noqa: PLR0913, PLR0917 - what is done where, and how it is drawn
+    plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int, stands=None, draws=DRAWS
+):
     """Return the loss that sets of work avoid on average, over takes, crews and re-hangs.
 
     ``stands`` draws how units stand by what is known of them, and nobody knows their luck; by
@@ -149,17 +153,17 @@ def truly_avoided(plant: Plant, unit: np.ndarray, actions: np.ndarray, seed: int
     chance, run = np.random.default_rng(seed), plant.run
     rows, total = plant.rows[unit], np.zeros(len(unit))
     standing = run.hazard.standing if stands is None else plant.standing
-    for draw in range(DRAWS):
+    for turn in range(draws):
         state = state_of(plant, unit) if stands is None else stands(plant, unit, chance)
         before = loss_of(plant, unit, state, standing)
-        draws = Chance(seed).of("work", str(draw)).at(np.arange(len(unit)))
-        crew = run.crews.pick(draws, run.site[rows])
+        drawn = Chance(seed).of("work", str(turn)).at(np.arange(len(unit)))
+        crew = run.crews.pick(drawn, run.site[rows])
         day = np.full(len(unit), run.lives.days - 1)
         jobs = Jobs(np.arange(len(unit)), day, actions, crew, np.zeros(len(unit), dtype=bool))
         fault_chance = run.crew_chances(rows, crew)
-        apply_actions(draws, state, jobs, run.hazard.effects.success, fault_chance)
+        apply_actions(drawn, state, jobs, run.hazard.effects.success, fault_chance)
         total += before - loss_of(plant, unit, state, standing)
-    return total / DRAWS
+    return total / draws
 
 
 def true_faults(plant: Plant) -> np.ndarray:
