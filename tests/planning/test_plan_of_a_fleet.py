@@ -143,7 +143,7 @@ def test_every_hold_is_lifted_or_reported(made):
     ("holds_first", "said"), [(True, "not enough hours"), (False, "loss alone decides")]
 )
 def test_holds_that_could_be_lifted_say_what_was_in_their_way(bundles, holds_first, said):
-    ranking, a_shift = asked_fleet()[1].ranking, one_shutdown(AS_OF, 8)
+    ranking, a_shift = asked_fleet()[1].ranking, one_shutdown(AS_OF, 6)
     left = make_plan(bundles, ranking, a_shift, holds_first=holds_first).holds_left
     assert left["why"].str.startswith(said).any()
 
