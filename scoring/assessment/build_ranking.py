@@ -103,7 +103,7 @@ def _reasons(
 ) -> "pd.Series[str]":
     """Say why, the worst first; for a unit to watch also what is to be looked at."""
     size = len(known.units)
-    table = _low_margin_in_sight(findings.table)
+    table = _low_margin_written_out(findings.table)
     place = table.groupby("unit").cumcount().to_numpy() if len(table) else np.empty(0, int)
     said = table["reason"].astype(object) + np.where(
         table["accepted"] == "", "", " (" + table["accepted"].astype(object) + ")"
@@ -124,7 +124,7 @@ def _reasons(
     return _text(join_words(parts, size, most=MOST_REASONS))
 
 
-def _low_margin_in_sight(table: pd.DataFrame) -> pd.DataFrame:
+def _low_margin_written_out(table: pd.DataFrame) -> pd.DataFrame:
     """Move a slip margin that would only be counted among the reasons that are written out."""
     place = table.groupby("unit").cumcount().to_numpy(np.float64)
     late = (table["check"] == SLIP_RULE.check).to_numpy() & (place >= MOST_REASONS)

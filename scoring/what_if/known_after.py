@@ -167,10 +167,12 @@ def _any(actions: Flags, what: Flags) -> Flags:
 
 def _chance_of_cure(before: Known, actions: Flags, success: Floats) -> Floats:
     """Return for each check the chance that an action that cures it takes; missing for none."""
-    takes = np.minimum(success, MOST_CERTAIN)
+    likely = np.minimum(success, MOST_CERTAIN)
     by_part = needs_a_part(before)
     cured = np.where(by_part, _any(actions, CURES_BY_PART), _any(actions, CURES))
-    chance = np.where(by_part, *(_any_takes(actions, takes, one) for one in (CURES_BY_PART, CURES)))
+    chance = np.where(
+        by_part, *(_any_succeeds(actions, likely, one) for one in (CURES_BY_PART, CURES))
+    )
     return np.where(cured, chance, np.nan)
 
 
@@ -180,23 +182,23 @@ def _chance_at_its_place(before: Known, actions: Flags, success: Floats) -> Floa
     Metal contact is cured where it touches, by each action that this takes.
     """
     chance = _chance_of_cure(before, actions, success)
-    takes = np.minimum(success, MOST_CERTAIN)
+    likely = np.minimum(success, MOST_CERTAIN)
     of_bearing = _any(actions, NEW_BEARING)[:, np.newaxis] & _OF_BEARING
-    renewed = _any_takes(actions, takes, NEW_BEARING[:, np.newaxis] & _OF_BEARING)
+    renewed = _any_succeeds(actions, likely, NEW_BEARING[:, np.newaxis] & _OF_BEARING)
     chance = np.where(of_bearing, renewed, chance)
     of_contact = np.ones(len(actions))
     for needed in needed_at(before, CONTACT):
         done = actions & needed
-        takes_here = -np.expm1((done * np.log1p(-takes)).sum(axis=1))
-        done_there = np.where(done.any(axis=1), takes_here, np.nan)
+        success_here = -np.expm1((done * np.log1p(-likely)).sum(axis=1))
+        done_there = np.where(done.any(axis=1), success_here, np.nan)
         of_contact *= np.where(needed.any(axis=1), done_there, 1.0)
     chance[:, CHECK_NAMES.index(CONTACT)] = of_contact
     return chance
 
 
-def _any_takes(actions: Flags, takes: Floats, cures: Flags) -> Floats:
-    """Return for each check the chance that at least one of the actions that cure it takes."""
-    logs = np.log1p(-takes)
+def _any_succeeds(actions: Flags, success: Floats, cures: Flags) -> Floats:
+    """Return for each check the chance that at least one of the actions that cure it succeeds."""
+    logs = np.log1p(-success)
     chance: Floats = -np.expm1((actions * logs) @ cures.astype(np.float64))
     return chance
 

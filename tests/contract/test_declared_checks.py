@@ -34,7 +34,12 @@ NOT_CRITICAL = (
     "mounting_position oil_condition seal_lip screws_rechecked witness_mark shaft_seat "
     "backstop_direction screws_missing"
 )
-DAMAGE = {"oil_condition": "metal", "witness_mark": "moved", "shaft_seat": "worn"}
+DAMAGE = {
+    "support_bushings": "missing",
+    "oil_condition": "metal",
+    "witness_mark": "moved",
+    "shaft_seat": "worn",
+}
 OFF_SHAFT = (
     "reseat_on_shaft clean_and_refit renew_key renew_shaft true_shaft exchange_unit "
     "renew_support_bushings renew_bearing renew_seal"
@@ -60,6 +65,7 @@ def test_damage_is_cured_by_what_brings_its_part_alone() -> None:
     assert {c.name: c.damage_from for c in CHECKS if c.damage_from} == DAMAGE
     by_part = {name: [a.name for a in ACTIONS if name in a.cures_damage] for name in DAMAGE}
     assert by_part == {
+        "support_bushings": ["renew_support_bushings"],
         "oil_condition": ["renew_bearing"],
         "witness_mark": ["renew_shaft"],
         "shaft_seat": ["renew_shaft"],

@@ -14,6 +14,7 @@ from scoring.handbook.handbook_hazard import age_exposure, log_base, log_shape
 from scoring.handbook.multipliers import multipliers
 
 FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08}
+SHARE_WITH_A_BACKSTOP = 0.3
 
 
 def shape(mode, **cells):
@@ -23,12 +24,17 @@ def shape(mode, **cells):
 @pytest.mark.parametrize("mode", MODES)
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
 def test_a_unit_at_which_nobody_looked_fails_at_the_field_rate(mounting, mode):
-    """Average faults are taken out of the base rate, and come back as what nobody saw."""
-    book = Book().unit(mounting=mounting)
-    base = log_base(mode, units_table(book))[0]
-    faults = multipliers(mode, evidence_of(book)).log_mean.to_numpy().sum()
-    assert np.exp(base + faults) == pytest.approx(FIELD_RATE[mode])
-    assert np.exp(base) < FIELD_RATE[mode]
+    """Average faults are taken out of the base rate, and come back as what nobody saw.
+
+    On average over units: what a backstop may do comes back at those that have one.
+    """
+    book = Book().unit("with", mounting=mounting, backstop="yes")
+    book.unit("without", mounting=mounting, backstop="no")
+    base = log_base(mode, units_table(book))
+    faults = multipliers(mode, evidence_of(book)).log_mean.to_numpy().sum(axis=1)
+    shares = [SHARE_WITH_A_BACKSTOP, 1 - SHARE_WITH_A_BACKSTOP]
+    assert np.dot(shares, np.exp(base + faults)) == pytest.approx(FIELD_RATE[mode])
+    assert (np.exp(base) < FIELD_RATE[mode]).all()
 
 
 @pytest.mark.parametrize("mode", MODES)
