@@ -10,6 +10,7 @@ from scoring.timeline.known import Known
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags
 from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.known_after import known_after
+from scoring.what_if.parts_needed import parts_needed
 from scoring.what_if.what_if import ROWS_AT_ONCE
 
 Floats = NDArray[np.float64]
@@ -53,7 +54,8 @@ def losses_of_rows(
             assessed_fleet.success.chance,
         )
         loss[part] = _losses(assessed_fleet, after, unit[part])
-        cost[part] = assessed_fleet.efforts.work(known.units["site"], done)["cost"].to_numpy()
+        work = assessed_fleet.efforts.work(known.units["site"], done, parts_needed(known))
+        cost[part] = work["cost"].to_numpy()
     return loss, cost
 
 
