@@ -81,7 +81,7 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
             _percent(row["p_low_speed_bearing"]),
             _percent(row["p_seal_leak"]),
             escape(_or_blank(row["main_reasons"])),
-            escape(_or_blank(row["first_action"])),
+            escape(_or_blank(row["first_action"]).replace(";", "; ").replace(";  ", "; ")),
         )
     out.print(table)
 

@@ -30,7 +30,7 @@ def test_it_writes_each_picture_and_says_where(tmp_path):
         assert str(out / name) in said
         root = ET.parse(out / name).getroot()  # noqa: S314 - our own file is what is tested
         assert "SH-099" in root.findtext(f"{SVG}title", "")
-    assert "1  ■ hold: clamp screws low or missing: 1" in said
+    assert "2  clamp screws low or missing: 1\n" in said
     assert "lock out and tag out" in said
 
 

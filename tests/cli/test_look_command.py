@@ -69,4 +69,5 @@ def test_running_machines_take_other_checks(tmp_path):
     out = tmp_path / "looks.csv"
     result = look(tmp_path / "route.csv", "--state", "running", "--handbook-only", "--looks", out)
     assert result.exit_code == 0, result.output
-    assert set(pd.read_csv(out)["check"]) <= {"running_temperature_c", "vibration_mm_s"}
+    seen_running = {"running_temperature_c", "vibration_mm_s", "backstop_direction"}
+    assert set(pd.read_csv(out)["check"]) <= seen_running
