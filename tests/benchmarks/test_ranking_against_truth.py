@@ -24,6 +24,7 @@ SIZE = 2000
 AS_OF = pd.Timestamp("2026-06-30")
 LEAST_SHARE = {"low_speed_bearing": 0.70, "seal_leak": 0.62}
 MEASURED = {check.name for check in CHECKS if check.kind is Kind.NUMBER}
+OF_SOME = {check.name for check in CHECKS if check.only_where}
 COUNTED = {check.name for check in CHECKS if check.kind is Kind.COUNT}
 
 
@@ -35,10 +36,13 @@ class Shares(NamedTuple):
 
 
 def kept_columns(tables, *, without):
-    """Keep the required columns of units, and drop some checks from the walkdowns."""
+    """Keep the required columns of units, and drop some checks from the walkdowns.
+
+    Which units have what only some have stands in no required column: it cannot be looked at.
+    """
     kept = dict(tables)
     kept["units"] = _only(tables["units"], lambda name: name in UNITS.required)
-    kept["walkdowns"] = _only(tables["walkdowns"], lambda name: name not in without)
+    kept["walkdowns"] = _only(tables["walkdowns"], lambda name: name not in without | OF_SOME)
     return kept
 
 
