@@ -73,11 +73,18 @@ def test_a_leak_that_stands_is_certain(mounting):
 
 
 def test_a_unit_nobody_looked_at_has_the_field_rate_of_each_failure():
-    units = [Unit({"mounting": mounting}) for mounting in EVERY_MOUNTING]
+    """On average over units with a backstop, of which one may be wrong, and without."""
+    share_with = {"yes": 0.3, "no": 0.7}
+    units = [
+        Unit({"mounting": mounting, "backstop": there})
+        for there in share_with
+        for mounting in EVERY_MOUNTING
+    ]
     risk = assess_units(units).risk
     for mode in MODES:
         one = risk.modes[mode]
-        rate = np.exp(one.log_base + one.multipliers.log_mean.to_numpy().sum(axis=1))
+        rates = np.exp(one.log_base + one.multipliers.log_mean.to_numpy().sum(axis=1))
+        rate = np.array(list(share_with.values())) @ rates.reshape(2, -1)
         assert rate == pytest.approx({"low_speed_bearing": 0.02, "seal_leak": 0.08}[mode])
 
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from drawn_units import looks, nameplates
+from drawn_units import looks, nameplates, possible
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from looked_at_units import MODES, Unit, assess_units, chance
@@ -57,7 +57,7 @@ def test_of_drawn_units(mounting, data):
     if found.pop("backstop_direction", None):
         plate["backstop"] = "yes"
     units = [
-        Unit({**plate, column: value}, found)
+        Unit({**plate, column: value}, possible(plate, found))
         for column, values in LOADS.items()
         for value in values
     ]

@@ -96,11 +96,11 @@ def test_every_page_opens_shows_the_cautions_and_does_not_scroll_sideways(visito
 
 def test_holds_stay_in_sight_whatever_is_filtered(wide):
     page = wide.go("/", "What to fix first")
-    assert "Must not run: 2" in wide.text()
+    assert "Must not run: 3" in wide.text()
     page.get_by_role("textbox", name="search").fill("no such unit")
     page.keyboard.press("Enter")
     page.get_by_text("No unit fits. Clear the search or a filter.").wait_for()
-    assert "Must not run: 2" in wide.text()
+    assert "Must not run: 3" in wide.text()
 
 
 def test_search_narrows_the_ranking_and_stays_in_the_link(wide):
@@ -122,7 +122,7 @@ def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
     assert HELD in text
     assert "What drives each risk" in text
     page.get_by_text("output seal", exact=True).last.click()
-    page.get_by_text("= run-out / allowance").wait_for()
+    page.get_by_text("= (run-out of the hub + clearance taken up").wait_for()
 
 
 def test_a_link_to_a_unit_that_is_not_there_says_so(wide):

@@ -29,8 +29,8 @@ def test_the_first_page_shows_counts_holds_and_the_ranking(monkeypatch):
     app = open_app(monkeypatch)
     assert not app.exception
     assert app.title[0].value == "What to fix first"
-    assert [metric.value for metric in app.metric[:4]] == ["2", "29", "20", "5"]
-    assert len(app.dataframe[0].value) == 2
+    assert [metric.value for metric in app.metric[:4]] == ["3", "28", "20", "5"]
+    assert len(app.dataframe[0].value) == 3
     assert len(app.dataframe[1].value) == 56
 
 
@@ -38,7 +38,7 @@ def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
     app = open_app(monkeypatch)
     app.multiselect(key="verdict").set_value(["no_finding"]).run()
     assert len(app.dataframe[1].value) == 5
-    assert len(app.dataframe[0].value) == 2
+    assert len(app.dataframe[0].value) == 3
     app.text_input(key="search").set_value("no such thing").run()
     assert "No unit fits" in app.info[0].value
 

@@ -77,7 +77,10 @@ def fleets(draw: st.DrawFn) -> dict[str, Rows]:
     units = draw(_rows("units", UNITS, fixed))
     walkdowns = draw(_rows("walkdowns", WALKDOWNS, {}))
     for row in walkdowns:
-        row["unit_id"] = draw(st.sampled_from([unit["unit_id"] for unit in units]))
+        unit = draw(st.sampled_from(units))
+        row["unit_id"] = unit["unit_id"]
+        if None not in (row["screws_low"], unit["screw_count"]):
+            row["screws_low"] = min(row["screws_low"], unit["screw_count"])
     return {"units": units, "walkdowns": walkdowns}
 
 
