@@ -165,7 +165,7 @@ def test_what_is_found_is_judged_explained_drawn_planned_and_kept(planted, looke
     (ranked,) = (row for row in rows_of(tmp_path / "ranking.csv") if row["unit_id"] == UNIT)
     assert "weld of the bracket cracked through" in ranked["main_reasons"]
     assert ranked["verdict"] in {"correct", "hold"}
-    assert "3.5" in reported["explain"].said
+    assert "weld of the bracket cracked through; rule weld_cracked" in reported["explain"].said
     assert "mend_weld" in reported["what-if"].said
     assert any("mend_weld" in row["actions"] for row in rows_of(tmp_path / "candidates.csv"))
     assert "cracked through" in words_of_the_walk(tmp_path)
