@@ -81,7 +81,7 @@ def log_of_a_held_arm(mode: str) -> float:
     Examples
     --------
     >>> round(float(np.exp(log_of_a_held_arm("seal_leak"))), 2)
-    1.66
+    1.88
     """
     clamped, metal = held_arm_effect.USUAL_SHARES
     floats = (1 - clamped) * (1 - metal)

@@ -282,7 +282,7 @@ def life_ratio(
     Examples
     --------
     >>> life_ratio([12e3, 12e3], [1099.0, 1099.0], [291.0, 258.0], 10 / 3, 1.3).round(3).tolist()
-    0.976
+    0.975
     """
     own = positive("load of the bearing", own_loads, "N")
     power = np.asarray(exponent, dtype=np.float64)[..., np.newaxis]
