@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Hashable, Mapping
+from re import sub
 
 import pandas as pd
 from rich import box
@@ -81,7 +82,7 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
             _percent(row["p_low_speed_bearing"]),
             _percent(row["p_seal_leak"]),
             escape(_or_blank(row["main_reasons"])),
-            escape(_or_blank(row["first_action"]).replace(";", "; ").replace(";  ", "; ")),
+            escape(sub(r";(?=\S)", "; ", _or_blank(row["first_action"]))),
         )
     out.print(table)
 

@@ -7,9 +7,10 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.reported_cured import reported_cured
 from scoring.consequences.spread import Spread
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
-from scoring.timeline.known import Known, Status
+from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -66,7 +67,7 @@ def possible(
     """
     name, scale = check
     measured = known.found[name].to_numpy(dtype=np.float64) * scale
-    cured = (known.status[name] == Status.REPORTED_CURED).to_numpy() & np.isnan(measured)
+    cured = reported_cured(known, name) & np.isnan(measured)
     values = np.where(np.isnan(measured)[:, np.newaxis], spread.points, measured[:, np.newaxis])
     shares = np.array(usual)
     if known.hypothetical is None:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.consequences.reported_cured import reported_cured
 from scoring.consequences.states_of_the_arm import (
     ANCHOR,
     CLAMPED,
@@ -21,7 +22,7 @@ from scoring.consequences.usual_states import (
     CHANCE_OF_A_CLAMP_MISSED,
     CHANCE_THAT_REWORK_SUCCEEDS,
 )
-from scoring.timeline.known import Known, Status
+from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
 
@@ -107,7 +108,7 @@ def _where_not_seen(
     known: Known, state: ArmState, usual: Floats, if_faulty: float, before: Floats | None
 ) -> Floats:
     """Tell how likely it is where nobody has looked, or re-work is said to have cured it."""
-    cured = known.status[state.check].to_numpy() == Status.REPORTED_CURED
+    cured = reported_cured(known, state.check)
     if known.hypothetical is None or before is None:
         return np.where(cured, (1 - CHANCE_THAT_REWORK_SUCCEEDS) * if_faulty, usual)
     success = known.hypothetical.success[state.check].fillna(0.0).to_numpy()

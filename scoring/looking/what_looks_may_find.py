@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 from scoring.consequences.states_of_the_arm import CLAMPED, METAL, ArmState
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.handbook.effect import Evidence
+from scoring.handbook.unit_evidence import any_reported_cured
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.cures_on_record import chance_that_cures_succeeded
 from scoring.looking.what_a_look_finds import SHOWN_BY_LOOKS, Shown, values_found
 from scoring.records import has_mounting, units_with
-from scoring.timeline.known import Status
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -101,7 +101,7 @@ class _Fleet:
         known, check = self.evidence.known, CHECK_BY_NAME[shown.check]
         here = units_with(shown, known.units)
         untold = here & ~_is_seen(shown, self.evidence)
-        cured = (known.status[list(shown.checks)] == Status.REPORTED_CURED).any(axis=1).to_numpy()
+        cured = any_reported_cured(known, shown.checks)
         due = np.zeros(len(here), dtype=bool)
         if check.due_after_days is not None:
             good = (known.exceedance[check.name] == 0).to_numpy()

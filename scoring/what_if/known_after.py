@@ -36,6 +36,7 @@ MOST_CERTAIN = 1 - 1e-12
 
 _MADE_ANEW = np.array([check.made_anew_by_hanging for check in CHECKS])
 _GOOD_IS_LOST = np.array([check.good_is_lost_by_hanging for check in CHECKS])
+_EVERY_ACTION: Flags = np.ones((len(ACTION_NAMES), 1), dtype=bool)
 _OF_BEARING = np.array([name in BEARING_SYMPTOMS for name in CHECK_NAMES])
 
 
@@ -166,12 +167,11 @@ def _any(actions: Flags, what: Flags) -> Flags:
 
 
 def _chance_of_cure(before: Known, actions: Flags, success: Floats) -> Floats:
-    """Return for each check the chance that an action that cures it takes; missing for none."""
-    likely = np.minimum(success, MOST_CERTAIN)
+    """Return for each check the chance that a cure of it succeeds; missing for none."""
     by_part = needs_a_part(before)
     cured = np.where(by_part, _any(actions, CURES_BY_PART), _any(actions, CURES))
     chance = np.where(
-        by_part, *(_any_succeeds(actions, likely, one) for one in (CURES_BY_PART, CURES))
+        by_part, *(_any_succeeds(actions, success, one) for one in (CURES_BY_PART, CURES))
     )
     return np.where(cured, chance, np.nan)
 
@@ -179,17 +179,16 @@ def _chance_of_cure(before: Known, actions: Flags, success: Floats) -> Floats:
 def _chance_at_its_place(before: Known, actions: Flags, success: Floats) -> Floats:
     """Return the same of re-work thought of, and of the symptoms of a bearing that is renewed.
 
-    Metal contact is cured where it touches, by each action that this takes.
+    Metal contact is cured where it touches, by each action that is needed for that.
     """
     chance = _chance_of_cure(before, actions, success)
-    likely = np.minimum(success, MOST_CERTAIN)
     of_bearing = _any(actions, NEW_BEARING)[:, np.newaxis] & _OF_BEARING
-    renewed = _any_succeeds(actions, likely, NEW_BEARING[:, np.newaxis] & _OF_BEARING)
+    renewed = _any_succeeds(actions, success, NEW_BEARING[:, np.newaxis] & _OF_BEARING)
     chance = np.where(of_bearing, renewed, chance)
     of_contact = np.ones(len(actions))
     for needed in needed_at(before, CONTACT):
         done = actions & needed
-        success_here = -np.expm1((done * np.log1p(-likely)).sum(axis=1))
+        success_here = _any_succeeds(done, success, _EVERY_ACTION)[:, 0]
         done_there = np.where(done.any(axis=1), success_here, np.nan)
         of_contact *= np.where(needed.any(axis=1), done_there, 1.0)
     chance[:, CHECK_NAMES.index(CONTACT)] = of_contact
@@ -198,7 +197,7 @@ def _chance_at_its_place(before: Known, actions: Flags, success: Floats) -> Floa
 
 def _any_succeeds(actions: Flags, success: Floats, cures: Flags) -> Floats:
     """Return for each check the chance that at least one of the actions that cure it succeeds."""
-    logs = np.log1p(-success)
+    logs = np.log1p(-np.minimum(success, MOST_CERTAIN))
     chance: Floats = -np.expm1((actions * logs) @ cures.astype(np.float64))
     return chance
 
