@@ -20,7 +20,8 @@ from demo_data.known_actions import (
     RENEWS_SEAL,
 )
 from demo_data.plant_run import PlantRun
-from demo_data.true_hazard import SEAL
+from demo_data.slips_after_work import slips_after
+from demo_data.true_hazard import BEARING, SEAL, SLIP
 from demo_data.truth import COLUMNS, Standing
 
 CREW_SHARE = np.array([0.5, 0.3, 0.2])
@@ -121,10 +122,11 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
     Returns
     -------
     pandas.DataFrame
-        ``unit_id``, ``action``, ``p_low_speed_bearing``, ``p_seal_leak``.
+        ``unit_id``, ``action``, ``p_low_speed_bearing``, ``p_seal_leak``, ``p_joint_slip``.
     """
     possible = possible_actions()[run.mounting[standing.rows]]
     success = run.hazard.effects.success
+    slips = slips_after(run, standing)
     parts: list[dict[str, Floats]] = []
     for a in range(len(ACTION_NAMES)):
         can = possible[:, a]
@@ -132,7 +134,9 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             "unit": standing.rows[can].astype(np.float64),
             "action": np.full(int(can.sum()), float(a)),
         }
-        for mode, column in COLUMNS.items():
+        part[COLUMNS[SLIP]] = slips[a][can].astype(np.float32)
+        for mode in (BEARING, SEAL):
+            column = COLUMNS[mode]
             taken, left = _after(run, mode, a, standing)
             renewed = bool(RENEWS_SEAL[a] if mode == SEAL else RENEWS_BEARING[a])
             better = standing.chance(mode, taken, new=renewed)

@@ -7,11 +7,10 @@ import numpy as np
 
 from demo_data.arrays import Flags, Whole
 from demo_data.chance import Draws, to_whole
-from demo_data.fault_table import CHECK_AT
 from demo_data.known_actions import ACTION_AT, ACTION_NAMES, IS_CLAMPED, with_brought
 from demo_data.plant_run import PlantRun
 from demo_data.record_book import NOBODY, recorded_late
-from demo_data.repairs import Jobs, apply_actions
+from demo_data.repairs import Jobs, after_a_slip, apply_actions, damage_seats
 from demo_data.seal_sides import is_outboard
 from demo_data.service_lives import DAYS_A_STEP
 from demo_data.true_effects import MODES
@@ -29,9 +28,7 @@ class Mode(IntEnum):
 
 
 OTHER_A_YEAR = 0.006
-NOTICED_LEAKS = 0.96
-NOTICED_SLIPS = 0.7
-SLIPS_THAT_FRET = 0.5
+NOTICED_LEAKS, NOTICED_SLIPS = 0.96, 0.95
 REPAIR_NOT_WRITTEN = np.array([0.12, 0.04, 0.3, 1.0])
 LOOKED_AT_AFTER = np.array([0.8, 0.3, 0.7, 0.0])
 FIRST_DAY, LAST_DAY = 7, 25
@@ -64,8 +61,7 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
     Returns
     -------
     Failed
-        Units, modes and days; leaks that nobody noticed are left standing, not returned, and slips
-        that nobody noticed leave their traces.
+        Units, modes and days; leaks and slips that nobody noticed are left standing, not returned.
     """
     state, lives = run.state, run.lives
     rows = np.flatnonzero(running)
@@ -82,6 +78,8 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
         fails = of_mode[mode] < likely
         if mode == SEAL:
             fails &= ~state.dripping[rows]
+        if mode == SLIP:
+            fails &= ~state.slipped[rows]
         drawn = np.where(fails, mode, drawn)
     drawn = np.where((other < OTHER_A_YEAR / 12) & (drawn == NOBODY), Mode.OTHER, drawn)
     happened = in_time & (drawn != NOBODY)
@@ -91,32 +89,21 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
     overlooked = leaks[draws.only(leaks).share("overlooked") >= NOTICED_LEAKS]
     state.dripping[rows[overlooked]] = True
     slips = np.flatnonzero(happened & (drawn == Mode.SLIP))
-    unnoticed = slips[draws.only(slips).share("slip unnoticed") >= NOTICED_SLIPS]
-    leave_traces(run, rows[slips], draws.only(slips))
+    damage_seats(draws.only(slips), state, rows[slips])
+    unnoticed = slips[draws.only(slips).share("unnoticed") >= NOTICED_SLIPS]
+    state.slipped[rows[unnoticed]] = True
     known = happened
-    known[overlooked] = False
-    known[unnoticed] = False
+    known[overlooked] = known[unnoticed] = False
     return Failed(rows[known], drawn[known], day[known])
-
-
-def leave_traces(run: PlantRun, rows: Whole, draws: Draws) -> None:
-    """Let a slip move the witness mark, and often fret the seat."""
-    if "witness_mark" in CHECK_AT:
-        run.state.outcome[rows, CHECK_AT["witness_mark"]] = 1
-    if "shaft_seat" in CHECK_AT:
-        frets = draws.share("slip frets the seat") < SLIPS_THAT_FRET
-        seat = run.state.outcome[rows, CHECK_AT["shaft_seat"]]
-        run.state.outcome[rows, CHECK_AT["shaft_seat"]] = np.maximum(seat, frets)
 
 
 def _repair_actions(run: PlantRun, failed: Failed, draws: Draws) -> Flags:
     actions = np.zeros((len(failed.rows), len(ACTION_NAMES)), np.bool_)
     clamped = IS_CLAMPED[run.mounting[failed.rows]]
-    slip = failed.mode == Mode.SLIP
     actions[failed.mode == Mode.BEARING, ACTION_AT["renew_bearing"]] = True
     actions[failed.mode == Mode.SEAL, ACTION_AT["renew_seal"]] = True
-    actions[slip & clamped, ACTION_AT["clean_and_refit"]] = True
-    actions[slip & ~clamped, ACTION_AT["renew_key"]] = True
+    slip = failed.mode == Mode.SLIP
+    actions |= after_a_slip(draws, slip, run.mounting[failed.rows])
     actions = with_brought(actions, run.mounting[failed.rows])
     # new bearings on a clamped joint: most crews write down that they torqued it again
     recorded = draws.share("torqued") < 0.3
@@ -146,8 +133,8 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
     wait = REPAIR_WITHIN[to_whole(within, 0, len(REPAIR_WITHIN))]
     repaired = np.minimum(failed.day + wait, lives.last[rows])
     written = written_down >= REPAIR_NOT_WRITTEN[failed.mode]
-    # a bearing or a seal is renewed whether or not a re-work row says so
-    renewed = written | (failed.mode == Mode.BEARING) | (failed.mode == Mode.SEAL)
+    # a part is renewed, or a joint redone, whether or not a re-work row says so
+    renewed = written | (failed.mode != Mode.OTHER)
     is_named = (failed.mode == Mode.BEARING) | (named < 0.85)
     event = run.book.events.add(
         unit=rows,

@@ -69,8 +69,9 @@ class MeanEffect:
     Attributes
     ----------
     bearing, seal, slip : float
-        Of a low-speed bearing, of a seal's leak, of a slipping joint; 0 for none, else at least
-        ``LEAST_MEAN_EFFECT``.
+        Of a low-speed bearing, of a seal's leak; and of a slipping joint, which only says how
+        strongly the plant's draw scatters about what ``true_grip`` lets it take. 0 for none, else
+        at least ``LEAST_MEAN_EFFECT``.
 
     Raises
     ------

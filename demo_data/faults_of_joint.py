@@ -23,7 +23,6 @@ JOINT_FAULTS: tuple[FaultModel, ...] = (
         check="clamp_seat_condition",
         outcomes=_SURFACES,
         hang_rate=0.055,
-        effect=MeanEffect(slip=1.75),
         cure=Cure("clean_and_refit"),
     ),
     FaultModel(
@@ -127,15 +126,6 @@ JOINT_FAULTS: tuple[FaultModel, ...] = (
         effect=MeanEffect(slip=0.5),
         cure=Cure("retorque_in_passes"),
         seen=0.6,
-    ),
-    FaultModel(
-        check="witness_mark",
-        outcomes=(Outcome("in_line", 1), Outcome("moved", 1, _C, 1)),
-        hang_rate=0.0,
-        effect=MeanEffect(slip=1.5),
-        cure=Cure("clean_and_refit"),
-        seen=0.35,
-        behind_guard=True,
     ),
     FaultModel(
         check="collar_gap_mm",

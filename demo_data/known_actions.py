@@ -9,7 +9,14 @@ from scoring.contract.details import OUTBOARD
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.contract.rework import ACTION_BY_NAME, ACTIONS, BEARING, SEAL
 
-REPAIRS = ("renew_bearing", "renew_seal", "clean_and_refit", "renew_key", "retorque_in_passes")
+REPAIRS = (
+    "renew_bearing",
+    "renew_seal",
+    "clean_and_refit",
+    "renew_key",
+    "renew_shaft",
+    "retorque_in_passes",
+)
 """What is done about failures, whatever is known of the checks."""
 
 

@@ -161,6 +161,13 @@ def _costs(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats, leve
     plate["leak_repair_h"] = np.round(3 + 3 * size * _between(source, rows, 0.7, 1.3))
 
 
+def _costs_of_a_slip(plate: pd.DataFrame, chance: Chance, level: Floats) -> None:
+    rows = len(plate)
+    size, draws = plate["shaft_diameter_mm"].to_numpy() / 80, chance.at(np.arange(rows))
+    plate["slip_repair_cost"] = np.round(level * (900 + 1600 * size**1.5), -2)
+    plate["slip_repair_h"] = np.round(6 + 6 * size * (0.8 + 0.5 * draws.share("hours")))
+
+
 def draw_nameplates(
     chance: Chance, scenario: Scenario, site: Whole, came_from: Whole
 ) -> pd.DataFrame:
@@ -226,6 +233,7 @@ def draw_nameplates(
         scenario.cost_level * np.exp(0.2 * chance.at(np.arange(sites)).normal("cost level"))[site]
     )
     _costs(chance.of("costs").source(), plate, plate["shaft_diameter_mm"].to_numpy(), level)
+    _costs_of_a_slip(plate, chance.of("costs of a slip"), level)
     plate["currency"] = scenario.currency
     return plate
 

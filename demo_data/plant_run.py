@@ -28,7 +28,14 @@ from demo_data.known_actions import are_cured, is_off_shaft
 from demo_data.measured_values import Yardsticks
 from demo_data.record_book import RecordBook, recorded_late
 from demo_data.service_lives import ServiceLives
-from demo_data.symptoms import DRIPPING, running_temperature, seal_weep, vibration
+from demo_data.symptoms import (
+    DRIPPING,
+    MOVED,
+    running_temperature,
+    seal_weep,
+    vibration,
+    witness_mark,
+)
 from demo_data.true_hazard import BEARING, SEAL, Hazard
 from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST_INSTALL
 
@@ -39,6 +46,8 @@ HASTE_HIDES = 0.6
 """Part of a crew's haste that comes off the log odds of seeing its work."""
 GLANCE = 0.3
 """Part of the usual attention that checks get which the re-work did not touch."""
+SEEN_MARK = 0.8
+"""How often a witness mark is looked at, where there is one."""
 SEEN_SYMPTOM = {"seal_weep": 0.75, "running_temperature_c": 0.55, "vibration_mm_s": 0.35}
 """How often each symptom is looked at, where it can be."""
 
@@ -59,6 +68,8 @@ class PlantRun:
         Whether a unit has what each check looks at.
     ambient : float array, shape (units,)
         Temperature around it. [°C]
+    marks : bool array, shape (units,)
+        Whether a witness mark is painted across its shaft and hub.
     measures : bool array, shape (units,)
         Whether its people own a dial indicator, and use it.
     crews : Crews
@@ -83,6 +94,7 @@ class PlantRun:
     mounting: Whole
     has: Flags
     ambient: Floats
+    marks: Flags
     measures: Flags
     crews: Crews
     fault_chance: Floats
@@ -94,10 +106,9 @@ class PlantRun:
 
     def log_hazard(self, mode: int, rows: Whole) -> Floats:
         """Return the true log hazard [log 1/a] of some units now."""
-        hazard, state = self.hazard, self.state
-        faults = hazard.of_faults(mode, state.outcome[rows])
-        return np.asarray(
-            hazard.standing[mode][rows] + hazard.effects.crew[mode][state.crew[rows]] + faults
+        state = self.state
+        return self.hazard.log_hazard(
+            mode, rows, state.outcome[rows], state.crew[rows], state.friction[rows]
         )
 
     def crew_chances(self, rows: Whole, crew: Whole) -> Floats:
@@ -142,10 +153,12 @@ class PlantRun:
         visits = Visits(rows, self.mounting[rows], reach, attention)
         seeing = look(draws, state, self.yardsticks, visits)
         weep, temperature, shaking = self._symptoms(draws, kind, rows, reach)
+        mark = self._mark(draws, rows, reach)
         shown = ~np.isnan(np.stack([weep, temperature, shaking]))
         made: Flags = np.asarray(seeing.seen.any(axis=1) | shown.any(axis=0))
         put_on_record(state, rows, seeing)
         state.leak_recorded[rows] |= weep == DRIPPING
+        state.slip_recorded[rows] |= mark == MOVED
         state.clock[rows] = np.where(made, day, state.clock[rows])
         self.book.looks += int(seeing.seen.sum())
         self.book.wrong += int(seeing.wrong.sum())
@@ -159,6 +172,7 @@ class PlantRun:
             weep=weep[made],
             temperature=temperature[made],
             vibration=shaking[made],
+            mark=mark[made],
         )
 
     def _symptoms(
@@ -179,12 +193,19 @@ class PlantRun:
             np.where(running & seen[:, 2], shaking, np.nan),
         )
 
+    def _mark(self, draws: Draws, rows: Whole, reach: Floats) -> Floats:
+        """Draw what the witness mark shows, where there is one and somebody looks at it."""
+        looks = draws.of("witness_mark").share("looks") < SEEN_MARK
+        shown = witness_mark(draws.of("witness_mark"), self.state.slipped[rows])
+        return np.where(self.marks[rows] & looks & reach.any(axis=1), shown, np.nan)
+
     def plan(self, rows: Whole, step: int) -> None:
         """Plan re-work where a hold, a leak or a finding worth the trouble is on record."""
         state = self.state
         draws = self.chance.of("plan").at(rows, state.clock[rows])
         level = state.recorded[rows] * IS_CURED
         urgent = (level == Level.HOLD).any(axis=1) | state.leak_recorded[rows]
+        urgent |= state.slip_recorded[rows]
         other = (level == Level.CORRECT).any(axis=1)
         waits, wait, later, taken_up = draws.shares(("waits", "wait", "later", "taken up")).T
         soon = step + 1 + (waits < 0.4) * to_whole(wait, 1, 13)

@@ -9,12 +9,13 @@ from demo_data.arrays import Codes, Flags, Floats, Whole, Words
 from demo_data.chance import Draws
 from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, SAME, hung_anew, stands_by_itself
 from demo_data.fault_model import Level
-from demo_data.fault_table import CHECK_NAMES, FAULTS
+from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging
 from demo_data.known_actions import (
     ACTION_AT,
     ACTION_NAMES,
+    IS_CLAMPED,
     OFF_SHAFT,
     RENEWS_BEARING,
     RENEWS_SEAL,
@@ -24,6 +25,7 @@ from demo_data.known_actions import (
     is_off_shaft,
     with_brought,
 )
+from demo_data.true_grip import draw_friction
 
 _CURES = tuple(model.cure for model in FAULTS)
 _USUAL = tuple(None if cure is None else ACTION_AT[cure.usual] for cure in _CURES)
@@ -34,6 +36,12 @@ NEEDS_OFF_SHAFT: Flags = np.array([at is not None and bool(OFF_SHAFT[at]) for at
 HOLD_TAKEN_UP = 0.75
 TAKEN_UP = 0.5
 TAKEN_UP_OFF_SHAFT = 0.2
+
+SHAFT_SEAT = "shaft_seat"
+SEAT_WORN, SEAT_FRETTED = 0.35, 0.4
+"""How often a slip leaves its seat worn, or fretted."""
+SHAFT_RENEWED = 0.3
+"""How often the shaft is renewed after a slip."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +79,9 @@ class Jobs:
         )
 
 
-def choose_actions(draws: Draws, level: Codes, leak: Flags, mounting: Whole) -> Flags:
+def choose_actions(
+    draws: Draws, level: Codes, failed: tuple[Flags, Flags], mounting: Whole
+) -> Flags:
     """Choose re-work for what is on record.
 
     Parameters
@@ -80,8 +90,8 @@ def choose_actions(draws: Draws, level: Codes, leak: Flags, mounting: Whole) -> 
         Chance for these visits.
     level : int8 array, shape (visits, checks)
         Levels on record.
-    leak : bool array, shape (visits,)
-        Whether a leak is on record.
+    failed : tuple of bool arrays, shape (visits,)
+        Whether a leak, and whether a slip is on record.
     mounting : int array, shape (visits,)
         Mountings.
 
@@ -100,8 +110,44 @@ def choose_actions(draws: Draws, level: Codes, leak: Flags, mounting: Whole) -> 
         if first is not None:
             actions[taken_up[:, k] & usual[:, k], first] = True
             actions[taken_up[:, k] & ~usual[:, k], second] = True
+    leak, slip = failed
     actions[leak, ACTION_AT["renew_seal"]] = True
+    actions |= after_a_slip(draws.of("slip"), slip, mounting)
     return with_brought(actions, mounting)
+
+
+def after_a_slip(draws: Draws, slip: Flags, mounting: Whole) -> Flags:
+    """Choose what is done about slips: the joint redone or the key renewed, at times the shaft.
+
+    Parameters
+    ----------
+    draws : Draws
+        Chance for these jobs.
+    slip : bool array, shape (jobs,)
+        Whether a joint slipped.
+    mounting : int array, shape (jobs,)
+        Mountings.
+
+    Returns
+    -------
+    bool array, shape (jobs, actions)
+    """
+    actions = np.zeros((len(slip), len(ACTION_NAMES)), np.bool_)
+    clamped = IS_CLAMPED[mounting]
+    actions[slip & clamped, ACTION_AT["clean_and_refit"]] = True
+    actions[slip & ~clamped, ACTION_AT["renew_key"]] = True
+    new_shaft = draws.share("new shaft") < SHAFT_RENEWED
+    actions[slip & new_shaft, ACTION_AT["renew_shaft"]] = True
+    return actions
+
+
+def damage_seats(draws: Draws, state: FleetState, rows: Whole) -> None:
+    """Let joints that slip wear or fret their seats on the shaft; nothing gets better by it."""
+    if SHAFT_SEAT not in CHECK_AT:
+        return
+    share, seat = draws.share("seat"), CHECK_AT[SHAFT_SEAT]
+    becomes = np.where(share < SEAT_WORN, 2, np.where(share < SEAT_WORN + SEAT_FRETTED, 1, 0))
+    state.outcome[rows, seat] = np.maximum(state.outcome[rows, seat], becomes).astype(np.int8)
 
 
 def draw_positions(draws: Draws) -> NDArray[np.float32]:
@@ -151,6 +197,10 @@ def apply_actions(
     state.seen[rows] &= ~(off[:, None] | tried)
     state.crew[rows] = np.where(off, crew, state.crew[rows])
     state.hung_on[rows] = np.where(off, day, state.hung_on[rows])
+    rubbing = draw_friction(draws.normal("friction"))
+    state.friction[rows] = np.where(off, rubbing, state.friction[rows])
+    state.slipped[rows] &= ~off
+    state.slip_recorded[rows] &= ~off
     bearing, seal = (taken & RENEWS_BEARING).any(axis=1), (taken & RENEWS_SEAL).any(axis=1)
     state.bearing_new_on[rows] = np.where(bearing, day, state.bearing_new_on[rows])
     state.seal_new_on[rows] = np.where(seal, day, state.seal_new_on[rows])

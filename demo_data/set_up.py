@@ -17,9 +17,13 @@ from demo_data.record_book import RecordBook
 from demo_data.scenario import ENVIRONMENTS, Scenario
 from demo_data.service_lives import draw_service_lives
 from demo_data.true_effects import draw_effects
+from demo_data.true_grip import draw_friction
 from demo_data.true_hazard import build_hazard
 from scoring.contract.declaration import YES
 from scoring.contract.mountings import EVERY_MOUNTING
+
+SHARE_MARKED = 0.5
+"""Share of units that have a witness mark across shaft and hub."""
 
 SHARE_MEASURING = 0.75
 """Share of units whose people own a dial indicator, and use it."""
@@ -95,7 +99,9 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
     )
     usual = draw_hanging(draws.of("usual"), fault_chance[state.crew, mounting] * has)
     place = (site, line, surroundings, mounting)
-    hazard = build_hazard(chance.of("hazard"), effects, plate, place, (usual, state.crew))
+    friction = draw_friction(draws.of("usual").normal("friction"))
+    start = (usual, state.crew, friction)
+    hazard = build_hazard(chance.of("hazard"), effects, plate, place, start)
     careful = 0.6 + 0.8 * chance.at(np.arange(sites)).share("careful")
     run = PlantRun(
         chance=chance,
@@ -104,12 +110,13 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         mounting=mounting,
         has=has,
         ambient=plate["ambient_c"].to_numpy(dtype=np.float64),
+        marks=draws.share("marks") < SHARE_MARKED * careful[site],
         measures=draws.share("measures") < SHARE_MEASURING * careful[site],
         crews=crews,
         fault_chance=fault_chance,
         hazard=hazard,
         usual_hazard=np.array(
-            [hazard.log_hazard(mode, usual, state.crew).mean() for mode in (0, 1)],
+            [hazard.log_hazard(mode, np.arange(units), *start).mean() for mode in (0, 1)],
         ),
         yardsticks=yardsticks_of(plate),
         state=state,

@@ -15,6 +15,7 @@ from demo_data.record_book import NOBODY
 from demo_data.repairs import Jobs, choose_actions, draw_positions
 from demo_data.seal_sides import is_outboard
 from demo_data.service_lives import STEPS, months_between
+from demo_data.true_grip import draw_friction
 from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
 
 POST_INSTALL_MADE = 0.92
@@ -36,6 +37,7 @@ def hang_before_records(run: PlantRun) -> None:
     months = np.minimum(months_between(lives.hung[old], np.zeros(len(old))), 24.0)
     state.outcome[old] = drift(draws, outcome, months, APPLIES[run.mounting[old]])
     state.position[old] = draw_positions(draws)
+    state.friction[old] = draw_friction(draws.normal("friction"))
 
 
 def _hang(run: PlantRun, step: int) -> None:
@@ -44,6 +46,7 @@ def _hang(run: PlantRun, step: int) -> None:
     draws = run.chance.of("hanging").at(rows)
     state.outcome[rows] = draw_hanging(draws, run.crew_chances(rows, state.crew[rows]))
     state.position[rows] = draw_positions(draws)
+    state.friction[rows] = draw_friction(draws.normal("friction"))
     moved = rows[lives.came_from[rows] >= 0]
     state.bearing_new_on[moved] = state.bearing_new_on[lives.came_from[moved]]
     state.seal_new_on[moved] = state.seal_new_on[lives.came_from[moved]]
@@ -66,7 +69,10 @@ def _rework(run: PlantRun, step: int) -> None:
     rows, day = due[day <= lives.last[due]], day[day <= lives.last[due]]
     urgent = (state.recorded[rows] * IS_CURED == Level.HOLD).any(axis=1)
     actions = choose_actions(
-        chance.at(rows, day), state.recorded[rows], state.leak_recorded[rows], run.mounting[rows]
+        chance.at(rows, day),
+        state.recorded[rows],
+        (state.leak_recorded[rows], state.slip_recorded[rows]),
+        run.mounting[rows],
     )
     some = actions.any(axis=1)
     rows, day, actions, urgent = rows[some], day[some], actions[some], urgent[some]

@@ -7,6 +7,8 @@ from demo_data.chance import Draws
 
 DRY, DAMP, DRIPPING = 0.0, 1.0, 2.0
 LEAK_OVERLOOKED = 0.1
+IN_LINE, MOVED = 0.0, 1.0
+MARK_OVERLOOKED = 0.1
 
 
 def seal_weep(draws: Draws, seal_hazard: Floats, dripping: Flags) -> Floats:
@@ -29,6 +31,24 @@ def seal_weep(draws: Draws, seal_hazard: Floats, dripping: Flags) -> Floats:
     damp, overlooked = draws.shares(("damp", "overlooked")).T
     without = np.where(damp < np.minimum(0.03 + 1.5 * seal_hazard, 0.6), DAMP, DRY)
     return np.where(dripping, np.where(overlooked < LEAK_OVERLOOKED, DAMP, DRIPPING), without)
+
+
+def witness_mark(draws: Draws, slipped: Flags) -> Floats:
+    """Draw what a witness mark shows; a slip that was not is never seen.
+
+    Parameters
+    ----------
+    draws : Draws
+        Chance for these looks.
+    slipped : bool array
+        Whether a slip stands that nobody wrote down.
+
+    Returns
+    -------
+    float array
+        Place of the word in the contract's list.
+    """
+    return np.where(slipped & (draws.share("overlooked") >= MARK_OVERLOOKED), MOVED, IN_LINE)
 
 
 def running_temperature(draws: Draws, ambient: Floats, against_usual: Floats) -> Floats:

@@ -5,7 +5,7 @@ do nothing at all, but it never protects: an effect is null, or drawn from a bet
 nothing and well above its mean, so that the mean over all draws is the one declared.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -141,6 +141,13 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         place=of_place.reshape(len(MODES), len(ENVIRONMENTS), len(EVERY_MOUNTING)),
         success=np.where(renews, 1.0, SUCCESS_LEAST + (SUCCESS_MOST - SUCCESS_LEAST) * success),
     )
+
+
+def with_slips(effects: TrueEffects, log_multiplier: Floats) -> TrueEffects:
+    """Return the effects with what each fault makes of a slip, shape (checks,)."""
+    fault = effects.fault.copy()
+    fault[MODES.index("joint_slip")] = log_multiplier
+    return replace(effects, fault=fault)
 
 
 def _of_each(chance: Chance, number: int) -> Floats:

@@ -8,7 +8,8 @@ import pandas as pd
 from demo_data.arrays import Codes, Floats, Whole
 from demo_data.chance import Chance
 from demo_data.fault_arrays import PAIRS, SEVERITY
-from demo_data.true_effects import MODES, UNIT_SD, TrueEffects
+from demo_data.true_effects import MODES, UNIT_SD, TrueEffects, with_slips
+from demo_data.true_grip import Grip, draw_grip
 
 BEARING, SEAL, SLIP = range(len(MODES))
 DAYS_A_YEAR = 365.25
@@ -18,8 +19,9 @@ RUN_IN_YEARS = np.array([0.30, 0.25, 0.4])
 WEAR_YEARS = np.array([8.0, 6.5, 60.0])
 WEAR_POWER = 2.0
 
-TARGET_RATE = ((0.018, 0.030), (0.055, 0.090), (0.002, 0.004))
-"""Range of failures a unit-year over a plant, from which its level is drawn; ours."""
+TARGET_RATE = ((0.018, 0.030), (0.055, 0.090), (0.0025, 0.005))
+"""Range of failures a unit-year of units just hung, from which a plant's level is drawn; ours.
+Weak joints slip soon, and those that still stand slip less."""
 
 
 def cumulative_age_factor(mode: int, years: Floats) -> Floats:
@@ -82,12 +84,15 @@ class Hazard:
     standing : float array, shape (modes, units)
         What stays the same over time, level included. [log 1/a]
     fault : float array, shape (modes, checks, outcomes)
-        Log multiplier of every outcome.
+        Log multiplier of every outcome; a slip goes by the grip.
+    grip : Grip
+        What joints hold.
     """
 
     effects: TrueEffects
     standing: Floats
     fault: Floats
+    grip: Grip
 
     def of_faults(self, mode: int, outcome: Codes) -> Floats:
         """Sum of the log multipliers of the outcomes, shape (units,)."""
@@ -103,10 +108,19 @@ class Hazard:
             total += effect * (one[outcome[:, pair.one]] * two[outcome[:, pair.two]])
         return total
 
-    def log_hazard(self, mode: int, outcome: Codes, crew: Whole) -> Floats:
-        """Return the log hazard [log 1/a] of a middle-aged part, shape (units,)."""
+    def of_state(self, mode: int, rows: Whole, outcome: Codes, friction: Floats) -> Floats:
+        """Return what faults, and of a slip friction too, make of the log hazard, shape (rows,)."""
+        if mode != SLIP:
+            return self.of_faults(mode, outcome)
+        return self.grip.log_slips(rows, outcome, friction) + self.of_pair(mode, outcome)
+
+    def log_hazard(
+        self, mode: int, rows: Whole, outcome: Codes, crew: Whole, friction: Floats
+    ) -> Floats:
+        """Return the log hazard [log 1/a] of middle-aged parts of some units, shape (rows,)."""
         habits = self.effects.crew[mode][crew]
-        return np.asarray(self.standing[mode] + habits + self.of_faults(mode, outcome))
+        faults = self.of_state(mode, rows, outcome, friction)
+        return np.asarray(self.standing[mode][rows] + habits + faults)
 
 
 def of_nameplate(plate: pd.DataFrame) -> Floats:
@@ -125,7 +139,7 @@ def of_nameplate(plate: pd.DataFrame) -> Floats:
     roller = (plate["bearing_kind"] == "roller").to_numpy()
     bearing = 0.6 * duty + 0.25 * size + 0.2 * speed + 0.5 * peak + 0.4 * grit - 0.15 * roller
     seal = 0.6 * duty + 0.3 * size + 0.3 * speed + 0.9 * grit + 0.12 * warm + lips
-    return np.stack([bearing, seal, 0.8 * peak + 0.2 * duty])
+    return np.stack([bearing, seal, 0.3 * duty])
 
 
 def build_hazard(
@@ -133,7 +147,7 @@ def build_hazard(
     effects: TrueEffects,
     plate: pd.DataFrame,
     place: tuple[Whole, Whole, Whole, Whole],
-    start: tuple[Codes, Whole],
+    start: tuple[Codes, Whole, Floats],
 ) -> Hazard:
     """Put the hazard of every unit together.
 
@@ -147,8 +161,8 @@ def build_hazard(
         Nameplates, nothing blank.
     place : tuple of int arrays, each of shape (units,)
         Site, line, surroundings and mounting of each unit.
-    start : tuple of int arrays
-        Outcomes, shape (units, checks), and crews, shape (units,), by which the level
+    start : tuple of arrays
+        Outcomes, shape (units, checks), crews and friction, shape (units,), by which the level
         is set: on average they give the rate drawn from ``TARGET_RATE``.
 
     Returns
@@ -166,8 +180,13 @@ def build_hazard(
         + lasting
     )
     fault = effects.fault[:, :, None] * SEVERITY[None]
-    unlevelled = Hazard(effects, standing, fault)
+    grip = draw_grip(chance.of("grip"), plate, effects.fault[SLIP])
+    effects = with_slips(effects, grip.at_worst)
+    unlevelled = Hazard(effects, standing, fault, grip)
     low, high = np.array(TARGET_RATE).T
     target = low + (high - low) * chance.of("rate").at(np.zeros(1, np.int64)).shares(MODES)[0]
-    mean = np.array([np.exp(unlevelled.log_hazard(m, *start)).mean() for m in range(len(MODES))])
-    return Hazard(effects, standing + np.log(target / mean)[:, None], fault)
+    every = np.arange(len(site))
+    mean = np.array(
+        [np.exp(unlevelled.log_hazard(m, every, *start)).mean() for m in range(len(MODES))]
+    )
+    return Hazard(effects, standing + np.log(target / mean)[:, None], fault, grip)

@@ -12,10 +12,10 @@ from demo_data.fault_table import APPLIES, CHECK_NAMES
 from demo_data.hanging import drifted_chances, outcome_chances
 from demo_data.plant_run import PlantRun
 from demo_data.service_lives import months_between
-from demo_data.true_hazard import BEARING, SEAL, chance_within
+from demo_data.true_hazard import BEARING, SEAL, SLIP, chance_within
 
 HORIZON_DAYS = 365.0
-COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak"}
+COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak", SLIP: "p_joint_slip"}
 
 
 @dataclass(frozen=True)
@@ -30,24 +30,27 @@ class Standing:
         Log hazard of a middle-aged part by mode. [log 1/a]
     age : dict of int arrays
         Age of the part by mode. [d]
-    dripping : bool array, shape (in_service,)
-        Whether a leak truly stands.
+    dripping, slipped : bool array, shape (in_service,)
+        Whether a leak, or a slip that nobody wrote down, truly stands.
     """
 
     rows: Whole
     log_hazard: dict[int, Floats]
     age: dict[int, Whole]
     dripping: Flags
+    slipped: Flags
 
     def chance(self, mode: int, shift: Floats | float = 0.0, *, new: bool = False) -> Floats:
         """Chance of a failure in the next year, the log hazard shifted; with a new part if asked.
 
-        A leak that stands is certain, unless the seal is new.
+        A leak that stands is certain, unless the seal is new; so is a slip, unless hung anew.
         """
         age = np.zeros_like(self.age[mode]) if new else self.age[mode]
         likely = chance_within(mode, self.log_hazard[mode] + shift, age, HORIZON_DAYS)
         if mode == SEAL and not new:
             likely = np.where(self.dripping, 1.0, likely)
+        if mode == SLIP and not new:
+            likely = np.where(self.slipped, 1.0, likely)
         return np.asarray(likely)
 
 
@@ -60,6 +63,7 @@ def standing_units(run: PlantRun) -> Standing:
         log_hazard={mode: run.log_hazard(mode, rows) for mode in COLUMNS},
         age={mode: np.maximum(last - state.part_new_on(mode)[rows], 0) for mode in COLUMNS},
         dripping=state.dripping[rows],
+        slipped=state.slipped[rows],
     )
 
 
@@ -94,6 +98,8 @@ def expected_log_factor(
     float array, shape (rows,)
         Log of the expected multiplier.
     """
+    if mode == SLIP:
+        return _expected_slips(run, check, rows, chances)
     log_factor = np.broadcast_to(run.hazard.fault[mode, check], chances.shape)
     for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
         partner = pair.other(check)
@@ -103,9 +109,22 @@ def expected_log_factor(
     return np.asarray(np.log((chances * np.exp(log_factor)).sum(axis=1)))
 
 
+def _expected_slips(run: PlantRun, check: int, rows: Whole, chances: Floats) -> Floats:
+    """Log of what faults and friction make of slips, over what a check that nobody saw may be."""
+    total, outcome = np.zeros(len(rows)), run.state.outcome[rows]
+    for k in range(chances.shape[1]):
+        outcome[:, check] = k
+        logs = run.hazard.of_state(SLIP, rows, outcome, run.state.friction[rows])
+        total += chances[:, k] * np.exp(logs)
+    return np.asarray(np.log(total))
+
+
 def present_log_factor(run: PlantRun, mode: int, check: int, rows: Whole) -> Floats:
     """Log of the factor that a check truly has now, its partner's part included."""
     outcome = run.state.outcome[rows]
+    if mode == SLIP:
+        friction = run.state.friction[rows]
+        return run.hazard.of_state(SLIP, rows, outcome, friction)
     factor = run.hazard.fault[mode, check][outcome[:, check]]
     in_pair = any(pair.other(check) is not None for pair in PAIRS)
     pair = run.hazard.of_pair(mode, outcome) if in_pair else 0.0

@@ -48,8 +48,13 @@ KNOWN_SHARE = {
     "bearing_repair_h": 0.6,
     "leak_repair_cost": 0.5,
     "leak_repair_h": 0.5,
+    "slip_repair_cost": 0.4,
+    "slip_repair_h": 0.4,
 }
 """How often a plant knows a column; those not named here are always known."""
+
+SITES_WITH_SLIPS = 0.85
+"""Share of the other sites that write slips down, as the first does, and say since when."""
 
 TOGETHER = {
     "collar_gap_max_mm": "collar_gap_min_mm",
@@ -139,6 +144,10 @@ def unit_table(chance: Chance, plant: NewPlant, first: np.datetime64) -> pd.Data
     recorded = (lives.started > lives.hung) | (draws.share("started_on") < 0.5)
     table["started_on"] = _dates(first, lives.started, recorded)
     table["out_of_service_on"] = _dates(first, lives.last, lives.retired)
+    writes = chance.at(np.arange(sites)).share("slips are recorded") < SITES_WITH_SLIPS
+    at_site = writes[site] | (site == 0)
+    slips = at_site & (draws.share("slips_recorded_from") < 0.95)
+    table["slips_recorded_from"] = _dates(first, np.maximum(lives.started, 0), slips)
     kept = old | (draws.share("failures_recorded_from") < 0.1)
     table["failures_recorded_from"] = _dates(first, np.maximum(lives.started, 0), kept)
     for column in WHOLE_COLUMNS:

@@ -101,6 +101,7 @@ def walkdown_table(
         "seal_weep": ledger.column("weep"),
         "running_temperature_c": ledger.column("temperature"),
         "vibration_mm_s": ledger.column("vibration"),
+        "witness_mark": ledger.column("mark"),
     }
     # what this generator does not know is never seen
     unseen = np.full(len(day), np.nan)
@@ -146,16 +147,15 @@ def _cells(raw: Floats, kind: Kind, allowed: tuple[str, ...], decimals: int) -> 
 
 
 def _costs(plate: pd.DataFrame, unit: Whole, mode: Whole) -> tuple[Floats, Floats]:
-    bearing = (mode == FAILURE_MODES.index("low_speed_bearing")) | (
-        mode == FAILURE_MODES.index("joint_slip")
-    )
-    hours = np.where(
-        bearing, plate["bearing_repair_h"].iloc[unit], plate["leak_repair_h"].iloc[unit]
-    )
-    cost = np.where(
-        bearing, plate["bearing_repair_cost"].iloc[unit], plate["leak_repair_cost"].iloc[unit]
-    )
-    return hours.astype(np.float64), cost.astype(np.float64)
+    # what is of no mode that is scored costs as much as a leak
+    part_of = {"low_speed_bearing": "bearing", "joint_slip": "slip"}
+    part = np.array([part_of.get(name, "leak") for name in FAILURE_MODES], dtype=object)[mode]
+    hours, cost = np.zeros(len(unit)), np.zeros(len(unit))
+    for name in ("bearing", "leak", "slip"):
+        here = part == name
+        hours[here] = plate[f"{name}_repair_h"].iloc[unit[here]]
+        cost[here] = plate[f"{name}_repair_cost"].iloc[unit[here]]
+    return hours, cost
 
 
 def event_table(

@@ -5,8 +5,11 @@ import pandas as pd
 
 from scoring.contract.events import MODE_WORDS
 
-FAILURE_SHAPES = {"low-speed-bearing failure": "circle", "seal leak": "diamond"}
-FAILURE_COLOURS = {"low-speed-bearing failure": "#0072B2", "seal leak": "#D55E00"}
+FAILURE_SHAPES = dict(zip(MODE_WORDS.values(), ("circle", "diamond", "triangle"), strict=True))
+FAILURE_COLOURS = dict(zip(MODE_WORDS.values(), ("#0072B2", "#D55E00", "#007A5E"), strict=True))
+
+HEIGHT_OF_A_CHANCE = 15
+"""Height of one chance in a chart. [pixel]"""
 
 ROOM = 110
 """Height that legend and axis take beside the rows of a chart. [pixel]"""
@@ -69,5 +72,7 @@ def chances_chart(rows: pd.DataFrame) -> alt.LayerChart:
     points = base.mark_point(filled=True, size=70, opacity=1).encode(
         x=alt.X("chance:Q", scale=scale, axis=axis), shape=failure_shape
     )
-    chart: alt.LayerChart = (lines + points).properties(height=30 * len(order) + ROOM)
+    chart: alt.LayerChart = (lines + points).properties(
+        height=HEIGHT_OF_A_CHANCE * len(MODE_WORDS) * len(order) + ROOM
+    )
     return chart

@@ -6,9 +6,17 @@ import pandas as pd
 
 from dashboard.presenters.words import VERDICT_WORDS, chance
 from scoring.assessment import Assessment
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.ranking import HOLD, VERDICTS
 
 ROWS_A_PAGE = 100
+
+SHORT_WORDS = {
+    LOW_SPEED_BEARING: "bearing failure",
+    SEAL_LEAK: "seal leak",
+    JOINT_SLIP: "joint slip",
+}
+"""Headings of the columns of chances."""
 
 
 @dataclass(frozen=True)
@@ -84,8 +92,7 @@ def shown(rows: pd.DataFrame) -> pd.DataFrame:
             "unit": rows["unit_id"],
             "site": rows["site"],
             "verdict": rows["verdict"].astype(object).map(VERDICT_WORDS),
-            "bearing failure": _chances(rows, "low_speed_bearing"),
-            "seal leak": _chances(rows, "seal_leak"),
+            **{words: _chances(rows, mode) for mode, words in SHORT_WORDS.items()},
             "expected loss": rows["expected_loss"].round(),
             "why, the worst first": rows["main_reasons"],
             "what to do first": rows["first_action"],

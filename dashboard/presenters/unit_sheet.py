@@ -4,10 +4,9 @@ import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME, UNITS
-from scoring.contract.events import MODE_WORDS
+from scoring.contract.events import MODE_WORDS, MODES
 from scoring.explanation import Explanation
 from scoring.explanation.traced_number import TracedNumber
-from scoring.handbook.effect import MODES
 from scoring.records import unit_has
 from scoring.rules.rule import Severity
 from scoring.rules.rulebook import RULE_BY_NAME
@@ -67,7 +66,7 @@ def effects(explanation: Explanation) -> pd.DataFrame:
 
 
 def probabilities(explanation: Explanation) -> pd.DataFrame:
-    """Return both chances with their intervals."""
+    """Return the chance of each failure with its interval."""
     ranked = explanation.ranked
     return pd.DataFrame(
         [

@@ -47,6 +47,9 @@ def verdict_shown(verdict: str) -> str:
     return f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}"
 
 
+LEAST_SHOWN = 0.1
+"""A smaller chance is only said to be smaller. Ours. [%]"""
+
 _MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
 
 
@@ -77,10 +80,12 @@ def percent(share: float) -> str:
 
     Examples
     --------
-    >>> percent(0.0612), percent(0.004), percent(1.0)
-    ('6.1 %', '0.4 %', '100 %')
+    >>> percent(0.0612), percent(0.004), percent(1.0), percent(0.0002)
+    ('6.1 %', '0.4 %', '100 %', '<0.1 %')
     """
     value = 100 * share
+    if 0 < value < LEAST_SHOWN:
+        return f"<{LEAST_SHOWN} %"
     return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"
 
 
@@ -93,7 +98,7 @@ def chance(middle: float, low: float, high: float) -> str:
     '6.1 % (1.2 to 28)'
     """
     if low == high == 1:
-        return "100 %, leaks now"
+        return "100 %, it stands now"
     return f"{percent(middle)} ({percent(low)[:-2]} to {percent(high)[:-2]})"
 
 

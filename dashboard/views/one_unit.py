@@ -135,7 +135,7 @@ def show_photos(found: kept_in_store.EnteredOfUnit) -> None:
 
 
 def show_chances(explanation: Explanation) -> None:
-    """Show both chances with their intervals, the loss and the rank."""
+    """Show the chances with their intervals, the loss and the rank."""
     ranked = explanation.ranked
     with st.container(horizontal=True):
         for row in present.probabilities(explanation).to_dict("records"):

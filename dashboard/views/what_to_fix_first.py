@@ -147,10 +147,10 @@ def show_table(table: pd.DataFrame) -> None:
             "expected loss": st.column_config.NumberColumn(format="localized", width=100),
             "why, the worst first": st.column_config.TextColumn(width=340),
             "what to do first": st.column_config.TextColumn(width=300),
-            "bearing failure": st.column_config.TextColumn(
-                help="chance within a year (90 % interval)"
-            ),
-            "seal leak": st.column_config.TextColumn(help="chance within a year (90 % interval)"),
+            **{
+                words: st.column_config.TextColumn(help="chance within a year (90 % interval)")
+                for words in present.SHORT_WORDS.values()
+            },
         },
     )
     open_if_ticked(chosen, table)
@@ -166,7 +166,7 @@ def show_list(table: pd.DataFrame, there: int) -> None:
             for label in ("why, the worst first", "what to do first"):
                 if isinstance(row[label], str):
                     st.text(row[label])
-            st.text(f"bearing {row['bearing failure']}; seal {row['seal leak']}")
+            st.text("\n".join(f"{words}: {row[words]}" for words in present.SHORT_WORDS.values()))
             if st.button(f"Open {unit}", key=f"open:{row['unit']}"):
                 open_unit(str(row["unit"]))
     if there > len(table):

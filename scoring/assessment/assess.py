@@ -187,7 +187,9 @@ class FleetAssessor:
         prevalence = yardstick.prevalence
         consequences = work_out(known, limits, prevalence.arms(prevalence.groups(known)))
         judged = judge_units(self.timeline, known, limits, consequences.grip)
-        evidence = UnitEvidence(known, limits, consequences.restraint, prevalence)
+        evidence = UnitEvidence(
+            known, limits, consequences.restraint, prevalence, consequences.grip
+        )
         risk = fleet_risk(evidence, horizon_days, yardstick.corrections(known.place))
         ranking = build_ranking(judged, consequences, risk, horizon_days, yardstick.basis)
         return Assessment(

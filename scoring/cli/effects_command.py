@@ -22,7 +22,7 @@ from scoring.cli.what_was_learned_tables import (
     show_findings,
     show_others,
 )
-from scoring.contract.events import MODE_WORDS
+from scoring.contract.events import MODE_WORDS, MODES
 from scoring.explanation.what_the_fleet_says import (
     FEW_FAILURES_PROVE_LITTLE,
     WhatWasLearned,
@@ -30,8 +30,8 @@ from scoring.explanation.what_the_fleet_says import (
 )
 from scoring.files.write_table import check_suffix, write_table
 from scoring.handbook.base_rates import BASE_RATES
-from scoring.handbook.effect import MODES
 from scoring.handbook.effects_table import effects_table
+from scoring.learning.covariates import LEVEL_ALONE
 
 HOW_TO_READ = """\
 x: what a state multiplies the hazard by, with its 90 % interval. An effect's state is its worst;
@@ -108,10 +108,13 @@ def _tell(what: WhatWasLearned, day: pd.Timestamp) -> None:
     say(f"\n{HOW_TO_READ}")
     for mode, rows in what.table.groupby("failure_mode", sort=False):
         words, part = MODE_WORDS[str(mode)].capitalize(), rows["part"]
-        say(f"\n{words}: effects of the handbook, what matters most first\n")
-        show_effects(rows[part == "effects"])
-        say(f"\n{words}: findings, whatever their degree; what they add multiplies besides\n")
-        show_findings(rows[part == "findings"])
+        if mode in LEVEL_ALONE:
+            say(f"\n{words}: too rare to teach more than its level; effects are the handbook's")
+        else:
+            say(f"\n{words}: effects of the handbook, what matters most first\n")
+            show_effects(rows[part == "effects"])
+            say(f"\n{words}: findings, whatever their degree; what they add multiplies besides\n")
+            show_findings(rows[part == "findings"])
         say(f"\n{words}: what the handbook knows nothing of\n")
         show_others(rows[~part.isin(["effects", "findings"])])
         say(f"\n{words}: crews, those who hung a unit first\n")

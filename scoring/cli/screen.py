@@ -11,8 +11,13 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
+from scoring.contract.events import MODES
+
 WIDTH_WITHOUT_TERMINAL = 110
 """Width of tables that go to a file or a pipe. [character]"""
+
+LEAST_SHOWN = 0.001
+"""A smaller chance is only said to be smaller. Ours. [-]"""
 
 
 def _console(*, stderr: bool) -> Console:
@@ -71,6 +76,7 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
     table.add_column("verdict", no_wrap=True)
     table.add_column("bearing", justify="right", no_wrap=True)
     table.add_column("seal", justify="right", no_wrap=True)
+    table.add_column("slip", justify="right", no_wrap=True)
     table.add_column("why, the worst first", ratio=3)
     table.add_column("what to do first", ratio=2)
     for _, row in ranking.head(most).iterrows():
@@ -79,15 +85,23 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
             escape(str(row["unit_id"])),
             escape(str(row["site"])),
             VERDICT_MARKS[str(row["verdict"])],
-            _percent(row["p_low_speed_bearing"]),
-            _percent(row["p_seal_leak"]),
+            *(percent(row[f"p_{mode}"]) for mode in MODES),
             escape(_or_blank(row["main_reasons"])),
             escape(sub(r";(?=\S)", "; ", _or_blank(row["first_action"]))),
         )
     out.print(table)
 
 
-def _percent(share: float) -> str:
+def percent(share: float) -> str:
+    """Write a chance; a small one never as none at all.
+
+    Examples
+    --------
+    >>> percent(0.21), percent(0.012), percent(0.0002)
+    ('21%', '1.2%', '<0.1%')
+    """
+    if 0 < share < LEAST_SHOWN:
+        return f"<{LEAST_SHOWN:.1%}"
     return f"{share:.0%}" if share >= 0.0995 else f"{share:.1%}"
 
 

@@ -26,9 +26,8 @@ from scoring.cli.validation_tables import (
     table_of_groups,
     table_of_scores,
 )
-from scoring.contract.events import MODE_WORDS
+from scoring.contract.events import MODE_WORDS, MODES
 from scoring.files.write_table import check_suffix, write_table
-from scoring.handbook.effect import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.records import Fleet
 from scoring.validation.choose_basis import FEW_FAILURES

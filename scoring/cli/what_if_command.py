@@ -10,7 +10,7 @@ import numpy as np
 from scoring.assessment import Assessment
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.reading_settings import actions_option, efforts_from
-from scoring.cli.screen import counted, say
+from scoring.cli.screen import counted, percent, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
@@ -96,7 +96,7 @@ def _tell(row: Mapping[Hashable, Any], horizon: int, to_set: str) -> None:
 
 def _chance(row: Mapping[Hashable, Any], mode: str, end: str) -> str:
     chance, low, high = (row[f"p_{mode}{part}{end}"] for part in ("", "_low", "_high"))
-    return f"{chance:.1%} ({low:.1%} to {high:.1%})"
+    return f"{percent(chance)} ({percent(low)} to {percent(high)})"
 
 
 def _tell_work(row: Mapping[Hashable, Any], success: ReworkSuccess) -> None:

@@ -63,6 +63,11 @@ def _friction_of(cones: Cones) -> tuple[Floats, Floats]:
 
 _FRICTION = np.array([_friction_of(cones) for cones in (BUSHING_CONES, DISC_CONES)])
 
+GRIP_BY_SURFACE_IN_A_BUSHING, GRIP_BY_SURFACE_IN_A_DISC = (
+    tuple(float(ratio) for ratio in _FRICTION[kind, 0, : len(SURFACES)]) for kind in (0, 1)
+)
+"""Torque by the friction of each surface over that of a clean, dry one. [-]"""
+
 
 @dataclass(frozen=True)
 class JointGrip:
@@ -87,6 +92,8 @@ class JointGrip:
         Whether grip can be relied on at all; also true for a keyed bore, which has none.
     log_spread : ndarray, shape (n_units,)
         Standard deviation of the margin's logarithm. [-]
+    spread_as_specified : ndarray, shape (n_units,)
+        That of the margin as specified, whatever was found; infinite where no rating is known. [-]
     not_on_record : dict of str to ndarray of bool
         Which columns of ``units`` that the margin rests on were not given.
     words : tuple of (ndarray of bool, str)
@@ -103,6 +110,7 @@ class JointGrip:
     demand: Floats
     relied_on: Flags
     log_spread: Floats
+    spread_as_specified: Floats
     not_on_record: dict[str, Flags] = field(default_factory=dict)
     words: tuple[tuple[Flags, str], ...] = ()
 
@@ -146,7 +154,8 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
     ratio = besides * pressed
     relied_on = ~clamped | (~short_in_disc & (ratio >= LEAST_RATIO_RELIED_ON))
     demand = nameplate["output_torque_nm"] * nameplate["peak_factor"]
-    certain = joint.spread**2 + preload_spread**2 + _spread_of_demand(nameplate) ** 2
+    specified = np.hypot(joint.spread, _spread_of_demand(nameplate))
+    certain = specified**2 + preload_spread**2
     log_spread = np.sqrt(certain + friction_spread**2)
     rating = np.where(clamped & relied_on, joint.rating, np.nan)
     margin, lowest, highest = (
@@ -168,6 +177,7 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
         demand=demand,
         relied_on=relied_on,
         log_spread=log_spread,
+        spread_as_specified=np.where(np.isnan(joint.rating), np.inf, specified),
         not_on_record={
             "joint_rated_torque_nm": known.units["joint_rated_torque_nm"].isna().to_numpy(),
             "output_torque_nm": ~nameplate.given["output_torque_nm"].to_numpy(),

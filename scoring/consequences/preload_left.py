@@ -20,8 +20,10 @@ LOW_SCREW_RATIO = 0.5
 _FEWER_PASSES = np.log([1.0, 0.92])
 """Preload after all passes, and after fewer, over that after all, on the log scale."""
 
-_UNSEEN_MEAN = float(np.dot(USUAL_PASSES_SHARES, _FEWER_PASSES))
-_UNSEEN_SPREAD = float(np.sqrt(np.dot(USUAL_PASSES_SHARES, (_FEWER_PASSES - _UNSEEN_MEAN) ** 2)))
+UNSEEN_MEAN = float(np.dot(USUAL_PASSES_SHARES, _FEWER_PASSES))
+"""Logarithm of the preload that passes nobody saw are taken to leave, over that after all. [-]"""
+
+_UNSEEN_SPREAD = float(np.sqrt(np.dot(USUAL_PASSES_SHARES, (_FEWER_PASSES - UNSEEN_MEAN) ** 2)))
 
 
 def preload_left(known: Known, limits: UnitLimits) -> tuple[Floats, Floats]:
@@ -53,7 +55,7 @@ def preload_left(known: Known, limits: UnitLimits) -> tuple[Floats, Floats]:
     aimed, _ = mean_and_lowest_preload(screws, required)
     reached, _ = mean_and_lowest_preload(screws, np.where(unseen, required, made))
     cured = reported_cured(known, "torque_passes")
-    usual = np.where(cured, 1.0, np.exp(_UNSEEN_MEAN))
+    usual = np.where(cured, 1.0, np.exp(UNSEEN_MEAN))
     passes = np.where(unseen, usual, np.minimum(reached / aimed, 1.0))
     torque = found["final_torque_nm"].to_numpy() / limits.table["screw_torque_nm"].to_numpy()
     missing = np.minimum(found["screws_missing"].to_numpy(), screws)

@@ -6,10 +6,18 @@ from scoring.contract.details import seal_side
 LOW_SPEED_BEARING = "low_speed_bearing"
 SEAL_LEAK = "seal_leak"
 JOINT_SLIP = "joint_slip"
-MODE_WORDS = {LOW_SPEED_BEARING: "low-speed-bearing failure", SEAL_LEAK: "seal leak"}
+
+MODE_WORDS = {
+    LOW_SPEED_BEARING: "low-speed-bearing failure",
+    SEAL_LEAK: "seal leak",
+    JOINT_SLIP: "joint slip",
+}
 """What a person calls the failures that are scored."""
 
-FAILURE_MODES = (LOW_SPEED_BEARING, SEAL_LEAK, JOINT_SLIP, "other")
+MODES = tuple(MODE_WORDS)
+"""The failures that are scored, always in this order."""
+
+FAILURE_MODES = (*MODES, "other")
 
 EVENTS = Table(
     "events",

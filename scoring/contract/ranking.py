@@ -1,6 +1,7 @@
 """The table ``ranking``: what comes out, one row a unit in service."""
 
 from scoring.contract.declaration import Column, Kind, Table
+from scoring.contract.events import MODE_WORDS
 
 HOLD = "hold"
 CORRECT = "correct"
@@ -31,14 +32,13 @@ RANKING = Table(
         Column(name="unit_id", kind=Kind.IDENTIFIER, meaning="the unit"),
         Column(name="site", kind=Kind.TEXT, meaning="where it stands"),
         Column(name="verdict", kind=Kind.CHOICE, allowed=VERDICTS, meaning="what the rules say"),
-        *_probability("low_speed_bearing", "low-speed-bearing failure"),
-        *_probability("seal_leak", "seal leak"),
+        *(column for mode, words in MODE_WORDS.items() for column in _probability(mode, words)),
         Column(
             name="expected_loss",
             kind=Kind.NUMBER,
             unit="currency",
             minimum=0,
-            meaning="chance times repair and standstill, summed over both failures",
+            meaning="chance times repair and standstill, summed over the failures",
         ),
         Column(name="currency", kind=Kind.TEXT, meaning="ISO 4217 code"),
         Column(

@@ -11,11 +11,13 @@ from scoring.consequences.consequence import Consequences
 from scoring.contract import UNITS
 from scoring.explanation.traced_number import Input
 from scoring.handbook.prevalence import Prevalence
+from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.fleet_risk import FleetRisk
 from scoring.timeline.known import Known
+from scoring.what_if.known_after import rows_of
 
 _SAID = {
     "output_torque_nm": "running torque",
@@ -73,6 +75,12 @@ class AssessedUnit:
     def groups(self) -> NDArray[np.int64]:
         """Where every unit of the fleet stands in the tables of the prevalence."""
         return self.prevalence.groups(self.known)
+
+    @cached_property
+    def evidence(self) -> UnitEvidence:
+        """What the multipliers of this one unit rest on."""
+        own = np.array([self.place])
+        return UnitEvidence.of(rows_of(self.known, own), self.limits.at(own), self.prevalence)
 
     def at(self, values: NDArray[np.float64]) -> float:
         """Return the unit's own value of an array of the fleet."""

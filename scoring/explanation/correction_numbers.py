@@ -87,7 +87,9 @@ def _site(unit: AssessedUnit, learned: LearnedMode) -> str:
 def _findings(unit: AssessedUnit, learned: LearnedMode) -> tuple[Input, ...]:
     """Return what each check that was seen multiplies the hazard by, those by 1 left out."""
     first = len(learned.columns.effects)
-    inputs = []
+    inputs: list[Input] = []
+    if learned.columns.level_alone:
+        return ()
     for place, name in enumerate(PLAIN_CHECKS):
         bad = unit.known.exceedance[name].iloc[unit.place]
         weight = float(learned.posterior.coefficients[first + place])

@@ -5,16 +5,17 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
+from scoring.contract.events import MODES
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.where_nobody_looked import where_nobody_looked
-from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.multipliers import (
     EFFECT_NAMES,
     EFFECTS,
     NOT_HERE,
     NOT_SEEN,
     UNCERTAINTIES,
+    has_multiplier,
 )
 from scoring.learning.learned import LearnedMode
 from scoring.learning.what_was_learned import deviations
@@ -23,10 +24,12 @@ Floats = NDArray[np.float64]
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
 _LABELS = {effect.name: effect.label for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.LABEL
+    held_arm_effect.NAME: held_arm_effect.LABEL,
+    grip_effect.NAME: grip_effect.LABEL,
 }
 _ORIGINS = {effect.name: effect.origin for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.ORIGIN
+    held_arm_effect.NAME: held_arm_effect.ORIGIN,
+    grip_effect.NAME: grip_effect.ORIGIN,
 }
 
 
@@ -51,8 +54,10 @@ def effects_of_unit(unit: AssessedUnit) -> pd.DataFrame:
 
     Notes
     -----
-    An interval joins how unsure the one coefficient is with what was not seen; no state multiplies
-    by less than 1, and no interval reaches below.
+    An interval joins how unsure the one coefficient is with what was not seen, and of a grip how
+    unsure its margin is; no state multiplies
+    by less than 1, and no interval reaches below, but that of a grip: a good one slips less than
+    usual ones do.
     """
     return pd.concat([_effects_of_mode(unit, mode) for mode in MODES], ignore_index=True)
 
@@ -82,16 +87,25 @@ def coefficients_of_effects(learned: LearnedMode | None) -> tuple[Floats, Floats
 def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     effects = unit.risk.modes[mode].multipliers
     basis = effects.basis.iloc[unit.place].to_numpy(dtype=object)
-    here = np.flatnonzero(basis != NOT_HERE)
+    multiplies = np.array([has_multiplier(name, mode) for name in EFFECT_NAMES])
+    here = np.flatnonzero((basis != NOT_HERE) & multiplies)
     names = [EFFECT_NAMES[place] for place in here]
-    mean, unseen, states = (
+    mean, unseen, variance, states = (
         table.iloc[unit.place].to_numpy(dtype=np.float64)[here]
-        for table in (effects.log_mean, effects.unseen_variance, effects.states)
+        for table in (
+            effects.log_mean,
+            effects.unseen_variance,
+            effects.log_variance,
+            effects.states,
+        )
     )
+    # what else is unsure of it, as the margin is of a grip
+    besides = np.maximum(variance - unseen - (UNCERTAINTIES[here] * mean) ** 2, 0.0)
     learned, _ = unit.learned.get(mode, (None, None))
     coefficient, deviation = (values[here] for values in coefficients_of_effects(learned))
     usual = where_nobody_looked(unit, mode).loc[names]
     not_seen = basis[here] == NOT_SEEN
+    least = np.where(np.array(names) == grip_effect.NAME, -np.inf, 0.0)
     columns: dict[str, object] = {
         "failure_mode": mode,
         "effect": names,
@@ -107,8 +121,8 @@ def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
             UNCERTAINTIES[here] * mean,
         ),
     ):
-        half = Z90 * np.sqrt(unseen + unsure**2)
-        limits = (log_multiplier, np.maximum(log_multiplier - half, 0.0), log_multiplier + half)
+        half = Z90 * np.sqrt(unseen + besides + unsure**2)
+        limits = (log_multiplier, np.maximum(log_multiplier - half, least), log_multiplier + half)
         columns |= {name: np.exp(logs) for name, logs in zip(ends, limits, strict=True)}
     log_usual = np.log(usual["usual"].to_numpy())
     columns["against_usual"] = np.exp((1 + coefficient) * (mean - log_usual))
@@ -124,4 +138,6 @@ def _state_words(name: str, state: float) -> str:
         return ""
     if name == held_arm_effect.NAME:
         return f"held with a chance of {state:.0%}"
+    if name == grip_effect.NAME:
+        return f"slip margin {state:.2f}" if state > 0 else "cannot be relied on"
     return _BY_NAME[name].state_words(state)

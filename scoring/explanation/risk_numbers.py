@@ -4,17 +4,18 @@ import numpy as np
 import pandas as pd
 
 from scoring.consequences.interval import Z90
-from scoring.contract.events import LOW_SPEED_BEARING, MODE_WORDS
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, MODE_WORDS, MODES, SEAL_LEAK
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
+from scoring.explanation.slip_numbers import numbers_of_the_slip
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.explanation.where_nobody_looked import where_nobody_looked
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
-from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import log_shape
 from scoring.handbook.multipliers import NOT_SEEN, REPORTED_CURED, SEEN
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
+from scoring.timeline.what_hanging_does import WITNESS_MARK
 
 LOGNORMAL = (
     "lognormal hazard about its mean: what was not seen, how units alike on paper differ, and how "
@@ -22,7 +23,8 @@ LOGNORMAL = (
 )
 
 _SHAPED_BY = dict.fromkeys(MODES, "duty, speed, size and surroundings") | {
-    LOW_SPEED_BEARING: "load, duty, speed, size and surroundings"
+    LOW_SPEED_BEARING: "load, duty, speed, size and surroundings",
+    JOINT_SLIP: "duty",
 }
 
 
@@ -56,6 +58,7 @@ def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
     topic = f"chance of a {MODE_WORDS[mode]}"
     return [
         _base(unit, mode, topic),
+        *(numbers_of_the_slip(unit, topic) if mode == JOINT_SLIP else []),
         *_multipliers(unit, mode, topic),
         *numbers_of_the_correction(unit, mode, topic),
         _expected(unit, mode, topic),
@@ -121,9 +124,7 @@ def _multipliers(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber
 
 def _expected(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
     one = unit.risk.modes[mode]
-    age = unit.known.history[
-        "bearing_age_days" if mode == LOW_SPEED_BEARING else "seal_age_days"
-    ].iloc[unit.place]
+    age = unit.known.history[BASE_RATES[mode].age_column].iloc[unit.place]
     learned = one.correction
     return TracedNumber(
         topic,
@@ -160,7 +161,13 @@ def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
             Input("how unsure the handbook's multipliers are", float(np.sqrt(max(of_effects, 0)))),
         )
     else:
-        unsure = (Input("how unsure the failures leave it", unit.at(one.correction.log_spread)),)
+        taught = unit.learned[mode][0].columns.effects
+        variance = one.multipliers.log_variance - one.multipliers.unseen_variance
+        untaught = float(np.delete(variance.iloc[place].to_numpy(), taught).sum())
+        unsure = (
+            Input("how unsure the failures leave it", unit.at(one.correction.log_spread)),
+            Input("how unsure multipliers are that none taught", float(np.sqrt(untaught))),
+        )
     return TracedNumber(
         topic,
         "log standard deviation of the hazard",
@@ -169,22 +176,34 @@ def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "root of the sum of squares",
         (
             Input("what was not seen", float(np.sqrt(unseen))),
-            Input("units alike on paper", UNLIKE_UNITS, "", assumed=True),
+            Input("units alike on paper", BASE_RATES[mode].unlike_units, "", assumed=True),
             *unsure,
         ),
         "our own calculation; how units alike on paper differ was chosen on generated fleets",
     )
 
 
+def _has_failed(unit: AssessedUnit, mode: str) -> tuple[Input, str] | None:
+    """Say since when a leak or a slip stands, and what that means; None where none does."""
+    leak = unit.known.history["leak_since"].iloc[unit.place]
+    if mode == SEAL_LEAK and pd.notna(leak):
+        words = "1, for it leaks: it has failed until the seal is renewed"
+        return Input("leaks since", str(leak.date())), words
+    if mode == JOINT_SLIP and unit.known.exceedance[WITNESS_MARK].iloc[unit.place] > 0:
+        seen_on = unit.known.seen_on[WITNESS_MARK].iloc[unit.place]
+        words = "1, for its witness mark has moved: it has slipped until its seat was seen"
+        return Input("mark seen moved on", str(seen_on.date())), words
+    return None
+
+
 def _probability(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
     one = unit.risk.modes[mode]
     expected, spread = unit.at(one.expected), unit.at(one.log_spread)
     ends = Input("90 % interval from", unit.at(one.low)), Input("to", unit.at(one.high))
-    since = unit.known.history["leak_since"].iloc[unit.place]
-    if mode != LOW_SPEED_BEARING and pd.notna(since):
-        leaks = Input("leaks since", str(since.date()))
-        formula = "1, for it leaks: it has failed until the seal is renewed"
-        return [TracedNumber(topic, topic, 1.0, "", formula, (leaks, *ends), "a look or an event")]
+    failed = _has_failed(unit, mode)
+    if failed is not None:
+        since, formula = failed
+        return [TracedNumber(topic, topic, 1.0, "", formula, (since, *ends), "a look or an event")]
     median = expected * float(np.exp(-(spread**2) / 2))
     inputs = (
         Input("median of the expected failures", median),

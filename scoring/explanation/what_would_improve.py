@@ -7,8 +7,8 @@ import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME, UNITS
-from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.multipliers import EFFECTS
 from scoring.validation.choose_basis import FEW_FAILURES
 
@@ -33,7 +33,8 @@ NUMBERS_THAT_MATTER = (
 """Numbers of the nameplate that rates, loads or margins rest on."""
 
 _CHECKS_OF_EFFECT = {effect.name: effect.checks for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT
+    held_arm_effect.NAME: held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT,
+    grip_effect.NAME: grip_effect.CHECKS,
 }
 
 
@@ -75,7 +76,8 @@ def _of_failures(assessment: Assessment) -> list[Improvement]:
     if learning is None or all(basis.learned is None for basis in learning.basis.values()):
         return [
             Improvement(
-                "Write down every bearing failure and seal leak, its day, and since when you do",
+                "Write down every bearing failure, seal leak and joint slip, its day, and since "
+                "when you do",
                 "failures of this fleet are not kept: every chance is the handbook's alone",
             )
         ]
@@ -88,6 +90,14 @@ def _of_failures(assessment: Assessment) -> list[Improvement]:
                 "(failures_recorded_from)",
                 f"blank at {blank:,} of {len(since):,} units: taken as from their start, so that a "
                 "gap in the books counts as a time without failures",
+            )
+        )
+    silent = int(assessment.known.units["slips_recorded_from"].isna().sum())
+    if silent:
+        said.append(
+            Improvement(
+                "Say for every unit since when its slips are written down (slips_recorded_from)",
+                f"blank at {silent:,} of {len(since):,} units: of slips nothing is learned there",
             )
         )
     few = {

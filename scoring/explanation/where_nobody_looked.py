@@ -11,9 +11,12 @@ import pandas as pd
 
 from scoring.consequences.arm_restraint import arm_restraint
 from scoring.consequences.states_of_the_arm import UsualArms
+from scoring.contract.events import JOINT_SLIP
 from scoring.explanation.assessed_unit import AssessedUnit
-from scoring.handbook import held_arm_effect
+from scoring.handbook import grip_effect, held_arm_effect
+from scoring.handbook.grip_loss import grip_loss
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.prevalence import Prevalence
 from scoring.timeline.known import Known, Status
 from scoring.what_if.known_after import rows_of
 
@@ -38,6 +41,7 @@ def where_nobody_looked(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     """
     rows = {effect.name: _usual(unit, effect.name, mode) for effect in EFFECTS}
     rows[held_arm_effect.NAME] = _usual_arm(unit, mode)
+    rows[grip_effect.NAME] = _usual_grip(unit, mode)
     columns = ["usual", "by_handbook", "faulty", "faulty_by_handbook"]
     return pd.DataFrame.from_dict(rows, orient="index", columns=columns)
 
@@ -53,6 +57,19 @@ def _usual(unit: AssessedUnit, name: str, mode: str) -> tuple[float, float, floa
     if shares is not None:
         good = float(shares.reshape(-1, shares.shape[-1])[group[0], 0])
     return float(mean[0]), effect.usual_mean_and_square(mode)[0], 1 - good, 1 - effect.usual[0]
+
+
+def _usual_grip(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
+    if mode != JOINT_SLIP:
+        return 1.0, 1.0, 0.0, 0.0
+    evidence = unit.evidence
+    by_handbook = replace(evidence, prevalence=Prevalence())
+    return (
+        float(grip_effect.grip_where_nobody_looked(evidence)[0]),
+        float(grip_effect.grip_multiplier(by_handbook).mean[0]),
+        float(1 - grip_loss(evidence)[0, 0]),
+        float(1 - grip_loss(by_handbook)[0, 0]),
+    )
 
 
 def _usual_arm(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:

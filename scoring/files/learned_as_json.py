@@ -6,9 +6,9 @@ Python writes a float with as many digits as bring the same float back; JSON kee
 import numpy as np
 from threadpoolctl import threadpool_limits
 
+from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files.json_entries import Entries, Floats, refuse
-from scoring.handbook.effect import MODES
 from scoring.learning.covariates import PLAIN_CHECKS, Covariates
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior

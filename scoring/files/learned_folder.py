@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 import pandas as pd
 
 from scoring.assessment import FleetLearning
+from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files.json_entries import LARGEST_FILE, Entries, read_json, refuse
 from scoring.files.learned_as_json import learned_from_plain, learned_to_plain
@@ -20,7 +21,6 @@ from scoring.files.learned_manifest import (
     manifest_from_plain,
     manifest_to_plain,
 )
-from scoring.handbook.effect import MODES
 from scoring.learning.fleet_fingerprint import fleet_fingerprint
 from scoring.records import Fleet
 

@@ -3,9 +3,8 @@
 from dataclasses import asdict, dataclass
 
 from scoring.assessment import FleetLearning
-from scoring.contract.events import LOW_SPEED_BEARING
+from scoring.contract.events import LOW_SPEED_BEARING, MODES
 from scoring.files.json_entries import DIGEST, DIGEST_WORDS, Entries
-from scoring.handbook.effect import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.fleet_fingerprint import fleet_fingerprint
 from scoring.records import Fleet

@@ -14,10 +14,10 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import FleetLearning
+from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files.json_entries import DIGEST, DIGEST_WORDS, Entries, refuse
 from scoring.files.learned_from import LearnedFrom
-from scoring.handbook.effect import MODES
 from scoring.learning.handbook_fingerprint import handbook_fingerprint
 from scoring.validation.choose_basis import Basis
 from scoring.validation.which_is_better import Gain

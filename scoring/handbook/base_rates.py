@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
 
 
@@ -24,6 +24,8 @@ class BaseRate:
 
     Attributes
     ----------
+    part : str
+        What ages: ``bearing``, ``seal``, or the ``joint`` since it was hung.
     field_rate : float
         Failures per unit-year of a fleet with usual faults, usual duty and age. [1/year]
     age_slope : float
@@ -36,28 +38,42 @@ class BaseRate:
         Multipliers by the word in a column of the nameplate; a blank multiplies by 1. [-]
     uncertainty : float
         Standard deviation of the logarithm of the rate. [-]
+    unlike_units : float
+        Standard deviation of the logarithm of the hazards of units alike on paper, by which
+        intervals are the wider. [-]
     origin : str
         Where it comes from.
     by_bearing_load : bool
         Whether the load of the low-speed bearings shapes it, damped, over what is usual.
     """
 
+    part: str
     field_rate: float
     age_slope: float
     usual_age: float
     covariates: tuple[NameplateCovariate, ...]
     words: dict[str, dict[str, float]]
     uncertainty: float
+    unlike_units: float
     origin: str
     by_bearing_load: bool = False
 
+    @property
+    def age_column(self) -> str:
+        """The column of ``Known.history`` that has the age [d] of the part."""
+        return f"{self.part}_age_days"
+
 
 UNLIKE_UNITS = 0.5
-"""Standard deviation of the logarithm of the hazards of units alike on paper: chosen so that 90 %
-intervals hold 9 of 10 true hazards on generated fleets. [-]"""
+"""Standard deviation of the logarithm of the hazards of units alike on paper, bearings and seals:
+chosen so that 90 % intervals hold 9 of 10 true hazards on generated fleets. [-]"""
+
+UNLIKE_JOINTS = 1.9
+"""The same of joints, whose friction nobody measures. [-]"""
 
 BASE_RATES: dict[str, BaseRate] = {
     LOW_SPEED_BEARING: BaseRate(
+        part="bearing",
         field_rate=0.02,
         age_slope=1.3,
         usual_age=3.0,
@@ -71,11 +87,13 @@ BASE_RATES: dict[str, BaseRate] = {
             "environment": {"dry_indoor": 0.95, "dusty": 1.05, "washdown": 1.1, "outdoor": 1.0},
         },
         uncertainty=0.7,
+        unlike_units=UNLIKE_UNITS,
         origin=f"{PLANNING_VALUE}; slope of rolling bearings in a public Weibull database, "
         f"{FROM_MEMORY}",
         by_bearing_load=True,
     ),
     SEAL_LEAK: BaseRate(
+        part="seal",
         field_rate=0.08,
         age_slope=1.3,
         usual_age=3.0,
@@ -89,7 +107,19 @@ BASE_RATES: dict[str, BaseRate] = {
             "seal_material": {"nbr": 1.1, "hnbr": 1.0, "fkm": 0.9},
         },
         uncertainty=0.7,
+        unlike_units=UNLIKE_UNITS,
         origin=f"{PLANNING_VALUE}; slope of mechanical seals in a public Weibull database, "
         f"{FROM_MEMORY}: lip seals have no row of their own there",
+    ),
+    JOINT_SLIP: BaseRate(
+        part="joint",
+        field_rate=0.003,
+        age_slope=1.0,
+        usual_age=3.0,
+        covariates=(NameplateCovariate("duty_h_per_day", 16, 0.3),),
+        words={},
+        uncertainty=1.0,
+        unlike_units=UNLIKE_JOINTS,
+        origin=PLANNING_VALUE,
     ),
 }

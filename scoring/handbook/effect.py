@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.contract import CHECK_BY_NAME, Worse
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook import held_arm_effect
 from scoring.limits import UnitLimits
@@ -16,19 +16,27 @@ from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
 
-MODES = (LOW_SPEED_BEARING, SEAL_LEAK)
-"""The failures that are scored."""
 
+def both(
+    bearing: tuple[float, ...], seal: tuple[float, ...], slip: tuple[float, ...] | None = None
+) -> dict[str, tuple[float, ...]]:
+    """Return the multipliers of both parts' failures, as an effect wants them, and of a joint slip.
 
-def both(bearing: tuple[float, ...], seal: tuple[float, ...]) -> dict[str, tuple[float, ...]]:
-    """Return the multipliers of both failures, as an effect wants them.
+    Parameters
+    ----------
+    bearing, seal : tuple of float
+        Of a low-speed bearing and of a seal, one for each state. [-]
+    slip : tuple of float, optional
+        Of a joint that slips; by default the state does nothing to it. [-]
 
     Examples
     --------
-    >>> both((1, 2), (1, 3))["seal_leak"]
-    (1, 3)
+    >>> both((1, 2), (1, 3))
+    {'low_speed_bearing': (1, 2), 'seal_leak': (1, 3), 'joint_slip': (1.0, 1.0)}
     """
-    return {LOW_SPEED_BEARING: bearing, SEAL_LEAK: seal}
+    nothing = tuple(1.0 for _ in bearing)
+    slips = nothing if slip is None else slip
+    return {LOW_SPEED_BEARING: bearing, SEAL_LEAK: seal, JOINT_SLIP: slips}
 
 
 @dataclass(frozen=True)

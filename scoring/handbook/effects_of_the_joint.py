@@ -66,7 +66,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
-        multipliers=both((1, 1.6, 2.5), (1, 1.5, 2)),
+        multipliers=both((1, 1.6, 2.5), (1, 1.5, 2), (1, 1.2, 3)),
         mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),
     ),
     Effect(
@@ -90,6 +90,16 @@ EFFECTS_OF_THE_JOINT = (
         multipliers=both((1, 1.25, 1.6, 2), (1, 1.2, 1.6, 2)),
     ),
     Effect(
+        name="shaft_seat",
+        label="seat on the shaft",
+        checks=("shaft_seat",),
+        state=exceedance_of("shaft_seat"),
+        unit="",
+        states=(0, 1, 2),
+        usual=(0.94, 0.05, 0.01),
+        multipliers=both((1, 1, 1), (1, 1, 1), (1, 1.8, 4)),
+    ),
+    Effect(
         name="key",
         label="key",
         checks=("key_condition",),
@@ -97,7 +107,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.9, 0.06, 0.03, 0.01),
-        multipliers=both((1, 1.5, 1.5, 2.5), (1, 1.15, 1.15, 1.4)),
+        multipliers=both((1, 1.5, 1.5, 2.5), (1, 1.15, 1.15, 1.4), (1, 2, 4, 60)),
         mountings=(KEYED_BORE,),
     ),
     Effect(
@@ -108,7 +118,7 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2),
         usual=(0.9, 0.08, 0.02),
-        multipliers=both((1, 1.4, 2), (1, 1.3, 1.6)),
+        multipliers=both((1, 1.4, 2), (1, 1.3, 1.6), (1, 1.6, 6)),
         mountings=(KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS),
     ),
     Effect(

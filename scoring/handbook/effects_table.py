@@ -4,8 +4,11 @@ import numpy as np
 import pandas as pd
 
 from scoring.consequences.interval import Z90
-from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES, Effect
+from scoring.contract.events import JOINT_SLIP, MODES
+from scoring.contract.mountings import CLAMPED
+from scoring.handbook import grip_effect, held_arm_effect
+from scoring.handbook.effect import Effect
+from scoring.handbook.grip_loss import usual_grip_loss
 from scoring.handbook.multipliers import EFFECTS
 
 
@@ -19,7 +22,8 @@ def effects_table() -> pd.DataFrame:
         ``high`` (90 % interval), ``origin``, ``mountings``.
     """
     rows = [row for mode in MODES for effect in EFFECTS for row in _rows(effect, mode)]
-    rows += [_held_arm(mode) for mode in MODES]
+    rows += [_held_arm(mode) for mode in held_arm_effect.HARMS]
+    rows += [_no_grip(mounting) for mounting in CLAMPED]
     return pd.DataFrame(rows)
 
 
@@ -41,6 +45,22 @@ def _rows(effect: Effect, mode: str) -> list[dict[str, object]]:
         )
         if state != effect.states[0] and not np.isclose(multiplier, 1.0)
     ]
+
+
+def _no_grip(mounting: str) -> dict[str, object]:
+    worst = grip_effect.without_grip(mounting)
+    spread = Z90 * grip_effect.UNCERTAINTY
+    return {
+        "failure_mode": JOINT_SLIP,
+        "effect": grip_effect.NAME,
+        "state": "worked out for each unit; here a joint without any grip, against usual ones",
+        "usual_share": float(usual_grip_loss(mounting)[-1]),
+        "multiplier": worst,
+        "low": worst ** (1 - spread),
+        "high": worst ** (1 + spread),
+        "origin": grip_effect.ORIGIN,
+        "mountings": mounting,
+    }
 
 
 def _held_arm(mode: str) -> dict[str, object]:

@@ -24,12 +24,15 @@ from scoring.consequences.states_of_the_arm import (
 )
 from scoring.consequences.what_holds_the_arm import usual_share_of_metal
 from scoring.contract import UNITS
-from scoring.contract.events import LOW_SPEED_BEARING
+from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.records import empty_table
 
 Floats = NDArray[np.float64]
 
 NAME = "held_arm"
+HARMS = (LOW_SPEED_BEARING, SEAL_LEAK)
+"""The failures whose hazard a held arm multiplies."""
+
 LABEL = "held torque arm"
 CHECKS = (*(state.check for state in STATES_OF_THE_ARM), SQUEEZE)
 """All checks that show how the arm is held and how far it is forced."""
@@ -88,6 +91,8 @@ def held_arm_mean_and_square(mode: str, restraint: ArmRestraint) -> tuple[Floats
 
 
 def _multiplier(mode: str, held: HeldBy, by_custom: float) -> Floats:
+    if mode not in HARMS:
+        return np.ones(held.hazard.shape)
     if mode != LOW_SPEED_BEARING:
         return by_custom * leaks_by_runout(held.lip_runout)
     return np.minimum(BESIDES_STATICS * held.hazard, MOST)

@@ -7,9 +7,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
+from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook import held_arm_effect
-from scoring.handbook.effect import MODES, Effect, one_effect_a_check
+from scoring.handbook import grip_effect, held_arm_effect
+from scoring.handbook.effect import Effect, one_effect_a_check
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
@@ -78,6 +79,7 @@ def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
         effect.name: _one_effect(effect, mode, evidence) for effect in EFFECTS
     }
     columns[held_arm_effect.NAME] = _held_arm(mode, evidence)
+    columns[grip_effect.NAME] = _grip(mode, evidence)
     return Multipliers(
         *(pd.DataFrame({name: parts[i] for name, parts in columns.items()}) for i in range(5))
     )
@@ -96,7 +98,7 @@ def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
     dict of str to ndarray, shape (n_units, n_effects)
         For each failure, as ``Multipliers.log_mean``: quick, for many rows of the past. [-]
     """
-    table = {mode: np.zeros((len(evidence.known.units), len(EFFECTS) + 1)) for mode in MODES}
+    table = {mode: np.zeros((len(evidence.known.units), len(EFFECT_NAMES))) for mode in MODES}
     for place, effect in enumerate(EFFECTS):
         looked = evidence.looked(effect)
         for mode in MODES:
@@ -104,17 +106,22 @@ def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
                 table[mode][:, place] = np.log(
                     _mean_and_mean_square(effect, mode, looked, evidence)[0]
                 )
-    for mode in MODES:
+    for mode in held_arm_effect.HARMS:
         mean, _ = held_arm_effect.held_arm_mean_and_square(mode, evidence.restraint)
-        table[mode][:, -1] = np.log(mean)
+        table[mode][:, -2] = np.log(mean)
+    table[JOINT_SLIP][:, -1] = np.log(grip_effect.grip_multiplier(evidence).mean)
     return table
 
 
-EFFECT_NAMES = (*(effect.name for effect in EFFECTS), held_arm_effect.NAME)
+EFFECT_NAMES = (*(effect.name for effect in EFFECTS), held_arm_effect.NAME, grip_effect.NAME)
 """Columns of all tables of multipliers."""
 
 UNCERTAINTIES: Floats = np.array(
-    [*(effect.uncertainty for effect in EFFECTS), held_arm_effect.UNCERTAINTY]
+    [
+        *(effect.uncertainty for effect in EFFECTS),
+        held_arm_effect.UNCERTAINTY,
+        grip_effect.UNCERTAINTY,
+    ]
 )
 """Standard deviation of the logarithm of each multiplier over that logarithm. [-]"""
 
@@ -127,8 +134,12 @@ def has_multiplier(name: str, mode: str) -> bool:
     >>> has_multiplier("held_arm", "seal_leak")
     True
     """
+    if name == held_arm_effect.NAME:
+        return mode in held_arm_effect.HARMS
+    if name == grip_effect.NAME:
+        return mode == JOINT_SLIP
     by_name = {effect.name: effect for effect in EFFECTS}
-    return name == held_arm_effect.NAME or max(by_name[name].multipliers[mode]) > 1
+    return max(by_name[name].multipliers[mode]) > 1
 
 
 def _mean_and_mean_square(
@@ -136,6 +147,8 @@ def _mean_and_mean_square(
 ) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit."""
     mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
+    if max(effect.multipliers[mode]) == 1:
+        return mean, square
     multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
     mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
     if_not = effect.mean_and_square_if_faulty(mode)
@@ -181,6 +194,22 @@ def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
     unseen_variance = np.log(square / mean**2)
     variance = unseen_variance + (effect.uncertainty * log_mean) ** 2
     return log_mean, variance, unseen_variance, basis.astype(object), looked.state
+
+
+def _grip(mode: str, evidence: UnitEvidence) -> Parts:
+    log_mean, unseen_variance, of_margin = np.zeros((3, len(evidence.known.units)))
+    if mode == JOINT_SLIP:
+        grip = grip_effect.grip_multiplier(evidence)
+        log_mean = np.log(grip.mean)
+        unseen_variance, of_margin = grip.unseen_variance, grip.margin_variance
+    variance = unseen_variance + of_margin + (grip_effect.UNCERTAINTY * log_mean) ** 2
+    checks = list(grip_effect.CHECKS)
+    seen = evidence.known.exceedance[checks].notna().any(axis=1).to_numpy()
+    cured = any_reported_cured(evidence.known, grip_effect.CHECKS)
+    how = [grip_effect.not_here(evidence), cured, seen]
+    basis = np.select(how, [NOT_HERE, REPORTED_CURED, SEEN], NOT_SEEN)
+    margin = np.where(evidence.grip.relied_on, evidence.grip.margin, 0.0)
+    return log_mean, variance, unseen_variance, basis.astype(object), margin
 
 
 def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:

@@ -7,6 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
+from scoring.consequences.joint_grip import JointGrip, joint_grip
+from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.handbook.effect import Effect, Evidence
 from scoring.handbook.prevalence import Prevalence
 from scoring.limits import UnitLimits
@@ -51,16 +53,31 @@ class UnitEvidence(Evidence):
         How the torque arm is held.
     prevalence : Prevalence
         How usual each state is where nobody has looked.
+    given_grip : JointGrip, optional
+        The grip of each joint, where it is worked out already.
     """
 
     restraint: ArmRestraint
     prevalence: Prevalence
+    given_grip: JointGrip | None = None
 
     @classmethod
     def of(cls, known: Known, limits: UnitLimits, prevalence: Prevalence) -> "UnitEvidence":
         """Work out how each torque arm is held, where nothing else has asked for it before."""
         usual = prevalence.arms(prevalence.groups(known))
         return cls(known, limits, arm_restraint(known, limits, usual), prevalence)
+
+    @cached_property
+    def nameplate(self) -> Nameplate:
+        """Sizes and loads of each unit."""
+        return read_nameplates(self.known.units)
+
+    @cached_property
+    def grip(self) -> JointGrip:
+        """The grip of each joint as found."""
+        if self.given_grip is not None:
+            return self.given_grip
+        return joint_grip(self.known, self.limits, self.nameplate)
 
     @cached_property
     def groups(self) -> NDArray[np.int64]:

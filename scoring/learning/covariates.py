@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.contract import CHECKS
+from scoring.contract.events import JOINT_SLIP
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multiplier
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
@@ -43,6 +44,9 @@ EARLY_LIFE_YEARS = float(AGE_BAND_DAYS[1]) / DAYS_PER_YEAR
 
 OLD_AGE_YEARS = float(AGE_BAND_DAYS[-2]) / DAYS_PER_YEAR
 """Age from which on a part is old: the last two bands of age. [year]"""
+
+LEVEL_ALONE = (JOINT_SLIP,)
+"""Failures too rare to teach more than how many there are: all else stays the handbook's."""
 
 PARTS = ("effects", "findings", "site", "own failures", "early life", "old age", "level")
 """What a correction is made of."""
@@ -117,37 +121,52 @@ class Covariates:
 
     @cached_property
     def effects(self) -> Ints:
-        """Places of the effects that multiply this hazard."""
-        return np.flatnonzero([has_multiplier(name, self.mode) for name in EFFECT_NAMES])
+        """Places of the effects that multiply this hazard and are learned of."""
+        learned = [has_multiplier(name, self.mode) for name in EFFECT_NAMES]
+        return np.flatnonzero(learned if not self.level_alone else np.zeros(len(learned)))
+
+    @property
+    def level_alone(self) -> bool:
+        """Whether nothing but the level is learned."""
+        return self.mode in LEVEL_ALONE
 
     @cached_property
     def part_of_column(self) -> NDArray[np.int64]:
         """Place in ``PARTS`` of each column."""
         counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1, 1]
+        if self.level_alone:
+            counts = [*[0] * (len(PARTS) - 1), 1]
         return np.repeat(np.arange(len(PARTS)), counts)
 
     @cached_property
     def names(self) -> tuple[str, ...]:
         """What each column is called."""
+        if self.level_alone:
+            return PARTS[-1:]
         effects = (EFFECT_NAMES[place] for place in self.effects)
         return (*effects, *PLAIN_CHECKS, *self.sites, *PARTS[3:])
 
     @cached_property
     def scale(self) -> Floats:
         """Prior deviation [-] of the coefficient of each column."""
+        level = BASE_RATES[self.mode].uncertainty
+        if self.level_alone:
+            return np.array([level])
         spread = np.where(self.spread > 0, self.spread, 1.0)
         return np.concatenate(
             [
                 UNCERTAINTIES[self.effects],
                 np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
                 np.full(len(self.sites), SITE_SCALE),
-                [OWN_SCALE, EARLY_SCALE, OLD_SCALE, BASE_RATES[self.mode].uncertainty],
+                [OWN_SCALE, EARLY_SCALE, OLD_SCALE, level],
             ]
         )
 
     @cached_property
     def floor(self) -> Floats:
         """Least coefficient [-] of each column: no worse finding, no failure may lower a risk."""
+        if self.level_alone:
+            return np.array([-np.inf])
         return np.concatenate(
             [
                 np.full(len(self.effects), -1.0),
@@ -171,6 +190,8 @@ class Covariates:
             The coefficient of an effect adds to the 1 with which its logarithm already counts; a
             check not seen, or a site that nothing was learned of, counts as nothing known.
         """
+        if self.level_alone:
+            return np.ones((len(state), 1))
         whole: Floats = np.zeros((len(state), len(self.scale)))
         places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1])
         effects, findings, sites, own, early, old, level = np.split(whole, places, axis=1)
@@ -184,7 +205,9 @@ class Covariates:
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:
-        """Tell which rows are at a site that nothing was learned of."""
+        """Tell which rows are at a site that nothing was learned of, where sites are learned of."""
+        if self.level_alone:
+            return np.zeros(len(state), dtype=bool)
         unknown: NDArray[np.bool_] = self._site_column(state) < 0
         return unknown
 

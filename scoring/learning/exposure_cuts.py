@@ -34,9 +34,9 @@ ChangeDays = tuple[Ints, Days]
 def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many things
     timeline: Timeline,
     failures: Failures,
-    entry: Days,
-    leave: Days,
+    observed: tuple[Days, Days],
     ages: list[Renewals],
+    begins: list[ChangeDays],
     also_on: Days,
 ) -> UnitDays:
     """Return when each stretch begins in which nothing known of a unit changes.
@@ -47,10 +47,12 @@ def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many thing
         The records.
     failures : Failures
         What failed.
-    entry, leave : ndarray of datetime64[D], shape (n_units,)
+    observed : tuple of ndarray of datetime64[D], shape (n_units,)
         A unit is observed after its day of entry, up to and with its day of leaving.
     ages : list of Renewals
         Of the parts that age.
+    begins : list of tuple
+        Units and days on which failures of some kind begin to be written down.
     also_on : ndarray of datetime64[D], shape (n_days,)
         Days on which every unit's life is cut besides.
 
@@ -59,19 +61,21 @@ def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many thing
     UnitDays
         The day of entry and every later day, before that of leaving, on which something changes.
     """
-    observed = np.flatnonzero(entry < leave)
-    entries = observed, entry[observed]
+    entry, leave = observed
+    here = np.flatnonzero(entry < leave)
+    entries = here, entry[here]
 
     def within(unit: Ints, day: Days) -> ChangeDays:
-        here = (entry[unit] < day) & (day < leave[unit])
-        return unit[here], day[here]
+        inside = (entry[unit] < day) & (day < leave[unit])
+        return unit[inside], day[inside]
 
     everyone = np.arange(len(entry))
     changes = [
         *((everyone, np.full(len(everyone), day)) for day in also_on),
+        *begins,
         (timeline.records.unit, timeline.records.known_from),
         *((failed.unit, failed.day) for failed in failures.of_mode.values()),
-        (failures.leak_unit, failures.leak_until),
+        *((seen.unit, seen.until) for seen in failures.standing.values()),
     ]
     for check in CHECKS:
         if check.symptom:

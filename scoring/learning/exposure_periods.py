@@ -10,15 +10,17 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.learning.exposure_cuts import (
     SYMPTOM_LAG_DAYS,
     starts_of_periods,
 )
-from scoring.learning.exposure_failures import MODES, Failures, failures_recorded
+from scoring.learning.exposure_failures import Failures, failures_recorded
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Known, Timeline
+from scoring.timeline.ages import days_on_the_shaft
 from scoring.timeline.ages_over_time import PARTS, Renewals, ServiceClock
+from scoring.timeline.check_over_time import MISSING, at
 from scoring.timeline.states_over_time import states_over_time
 from scoring.timeline.unit_days import UnitDays
 
@@ -28,18 +30,30 @@ Flags = NDArray[np.bool_]
 Days = NDArray[np.datetime64]
 
 
+def at_risk_of(mode: str) -> str:
+    """Name the column that says whether a unit is at risk of a failure that is written down.
+
+    Examples
+    --------
+    >>> at_risk_of("seal_leak")
+    'seal_leak_at_risk'
+    """
+    return f"{mode}_at_risk"
+
+
 @dataclass(frozen=True)
 class ExposurePeriods:
     """Stretches of units' lives, and the failures that ended some of them.
 
     Attributes
     ----------
-    rows : DataFrame, shape (n_rows, 11)
+    rows : DataFrame, shape (n_rows, 16)
         By unit and then by day: ``place`` in ``Fleet.units``; ``start_on`` and ``stop_on``;
         ``exposure_years`` [year]; ``bearing_age_start_days``, ``bearing_age_stop_days``,
         ``seal_age_start_days`` and ``seal_age_stop_days`` in service, over all shafts of a
-        reducer [d]; ``low_speed_bearing`` and ``seal_leak``, the failures (0 or 1), which fall on
-        ``stop_on``; ``seal_is_at_risk``, false while a leak stands.
+        reducer, ``joint_age_start_days`` and ``joint_age_stop_days`` since it was hung [d]; for
+        each of ``MODES`` the failures (0 or 1), which fall on ``stop_on``, and in the column of
+        ``at_risk_of`` whether one would be written down: false while a leak or a slip stands.
     timeline : Timeline
         The records.
     """
@@ -57,17 +71,14 @@ class ExposurePeriods:
         Parameters
         ----------
         mode : str
-            ``low_speed_bearing`` or ``seal_leak``.
+            One of ``MODES``.
 
         Returns
         -------
         ndarray of float, shape (n_rows,)
-            0 for a seal that leaks already. [year]
+            0 where such a failure stands already, or is not written down. [year]
         """
-        years: Floats = self.rows["exposure_years"].to_numpy()
-        if mode == SEAL_LEAK:
-            return np.where(self.rows["seal_is_at_risk"], years, 0.0)
-        return years
+        return np.where(self.rows[at_risk_of(mode)], self.rows["exposure_years"], 0.0)
 
     def known(self, some: slice | Ints | Flags = slice(None)) -> Known:
         """Return what may explain failures in some of the rows.
@@ -108,23 +119,26 @@ def exposure_periods(
 
     Notes
     -----
-    A unit is observed after the later of its first run and the day since when its failures are
-    written down, up to and with its last day in service or the day asked for. A failure on the
-    day of entry has no time at risk before it and does not count, nor does one earlier; what they
-    renewed is new. A failure on the last day counts. A leak seen dripping is a failure of that
+    A unit is observed after the later of its first run and the day since when its failures, or its
+    slips, are written down, up to and with its last day in service or the day asked for. A failure
+    on the day of entry has no time at risk before it and does not count, nor does one earlier; what
+    they renewed is new. A failure on the last day counts. A leak seen dripping is a failure of that
     day; while it stands, and on the day on which the seal is renewed, no other leak counts.
     """
     as_of = as_of.normalize()
-    entry, leave = _observed(timeline, as_of)
+    entries, leave = _observed(timeline, as_of)
+    entry = np.minimum(*entries.values())
     failures = failures_recorded(timeline, as_of)
     clock = ServiceClock(timeline.fleet.units)
     ages = {part: Renewals(timeline, clock, part) for part in PARTS}
     besides = np.array([], "datetime64[D]") if also_on is None else also_on
-    starts = starts_of_periods(timeline, failures, entry, leave, list(ages.values()), besides)
+    begins = [(np.arange(len(day)), day) for day in entries.values()]
+    starts = starts_of_periods(
+        timeline, failures, (entry, leave), list(ages.values()), begins, besides
+    )
     following = np.append(starts.unit[1:] == starts.unit[:-1], False)[: len(starts.unit)]
     stop = np.where(following, np.roll(starts.day, -1), leave[starts.unit])
     days = (stop - starts.day) / np.timedelta64(1, "D")
-    at_risk = failures.seal_is_at_risk(starts)
     columns: dict[str, NDArray[np.generic]] = {
         "place": starts.unit,
         "start_on": starts.day.astype("datetime64[s]"),
@@ -134,17 +148,31 @@ def exposure_periods(
     for part, renewals in ages.items():
         age = renewals.age(starts.unit, starts.day)
         columns |= {f"{part}_age_start_days": age, f"{part}_age_stop_days": age + days}
+    hung = _hung_on(timeline, starts)
+    age = days_on_the_shaft(timeline.fleet.units, starts.unit, hung, starts.day)
+    columns |= {"joint_age_start_days": age, "joint_age_stop_days": age + days}
     failed = failed_on(UnitDays(starts.unit, stop), failures)
-    columns |= {
-        LOW_SPEED_BEARING: failed[LOW_SPEED_BEARING].astype(np.int8),
-        SEAL_LEAK: (failed[SEAL_LEAK] & at_risk).astype(np.int8),
-        "seal_is_at_risk": at_risk,
+    are, slips_are = (starts.day >= entries[what][starts.unit] for what in ("failures", "slips"))
+    at_risk = {
+        mode: failures.at_risk(mode, starts) & (slips_are if mode == JOINT_SLIP else are)
+        for mode in MODES
     }
+    columns |= {mode: (failed[mode] & at_risk[mode]).astype(np.int8) for mode in MODES}
+    columns |= {at_risk_of(mode): flags for mode, flags in at_risk.items()}
     return ExposurePeriods(pd.DataFrame(columns), timeline)
 
 
-def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[Days, Days]:
-    """Return the day after which, and the last day on which, each unit's failures count."""
+def _hung_on(timeline: Timeline, starts: UnitDays) -> Days:
+    """Return when each unit was hung last, as known by the end of a day."""
+    hung = timeline.resets.where(timeline.resets.off_shaft)
+    last = starts.newest(hung.unit, hung.known_from)
+    first = timeline.fleet.units["installed_on"].to_numpy().astype("datetime64[D]")[starts.unit]
+    anew = at(hung.day, last, MISSING)
+    return np.where(np.isnat(anew), first, anew)
+
+
+def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[dict[str, Days], Days]:
+    """Return the days after which failures and slips count, and the last on which they do."""
     units, today = timeline.fleet.units, np.datetime64(as_of.date(), "D")
 
     def days(column: "pd.Series[pd.Timestamp]") -> Days:
@@ -155,7 +183,12 @@ def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[Days, Days]:
     leave = np.fmin(days(units["out_of_service_on"]), today)
     known_events = timeline.records.known_from[timeline.records.of_table["events"]] <= today
     kept = bool(known_events.any() or units["failures_recorded_from"].notna().any())
-    return entry, leave if kept else entry
+    slips = days(units["slips_recorded_from"])
+    never = np.maximum(leave, started)
+    return {
+        "failures": entry if kept else never,
+        "slips": np.where(np.isnat(slips), never, np.fmax(started, slips)),
+    }, leave
 
 
 def failed_on(ends: UnitDays, failures: Failures) -> dict[str, Flags]:

@@ -7,9 +7,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.events import SEAL_LEAK
+from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
-from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
@@ -322,7 +321,7 @@ def _states(
 
 def _ages(mode: str, rows: pd.DataFrame) -> tuple[Floats, Floats]:
     """Return the age [year] of the part at both ends of each row."""
-    part = "seal" if mode == SEAL_LEAK else "bearing"
+    part = BASE_RATES[mode].part
     start, stop = (
         rows[f"{part}_age_{end}_days"].to_numpy(dtype=np.float64) / DAYS_PER_YEAR
         for end in ("start", "stop")

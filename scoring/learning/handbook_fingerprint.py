@@ -11,14 +11,24 @@ from scoring.consequences.usual_states import (
     CHANCE_THAT_REWORK_SUCCEEDS,
 )
 from scoring.contract import FLEET_TABLES, Check, Column
-from scoring.handbook import held_arm_effect
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import Effect
+from scoring.handbook.grip_loss import GRIP_FAULTS
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
+from scoring.handbook.slip_hazard import (
+    LEAST,
+    MARGIN_AS_SPECIFIED,
+    MOST,
+    POWER,
+    SPREAD_OF_MARGINS,
+    USUAL_YEARS,
+)
 from scoring.learning.covariates import (
     EARLY_LIFE_YEARS,
     EARLY_SCALE,
     FINDING_SCALE,
+    LEVEL_ALONE,
     MOST_OF_A_FINDING,
     OLD_AGE_YEARS,
     OLD_SCALE,
@@ -39,9 +49,9 @@ def handbook_fingerprint() -> str:
     str
         SHA-256, as 64 hexadecimal digits, of one JSON text: columns of every table (name, kind,
         unit, words) and what makes a check bad; assumed limits; effects (states, shares,
-        multipliers, uncertainty), the numbers of a held arm, base rates; the columns by which
-        failures are explained and their prior deviations. Labels, meanings and origins are left
-        out: they may be said better without anything having to be learned anew.
+        multipliers, uncertainty), the numbers of a held arm and of a grip, base rates; the columns
+        by which failures are explained and their prior deviations. Labels, meanings and origins are
+        left out: they may be said better without anything having to be learned anew.
 
     Examples
     --------
@@ -57,6 +67,11 @@ def handbook_fingerprint() -> str:
         "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
                      if name.isupper() and _is_numbers(value)},
         "arm": [*map(_of_the_arm, STATES_OF_THE_ARM), LOAD_DAMPING, SLOPE],
+        "grip": [[f.effect, f.factor, f.ratios, f.mountings] for f in GRIP_FAULTS],
+        "slips": [
+            POWER, MOST, LEAST, MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS,
+            grip_effect.UNCERTAINTY, LEVEL_ALONE,
+        ],
         "usual": [CHANCE_THAT_REWORK_SUCCEEDS, CHANCE_OF_A_CLAMP_MISSED],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "plain checks": PLAIN_CHECKS,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.covariates import (
     PARTS,
     SITE_SCALE,
@@ -95,9 +95,9 @@ class LearnedMode:
         """Return what each column adds to the logarithm; of ages, the mean over the time ahead."""
         pieces: Floats = design * self.posterior.coefficients
         for part, share in (("early life", state.early), ("old age", state.old)):
-            column = int(np.flatnonzero(self.columns.part_of_column == PARTS.index(part))[0])
-            change = np.expm1(self.posterior.coefficients[column])
-            pieces[:, column] = np.log1p(share * change)
+            for column in np.flatnonzero(self.columns.part_of_column == PARTS.index(part)):
+                change = np.expm1(self.posterior.coefficients[column])
+                pieces[:, column] = np.log1p(share * change)
         return pieces
 
 
@@ -108,7 +108,7 @@ class Learned:
     Attributes
     ----------
     modes : dict of str to LearnedMode
-        For each failure.
+        For each failure that was written down at any time.
     """
 
     modes: dict[str, LearnedMode]
@@ -150,6 +150,8 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     modes = {}
     for mode in MODES:
         one = rows.modes[mode]
+        if not (one.years[here] > 0).any():
+            continue
         state, expected = one.state_by(rows.place, by).where(here), one.expected[here]
         columns = columns_for(mode, state, one.years[here])
         failures = one.failures_by(by)[here]

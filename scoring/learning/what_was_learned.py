@@ -7,7 +7,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.covariate_exposure import covariate_exposure, plain_checks_of
 from scoring.learning.covariate_meanings import CovariateMeaning, covariate_meanings
 from scoring.learning.covariates import PLAIN_CHECKS, columns_for

@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.timeline.known import Known
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags

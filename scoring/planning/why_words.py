@@ -4,11 +4,13 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.events import MODE_WORDS
+from scoring.contract.events import MODE_WORDS, MODES
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.handbook.effect import MODES
 
 Words = NDArray[np.object_]
+
+LEAST_SAID = 0.001
+"""Of a failure less likely than this, before and after, nothing is said. Ours. [-]"""
 
 
 def why_chosen(bundles: pd.DataFrame, reasons: Words, first: Words) -> Words:
@@ -96,8 +98,10 @@ def _chances(bundles: pd.DataFrame) -> Words:
     """Write how the chance of each failure changes."""
     words = np.full(len(bundles), "", dtype=object)
     for mode in MODES:
-        before, after = (_written(bundles[f"p_{mode}{end}"], "{:.1%}") for end in ("", "_after"))
-        words = words + f"; {MODE_WORDS[mode]} " + before + " -> " + after
+        both = bundles[[f"p_{mode}", f"p_{mode}_after"]]
+        before, after = (_written(both[name], "{:.1%}") for name in both)
+        said = f"; {MODE_WORDS[mode]} " + before + " -> " + after
+        words = words + np.where((both < LEAST_SAID).all(axis=1), "", said)
     return words
 
 

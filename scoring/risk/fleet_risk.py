@@ -1,11 +1,11 @@
-"""The risk of a whole fleet: both failures, and what they are expected to cost."""
+"""The risk of a whole fleet: all failures, and what they are expected to cost."""
 
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import LearnedMode
 from scoring.learning.own_failures import OwnFailures

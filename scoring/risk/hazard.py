@@ -6,9 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
-from scoring.contract.events import SEAL_LEAK
-from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
-from scoring.handbook.effect import MODES
+from scoring.contract.events import JOINT_SLIP, MODES, SEAL_LEAK
+from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
 from scoring.handbook.unit_evidence import UnitEvidence
@@ -19,6 +18,7 @@ from scoring.learning.own_failures import OwnFailures
 from scoring.records import DAYS_PER_YEAR
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.timeline.known import Known
+from scoring.timeline.what_hanging_does import WITNESS_MARK
 
 Floats = NDArray[np.float64]
 
@@ -92,21 +92,21 @@ def mode_risk(
     its spread joins what was not seen, how units alike on paper differ, and how unsure the handbook
     is or, with failures to learn from, how unsure these leave it. A 90 % interval lies about the
     median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping has failed:
-    its probability is 1 until it is renewed. Hypothetical re-work is credited what its cures are
-    known to do, from ``log_not_credited``; that is no less than the chance that is predicted.
+    its probability is 1 until it is renewed; a joint whose witness mark was seen moved has slipped,
+    until its seat was seen. Hypothetical re-work is credited what its cures are known to do, from
+    ``log_not_credited``; that is no less than the chance that is predicted.
     """
     rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
-    age = known.history["bearing_age_days" if mode != SEAL_LEAK else "seal_age_days"].to_numpy()
+    age = known.history[rate.age_column].to_numpy()
     start = age / DAYS_PER_YEAR
     end = start + horizon_days / DAYS_PER_YEAR
     exposure = age_exposure(rate, start, end)
     base = log_base(mode, known.units)
     log_mean = effects.log_mean.to_numpy()
     expected = np.exp(base + log_mean.sum(axis=1)) * exposure
-    unsure = rate.uncertainty**2 + (effects.log_variance - effects.unseen_variance).to_numpy().sum(
-        axis=1
-    )
+    of_effects = (effects.log_variance - effects.unseen_variance).to_numpy()
+    unsure = rate.uncertainty**2 + of_effects.sum(axis=1)
     correction, withheld = None, np.zeros(len(known.units))
     if learned is not None:
         of_fleet, own = learned
@@ -116,8 +116,9 @@ def mode_risk(
             before = replace(state, bad=bad_as_known(known.hypothetical.before))
             withheld = log_not_credited(of_fleet, before, state)
         expected = expected * np.exp(correction.log_ratio)
-        unsure = correction.log_spread**2
-    spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + UNLIKE_UNITS**2)
+        untaught = np.delete(of_effects, of_fleet.columns.effects, axis=1)
+        unsure = correction.log_spread**2 + untaught.sum(axis=1)
+    spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + rate.unlike_units**2)
     median = expected * np.exp(-(spread**2) / 2)
     chance = chance_of_failing(expected)
     low, high = (-np.expm1(-median * np.exp(sign * Z90 * spread)) for sign in (-1, 1))
@@ -161,6 +162,8 @@ def mode_risks(
 
 
 def _has_failed(mode: str, known: Known) -> NDArray[np.bool_]:
-    if mode != SEAL_LEAK:
-        return np.zeros(len(known.units), dtype=bool)
-    return known.history["leak_since"].notna().to_numpy(dtype=bool)
+    if mode == SEAL_LEAK:
+        return known.history["leak_since"].notna().to_numpy(dtype=bool)
+    if mode == JOINT_SLIP:
+        return np.asarray(known.exceedance[WITNESS_MARK] > 0)
+    return np.zeros(len(known.units), dtype=bool)

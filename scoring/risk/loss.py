@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.errors import FixableError
 
 Floats = NDArray[np.float64]
@@ -17,12 +17,15 @@ PLANNED_COSTS = {
     "bearing_repair_h": 12.0,
     "leak_repair_cost": 1200.0,
     "leak_repair_h": 4.0,
+    "slip_repair_cost": 3000.0,
+    "slip_repair_h": 10.0,
 }
 """Costs where a whole fleet is silent; planning values of ours. [currency]"""
 
 _REPAIR = {
     LOW_SPEED_BEARING: ("bearing_repair_cost", "bearing_repair_h"),
     SEAL_LEAK: ("leak_repair_cost", "leak_repair_h"),
+    JOINT_SLIP: ("slip_repair_cost", "slip_repair_h"),
 }
 
 
@@ -32,7 +35,7 @@ class Costs:
 
     Attributes
     ----------
-    table : DataFrame, shape (n_units, 5)
+    table : DataFrame, shape (n_units, 7)
         The cost columns of ``units``, blanks filled.
     words : tuple of (ndarray of bool, str)
         For which units a cost was assumed, and how.

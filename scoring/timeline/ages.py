@@ -1,4 +1,4 @@
-"""Age in service of bearing and seal; it follows a reducer from shaft to shaft."""
+"""Age in service: of bearing and seal from shaft to shaft, of a joint since it was hung."""
 
 import numpy as np
 import pandas as pd
@@ -48,3 +48,33 @@ def service_ages(
     age = np.empty(len(order))
     age[order] = total - np.maximum.accumulate(before)
     return age
+
+
+def days_on_the_shaft(
+    units: pd.DataFrame,
+    place: NDArray[np.int64],
+    hung_on: Days,
+    day: Days | np.datetime64,
+) -> NDArray[np.float64]:
+    """Return for how long a joint has been in service since its unit was hung.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The table ``units``.
+    place : ndarray of int, shape (n,)
+        Which unit.
+    hung_on : ndarray of datetime64[D], shape (n,)
+        When it was hung last.
+    day : datetime64[D] or ndarray of it, shape (n,)
+        As of when, in service.
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Not below 0. [d]
+    """
+    started = units["started_on"].fillna(units["installed_on"]).to_numpy().astype("datetime64[D]")
+    since = np.fmax(started[place], hung_on.astype("datetime64[D]"))
+    days: NDArray[np.float64] = np.maximum((day - since) / np.timedelta64(1, "D"), 0.0)
+    return days

@@ -39,8 +39,9 @@ class Known:
         When the value that stands was seen, or the cure reported.
     history : DataFrame
         ``crew`` that hung it last, ``hung_on``, ``bearing_age_days`` and ``seal_age_days`` in
-        service, ``leak_since`` where a leak stands, ``failures_recorded_from``; details of looks:
-        ``contact_at``, the places with ``;`` between, and ``seal_side``;
+        service, ``joint_age_days`` in service since it was hung, ``leak_since`` where a leak
+        stands, ``failures_recorded_from``; details of looks: ``contact_at``, the places with ``;``
+        between, and ``seal_side``;
         ``engagement_mm_at_home`` and ``shaft_end_at_home``: whether the unit was seen home on the
         hanging on which what stands was seen, so that it tells of the shaft.
     better_but_ignored : DataFrame

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import CHECKS
 from scoring.records import TEXT
+from scoring.timeline.ages import days_on_the_shaft
 from scoring.timeline.ages_over_time import Renewals, ServiceClock
 from scoring.timeline.check_over_time import MISSING, at
 from scoring.timeline.known import Known, Status
@@ -117,6 +118,7 @@ def _history(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) -> 
             "hung_on": hung_on.astype("datetime64[s]"),
             "bearing_age_days": Renewals(timeline, clock, "bearing").age(place, day),
             "seal_age_days": Renewals(timeline, clock, "seal").age(place, day),
+            "joint_age_days": days_on_the_shaft(units, place, hung_on, day),
             "leak_since": rows.leak_since.astype("datetime64[s]"),
             "failures_recorded_from": recorded_from.to_numpy()[place],
             **{at_home_column(name): rows.checks[name].at_home for name in OF_SHAFT_AT_HOME},

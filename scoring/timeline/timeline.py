@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import CHECKS
 from scoring.records import Fleet
-from scoring.timeline.ages import service_ages
+from scoring.timeline.ages import days_on_the_shaft, service_ages
 from scoring.timeline.check_state import CheckState, state_of_check
 from scoring.timeline.details_known import details_known
 from scoring.timeline.known import Known
@@ -16,10 +16,12 @@ from scoring.timeline.looks import Looks
 from scoring.timeline.order import order_records
 from scoring.timeline.resets import LatestResets, find_resets
 from scoring.timeline.slipped_seats import said_and_slipped, slipped_seats
+from scoring.timeline.slips import slips_seen
 from scoring.timeline.what_hanging_does import (
     OF_SHAFT_AT_HOME,
     SEATED,
     SHAFT_SEAT,
+    WITNESS_MARK,
     at_home_column,
     outlasts_looks,
 )
@@ -86,6 +88,18 @@ class Timeline:
         return leaks_seen(
             then.fleet, then.records, then.resets, then.looks["seal_weep"], _day(as_of)
         )
+
+    def slips_seen(self, as_of: pd.Timestamp) -> pd.DataFrame:
+        """Return the slips that a witness mark told of by the end of a day before any event did.
+
+        Returns
+        -------
+        DataFrame
+            ``unit``: place in ``Fleet.units``; ``day``; ``ended_on``: missing where it stands.
+        """
+        then = self.in_the_order_known(as_of)
+        looks = then.looks[WITNESS_MARK], then.looks[SHAFT_SEAT]
+        return slips_seen(then.fleet, then.records, then.resets, looks, _day(as_of))
 
     def in_the_order_known(self, as_of: pd.Timestamp) -> "Timeline":
         """Return the records in the order known by the end of a day, later ones perhaps left out.
@@ -202,6 +216,7 @@ class Timeline:
         hung_on = np.where(
             np.isnat(hung), units["installed_on"].to_numpy().astype(hung.dtype), hung
         )
+        everyone = np.arange(len(units))
         leaks = self.unrecorded_leaks(as_of)
         standing = leaks[leaks["stands"]]
         leak_since = np.full(len(units), np.datetime64("NaT"), dtype="datetime64[D]")
@@ -214,6 +229,7 @@ class Timeline:
                 "hung_on": hung_on.astype("datetime64[s]"),
                 "bearing_age_days": service_ages(units, new_bearing, today),
                 "seal_age_days": service_ages(units, new_seal, today),
+                "joint_age_days": days_on_the_shaft(units, everyone, hung_on, today),
                 "leak_since": leak_since.astype("datetime64[s]"),
                 "failures_recorded_from": units["failures_recorded_from"].fillna(started),
                 **details_known(self.fleet, self.records, self.looks, latest.cure, today),

@@ -5,7 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.assessment import FleetAssessor, FleetLearning
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.risk.loss import fill_costs
 from scoring.timeline.states_over_time import states_over_time
 

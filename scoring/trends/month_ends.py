@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
+from scoring.contract.events import MODES
 from scoring.contract.ranking import HOLD
-from scoring.handbook.effect import MODES
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.rules.rule import Severity
 

@@ -6,7 +6,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import JOINT_SLIP, MODES
+from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import Learned, LearnedMode, learn
 from scoring.validation.predictions import FLEET, HANDBOOK, followed_from, predictions
@@ -22,6 +23,11 @@ YEARS_BACK = 3
 
 LARGE_FLEET = 20_000
 """From so many units on one year has failures enough to try it on. Ours."""
+
+_NOT_KEPT = {
+    JOINT_SLIP: "slips of this fleet are not kept for any time on record (slips_recorded_from)"
+}
+"""Why nothing is learned of a failure that is recorded apart."""
 
 FEW_FAILURES = 20
 """Below so many failures predicted little can be said; planning value of ours."""
@@ -97,7 +103,8 @@ def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
     than two standard errors: in likelihood, or in likelihood given how many failed, behind which no
     wrong level can hide. Concordance is shown beside them; its difference is noisier: on generated
     fleets it spoke against corrections that truly ranked better in 2 of 24 cases, these in none.
-    How usual faults are is taken as known today; findings, ages and failures as recorded then.
+    How usual faults are is taken as known today; findings, ages and failures as recorded then. Of a
+    failure of which nothing but the level is learned, a year without any is no trial: it takes 20.
     """
     now = learn(rows)
     tables = [
@@ -115,7 +122,7 @@ def predictions_as_of(rows: FailureRows, day: int, learned: Learned | None) -> l
         predictions(
             followed_from(rows, mode, day),
             rows.days[day],
-            None if learned is None else learned.modes[mode],
+            None if learned is None else learned.modes.get(mode),
         )
         for mode in MODES
     ]
@@ -123,8 +130,9 @@ def predictions_as_of(rows: FailureRows, day: int, learned: Learned | None) -> l
 
 def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
     nothing = Gain(0.0, float("nan"))
-    if now is None:
-        why = "failures of this fleet are not kept for any time on record"
+    learned = None if now is None else now.modes.get(mode)
+    if learned is None:
+        why = _NOT_KEPT.get(mode, "failures of this fleet are not kept for any time on record")
         return Basis(
             mode,
             None,
@@ -141,7 +149,8 @@ def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
         gain(of_mode) if failures else nothing
         for gain in (gain_in_likelihood, gain_in_proportions, gain_in_concordance)
     ]
-    used = not (gains[0].worse or gains[1].worse)
+    too_rare = mode in LEVEL_ALONE and failures < FEW_FAILURES
+    used = too_rare or not (gains[0].worse or gains[1].worse)
     if not used:
         why = (
             f"tried on {failures} later failures, the fleet's own predicted worse than the "
@@ -151,4 +160,4 @@ def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
         why = f"only {failures} later failures to try it on: too few to speak against it"
     else:
         why = f"tried on {failures} later failures, it predicted no worse than the handbook alone"
-    return Basis(mode, now.modes[mode], used, why, failures, *gains)
+    return Basis(mode, learned, used, why, failures, *gains)

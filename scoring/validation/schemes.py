@@ -8,7 +8,7 @@ from joblib import Parallel, delayed
 from numpy.typing import ArrayLike, NDArray
 from threadpoolctl import threadpool_limits
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn
 from scoring.records import DAYS_PER_YEAR

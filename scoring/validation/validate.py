@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.failure_rows import FailureRows
 from scoring.validation.choose_basis import Basis
 from scoring.validation.which_is_better import (

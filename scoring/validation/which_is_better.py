@@ -16,6 +16,10 @@ MOST_UNITS = 20_000
 PAIRS_AT_ONCE = 4_000_000
 """Pairs looked at in one go, to bound memory. Ours."""
 
+ROUNDING = 1e-9
+"""What is gained or lost by less is a rounding of the machine's arithmetic: a level alone moves no
+proportion."""
+
 STANDARD_ERRORS = 2.0
 """How much worse the fleet's own failures may make it before the handbook alone is used. [-]"""
 
@@ -38,7 +42,7 @@ class Gain:
     @property
     def worse(self) -> bool:
         """Whether it is worse by more than two standard errors."""
-        return bool(self.value < -STANDARD_ERRORS * self.error)
+        return bool(self.value < -STANDARD_ERRORS * self.error - ROUNDING)
 
 
 def gain_in_likelihood(table: pd.DataFrame) -> Gain:

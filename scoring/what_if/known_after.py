@@ -16,7 +16,12 @@ from scoring.timeline.known import HypotheticalRework, Known, Status
 from scoring.timeline.leaks import DRIPPING
 from scoring.timeline.needs_a_part import needs_a_part
 from scoring.timeline.resets import BEARING_SYMPTOMS
-from scoring.timeline.what_hanging_does import OF_SHAFT_AT_HOME, SEATED, at_home_column
+from scoring.timeline.what_hanging_does import (
+    OF_SHAFT_AT_HOME,
+    SEATED,
+    WITNESS_MARK,
+    at_home_column,
+)
 from scoring.what_if.action_arrays import (
     ACTION_NAMES,
     CHECK_NAMES,
@@ -100,7 +105,9 @@ def known_after(
     -----
     What only a part mends, as a shaft that is short though the unit is home, is cured by no action
     that brings none. Of metal contact a row of re-work on record is taken to have cured the place;
-    what is only thought of cures it where it touches, or everywhere.
+    what is only thought of cures it where it touches, or everywhere. A slip that a witness mark
+    tells of stands until the seat was seen: on record somebody has to say so; in what is only
+    thought of, who takes the unit off its shaft sees it.
     """
     before = rows_of(known, candidates.unit)
     actions = candidates.actions
@@ -111,6 +118,7 @@ def known_after(
         after = _forget(_forget(uncured, of_bearing, Status.NOT_SEEN), cured, Status.REPORTED_CURED)
     else:
         chance = _chance_at_its_place(before, actions, success)
+        uncured = _seat_in_sight(uncured, _any(actions, OFF_SHAFT))
         after = _forget(uncured, ~np.isnan(chance), Status.REPORTED_CURED)
         chances = pd.DataFrame(chance, columns=list(CHECK_NAMES))
         after = replace(after, hypothetical=HypotheticalRework(uncured, chances))
@@ -128,6 +136,7 @@ def _hung_anew(before: Known, actions: Flags) -> Known:
     history["hung_on"] = history["hung_on"].mask(off, before.as_of)
     history["bearing_age_days"] = history["bearing_age_days"].mask(bearing, 0.0)
     history["seal_age_days"] = history["seal_age_days"].mask(seal, 0.0)
+    history["joint_age_days"] = history["joint_age_days"].mask(off, 0.0)
     history["leak_since"] = history["leak_since"].mask(seal, pd.NaT)
     finding = before.exceedance.to_numpy(dtype=np.float64) > 0
     at_home = np.zeros(finding.shape, dtype=bool)
@@ -135,6 +144,13 @@ def _hung_anew(before: Known, actions: Flags) -> Known:
         at_home[:, CHECK_NAMES.index(name)] = history[at_home_column(name)]
     lost = _MADE_ANEW | (_GOOD_IS_LOST & ~finding & ~at_home)
     return _forget(replace(before, history=history), lost & off[:, np.newaxis], Status.NOT_SEEN)
+
+
+def _seat_in_sight(known: Known, off: Flags) -> Known:
+    """Let a slip end where the unit comes off its shaft; a new line is painted, not seen yet."""
+    what = np.zeros((len(off), len(CHECK_NAMES)), dtype=bool)
+    what[:, CHECK_NAMES.index(WITNESS_MARK)] = off
+    return _forget(known, what, Status.NOT_SEEN)
 
 
 def _forget(known: Known, what: Flags, status: Status) -> Known:

@@ -6,8 +6,8 @@ import pandas as pd
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.consequences.joint_grip import joint_grip
 from scoring.consequences.nameplate import read_nameplates
+from scoring.contract.events import MODES
 from scoring.contract.ranking import HOLD
-from scoring.handbook.effect import MODES
 from scoring.records import TEXT
 from scoring.rules import judge_units
 from scoring.what_if.action_arrays import words_of_actions

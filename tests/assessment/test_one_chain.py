@@ -12,8 +12,8 @@ from scoring.assessment import FleetAssessor
 from scoring.assessment import assess as chain
 from scoring.consequences import consequence
 from scoring.contract import RANKING
+from scoring.contract.events import MODES
 from scoring.handbook import unit_evidence
-from scoring.handbook.effect import MODES
 from scoring.limits import unit_limits
 from scoring.rules.look_status import LookStatus
 

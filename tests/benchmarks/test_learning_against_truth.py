@@ -16,7 +16,7 @@ from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES
+from scoring.handbook.held_arm_effect import HARMS as MODES
 from scoring.intake import check_fleet
 
 AS_OF = pd.Timestamp("2026-06-30")

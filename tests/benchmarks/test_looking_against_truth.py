@@ -20,7 +20,7 @@ from demo_data.write import write_fleet
 from scoring.assessment import FleetAssessor
 from scoring.contract.rework import ACTIONS
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES
+from scoring.handbook.held_arm_effect import HARMS as MODES
 from scoring.intake import check_fleet
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes

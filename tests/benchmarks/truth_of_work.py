@@ -19,11 +19,12 @@ from demo_data.scenario import ENVIRONMENTS
 from demo_data.service_lives import months_between
 from demo_data.set_up import NewPlant
 from demo_data.true_effects import MODES as TRUE_MODES
-from demo_data.true_hazard import SEAL, chance_within, of_nameplate
+from demo_data.true_grip import draw_friction
+from demo_data.true_hazard import SEAL, SLIP, chance_within, of_nameplate
 from demo_data.write import write_fleet
 from scoring.assessment import Assessment, FleetAssessor
+from scoring.contract.events import MODES as PREDICTED
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES as PREDICTED
 from scoring.intake import check_fleet
 from scoring.timeline.known import Status
 
@@ -120,6 +121,8 @@ def believed(plant: Plant, unit: np.ndarray, chance: np.random.Generator) -> Fle
         )
         state.outcome[:, k] = np.minimum(drawn, OUTCOMES - 1).astype(np.int8)
     state.dripping = known.history["leak_since"].notna().to_numpy()[unit].copy()
+    state.slipped = (known.exceedance["witness_mark"] > 0).to_numpy()[unit].copy()
+    state.friction = draw_friction(chance.standard_normal(len(unit)))
     return state
 
 
@@ -130,12 +133,14 @@ def loss_of(plant: Plant, unit: np.ndarray, state: FleetState, standing: np.ndar
         log_hazard = (
             standing[mode][rows]
             + run.hazard.effects.crew[mode][state.crew]
-            + run.hazard.of_faults(mode, state.outcome)
+            + run.hazard.of_state(mode, rows, state.outcome, state.friction)
         )
         age = np.maximum(run.lives.days - 1 - state.part_new_on(mode), 0)
         fails = chance_within(mode, log_hazard, age, float(HORIZON))
         if mode == SEAL:
             fails = np.where(state.dripping, 1.0, fails)
+        if mode == SLIP:
+            fails = np.where(state.slipped, 1.0, fails)
         loss += fails * plant.assessment.risk.costs.of_failure(name)[unit]
     return loss
 

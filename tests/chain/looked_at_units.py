@@ -9,11 +9,9 @@ import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.contract import CHECKS
-from scoring.contract.events import LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.intake import RawTable, check_fleet
 
 AS_OF = pd.Timestamp("2026-06-30")
-MODES = (LOW_SPEED_BEARING, SEAL_LEAK)
 Cells = Mapping[str, object]
 NOTHING: Cells = MappingProxyType({})
 

@@ -6,10 +6,16 @@ from functools import cache
 import numpy as np
 import pandas as pd
 import pytest
-from generated_fleets import AS_OF, failures_not_kept, generated_book, no_failure_yet
-from looked_at_units import MODES
+from generated_fleets import (
+    AS_OF,
+    NOT_RECORDED,
+    failures_not_kept,
+    generated_book,
+    no_failure_yet,
+)
 
 from scoring.assessment import Assessment, FleetAssessor
+from scoring.contract.events import MODES
 
 FLEETS = [(40, 1), (200, 5)]
 BOTH_WAYS = pytest.mark.parametrize("fleet", FLEETS, ids=str)
@@ -95,7 +101,7 @@ def test_before_the_first_failure_was_written_down_nothing_was_known_of_failures
     book = generated_book(*FLEETS[0])
     silent = replace(
         book,
-        units=[{**unit, "failures_recorded_from": ""} for unit in book.units],
+        units=[{**unit, **NOT_RECORDED} for unit in book.units],
         events=[row for row in book.events if row["occurred_on"] > "2023-01-31"],
         rework=[{**row, "event_id": ""} for row in book.rework],
     )

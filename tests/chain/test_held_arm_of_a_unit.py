@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
-from looked_at_units import MODES, Unit, assess_units
+from looked_at_units import Unit, assess_units
 
 from scoring.consequences import spread
 from scoring.consequences.usual_states import CHANCE_OF_A_CLAMP_MISSED
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.explanation import explain
 from scoring.handbook.multipliers import SEEN

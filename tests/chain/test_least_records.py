@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
-from looked_at_units import MODES, Unit, assess_units, chance
+from looked_at_units import Unit, assess_units, chance
 
 from scoring.consequences.assumed_sizes import ASSUMED_SIZES, COUNTED_AS_USUAL
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING, KEYED_BORE, SHRINK_DISC, TAPERED_BUSHING
 
 
@@ -85,7 +86,10 @@ def test_a_unit_nobody_looked_at_has_the_field_rate_of_each_failure():
         one = risk.modes[mode]
         rates = np.exp(one.log_base + one.multipliers.log_mean.to_numpy().sum(axis=1))
         rate = np.array(list(share_with.values())) @ rates.reshape(2, -1)
-        assert rate == pytest.approx({"low_speed_bearing": 0.02, "seal_leak": 0.08}[mode])
+        if mode == "joint_slip":  # hung nine months ago, where three years are usual
+            assert rate == pytest.approx(0.003, rel=0.05)
+        else:
+            assert rate == pytest.approx({"low_speed_bearing": 0.02, "seal_leak": 0.08}[mode])
 
 
 def test_given_sizes_of_an_isolator_are_kept():

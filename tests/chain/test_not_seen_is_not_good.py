@@ -1,12 +1,18 @@
 """What was not seen lies between seen good and seen bad; so does what was reported cured."""
 
 import pytest
-from looked_at_units import MODES, Unit, assess_units, chance
+from looked_at_units import Unit, assess_units, chance
 
 from scoring.contract import CHECK_BY_NAME, Worse
-from scoring.contract.mountings import EVERY_MOUNTING, TAPERED_BUSHING
-from scoring.handbook.held_arm_effect import CHECKS as CHECKS_OF_HELD_ARM
-from scoring.handbook.held_arm_effect import NAME
+from scoring.contract.events import JOINT_SLIP, MODES
+from scoring.contract.mountings import (
+    EVERY_MOUNTING,
+    KEYED_BORE,
+    SHRINK_DISC,
+    SHRINK_DISC_SUPPORT_BUSHINGS,
+    TAPERED_BUSHING,
+)
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.multipliers import EFFECTS
 
 CHECKS_OF_EFFECT = {effect.name: effect.checks for effect in EFFECTS}
@@ -28,8 +34,15 @@ GOOD_AND_WORST = {
     "running_temperature_c": (30, 110),
     "vibration_mm_s": (1, 12),
 }
-OF_THE_GRIP = {"witness_mark", "shaft_seat", "screws_missing", "screws_rechecked"}
-ALONE = [n for n in CHECK_BY_NAME if n not in {"guard", "seal_weep"} | OF_THE_GRIP]
+OF_A_SLIP_ALONE = {"witness_mark", "shaft_seat", "screws_missing", "screws_rechecked"}
+ALONE = [n for n in CHECK_BY_NAME if n not in {"guard", "seal_weep"} | OF_A_SLIP_ALONE]
+FEED_A_SLIP = {
+    KEYED_BORE: {"key_condition", "retention"},
+    TAPERED_BUSHING: {"bore_condition", "torque_passes", "final_torque_nm", "engagement_mm"},
+    SHRINK_DISC: {"bore_condition", "torque_passes", "final_torque_nm", "engagement_mm"},
+    SHRINK_DISC_SUPPORT_BUSHINGS: {"bore_condition", "final_torque_nm", "support_bushings"},
+}
+ROUNDING = 1e-12
 CURES = {
     "seated": "reseat_on_shaft",
     "bore_condition": "clean_and_refit",
@@ -75,15 +88,18 @@ def test_not_seen_lies_between_good_and_bad(mounting):
     for name in names:
         units += [Unit(plate, {name: value}) for value in good_and_worst(name, mounting)]
     assessment = assess_units(units)
-    without_effect = set()
+    without_effect: dict[str, set[str]] = {}
     for mode in MODES:
         p = chance(assessment, mode)
         good, bad = p[1::2], p[2::2]
         for name, at_best, at_worst in zip(names, good, bad, strict=True):
-            assert at_best <= p[0] <= at_worst, (mode, name)
-            if at_best == at_worst:
-                without_effect.add(name)
+            assert at_best * (1 - ROUNDING) <= p[0] <= at_worst * (1 + ROUNDING), (mode, name)
+            if at_worst <= at_best * (1 + ROUNDING):
+                without_effect.setdefault(mode, set()).add(name)
+    slips = without_effect.pop(JOINT_SLIP)
     assert not without_effect
+    assert not slips & FEED_A_SLIP[mounting]
+    assert {"breather", "arm_bolts", "isolators_free", "vibration_mm_s"} <= slips
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)
@@ -101,13 +117,17 @@ def test_reported_cured_lies_between_good_and_bad(mounting):
         for n, name in enumerate(names):
             of_check = [looks_at(effect, name) for effect in risk.modes[mode].multipliers.log_mean]
             good, cured, bad = effects[3 * n : 3 * n + 3, of_check].sum(axis=1)
-            assert good < cured < bad, (mode, name)
+            if mode == JOINT_SLIP:  # a re-torque cures at once what of the passes nobody saw
+                assert cured <= bad + ROUNDING, (mode, name)
+                assert cured < bad or name not in FEED_A_SLIP[mounting], (mode, name)
+            else:
+                assert good < cured < bad, (mode, name)
 
 
 def looks_at(effect, check):
     """Tell whether an effect looks at a check, the surface of the bore by its mounting."""
-    checks = CHECKS_OF_HELD_ARM if effect == NAME else CHECKS_OF_EFFECT[effect]
-    return check in checks
+    special = {held_arm_effect.NAME: held_arm_effect.CHECKS, grip_effect.NAME: grip_effect.CHECKS}
+    return check in (special | CHECKS_OF_EFFECT)[effect]
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)

@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
-from looked_at_units import MODES, Unit, assess_units, chance
+from looked_at_units import Unit, assess_units, chance
 
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.held_arm_effect import HARMS as MODES
 
 METAL_HOLDS_IT = {
     "metal contact": {"metal_contact": "yes"},

@@ -8,9 +8,10 @@ import pyarrow as pa
 from drawn_units import looks, nameplates, possible
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from looked_at_units import AS_OF, MODES, Unit, assess_units, chance
+from looked_at_units import AS_OF, Unit, assess_units, chance
 
 from scoring.assessment import FleetAssessor
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING, SHRINK_DISC
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet

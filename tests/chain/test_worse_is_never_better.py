@@ -5,8 +5,9 @@ import pytest
 from drawn_units import ladders, looks, nameplates, possible
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from looked_at_units import MODES, Unit, assess_units, chance
+from looked_at_units import Unit, assess_units, chance
 
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 
 ROUNDING = 1e-12

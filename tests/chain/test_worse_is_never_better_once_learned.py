@@ -10,8 +10,9 @@ from generated_fleets import AS_OF as LEARNED_ON
 from generated_fleets import generated_assessor
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from looked_at_units import MODES, Unit, assess_units
+from looked_at_units import Unit, assess_units
 
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import Learned, learn
@@ -58,6 +59,9 @@ TEACHERS = {
 @pytest.mark.parametrize("mode", MODES)
 @pytest.mark.parametrize("teacher", TEACHERS)
 def test_no_coefficient_turns_a_finding_into_a_good_sign(teacher, mode):
+    if mode not in TEACHERS[teacher]().modes:
+        assert mode == "joint_slip"  # nobody wrote a slip down
+        return
     learned = TEACHERS[teacher]().modes[mode]
     columns, coefficients = learned.columns, learned.posterior.coefficients
     assert learned.posterior.converged
@@ -66,7 +70,7 @@ def test_no_coefficient_turns_a_finding_into_a_good_sign(teacher, mode):
     assert (columns.floor[columns.part_of_column == 1] == 0).all()
 
 
-@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mode", ["low_speed_bearing", "seal_leak"])
 def test_the_contrary_presses_multipliers_to_their_bound(mode):
     """Else the search below would not come where it could go wrong."""
     learned = taught_the_contrary().modes[mode]

@@ -55,7 +55,7 @@ def test_holds_and_counts_agree(ranked):
 
 def test_chances_are_said_with_their_interval():
     assert chance(0.061, 0.012, 0.279) == "6.1 % (1.2 to 28)"
-    assert chance(1, 1, 1) == "100 %, leaks now"
+    assert chance(1, 1, 1) == "100 %, it stands now"
     assert percent(0.0996) == "10 %"
 
 

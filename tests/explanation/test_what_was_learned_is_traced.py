@@ -9,10 +9,10 @@ from fleets import Book
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
-from scoring.contract.events import MODE_WORDS
+from scoring.contract.events import MODE_WORDS, MODES
 from scoring.explanation import explain
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES
+from scoring.handbook.held_arm_effect import HARMS
 from scoring.handbook.multipliers import EFFECTS
 from scoring.intake import check_fleet
 
@@ -56,7 +56,7 @@ def test_the_parts_multiply_to_the_whole(explained, mode):
         assert 0 <= reported.inputs[8].value <= 1
 
 
-@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mode", HARMS)
 def test_each_part_follows_from_its_coefficient(port, explained, mode):
     b = coefficients(port, mode)
     for unit_id, one in explained.items():
@@ -110,7 +110,17 @@ def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mo
         assert reported.value == pytest.approx(correction(one, mode).inputs[1].value)
 
 
-@pytest.mark.parametrize("mode", MODES)
+def test_of_a_slip_the_level_alone_is_learned(port, explained):
+    (level,) = port.learning.used["joint_slip"].posterior.coefficients
+    for one in explained.values():
+        assert [part.value for part in correction(one, "joint_slip").inputs[:7]] == pytest.approx(
+            [1, 1, 1, 1, 1, 1, exp(level)]
+        )
+        rows = one.effects[one.effects["failure_mode"] == "joint_slip"]
+        assert rows["multiplier"].tolist() == rows["handbook"].tolist()
+
+
+@pytest.mark.parametrize("mode", HARMS)
 def test_effects_after_learning_and_their_intervals(port, explained, mode):
     learned = port.learning.used[mode]
     names = list(learned.columns.names)

@@ -24,7 +24,7 @@ def done(assessor, *, learn=True):
 
 def test_it_begins_with_failures_where_none_are_learned_from(assessor):
     first = done(assessor, learn=False)[0]
-    assert first.do.startswith("Write down every bearing failure and seal leak")
+    assert first.do.startswith("Write down every bearing failure, seal leak and joint slip")
 
 
 def test_it_counts_blank_days_since_failures_are_kept(assessor):

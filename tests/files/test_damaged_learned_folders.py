@@ -8,10 +8,10 @@ from damaged_folders import AS_OF, DEMO, assessor_of, keep, read, refusal, resea
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files import json_entries
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned
-from scoring.handbook.effect import MODES
 from scoring.learning import covariates, handbook_fingerprint
 
 MODE, OURS = MODES[0], version("mount-risk")

@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from scoring.assessment import FleetAssessor
+from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files import learned_folder
 from scoring.files.learned_as_json import MOST_LOG, learned_from_plain, learned_to_plain
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned, write_learned
-from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import EFFECT_NAMES
 from scoring.learning.covariates import PLAIN_CHECKS, Covariates, State
 from scoring.learning.learned import LearnedMode

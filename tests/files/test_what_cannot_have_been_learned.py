@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from damaged_folders import AS_OF, DEMO, assessor_of, keep, read, refusal, reseal
 
+from scoring.contract.events import MODES
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned
-from scoring.handbook.effect import MODES
 from scoring.learning.covariates import PLAIN_CHECKS
 
 MODE = MODES[0]

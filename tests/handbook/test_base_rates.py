@@ -7,13 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from units_looked_at import evidence_of, units_table
 
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.base_rates import BASE_RATES
-from scoring.handbook.effect import MODES
 from scoring.handbook.handbook_hazard import age_exposure, log_base, log_shape
 from scoring.handbook.multipliers import multipliers
 
-FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08}
+FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08, "joint_slip": 0.003}
+DUTY = {"low_speed_bearing": 0.6, "seal_leak": 0.6, "joint_slip": 0.3}
+AGEING = {"low_speed_bearing": 0.3, "seal_leak": 0.3, "joint_slip": 0.0}
 SHARE_WITH_A_BACKSTOP = 0.3
 
 
@@ -31,9 +33,13 @@ def test_a_unit_at_which_nobody_looked_fails_at_the_field_rate(mounting, mode):
     book = Book().unit("with", mounting=mounting, backstop="yes")
     book.unit("without", mounting=mounting, backstop="no")
     base = log_base(mode, units_table(book))
-    faults = multipliers(mode, evidence_of(book)).log_mean.to_numpy().sum(axis=1)
+    evidence = evidence_of(book)
+    evidence.known.history["joint_age_days"] = 3 * 365.25  # joints of usual age
+    faults = multipliers(mode, evidence).log_mean.to_numpy().sum(axis=1)
     shares = [SHARE_WITH_A_BACKSTOP, 1 - SHARE_WITH_A_BACKSTOP]
-    assert np.dot(shares, np.exp(base + faults)) == pytest.approx(FIELD_RATE[mode])
+    # passes that nobody saw cost a disc a little of its fit, too
+    close = 0.02 if mode == "joint_slip" else 1e-6
+    assert np.dot(shares, np.exp(base + faults)) == pytest.approx(FIELD_RATE[mode], rel=close)
     assert (np.exp(base) < FIELD_RATE[mode]).all()
 
 
@@ -46,7 +52,7 @@ def test_the_rate_is_that_of_the_own_mounting_and_of_the_own_nameplate(mode):
     together = log_base(mode, units_table(book))
     alone = [log_base(mode, units_table(Book([unit])))[0] for unit in book.units]
     assert together == pytest.approx(alone)
-    assert together[1::2] - together[::2] == pytest.approx(0.6 * np.log(1.5))
+    assert together[1::2] - together[::2] == pytest.approx(DUTY[mode] * np.log(1.5))
 
 
 @pytest.mark.parametrize(
@@ -62,6 +68,9 @@ def test_the_rate_is_that_of_the_own_mounting_and_of_the_own_nameplate(mode):
         ("low_speed_bearing", {"environment": "washdown"}, 1.1),
         ("low_speed_bearing", {"environment": "outdoor"}, 1),
         ("low_speed_bearing", {"seal_material": "nbr"}, 1),
+        ("joint_slip", {}, 1),
+        ("joint_slip", {"duty_h_per_day": "8"}, 0.5**0.3),
+        ("joint_slip", {"peak_factor": "3", "environment": "washdown"}, 1),
         ("seal_leak", {}, 1),
         ("seal_leak", {"duty_h_per_day": "24"}, 1.5**0.6),
         ("seal_leak", {"output_speed_rpm": "30"}, 0.5**0.3),
@@ -88,9 +97,9 @@ def test_the_nameplate_shapes_a_rate_by_hand(mode, cells, ratio):
 @pytest.mark.parametrize("mode", MODES)
 @given(st.floats(0, 20), st.floats(0.01, 10))
 def test_exposure_is_the_integral_over_the_stretch(mode, age, years):
-    """(age / 3 years) to the power 0.3, by Simpson's rule on the scale of a square root."""
+    """(age / 3 years) to its power, by Simpson's rule on the scale of a square root."""
     root = np.linspace(np.sqrt(age), np.sqrt(age + years), 4001)
-    height = (root**2 / 3) ** 0.3 * 2 * root
+    height = (root**2 / 3) ** AGEING[mode] * 2 * root
     weights = np.tile([2.0, 4.0], 2001)[:4001]
     weights[[0, -1]] = 1
     integral = (weights @ height) * (root[1] - root[0]) / 3
@@ -102,7 +111,8 @@ def test_exposure_is_the_integral_over_the_stretch(mode, age, years):
 def test_a_year_at_the_usual_age_counts_as_one_and_more_before_long(mode):
     ages = np.arange(10.0)
     years = age_exposure(BASE_RATES[mode], ages, ages + 1)
-    assert (np.diff(years) > 0).all()
+    assert (np.diff(years) > 0).all() or years == pytest.approx(np.ones(10))
+    assert (AGEING[mode] == 0) == (years[0] == years[-1])
     assert age_exposure(BASE_RATES[mode], np.array([2.99]), np.array([3.01])) == pytest.approx(
         [0.02], rel=1e-4
     )

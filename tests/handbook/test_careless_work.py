@@ -6,8 +6,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook.effect import MODES
 from scoring.handbook.prevalence import Looks, shrink
 
 FEW = settings(

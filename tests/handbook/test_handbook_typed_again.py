@@ -12,8 +12,8 @@ from scoring.consequences.assumed_sizes import (
 from scoring.consequences.bearing_loads import LOAD_DAMPING, SLOPE
 from scoring.consequences.spread import SQUEEZE_SHARE
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
-from scoring.handbook import held_arm_effect
-from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook import grip_effect, held_arm_effect
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_JOINTS, UNLIKE_UNITS
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import (
     FAULTS_OF_THE_FLEET,
@@ -21,18 +21,27 @@ from scoring.handbook.prevalence import (
     LOOKS_OF_THE_HANDBOOK,
     MOST_FAULTY,
 )
+from scoring.handbook.slip_hazard import (
+    LEAST,
+    MARGIN_AS_SPECIFIED,
+    MOST,
+    POWER,
+    SPREAD_OF_MARGINS,
+    USUAL_YEARS,
+)
 
-# Effect: states; shares in per cent; times as many bearing failures; times as many leaks
+# Effect: states; shares in per cent; times as many bearing failures, leaks, and where any, slips
 TABLE = """
 bore_surface_of_a_friction_joint: 0 1 2 3; 86 8 4 2; 1 1.2 1.4 1.6; 1 1.05 1.1 1.1
 bore_surface_of_a_keyed_bore: 0 1 2 3; 80 10 7 3; 1 1.1 1.1 1.1; 1 1.05 1.05 1.05
 disc_seat_surface: 0 1 2 3; 88 7 3 2; 1 1.1 1.2 1.3; 1 1 1.05 1.05
 unit_home: 0 1; 93 7; 1 1.6; 1 1.6
-support_bushings: 0 1 2; 90 8 2; 1 1.6 2.5; 1 1.5 2
+support_bushings: 0 1 2; 90 8 2; 1 1.6 2.5; 1 1.5 2; 1 1.2 3
 engagement: 0 0.1 0.3 0.6; 93 3 3 1; 1 1.6 2.2 2.8; 1 1.25 1.5 1.7
 shaft_size: 0 0.02 0.1 0.3; 88 5 5 2; 1 1.25 1.6 2; 1 1.2 1.6 2
-key: 0 1 2 3; 90 6 3 1; 1 1.5 1.5 2.5; 1 1.15 1.15 1.4
-retention: 0 1 2; 90 8 2; 1 1.4 2; 1 1.3 1.6
+shaft_seat: 0 1 2; 94 5 1; 1 1 1; 1 1 1; 1 1.8 4
+key: 0 1 2 3; 90 6 3 1; 1 1.5 1.5 2.5; 1 1.15 1.15 1.4; 1 2 4 60
+retention: 0 1 2; 90 8 2; 1 1.4 2; 1 1.3 1.6; 1 1.6 6
 torque_passes: 0 1 2 3; 85 7 7 1; 1 1.3 1.5 2; 1 1.1 1.15 1.3
 tightening_order: 0 1 2; 85 10 5; 1 1.1 1.2; 1 1.03 1.05
 final_torque: 0 0.1 0.3; 92 6 2; 1 1.3 1.8; 1 1.1 1.3
@@ -65,13 +74,14 @@ ROWS = [line.split(":") for line in TABLE.strip().splitlines()]
 @pytest.mark.parametrize(("name", "numbers"), ROWS, ids=[name for name, _ in ROWS])
 def test_each_effect_is_as_typed_again(name, numbers):
     (effect,) = (one for one in EFFECTS if one.name == name)
-    states, usual, bearing, seal = (
+    states, usual, bearing, seal, *slip = (
         [float(number) for number in part.split()] for part in numbers.split(";")
     )
     assert list(effect.states) == states
     assert [100 * share for share in effect.usual] == pytest.approx(usual)
     assert list(effect.multipliers["low_speed_bearing"]) == bearing
     assert list(effect.multipliers["seal_leak"]) == seal
+    assert list(effect.multipliers["joint_slip"]) == (slip[0] if slip else [1] * len(states))
     assert effect.uncertainty == 0.5
     assert effect.share_with == (0.3 if name == "backstop_direction" else 1)
 
@@ -105,5 +115,11 @@ def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_a
     assert held_arm_effect.UNCERTAINTY == 0.4
     assert (UNLIKE_UNITS, MOST_FAULTY) == (0.5, 0.95)
     assert (LOOKS_OF_THE_HANDBOOK, LOOKS_OF_THE_FLEET, FAULTS_OF_THE_FLEET) == (400, 200, 40)
-    for rate in BASE_RATES.values():
+    for rate in (BASE_RATES["low_speed_bearing"], BASE_RATES["seal_leak"]):
         assert (rate.age_slope, rate.usual_age, rate.uncertainty) == (1.3, 3, 0.7)
+    slip = BASE_RATES["joint_slip"]
+    assert (slip.field_rate, slip.age_slope, slip.uncertainty) == (0.003, 1, 1)
+    assert (POWER, MOST, LEAST) == (4, 60, 0.3)
+    assert (MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS) == (1.8, 0.25, 3)
+    assert grip_effect.UNCERTAINTY == 0.3
+    assert [rate.unlike_units for rate in BASE_RATES.values()] == [0.5, 0.5, UNLIKE_JOINTS]

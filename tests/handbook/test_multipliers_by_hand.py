@@ -9,10 +9,9 @@ import pytest
 from fleets import Book
 from units_looked_at import evidence_of
 
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook import held_arm_effect
 from scoring.handbook import multipliers as multipliers_of_effects
-from scoring.handbook.effect import MODES
 from scoring.handbook.multipliers import (
     EFFECTS,
     has_multiplier,
@@ -20,7 +19,7 @@ from scoring.handbook.multipliers import (
     multipliers,
 )
 
-BEARING, SEAL = "low_speed_bearing", "seal_leak"
+BEARING, SEAL, SLIP = "low_speed_bearing", "seal_leak", "joint_slip"
 (BREATHER,) = (effect for effect in EFFECTS if effect.name == "breather")
 
 
@@ -138,17 +137,22 @@ def test_the_quick_table_of_the_past_is_the_same():
     assert set(quick) == set(MODES)
     for mode in MODES:
         slow = multipliers(mode, evidence).log_mean
-        assert list(slow.columns) == [*(effect.name for effect in EFFECTS), held_arm_effect.NAME]
-        np.testing.assert_allclose(quick[mode], slow.to_numpy(), rtol=1e-12)
+        assert list(slow.columns) == [*(effect.name for effect in EFFECTS), "held_arm", "grip"]
+        np.testing.assert_allclose(quick[mode], slow.to_numpy(), rtol=1e-12, atol=1e-15)
 
 
 def test_an_effect_that_multiplies_by_one_alone_multiplies_nothing(monkeypatch):
-    idle = replace(BREATHER, name="idle", multipliers={BEARING: (1, 1.5), SEAL: (1, 1)})
+    idle = replace(
+        BREATHER, name="idle", multipliers={BEARING: (1, 1.5), SEAL: (1, 1), SLIP: (1, 1)}
+    )
     monkeypatch.setattr(multipliers_of_effects, "EFFECTS", (*EFFECTS, idle))
     assert has_multiplier("idle", BEARING) is True
     assert has_multiplier("idle", SEAL) is False
     assert has_multiplier("breather", SEAL) is True
     assert has_multiplier("held_arm", BEARING) is True
+    assert has_multiplier("held_arm", SLIP) is False
+    assert [has_multiplier("grip", mode) for mode in (BEARING, SEAL, SLIP)] == [False, False, True]
+    assert [has_multiplier("key", mode) for mode in (BEARING, SEAL, SLIP)] == [True, True, True]
 
 
 # The held arm: rubber holds 18 of 100 arms; metal touches metal at 3 of 100, and by what else was

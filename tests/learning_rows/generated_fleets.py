@@ -14,6 +14,8 @@ from scoring.assessment import FleetAssessor
 
 AS_OF = pd.Timestamp("2026-06-30")
 TABLES = ("units", "walkdowns", "events", "rework")
+RECORDED_FROM = ("failures_recorded_from", "slips_recorded_from")
+NOT_RECORDED = dict.fromkeys(RECORDED_FROM, "")
 
 
 @cache
@@ -37,7 +39,7 @@ def failures_not_kept(book: Book) -> Book:
     """Leave out every failure, and since when they are written down."""
     return replace(
         book,
-        units=[{**unit, "failures_recorded_from": ""} for unit in book.units],
+        units=[{**unit, **NOT_RECORDED} for unit in book.units],
         events=[],
         rework=[{**row, "event_id": ""} for row in book.rework],
     )
@@ -49,11 +51,15 @@ def no_failure_yet(book: Book) -> Book:
     return replace(
         quiet,
         units=[
-            {**unit, "failures_recorded_from": unit["started_on"] or unit["installed_on"]}
+            {**unit, **dict.fromkeys(RECORDED_FROM, unit["started_on"] or unit["installed_on"])}
             for unit in quiet.units
         ],
         walkdowns=[
-            {**row, "seal_weep": row["seal_weep"].replace("dripping", "damp")}
+            {
+                **row,
+                "seal_weep": row["seal_weep"].replace("dripping", "damp"),
+                "witness_mark": row["witness_mark"].replace("moved", "in_line"),
+            }
             for row in quiet.walkdowns
         ],
     )

@@ -34,7 +34,14 @@ def day_by_day(periods: ExposurePeriods) -> Iterator[tuple[int, date, Day]]:
         for day in pd.date_range(row.start_on, row.stop_on, inclusive="right"):
             last = day == row.stop_on
             failed, leaked = row.low_speed_bearing and last, row.seal_leak and last
-            reported = Day(bool(failed), bool(row.seal_is_at_risk), bool(leaked))
+            reported = Day(
+                bool(row.low_speed_bearing_at_risk),
+                bool(failed),
+                bool(row.seal_leak_at_risk),
+                bool(leaked),
+                bool(row.joint_slip_at_risk),
+                bool(row.joint_slip and last),
+            )
             yield int(row.place), day.date(), reported
 
 
@@ -50,11 +57,14 @@ def test_rows_tell_the_same_days_as_a_life_told_day_by_day(drawn: tuple[Book, da
     assert reported == expected
     assert len(reported) == len(rows)  # no day twice
     days = expected.values()
-    assert np.isclose(periods.exposure_years("low_speed_bearing").sum() * 365.25, len(days))
-    at_risk = sum(day.seal_at_risk for day in days)
-    assert np.isclose(periods.exposure_years("seal_leak").sum() * 365.25, at_risk)
-    assert periods.rows["low_speed_bearing"].sum() == sum(day.bearing_failed for day in days)
-    assert periods.rows["seal_leak"].sum() == sum(day.seal_failed for day in days)
+    for mode, at_risk, failed in (
+        ("low_speed_bearing", "bearing_at_risk", "bearing_failed"),
+        ("seal_leak", "seal_at_risk", "seal_failed"),
+        ("joint_slip", "slip_at_risk", "slipped"),
+    ):
+        years = sum(getattr(day, at_risk) for day in days) / 365.25
+        assert np.isclose(periods.exposure_years(mode).sum(), years)
+        assert periods.rows[mode].sum() == sum(getattr(day, failed) for day in days)
 
 
 @FEW
@@ -94,7 +104,7 @@ def test_nothing_known_changes_within_a_row(drawn: tuple[Book, date]) -> None:
         whole = periods.known(again)
         for name in ("found", "exceedance", "status", "seen_on"):
             pd.testing.assert_frame_equal(getattr(each, name), getattr(whole, name))
-        grows = ["bearing_age_days", "seal_age_days"]
+        grows = ["bearing_age_days", "seal_age_days", "joint_age_days"]
         ages = whole.history[grows].add(pd.Series(since.astype(float)), axis=0)
         pd.testing.assert_frame_equal(each.history, whole.history.assign(**ages))
 

@@ -18,8 +18,8 @@ from scoring.assessment import FleetAssessor
 from scoring.consequences import arm_restraint as arm_restraint_module
 from scoring.consequences.arm_restraint import arm_restraint
 from scoring.contract import CHECKS
+from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
-from scoring.handbook.effect import MODES
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning import failure_rows as module
 from scoring.learning.exposure_periods import exposure_periods
@@ -88,9 +88,10 @@ def test_expected_failures_are_the_hazard_summed_up_over_the_age_of_the_part(ass
         start = pd.Timestamp(rows.start_on[row])
         days = (rows.stop_on[row] - rows.start_on[row]) / np.timedelta64(1, "D")
         life = seal_at_risk[rows.place[row]][start.date() + pd.Timedelta(days=1)]
-        for mode, part in zip(MODES, ("bearing", "seal"), strict=True):
+        for mode, part in zip(MODES, ("bearing", "seal", "joint"), strict=True):
             one, rate = rows.modes[mode], BASE_RATES[mode]
-            at_risk = mode == "low_speed_bearing" or life.seal_at_risk
+            name = "slip" if part == "joint" else part
+            at_risk = getattr(life, f"{name}_at_risk")
             age = table[f"{part}_age_start_days"].iloc[row] / 365.25
             assert one.age_years[row] == age
             assert one.years[row] == pytest.approx(at_risk * days / 365.25)
@@ -131,7 +132,7 @@ def assert_events_are_as_recorded(rows: FailureRows, book: Book) -> int:
     counted = 0
     for row, (place, stop) in enumerate(zip(rows.place, rows.stop_on, strict=True)):
         last = [life[place].get(pd.Timestamp(stop).date()) for life in by_day]
-        for mode, failed in (("low_speed_bearing", "bearing_failed"), ("seal_leak", "seal_failed")):
+        for mode, failed in zip(MODES, ("bearing_failed", "seal_failed", "slipped"), strict=True):
             reported = [day is not None and getattr(day, failed) for day in last]
             expected = [int(one and reported[-1]) for one in reported]
             assert rows.modes[mode].events[row].tolist() == expected

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from rows_as_given import own_as_given
 
 from scoring.assessment import FleetAssessor
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.covariates import PARTS
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode, learn

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from generated_fleets import AS_OF, generated_assessor
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.own_failures import FAILURES_OF_THE_HANDBOOK, OwnFailures
 
 FLEET = generated_assessor(60, 4)

@@ -187,7 +187,7 @@ def test_the_same_unit_may_fail_again() -> None:
 def leak_days(book: Book) -> list[tuple[str, str]]:
     """Return from when until when the seal is not at risk, rows joined."""
     frame = rows(book)
-    frame = frame[~frame["seal_is_at_risk"]]
+    frame = frame[~frame["seal_leak_at_risk"]]
     anew = (frame["start_on"] != frame["stop_on"].shift()).cumsum()
     spans = frame.groupby(anew).agg({"start_on": "first", "stop_on": "last"})
     return [(str(a)[5:10], str(b)[5:10]) for a, b in spans.itertuples(index=False)]

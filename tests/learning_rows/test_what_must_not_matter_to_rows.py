@@ -7,7 +7,7 @@ import pytest
 from generated_fleets import AS_OF, generated_assessor
 from rows_as_given import own_as_given, taken
 
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.learning.covariates import State
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn

@@ -6,8 +6,8 @@ import pytest
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import UNITS
+from scoring.contract.events import MODES
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
 from scoring.records import empty_table
 from scoring.risk.loss import PLANNED_COSTS, fill_costs
@@ -63,6 +63,13 @@ def test_a_failure_costs_its_repair_and_its_standstill():
     costs = fill_costs(units)
     assert costs.of_failure("low_speed_bearing").tolist() == [7500]
     assert costs.of_failure("seal_leak").tolist() == [1450]
+    units["slip_repair_cost"], units["slip_repair_h"] = 900.0, 6.0
+    assert fill_costs(units).of_failure("joint_slip").tolist() == [2400]
+
+
+def test_a_slip_costs_a_planning_value_where_nobody_says():
+    costs = fill_costs(units_of([("a", 5000.0)]))
+    assert costs.of_failure("joint_slip").tolist() == [3000 + 10 * 400]
 
 
 def test_expected_loss_is_the_sum_of_chance_times_cost():
@@ -74,7 +81,8 @@ def test_expected_loss_is_the_sum_of_chance_times_cost():
         bearing = row["bearing_repair_cost"] + row["bearing_repair_h"] * row["downtime_cost_per_h"]
         leak = row["leak_repair_cost"] + row["leak_repair_h"] * row["downtime_cost_per_h"]
         chances = [assessment.risk.modes[mode].probability[n] for mode in MODES]
-        expected = chances[0] * bearing + chances[1] * leak
+        slip = row["slip_repair_cost"] + row["slip_repair_h"] * row["downtime_cost_per_h"]
+        expected = chances[0] * bearing + chances[1] * leak + chances[2] * slip
         assert assessment.risk.expected_loss[n] == pytest.approx(expected)
     order = assessment.ranking
     quiet = order[order["verdict"] != "hold"]

@@ -84,6 +84,7 @@ def _unit(draw: st.DrawFn, asset_free_from: int) -> tuple[Row, int, int]:
     cells["started_on"] = draw(st.sampled_from(("", on(first + wait))))
     cells["out_of_service_on"] = on(first + length) if ends else ""
     cells["failures_recorded_from"] = draw(st.sampled_from(("", "", on(first + 3))))
+    cells["slips_recorded_from"] = draw(st.sampled_from(("", on(first), on(first + 7))))
     if shared:
         cells["asset_id"] = "reducer 1"
     return cells, first, first + length if ends else 2000

@@ -8,7 +8,7 @@ import pandas as pd
 from fleets import Book, exceedance_by_look, plain, timeline_of
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from naive_timeline import NaiveUnit, days_in_service, in_service, known_of
+from naive_timeline import NaiveUnit, day_of, days_in_service, in_service, known_of
 from random_books import books
 
 from scoring.contract import CHECKS
@@ -48,6 +48,7 @@ def test_columnar_and_naive_agree(drawn: tuple[Book, date]) -> None:
             "hung_on": one.hung_on.isoformat(),
             "bearing_age_days": days_in_service(book, unit, as_of, exceedance, "bearing"),
             "seal_age_days": days_in_service(book, unit, as_of, exceedance, "seal"),
+            "joint_age_days": max((as_of - max(day_of(started), one.hung_on)).days, 0),
             "leak_since": one.leak_since.isoformat() if one.leak_since else None,
             "failures_recorded_from": unit["failures_recorded_from"] or started,
             "engagement_mm_at_home": one.at_home("engagement_mm"),

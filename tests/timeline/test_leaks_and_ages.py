@@ -139,6 +139,17 @@ def test_a_part_renewed_on_the_later_shaft_is_new_there() -> None:
     assert book.history("bearing_age_days", "2024-03-11") == 5
 
 
+def test_a_joint_is_as_old_as_since_it_was_hung_last() -> None:
+    assert Book().unit().history("joint_age_days", "2024-01-31") == 30
+    started = Book().unit(started_on="2024-01-11")
+    assert started.history("joint_age_days", "2024-01-05") == 0
+    assert started.history("joint_age_days", "2024-01-31") == 20
+    hung = started.reworked("2024-01-21", "reseat_on_shaft")
+    assert hung.history("joint_age_days", "2024-01-31") == 10
+    # it does not follow the reducer to the next shaft
+    assert moved().history("joint_age_days", "2024-03-11") == 10
+
+
 def test_another_reducer_on_the_shaft_starts_anew() -> None:
     book = Book().unit(asset_id="reducer 1", out_of_service_on="2024-02-10")
     book.unit("U2", asset_id="reducer 2", installed_on="2024-03-01")

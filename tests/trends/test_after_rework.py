@@ -22,7 +22,7 @@ from random_books import books
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.trends.after_rework import (
     DID_NOT_SUCCEED,
     NOT_LOOKED_AT,

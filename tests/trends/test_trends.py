@@ -9,9 +9,9 @@ from kept_plants import GRAIN_PORT
 
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECKS
+from scoring.contract.events import MODES
 from scoring.contract.rework import with_brought
 from scoring.files.read_fleet import read_fleet
-from scoring.handbook.effect import MODES
 from scoring.intake import check_fleet
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.rules.rule import Severity
@@ -33,7 +33,9 @@ def test_month_ends_end_with_the_day_itself():
 def test_a_month_end_says_what_the_ranking_of_that_day_said(assessor):
     day = pd.Timestamp("2025-03-31")
     state, then = state_at(assessor, day), assessor.assess(day)
-    assert state.by_site.groupby("failure_mode")["units"].sum().tolist() == [len(then.ranking)] * 2
+    assert state.by_site.groupby("failure_mode")["units"].sum().tolist() == [
+        len(then.ranking)
+    ] * len(MODES)
     holds = state.by_site[state.by_site["failure_mode"] == MODES[0]]["holds"].sum()
     assert holds == (then.ranking["verdict"] == "hold").sum()
     for mode in MODES:

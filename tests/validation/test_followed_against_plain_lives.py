@@ -8,8 +8,7 @@ import pytest
 from generated_fleets import AS_OF, generated_assessor, generated_book
 from naive_life import life_of
 
-from scoring.contract.events import SEAL_LEAK
-from scoring.handbook.effect import MODES
+from scoring.contract.events import MODES
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.covariates import PLAIN_CHECKS
 from scoring.learning.learned import learn
@@ -17,6 +16,8 @@ from scoring.risk.fleet_risk import fleet_risk
 from scoring.validation.predictions import followed_from
 
 SEEDS = (2, 8)
+AT_RISK = dict(zip(MODES, ("bearing_at_risk", "seal_at_risk", "slip_at_risk"), strict=True))
+FAILED = dict(zip(MODES, ("bearing_failed", "seal_failed", "slipped"), strict=True))
 SIZE = 60
 
 
@@ -25,13 +26,13 @@ def followed_plainly(lives, mode, since: date, until: date):
     found = {}
     for place, life in enumerate(lives):
         first = life.get(since + timedelta(days=1))
-        if first is None or (mode == SEAL_LEAK and not first.seal_at_risk):
+        if first is None or not getattr(first, AT_RISK[mode]):
             continue
         for n in range(1, (until - since).days + 1):
             day = life.get(since + timedelta(days=n))
             if day is None:
                 break
-            failed = day.seal_failed if mode == SEAL_LEAK else day.bearing_failed
+            failed = getattr(day, FAILED[mode])
             found[place] = (n, failed)
             if failed:
                 break
@@ -98,12 +99,12 @@ def test_it_is_predicted_as_the_ranking_of_that_day_would(seed, by):
             mode: tally.as_of(rows.days[day]).where(known.place)
             for mode, tally in rows.tallies(len(assessor.fleet.units)).items()
         }
-        used = {} if learned is None else {m: (learned.modes[m], own[m]) for m in MODES}
+        used = {} if learned is None else {m: (one, own[m]) for m, one in learned.modes.items()}
         risk = fleet_risk(evidence, 365, used)
         for mode in MODES:
             followed = followed_from(rows, mode, day)
             kept = ~np.isin(followed.place, looked_at_lately(assessor, date))
-            within, _ = followed.predict(None if learned is None else learned.modes[mode])
+            within, _ = followed.predict(None if learned is None else learned.modes.get(mode))
             here = np.searchsorted(known.place, followed.place[kept])
             assert kept.mean() > 0.7
             np.testing.assert_allclose(within[kept], risk.modes[mode].expected[here], rtol=1e-5)

@@ -7,8 +7,8 @@ from scipy.stats import chi2, norm
 from sklearn.linear_model import PoissonRegressor
 from tried_fleets import validation_of_sites
 
+from scoring.contract.events import MODES
 from scoring.handbook.base_rates import UNLIKE_UNITS
-from scoring.handbook.effect import MODES
 from scoring.validation.schemes import OTHER_SITES, SCHEMES
 from scoring.validation.scores import EXPECTED, WAYS, captured_in_worst, scores_of
 from scoring.validation.validate import GROUPS, SCORES

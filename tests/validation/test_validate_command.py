@@ -47,9 +47,11 @@ def test_a_demo_plant_is_validated_and_the_scores_are_written(tmp_path):
 @pytest.mark.slow
 def test_failures_that_are_not_kept_are_told_with_what_to_do(tmp_path):
     write_fleet(generate_fleet(20, 1), tmp_path)
-    for name, column in (("units", "failures_recorded_from"), ("rework", "event_id")):
+    since = ("failures_recorded_from", "slips_recorded_from")
+    for name, columns in (("units", since), ("rework", ("event_id",))):
         table = pd.read_csv(tmp_path / f"{name}.csv", dtype=str, keep_default_na=False)
-        table.assign(**{column: ""}).to_csv(tmp_path / f"{name}.csv", index=False)
+        blank = table.assign(**dict.fromkeys(columns, ""))
+        blank.to_csv(tmp_path / f"{name}.csv", index=False)
     (tmp_path / "events.csv").unlink()
     out = tmp_path / "scores.csv"
     output = call(str(tmp_path), "--as-of", AS_OF, "--out", str(out))

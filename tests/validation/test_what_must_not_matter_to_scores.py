@@ -126,7 +126,8 @@ def test_nothing_is_scored_where_failures_are_not_kept():
 def test_nothing_is_scored_on_too_short_a_history():
     book = book_of_sites(*FLEET)
     late = (AS_OF - pd.Timedelta(days=200)).date().isoformat()
-    short = replace(book, units=[{**u, "failures_recorded_from": late} for u in book.units])
+    since = dict.fromkeys(("failures_recorded_from", "slips_recorded_from"), late)
+    short = replace(book, units=[{**u, **since} for u in book.units])
     found = validated(short)
     assert found.scores.empty
     assert {basis.words for basis in found.basis.values()} == {"handbook and fleet"}

@@ -14,8 +14,8 @@ from naive_timeline import CURES, GOOD_IS_LOST, MADE_ANEW, THE_SHAFTS_AT_HOME
 
 from scoring.consequences.joint_grip import joint_grip
 from scoring.consequences.nameplate import read_nameplates
+from scoring.contract.events import MODES
 from scoring.contract.ranking import VERDICTS
-from scoring.handbook.effect import MODES
 from scoring.planning.sets_of_actions import possible_cures
 from scoring.what_if.action_arrays import (
     ACTION_NAMES,

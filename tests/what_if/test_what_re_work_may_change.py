@@ -6,8 +6,8 @@ import pytest
 from fleets import Book
 from questions import EPS, ask, asked_fleet, every_single_action, random_sets
 
+from scoring.contract.events import MODES
 from scoring.contract.rework_settings import REWORK_SETTINGS
-from scoring.handbook.effect import MODES
 from scoring.intake import RawTable
 from scoring.limits import unit_limits
 from scoring.rules.rule import Severity
