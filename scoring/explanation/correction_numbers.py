@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from scoring.contract import CHECK_BY_NAME
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
-from scoring.learning.covariates import PARTS, PLAIN_CHECKS
+from scoring.learning.covariate_meanings import covariate_meanings
+from scoring.learning.covariates import PARTS, PLAIN_STATES
 from scoring.learning.learned import LearnedMode
 
 WHAT_IT_MAKES_OF_IT = "what the fleet's own failures make of it"
@@ -85,13 +85,14 @@ def _site(unit: AssessedUnit, learned: LearnedMode) -> str:
 
 
 def _findings(unit: AssessedUnit, learned: LearnedMode) -> tuple[Input, ...]:
-    """Return what each check that was seen multiplies the hazard by, those by 1 left out."""
+    """Return what each state that was seen multiplies the hazard by, those by 1 left out."""
     first = len(learned.columns.effects)
     inputs: list[Input] = []
     if learned.columns.level_alone:
         return ()
-    for place, name in enumerate(PLAIN_CHECKS):
-        bad = unit.known.exceedance[name].iloc[unit.place]
+    labels = [one.label for one in covariate_meanings(learned.columns) if one.part == "findings"]
+    for place, (state, label) in enumerate(zip(PLAIN_STATES, labels, strict=True)):
+        bad = unit.known.exceedance[list(state.checks)].iloc[unit.place].max()
         weight = float(learned.posterior.coefficients[first + place])
         if weight == 0 or np.isnan(bad):
             continue
@@ -99,7 +100,7 @@ def _findings(unit: AssessedUnit, learned: LearnedMode) -> tuple[Input, ...]:
         said = f"{'found' if bad > 0 else 'seen good'}, {np.exp(weight):.4g}^({int(bad > 0)}"
         inputs.append(
             Input(
-                f"{CHECK_BY_NAME[name].label} {said} - {share:.3g})",
+                f"{label} {said} - {share:.3g})",
                 float(np.exp(weight * ((bad > 0) - share))),
             )
         )

@@ -5,31 +5,27 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
-from scoring.contract.events import MODES
+from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.where_nobody_looked import where_nobody_looked
-from scoring.handbook import grip_effect, held_arm_effect
+from scoring.handbook import grip_effect
 from scoring.handbook.multipliers import (
     EFFECT_NAMES,
     EFFECTS,
-    NOT_HERE,
-    NOT_SEEN,
     UNCERTAINTIES,
     has_multiplier,
 )
+from scoring.handbook.worked_out_effect import NOT_HERE, NOT_SEEN, SEEN_IN_PART
+from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.learned import LearnedMode
 from scoring.learning.what_was_learned import deviations
 
 Floats = NDArray[np.float64]
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
+_WORKED_OUT = {effect.name: effect for effect in WORKED_OUT}
 _LABELS = {effect.name: effect.label for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.LABEL,
-    grip_effect.NAME: grip_effect.LABEL,
-}
-_ORIGINS = {effect.name: effect.origin for effect in EFFECTS} | {
-    held_arm_effect.NAME: held_arm_effect.ORIGIN,
-    grip_effect.NAME: grip_effect.ORIGIN,
+    effect.name: effect.label for effect in WORKED_OUT
 }
 
 
@@ -62,11 +58,13 @@ def effects_of_unit(unit: AssessedUnit) -> pd.DataFrame:
     return pd.concat([_effects_of_mode(unit, mode) for mode in MODES], ignore_index=True)
 
 
-def coefficients_of_effects(learned: LearnedMode | None) -> tuple[Floats, Floats]:
+def coefficients_of_effects(mode: str, learned: LearnedMode | None) -> tuple[Floats, Floats]:
     """Return by how much each logarithm of a multiplier is changed, and how unsure that is.
 
     Parameters
     ----------
+    mode : str
+        The failure.
     learned : LearnedMode, optional
         What the fleet's own failures say; without it the handbook stands, as unsure as it is.
 
@@ -76,7 +74,7 @@ def coefficients_of_effects(learned: LearnedMode | None) -> tuple[Floats, Floats
         Coefficient and standard deviation, as shares of the logarithm, in the order of
         ``EFFECT_NAMES``. [-]
     """
-    value, deviation = np.zeros(len(EFFECT_NAMES)), UNCERTAINTIES.copy()
+    value, deviation = np.zeros(len(EFFECT_NAMES)), UNCERTAINTIES[mode].copy()
     if learned is not None:
         effects = learned.columns.effects
         value[effects] = learned.posterior.coefficients[: len(effects)]
@@ -100,17 +98,18 @@ def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
         )
     )
     # what else is unsure of it, as the margin is of a grip
-    besides = np.maximum(variance - unseen - (UNCERTAINTIES[here] * mean) ** 2, 0.0)
+    besides = np.maximum(variance - unseen - (UNCERTAINTIES[mode][here] * mean) ** 2, 0.0)
     learned, _ = unit.learned.get(mode, (None, None))
-    coefficient, deviation = (values[here] for values in coefficients_of_effects(learned))
+    coefficient, deviation = (values[here] for values in coefficients_of_effects(mode, learned))
     usual = where_nobody_looked(unit, mode).loc[names]
-    not_seen = basis[here] == NOT_SEEN
-    least = np.where(np.array(names) == grip_effect.NAME, -np.inf, 0.0)
+    not_seen = np.isin(basis[here], (NOT_SEEN, SEEN_IN_PART))
+    against_usual = (np.array(names) == grip_effect.NAME) & (mode == JOINT_SLIP)
+    least = np.where(against_usual, -np.inf, 0.0)
     columns: dict[str, object] = {
         "failure_mode": mode,
         "effect": names,
         "label": [_LABELS[name] for name in names],
-        "state": [_state_words(n, s) for n, s in zip(names, states, strict=True)],
+        "state": [_state_words(mode, n, s) for n, s in zip(names, states, strict=True)],
         "basis": basis[here],
     }
     for ends, log_multiplier, unsure in (
@@ -118,7 +117,7 @@ def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
         (
             ("handbook", "handbook_low", "handbook_high"),
             mean,
-            UNCERTAINTIES[here] * mean,
+            UNCERTAINTIES[mode][here] * mean,
         ),
     ):
         half = Z90 * np.sqrt(unseen + besides + unsure**2)
@@ -128,16 +127,17 @@ def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     columns["against_usual"] = np.exp((1 + coefficient) * (mean - log_usual))
     for column in ("faulty", "faulty_by_handbook"):
         columns[column] = np.where(not_seen, usual[column], np.nan)
-    columns["origin"] = [_ORIGINS[name] for name in names]
+    columns["origin"] = [
+        _WORKED_OUT[name].origin[mode] if name in _WORKED_OUT else _BY_NAME[name].origin
+        for name in names
+    ]
     table = pd.DataFrame(columns)
     return table.sort_values("multiplier", ascending=False, kind="stable", ignore_index=True)
 
 
-def _state_words(name: str, state: float) -> str:
+def _state_words(mode: str, name: str, state: float) -> str:
     if np.isnan(state):
         return ""
-    if name == held_arm_effect.NAME:
-        return f"held with a chance of {state:.0%}"
-    if name == grip_effect.NAME:
-        return f"slip margin {state:.2f}" if state > 0 else "cannot be relied on"
+    if name in _WORKED_OUT:
+        return _WORKED_OUT[name].state_words(mode, state)
     return _BY_NAME[name].state_words(state)

@@ -7,12 +7,13 @@ from scoring.consequences.interval import Z90
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, MODE_WORDS, MODES, SEAL_LEAK
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
+from scoring.explanation.grip_numbers import number_of_the_grip
 from scoring.explanation.slip_numbers import numbers_of_the_slip
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.explanation.where_nobody_looked import where_nobody_looked
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
 from scoring.handbook.handbook_hazard import log_shape
-from scoring.handbook.multipliers import NOT_SEEN, REPORTED_CURED, SEEN
+from scoring.handbook.worked_out_effect import NOT_SEEN, REPORTED_CURED, SEEN, SEEN_IN_PART
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline.what_hanging_does import WITNESS_MARK
@@ -58,7 +59,11 @@ def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
     topic = f"chance of a {MODE_WORDS[mode]}"
     return [
         _base(unit, mode, topic),
-        *(numbers_of_the_slip(unit, topic) if mode == JOINT_SLIP else []),
+        *(
+            numbers_of_the_slip(unit, topic)
+            if mode == JOINT_SLIP
+            else [number_of_the_grip(unit, mode, topic)]
+        ),
         *_multipliers(unit, mode, topic),
         *numbers_of_the_correction(unit, mode, topic),
         _expected(unit, mode, topic),
@@ -90,7 +95,8 @@ def _multipliers(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber
     effects = unit.risk.modes[mode].multipliers
     logs, basis = effects.log_mean.iloc[unit.place], effects.basis.iloc[unit.place]
     known = {
-        how: float(np.exp(logs[basis == how].sum())) for how in (SEEN, REPORTED_CURED, NOT_SEEN)
+        how: float(np.exp(logs[basis == how].sum()))
+        for how in (SEEN, SEEN_IN_PART, REPORTED_CURED, NOT_SEEN)
     }
     by_handbook = where_nobody_looked(unit, mode)["by_handbook"].to_numpy()
     crew = unit.known.history["crew"].iloc[unit.place]

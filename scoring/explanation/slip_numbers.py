@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from scoring.contract.events import JOINT_SLIP
 from scoring.contract.mountings import CLAMPED
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
@@ -23,7 +24,7 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
     said: float | str = "not known" if np.isnan(computed) else computed
     years = float(evidence.known.history["joint_age_days"].iloc[0]) / DAYS_PER_YEAR
     lost = grip_loss(evidence)[0]
-    mean = grip_effect.grip_multiplier(evidence).mean
+    mean = grip_effect.grip_multiplier(JOINT_SLIP, evidence).mean
     drawn = TracedNumber(
         topic,
         "margin as specified, drawn towards what is usual",
@@ -37,7 +38,7 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
             Input("log standard deviation among joints", SPREAD_OF_MARGINS, "", assumed=True),
             Input("log standard deviation left", float(left[0])),
         ),
-        "normal law with a normal prior, textbook; " + grip_effect.ORIGIN,
+        "normal law with a normal prior, textbook; " + grip_effect.ORIGIN[JOINT_SLIP],
     )
     multiplier = TracedNumber(
         topic,
@@ -52,6 +53,6 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
             Input("chance that grip cannot be relied on", float(lost[-1])),
             Input("chance that some grip is lost", float(1 - lost[0])),
         ),
-        grip_effect.ORIGIN,
+        grip_effect.ORIGIN[JOINT_SLIP],
     )
     return [drawn, multiplier]

@@ -8,8 +8,8 @@ import pandas as pd
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME, UNITS
 from scoring.contract.events import MODES
-from scoring.handbook import grip_effect, held_arm_effect
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook import held_arm_effect
+from scoring.handbook.multipliers import CHECKS_OF_EFFECT
 from scoring.validation.choose_basis import FEW_FAILURES
 
 MOST_CHECKS = 5
@@ -32,9 +32,8 @@ NUMBERS_THAT_MATTER = (
 )
 """Numbers of the nameplate that rates, loads or margins rest on."""
 
-_CHECKS_OF_EFFECT = {effect.name: effect.checks for effect in EFFECTS} | {
+_CHECKS_OF_EFFECT = CHECKS_OF_EFFECT | {
     held_arm_effect.NAME: held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT,
-    grip_effect.NAME: grip_effect.CHECKS,
 }
 
 

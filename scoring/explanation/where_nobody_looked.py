@@ -11,7 +11,6 @@ import pandas as pd
 
 from scoring.consequences.arm_restraint import arm_restraint
 from scoring.consequences.states_of_the_arm import UsualArms
-from scoring.contract.events import JOINT_SLIP
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.grip_loss import grip_loss
@@ -60,13 +59,11 @@ def _usual(unit: AssessedUnit, name: str, mode: str) -> tuple[float, float, floa
 
 
 def _usual_grip(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
-    if mode != JOINT_SLIP:
-        return 1.0, 1.0, 0.0, 0.0
     evidence = unit.evidence
     by_handbook = replace(evidence, prevalence=Prevalence())
     return (
-        float(grip_effect.grip_where_nobody_looked(evidence)[0]),
-        float(grip_effect.grip_multiplier(by_handbook).mean[0]),
+        float(grip_effect.grip_where_nobody_looked(mode, evidence)[0]),
+        float(grip_effect.grip_multiplier(mode, by_handbook).mean[0]),
         float(1 - grip_loss(evidence)[0, 0]),
         float(1 - grip_loss(by_handbook)[0, 0]),
     )

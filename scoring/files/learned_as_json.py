@@ -9,7 +9,7 @@ from threadpoolctl import threadpool_limits
 from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files.json_entries import Entries, Floats, refuse
-from scoring.learning.covariates import PLAIN_CHECKS, Covariates
+from scoring.learning.covariates import PLAIN_STATES, Covariates
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior
 
@@ -111,7 +111,7 @@ def learned_from_plain(mode: str, where: str, found: object) -> LearnedMode | No
 
 
 def _columns(mode: str, entries: Entries) -> Covariates:
-    size = (len(PLAIN_CHECKS),)
+    size = (len(PLAIN_STATES),)
     share = entries.numbers("share", size, 0.0, 1.0)
     spread = entries.numbers("spread", size, 0.0, 1.0)
     if (hair := (spread > 0) & (spread < LEAST_SPREAD)).any():

@@ -1,31 +1,17 @@
-"""How the joint between unit and shaft multiplies hazards."""
+"""How the joint between unit and shaft multiplies hazards, but for what lowers its grip.
+
+That is worked out apart, in ``grip_effect``.
+"""
 
 from scoring.contract.mountings import (
-    CLAMPED,
     KEYED_BORE,
     SHRINK_DISC_SUPPORT_BUSHINGS,
     SHRINK_DISCS,
-    TAPERED_BUSHING,
 )
 from scoring.handbook.effect import Effect, both
-from scoring.handbook.states import (
-    engagement_shortage,
-    exceedance_of,
-    torque_shortage,
-)
+from scoring.handbook.states import exceedance_of
 
 EFFECTS_OF_THE_JOINT = (
-    Effect(
-        name="bore_surface_of_a_friction_joint",
-        label="bore and shaft surface",
-        checks=("bore_condition",),
-        state=exceedance_of("bore_condition"),
-        unit="",
-        states=(0, 1, 2, 3),
-        usual=(0.86, 0.08, 0.04, 0.02),
-        multipliers=both((1, 1.2, 1.4, 1.6), (1, 1.05, 1.1, 1.1)),
-        mountings=CLAMPED,
-    ),
     Effect(
         name="bore_surface_of_a_keyed_bore",
         label="bore and shaft surface",
@@ -45,18 +31,8 @@ EFFECTS_OF_THE_JOINT = (
         unit="",
         states=(0, 1, 2, 3),
         usual=(0.88, 0.07, 0.03, 0.02),
-        multipliers=both((1, 1.1, 1.2, 1.3), (1, 1, 1.05, 1.05)),
+        multipliers=both((1, 1.05, 1.1, 1.1), (1, 1, 1.05, 1.05)),
         mountings=SHRINK_DISCS,
-    ),
-    Effect(
-        name="unit_home",
-        label="unit home on the shaft",
-        checks=("seated",),
-        state=exceedance_of("seated"),
-        unit="",
-        states=(0, 1),
-        usual=(0.93, 0.07),
-        multipliers=both((1, 1.6), (1, 1.6)),
     ),
     Effect(
         name="support_bushings",
@@ -70,17 +46,7 @@ EFFECTS_OF_THE_JOINT = (
         mountings=(SHRINK_DISC_SUPPORT_BUSHINGS,),
     ),
     Effect(
-        name="engagement",
-        label="shaft in the bore",
-        checks=("engagement_mm", "shaft_end"),
-        state=engagement_shortage,
-        unit="share missing",
-        states=(0, 0.1, 0.3, 0.6),
-        usual=(0.93, 0.03, 0.03, 0.01),
-        multipliers=both((1, 1.6, 2.2, 2.8), (1, 1.25, 1.5, 1.7)),
-    ),
-    Effect(
-        name="shaft_size",
+        name="shaft_size_in_a_keyed_bore",
         label="measured shaft diameter",
         checks=("shaft_diameter_measured_mm",),
         state=exceedance_of("shaft_diameter_measured_mm"),
@@ -88,9 +54,10 @@ EFFECTS_OF_THE_JOINT = (
         states=(0, 0.02, 0.1, 0.3),
         usual=(0.88, 0.05, 0.05, 0.02),
         multipliers=both((1, 1.25, 1.6, 2), (1, 1.2, 1.6, 2)),
+        mountings=(KEYED_BORE,),
     ),
     Effect(
-        name="shaft_seat",
+        name="shaft_seat_in_a_keyed_bore",
         label="seat on the shaft",
         checks=("shaft_seat",),
         state=exceedance_of("shaft_seat"),
@@ -98,6 +65,7 @@ EFFECTS_OF_THE_JOINT = (
         states=(0, 1, 2),
         usual=(0.94, 0.05, 0.01),
         multipliers=both((1, 1, 1), (1, 1, 1), (1, 1.8, 4)),
+        mountings=(KEYED_BORE,),
     ),
     Effect(
         name="key",
@@ -120,60 +88,5 @@ EFFECTS_OF_THE_JOINT = (
         usual=(0.9, 0.08, 0.02),
         multipliers=both((1, 1.4, 2), (1, 1.3, 1.6), (1, 1.6, 6)),
         mountings=(KEYED_BORE, SHRINK_DISC_SUPPORT_BUSHINGS),
-    ),
-    Effect(
-        name="torque_passes",
-        label="torque passes",
-        checks=("torque_passes",),
-        state=exceedance_of("torque_passes"),
-        unit="passes short",
-        states=(0, 1, 2, 3),
-        usual=(0.85, 0.07, 0.07, 0.01),
-        multipliers=both((1, 1.3, 1.5, 2), (1, 1.1, 1.15, 1.3)),
-        mountings=CLAMPED,
-    ),
-    Effect(
-        name="tightening_order",
-        label="tightening order",
-        checks=("tightening_order",),
-        state=exceedance_of("tightening_order"),
-        unit="",
-        states=(0, 1, 2),
-        usual=(0.85, 0.1, 0.05),
-        multipliers=both((1, 1.1, 1.2), (1, 1.03, 1.05)),
-        mountings=CLAMPED,
-    ),
-    Effect(
-        name="final_torque",
-        label="final torque",
-        checks=("final_torque_nm", "screws_low"),
-        state=torque_shortage,
-        unit="share off",
-        states=(0, 0.1, 0.3),
-        usual=(0.92, 0.06, 0.02),
-        multipliers=both((1, 1.3, 1.8), (1, 1.1, 1.3)),
-        mountings=CLAMPED,
-    ),
-    Effect(
-        name="collar_gap",
-        label="collar gap",
-        checks=("collar_gap_mm",),
-        state=exceedance_of("collar_gap_mm"),
-        unit="mm outside its range",
-        states=(0, 0.5, 1.5),
-        usual=(0.88, 0.08, 0.04),
-        multipliers=both((1, 1.2, 1.4), (1, 1.1, 1.2)),
-        mountings=(TAPERED_BUSHING,),
-    ),
-    Effect(
-        name="disc_offset",
-        label="disc off centre",
-        checks=("disc_offset_mm",),
-        state=exceedance_of("disc_offset_mm"),
-        unit="mm too far",
-        states=(0, 1, 4),
-        usual=(0.9, 0.07, 0.03),
-        multipliers=both((1, 1.15, 1.4), (1, 1.05, 1.15)),
-        mountings=SHRINK_DISCS,
     ),
 )

@@ -5,11 +5,12 @@ import pandas as pd
 
 from scoring.consequences.interval import Z90
 from scoring.contract.events import JOINT_SLIP, MODES
-from scoring.contract.mountings import CLAMPED
+from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.effect import Effect
 from scoring.handbook.grip_loss import usual_grip_loss
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.shares_of_losses import LOSSES
 
 
 def effects_table() -> pd.DataFrame:
@@ -23,6 +24,7 @@ def effects_table() -> pd.DataFrame:
     """
     rows = [row for mode in MODES for effect in EFFECTS for row in _rows(effect, mode)]
     rows += [_held_arm(mode) for mode in held_arm_effect.HARMS]
+    rows += [_grip(mode, mounting) for mode in grip_effect.MOST for mounting in EVERY_MOUNTING]
     rows += [_no_grip(mounting) for mounting in CLAMPED]
     return pd.DataFrame(rows)
 
@@ -47,9 +49,25 @@ def _rows(effect: Effect, mode: str) -> list[dict[str, object]]:
     ]
 
 
+def _grip(mode: str, mounting: str) -> dict[str, object]:
+    worst, spread = grip_effect.MOST[mode], Z90 * grip_effect.UNCERTAINTY[mode]
+    least = -np.log(grip_effect.RATIO_OF_MOST)
+    return {
+        "failure_mode": mode,
+        "effect": grip_effect.NAME,
+        "state": "worked out for each unit; here where half of the grip is lost, or more",
+        "usual_share": float(usual_grip_loss(mounting)[least <= LOSSES].sum()),
+        "multiplier": worst,
+        "low": worst ** (1 - spread),
+        "high": worst ** (1 + spread),
+        "origin": grip_effect.ORIGIN[mode],
+        "mountings": mounting,
+    }
+
+
 def _no_grip(mounting: str) -> dict[str, object]:
     worst = grip_effect.without_grip(mounting)
-    spread = Z90 * grip_effect.UNCERTAINTY
+    spread = Z90 * grip_effect.UNCERTAINTY[JOINT_SLIP]
     return {
         "failure_mode": JOINT_SLIP,
         "effect": grip_effect.NAME,
@@ -58,7 +76,7 @@ def _no_grip(mounting: str) -> dict[str, object]:
         "multiplier": worst,
         "low": worst ** (1 - spread),
         "high": worst ** (1 + spread),
-        "origin": grip_effect.ORIGIN,
+        "origin": grip_effect.ORIGIN[JOINT_SLIP],
         "mountings": mounting,
     }
 

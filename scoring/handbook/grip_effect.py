@@ -1,19 +1,23 @@
-"""How the grip of a friction joint multiplies the hazard of a slip."""
+"""How the grip of a joint multiplies hazards: slips by margin, bearing and seal by what is lost.
 
-from dataclasses import dataclass
+All that lowers grip counts here and nowhere else. Most of its damage comes through slip; what moves
+in its bore without slipping right round wears bearing and seal too, within bounds.
+"""
+
 from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.joint_grip import JointGrip
+from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.handbook.grip_loss import (
-    LOSSES,
     grip_loss,
     grip_loss_where_nobody_looked,
     usual_grip_loss,
 )
+from scoring.handbook.shares_of_losses import LOSSES
 from scoring.handbook.slip_hazard import (
     LOG_MARGINS,
     MARGIN_AS_SPECIFIED,
@@ -24,6 +28,8 @@ from scoring.handbook.slip_hazard import (
     slips_of_a_margin,
 )
 from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS
+from scoring.handbook.worked_out_effect import MeanMultiplier
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR, has_mounting
 
@@ -32,80 +38,105 @@ Flags = NDArray[np.bool_]
 
 NAME = "grip"
 LABEL = "grip of the joint"
-CHECKS = (
-    "bore_condition",
-    "torque_passes",
-    "final_torque_nm",
-    "screws_low",
-    "shaft_diameter_measured_mm",
-    "engagement_mm",
-    "shaft_end",
-    "disc_offset_mm",
-)
+CHECKS = tuple(dict.fromkeys(check for fault in GRIP_FAULTS for check in fault.checks))
+
+MOST = {LOW_SPEED_BEARING: 3.0, SEAL_LEAK: 1.5}
+"""A grip that is lost multiplies the hazard of bearing and seal by no more; planning values. [-]"""
+
+RATIO_OF_MOST = 0.5
+"""Grip left, over that as specified, at which it is as bad as none for bearing and seal; between
+that and a whole grip the logarithm follows that of what is left; planning value of ours. [-]"""
 
 STEP_OF_SPREAD = 0.025
 """Steps in which it is told how well margins are known. [-]"""
 
-UNCERTAINTY = 0.3
+UNCERTAINTY = {LOW_SPEED_BEARING: 0.5, SEAL_LEAK: 0.5, JOINT_SLIP: 0.3}
 """Standard deviation of the logarithm of the multiplier over that logarithm. [-]"""
 
-ORIGIN = (
-    "our own calculation of the slip margin, given the peaks survived; how often a joint slips by "
-    f"its margin: {PLANNING_VALUE}"
+_BY_RATIO = (
+    "our own calculation of the grip found over that as specified; what it multiplies by: "
+    f"{PLANNING_VALUE}"
 )
+ORIGIN = {
+    LOW_SPEED_BEARING: _BY_RATIO,
+    SEAL_LEAK: _BY_RATIO,
+    JOINT_SLIP: "our own calculation of the slip margin, given the peaks survived; how often a "
+    f"joint slips by its margin: {PLANNING_VALUE}",
+}
 
 _NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(31)
 _NORMAL = _WEIGHTS / _WEIGHTS.sum()
 
 
-@dataclass(frozen=True)
-class GripMultiplier:
-    """By what the grip multiplies a slip's hazard, shape (n_units,) each.
-
-    Against usual joints of that mounting whose nameplate says as much, which slip at the field
-    rate; 1 for a keyed bore.
-
-    Attributes
-    ----------
-    mean : ndarray
-        Over how much grip may be lost, and over what the margin may be. [-]
-    unseen_variance : ndarray
-        Variance of its logarithm by what of the grip nobody saw. [-]
-    margin_variance : ndarray
-        That by how unsure the margin is. [-]
-    """
-
-    mean: Floats
-    unseen_variance: Floats
-    margin_variance: Floats
-
-
-def grip_multiplier(evidence: UnitEvidence) -> GripMultiplier:
-    """Return by what the grip multiplies the hazard of a slip at each unit.
+def grip_multiplier(mode: str, evidence: UnitEvidence) -> MeanMultiplier:
+    """Return by what the grip multiplies a hazard at each unit.
 
     Parameters
     ----------
+    mode : str
+        The failure.
     evidence : UnitEvidence
         What was known, limits, the grip as found, how usual faults are.
 
     Returns
     -------
-    GripMultiplier
+    MeanMultiplier
+        Of bearing and seal against a joint whose grip is whole; of a slip against usual joints of
+        that mounting whose nameplate says as much, which slip at the field rate, and 1 for a keyed
+        bore. [-]
 
     Notes
     -----
-    The mean over how much of the grip may be lost (``grip_loss``), of the hazard over the year
-    ahead of a joint that has survived since it was hung (``slip_hazards``). Its margin as specified
-    is drawn towards what joints usually have, in the measure in which rating and torque are
-    estimated or assumed. A worse finding moves shares to greater losses, and no hazard falls with
-    them: so no worse finding lowers the mean. A grip that is not relied on counts as none.
+    The mean over how much of the grip may be lost (``grip_loss``): for bearing and seal of
+    ``times_by_loss``; for a slip of the hazard over the year ahead of a joint that has survived
+    since it was hung (``slip_hazards``). Its margin as specified is drawn towards what joints
+    usually have, in the measure in which rating and torque are estimated or assumed. A worse
+    finding moves shares to greater losses, and no hazard falls with them: so no worse finding
+    lowers the mean. A grip that is not relied on counts as none.
     """
-    return _against_usual(evidence, grip_loss(evidence))
+    return _by_shares(mode, evidence, grip_loss(evidence))
 
 
-def grip_where_nobody_looked(evidence: UnitEvidence) -> Floats:
+def grip_where_nobody_looked(mode: str, evidence: UnitEvidence) -> Floats:
     """Return the mean multiplier at each unit, had nobody looked at its joint, shape (n_units,)."""
-    return _against_usual(evidence, grip_loss_where_nobody_looked(evidence)).mean
+    return _by_shares(mode, evidence, grip_loss_where_nobody_looked(evidence)).mean
+
+
+def times_by_loss(mode: str) -> Floats:
+    """Return what each of ``LOSSES`` multiplies the hazard of bearing or seal by.
+
+    Parameters
+    ----------
+    mode : str
+        Which of both.
+
+    Returns
+    -------
+    ndarray, shape (n_losses,)
+        Never falling, at most ``MOST``. [-]
+
+    Examples
+    --------
+    >>> times_by_loss("low_speed_bearing")[[0, 4, -1]].round(2).tolist()
+    [1.0, 1.37, 3.0]
+    """
+    share = np.minimum(LOSSES / -np.log(RATIO_OF_MOST), 1.0)
+    times: Floats = MOST[mode] ** share
+    return times
+
+
+def usual_mean(mode: str, mounting: str) -> float:
+    """Return the mean multiplier [-] where nobody has looked, by the handbook."""
+    if mode == JOINT_SLIP:
+        return 1.0  # against usual joints
+    return float(usual_grip_loss(mounting) @ times_by_loss(mode))
+
+
+def _by_shares(mode: str, evidence: UnitEvidence, lost: Floats) -> MeanMultiplier:
+    if mode == JOINT_SLIP:
+        return _against_usual(evidence, lost)
+    times = times_by_loss(mode)
+    return MeanMultiplier.of(lost @ times, lost @ times**2)
 
 
 def log_margin_as_specified(grip: JointGrip) -> tuple[Floats, Floats]:
@@ -175,7 +206,7 @@ def _by_loss(hazards: SlipHazards, middle: Floats, years: Floats) -> tuple[Float
     return hazards.at(margins, np.atleast_1d(years)[:, np.newaxis])
 
 
-def _against_usual(evidence: UnitEvidence, lost: Floats) -> GripMultiplier:
+def _against_usual(evidence: UnitEvidence, lost: Floats) -> MeanMultiplier:
     known = evidence.known
     middle, spread = log_margin_as_specified(evidence.grip)
     years = known.history["joint_age_days"].to_numpy(dtype=np.float64) / DAYS_PER_YEAR
@@ -195,11 +226,12 @@ def _against_usual(evidence: UnitEvidence, lost: Floats) -> GripMultiplier:
             of_means[rows] = (hazard**2 * lost[rows]).sum(axis=1) / usual**2
             square[rows] = (squared * lost[rows]).sum(axis=1) / usual**2
     of_means = np.maximum(of_means, mean**2)
-    return GripMultiplier(
+    return MeanMultiplier(
         mean, np.log(of_means / mean**2), np.log(np.maximum(square, of_means) / of_means)
     )
 
 
-def not_here(evidence: UnitEvidence) -> Flags:
-    """Tell which units have no friction joint."""
-    return ~has_mounting(evidence.known.units, CLAMPED)
+def not_here(mode: str, evidence: UnitEvidence) -> Flags:
+    """Tell at which units grip has no effect: no keyed bore slips by its grip."""
+    friction = has_mounting(evidence.known.units, CLAMPED)
+    return ~friction if mode == JOINT_SLIP else np.zeros(len(friction), dtype=bool)

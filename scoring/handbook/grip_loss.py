@@ -1,135 +1,32 @@
-"""How much of its specified grip each friction joint has lost, as found and as is usual.
+"""How much of its grip each joint has lost, as found and as is usual.
 
-What was found is worked out as ``JointGrip``; what nobody has seen is as usual as the prevalence
-says, and what re-work would cure is lost no more with the chance that it succeeds.
+What was found is worked out as ``JointGrip`` or told by its states; what nobody has seen is as
+usual as the prevalence says, and what re-work would cure is lost no more with the chance that it
+succeeds.
 """
 
-from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.consequences.joint_grip import (
-    GRIP_BY_SURFACE_IN_A_BUSHING,
-    GRIP_BY_SURFACE_IN_A_DISC,
-)
-from scoring.consequences.preload_left import UNSEEN_MEAN
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
-from scoring.contract.mountings import CLAMPED, SHRINK_DISCS, TAPERED_BUSHING
-from scoring.handbook.effect import Effect
-from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.joints_found import Factors, Joints, JointsAsCured, relied_on
+from scoring.handbook.shares_of_losses import at_a_loss, lose, spread_over
 from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.handbook.what_lowers_grip import (
+    CURED_TOGETHER,
+    FACTORS,
+    GRIP_FAULTS,
+    ONE_CAUSE,
+    GripFault,
+)
 from scoring.records import has_mounting
 
 Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 Ints = NDArray[np.int64]
-
-STEP = 0.05
-LOSSES = np.append(np.arange(61) * STEP, np.inf)
-"""Logarithms of specified over found grip; the last stands for a grip that is not relied on. [-]"""
-
-PRESSURE = "pressure"
-"""Preload and fit: what is left of the pressure on the shaft."""
-
-_EFFECTS = {effect.name: effect for effect in EFFECTS_OF_THE_JOINT}
-
-
-@dataclass(frozen=True)
-class GripFault:
-    """What a state that lowers grip leaves of it where nobody has looked.
-
-    Attributes
-    ----------
-    effect : str
-        The effect whose states and shares it has.
-    factor : str
-        What it lowers, from ``found``: of the factors of ``JointGrip``, preload and fit together,
-        for what the fit takes depends on how much there is.
-    ratios : tuple of float
-        Grip left in each state; 0 where it is not relied on. [-]
-    mountings : tuple of str
-        The mountings whose joints it concerns.
-    """
-
-    effect: str
-    factor: str
-    ratios: tuple[float, ...]
-    mountings: tuple[str, ...] = CLAMPED
-
-    @property
-    def shown_by(self) -> Effect:
-        """The effect."""
-        return _EFFECTS[self.effect]
-
-
-GRIP_FAULTS = (
-    GripFault(
-        "bore_surface_of_a_friction_joint",
-        "friction",
-        GRIP_BY_SURFACE_IN_A_BUSHING,
-        (TAPERED_BUSHING,),
-    ),
-    GripFault(
-        "bore_surface_of_a_friction_joint", "friction", GRIP_BY_SURFACE_IN_A_DISC, SHRINK_DISCS
-    ),
-    GripFault("torque_passes", PRESSURE, (1.0, 0.95, 0.85, 0.6)),
-    GripFault("final_torque", PRESSURE, (1.0, 0.9, 0.7)),
-    GripFault("shaft_size", PRESSURE, (1.0, 0.95, 0.8, 0.5), SHRINK_DISCS),
-    GripFault("engagement", "engagement", (1.0, 0.75, 0.5, 0.25), SHRINK_DISCS),
-    GripFault("engagement", "engagement", (1.0, 0.9, 0.7, 0.4), (TAPERED_BUSHING,)),
-    GripFault("disc_offset", "offset", (1.0, 0.98, 0.9), SHRINK_DISCS),
-)
-"""Planning values of ours, but for friction, which is that of the joint's own calculation."""
-
-
-@dataclass(frozen=True)
-class _Joints:
-    """The joints of some units, and what each factor of their grip lost as found."""
-
-    evidence: UnitEvidence
-    found: dict[str, Floats]
-    cured: dict[str, Flags]
-
-    @classmethod
-    def of(cls, evidence: UnitEvidence) -> "_Joints":
-        grip, found = evidence.grip, {}
-        for factor, ratio in grip.factors.items():
-            with np.errstate(divide="ignore"):
-                found[factor] = -np.log(np.minimum(np.nan_to_num(ratio, nan=1.0), 1.0))
-        # of what nobody saw the joint's own calculation takes a mean, which would count twice
-        seen = evidence.known.found.notna()
-        found["friction"] = np.where(seen["bore_condition"], found["friction"], 0.0)
-        mean_passes = np.where(seen["torque_passes"], 0.0, -UNSEEN_MEAN)
-        preload = np.maximum(found.pop("preload") - mean_passes, 0.0)
-        found[PRESSURE] = preload + found.pop("fit")
-        cured = {
-            factor: np.any(
-                [evidence.looked(f.shown_by).cured for f in GRIP_FAULTS if f.factor == factor],
-                axis=0,
-            )
-            for factor in found
-        }
-        return cls(evidence, found, cured)
-
-    def before(self) -> "_Joints | None":
-        """Return the joints before work that is only hypothetical."""
-        hypothetical = self.evidence.known.hypothetical
-        if hypothetical is None:
-            return None
-        return _Joints.of(replace(self.evidence, known=hypothetical.before, given_grip=None))
-
-    def chance_of_cure(self, factor: str) -> Floats:
-        """Return the chance [-] that what is reported cured is cured."""
-        hypothetical = self.evidence.known.hypothetical
-        if hypothetical is None:
-            return np.full(len(self.evidence.known.units), CHANCE_THAT_REWORK_SUCCEEDS)
-        checks = [c for f in GRIP_FAULTS if f.factor == factor for c in f.shown_by.checks]
-        chance: Floats = (
-            hypothetical.success[list(dict.fromkeys(checks))].max(axis=1).fillna(0.0).to_numpy()
-        )
-        return chance
 
 
 def grip_loss(evidence: UnitEvidence) -> Floats:
@@ -143,57 +40,21 @@ def grip_loss(evidence: UnitEvidence) -> Floats:
     Returns
     -------
     ndarray, shape (n_units, n_losses)
-        Shares of ``LOSSES``; they mean nothing at a keyed bore. [-]
+        Shares of ``LOSSES``; worked out once. A keyed bore grips by what of its key is in the
+        bore. [-]
 
     Notes
     -----
     A worse finding moves shares to greater losses only. What nobody saw is averaged by how usual it
     is, whatever the joint has survived: so no look that finds a joint good raises a chance.
     """
-    joints = _Joints.of(evidence)
-    before, clamped = joints.before(), has_mounting(evidence.known.units, CLAMPED)
-    size = len(evidence.known.units)
-    shares = np.zeros((size, len(LOSSES)))
-    perhaps = [factor for factor, flags in joints.cured.items() if flags.any()]
-    # Each way in which cures may take is laid on the table by itself: parted between two losses
-    # once, what was not cured comes out as if nothing had been done.
-    for takes in product((True, False), repeat=len(perhaps)):
-        way, weight = dict(zip(perhaps, takes, strict=True)), np.ones(size)
-        for factor, took in way.items():
-            success = np.where(joints.cured[factor], joints.chance_of_cure(factor), 1.0)
-            weight *= success if took else 1 - success
-        rows = np.flatnonzero(weight > 0)
-        if len(rows):
-            shares[rows] += weight[rows, np.newaxis] * _one_way((joints, before), way, rows)
-    none_at_all = at_a_loss(np.array([np.inf]))
-    if before is not None:
-        again = np.flatnonzero(~before.evidence.grip.relied_on & clamped)
-        if len(again):
-            chances = [joints.chance_of_cure(f) * joints.cured[f] for f in joints.found]
-            success = np.max(chances, axis=0)[again, np.newaxis]
-            shares[again] = success * shares[again] + (1 - success) * none_at_all
-    shares[~evidence.grip.relied_on & clamped] = none_at_all
-    return shares
-
-
-def _one_way(joints: tuple[_Joints, "_Joints | None"], way: dict[str, bool], rows: Ints) -> Floats:
-    """Return the shares at some units if some cures take and others do not."""
-    now, before = joints
-    as_it_was = {
-        factor: now if before is None or way.get(factor, True) else before for factor in now.found
-    }
-    total = np.sum([left.found[factor][rows] for factor, left in as_it_was.items()], axis=0)
-    shares = at_a_loss(total)
-    for factor, left in as_it_was.items():
-        shares = _with_unseen(shares, factor, left, rows)
-        if left is now and way.get(factor, True):
-            continue
-        faulty = np.flatnonzero(left.cured[factor][rows])
-        if len(faulty):  # on record: nobody says what it was done to
-            chance = 1 - CHANCE_THAT_REWORK_SUCCEEDS if left is before else 1.0
-            mixed = _if_faulty(shares[faulty], factor, left, rows[faulty])
-            shares[faulty] = (1 - chance) * shares[faulty] + chance * mixed
-    return shares
+    if "grip loss" not in evidence.worked_out:
+        joints = Joints(evidence)
+        cures = None if evidence.known.hypothetical is None else JointsAsCured.of(evidence)
+        traits = [*joints.traits, *([] if cures is None else cures.traits)]
+        rows, which = _distinct(evidence.groups, traits)
+        evidence.worked_out["grip loss"] = _shares(joints, cures, rows)[which]
+    return evidence.worked_out["grip loss"]
 
 
 def usual_grip_loss(mounting: str) -> Floats:
@@ -211,144 +72,156 @@ def usual_grip_loss(mounting: str) -> Floats:
 
     Examples
     --------
-    >>> usual_grip_loss("tapered_bushing")[0].round(2)
-    np.float64(0.63)
+    >>> usual_grip_loss("keyed_bore")[0].round(2)
+    np.float64(0.86)
     """
-    shares = at_a_loss(np.zeros(1))
-    for fault in GRIP_FAULTS:
-        if mounting in fault.mountings:
-            shares = spread_over(shares, fault.ratios, np.array([fault.shown_by.usual]))
-    usual: Floats = shares[0]
-    return usual
+    usual = [(f, np.array([f.usual])) for f in GRIP_FAULTS if mounting in f.mountings]
+    shares: Floats = _spread_over_faults(at_a_loss(np.zeros(1)), usual)[0]
+    return shares
 
 
 def grip_loss_where_nobody_looked(evidence: UnitEvidence) -> Floats:
     """Return the shares of ``LOSSES`` of each unit as if nobody had looked at its joint."""
     shares = at_a_loss(np.zeros(len(evidence.known.units)))
-    for fault in GRIP_FAULTS:
-        here = np.flatnonzero(has_mounting(evidence.known.units, fault.mountings))
-        shares[here] = spread_over(shares[here], fault.ratios, _usual(fault, evidence, here))
+    for mounting in EVERY_MOUNTING:
+        here = np.flatnonzero(has_mounting(evidence.known.units, (mounting,)))
+        usual = [(f, _usual(f, evidence, here)) for f in GRIP_FAULTS if mounting in f.mountings]
+        shares[here] = _spread_over_faults(shares[here], usual)
     return shares
 
 
-def _with_unseen(shares: Floats, factor: str, joints: _Joints, rows: Ints) -> Floats:
-    """Average over what nobody has seen of a factor; ``shares`` are those of some rows."""
-    for fault in GRIP_FAULTS:
-        if fault.factor != factor:
+def _distinct(groups: Ints, traits: list[NDArray[np.generic]]) -> tuple[Ints, Ints]:
+    """Return a row of each distinct joint, and which of them each unit has."""
+    code = groups
+    for values in traits:
+        codes, different = pd.factorize(values)
+        code = pd.factorize(code * len(different) + codes)[0]
+    _, row, which = np.unique(code, return_index=True, return_inverse=True)
+    return row, which
+
+
+def _shares(joints: Joints, cures: JointsAsCured | None, rows: Ints) -> Floats:
+    """Return the shares of ``LOSSES`` of some units."""
+    shares, worked_on = at_a_loss(np.zeros(len(rows))), np.zeros(len(rows), dtype=bool)
+    for factors in CURED_TOGETHER:
+        here = np.zeros(len(rows), dtype=bool)
+        if cures is not None:
+            here = cures.worked_on[factors][rows]
+            some = np.flatnonzero(here)
+            if len(some):
+                shares[some] = _as_cures_succeed(shares[some], factors, cures, rows[some])
+        some = np.flatnonzero(~here)
+        if len(some):
+            shares[some] = _as_known(shares[some], factors, joints, rows[some])
+        worked_on |= here
+    not_relied_on = ~relied_on(joints.evidence)[rows] & ~worked_on
+    shares[not_relied_on] = at_a_loss(np.array([np.inf]))
+    return shares
+
+
+def _as_cures_succeed(shares: Floats, factors: Factors, cures: JointsAsCured, rows: Ints) -> Floats:
+    """Average factors over which of their hypothetical cures succeed."""
+    none = cures.none[factors][rows, np.newaxis]
+    mean = none * _as_known(shares, factors, cures.before, rows)
+    for weights, joints in cures.turns:
+        weight = weights[factors][rows]
+        some = np.flatnonzero(weight > 0)
+        if len(some):
+            lost = shares[some]
+            for factor in factors:
+                lost = _lost(lost, factor, joints, rows[some])
+            mean[some] += weight[some, np.newaxis] * lost
+    return mean
+
+
+def _as_known(shares: Floats, factors: Factors, joints: Joints, rows: Ints) -> Floats:
+    """Lose by factors what is known of them; re-work on record may not have cured it."""
+    for factor in factors:
+        shares = _lost(shares, factor, joints, rows)
+        cured = np.flatnonzero(joints.cured[factor][rows])
+        if len(cured):
+            good, success = shares[cured], CHANCE_THAT_REWORK_SUCCEEDS
+            faulty = _if_faulty(good, factor, joints, rows[cured])
+            shares[cured] = success * good + (1 - success) * faulty
+    return shares
+
+
+def _lost(shares: Floats, factor: str, joints: Joints, rows: Ints) -> Floats:
+    """Lose by a factor what was found of it, and average over what nobody has seen."""
+    shares = shares.copy()
+    found = joints.found[factor][rows]
+    units = joints.evidence.known.units
+    for mounting in EVERY_MOUNTING:
+        here = np.flatnonzero(has_mounting(units, (mounting,))[rows])
+        usual = [
+            (f, _usual_or_good(f, joints.evidence, rows[here]))
+            for f in GRIP_FAULTS
+            if f.factor == factor and mounting in f.mountings
+        ]
+        if factor in ONE_CAUSE:
+            shares[here] = _worst_of(shares[here], usual, found[here])
             continue
-        unseen = joints.evidence.looked(fault.shown_by).unseen & ~joints.cured[factor]
-        unseen &= has_mounting(joints.evidence.known.units, fault.mountings)
-        at = np.flatnonzero(unseen[rows])
-        if len(at):
-            usual = _usual(fault, joints.evidence, rows[at])
-            shares[at] = spread_over(shares[at], fault.ratios, usual)
+        shares[here] = lose(shares[here], found[here])
+        for fault, states in usual:
+            some = np.flatnonzero(states[:, 0] < 1)
+            if len(some):
+                shares[here[some]] = spread_over(shares[here[some]], fault.ratios, states[some])
     return shares
 
 
-def _if_faulty(shares: Floats, factor: str, joints: _Joints, rows: Ints) -> Floats:
+def _if_faulty(shares: Floats, factor: str, joints: Joints, rows: Ints) -> Floats:
     """Average over the faults of a factor of which re-work on record was to cure one."""
-    here = [
-        np.flatnonzero(
-            has_mounting(joints.evidence.known.units, fault.mountings)[rows]
-            & joints.evidence.looked(fault.shown_by).cured[rows]
-        )
-        if fault.factor == factor
-        else np.array([], dtype=np.int64)
-        for fault in GRIP_FAULTS
-    ]
+    faults = [f for f in GRIP_FAULTS if f.factor == factor]
+    here = [np.flatnonzero(joints.evidence.looked(fault).cured[rows]) for fault in faults]
     count = np.bincount(np.concatenate(here), minlength=len(rows))
     mean = np.where(count[:, np.newaxis] == 0, shares, 0.0)
-    for fault, at in zip(GRIP_FAULTS, here, strict=True):
+    for fault, at in zip(faults, here, strict=True):
         if len(at):
-            faulty = np.array(fault.shown_by.usual[1:])
+            faulty = np.array(fault.usual[1:])
             of_states = np.tile(faulty / faulty.sum(), (len(at), 1))
             mean[at] += spread_over(shares[at], fault.ratios[1:], of_states) / count[at, np.newaxis]
     return mean
 
 
+def _usual_or_good(fault: GripFault, evidence: UnitEvidence, rows: Ints) -> Floats:
+    """Return how usual each state of a fault is where nobody looked; good where it is known."""
+    states = np.zeros((len(rows), len(fault.states)))
+    states[:, 0] = 1.0
+    unseen = np.flatnonzero(evidence.looked(fault).unseen[rows])
+    states[unseen] = _usual(fault, evidence, rows[unseen])
+    return states
+
+
 def _usual(fault: GripFault, evidence: UnitEvidence, rows: Ints) -> Floats:
     """Return how usual each state of a fault is at some units where nobody has looked."""
-    learned = evidence.prevalence.shares.get(fault.effect)
+    learned = evidence.prevalence.shares.get(fault.name)
     if learned is None:
-        return np.tile(fault.shown_by.usual, (len(rows), 1))
+        return np.tile(fault.usual, (len(rows), 1))
     flat: Floats = learned.reshape(-1, learned.shape[-1])[evidence.groups[rows]]
     return flat
 
 
-def at_a_loss(loss: Floats) -> Floats:
-    """Return the shares of ``LOSSES`` that stand for losses known for certain.
-
-    One between two of them is parted between both, so that a greater loss never has more of a
-    smaller one.
-
-    Examples
-    --------
-    >>> at_a_loss(np.array([0.0, 0.06, np.inf])).round(2)[:, [0, 1, 2, -1]].tolist()
-    [[1.0, 0.0, 0.0, 0.0], [0.0, 0.8, 0.2, 0.0], [0.0, 0.0, 0.0, 1.0]]
-    """
-    shares = np.zeros((len(loss), len(LOSSES)))
-    rows, last = np.arange(len(loss)), len(LOSSES) - 2
-    finite = np.isfinite(loss)
-    along = np.clip(np.where(finite, loss, 0.0) / STEP, 0.0, last)
-    lower = np.minimum(along.astype(np.int64), last - 1)
-    shares[rows, lower] = np.where(finite, 1 - (along - lower), 0.0)
-    shares[rows, lower + 1] = np.where(finite, along - lower, 0.0)
-    shares[~finite, -1] = 1.0
+def _spread_over_faults(shares: Floats, usual: list[tuple[GripFault, Floats]]) -> Floats:
+    """Average over the states of faults of one mounting of which nobody saw any."""
+    for factor in FACTORS:
+        of_factor = [(fault, states) for fault, states in usual if fault.factor == factor]
+        if factor in ONE_CAUSE:
+            shares = _worst_of(shares, of_factor, np.zeros(len(shares)))
+            continue
+        for fault, states in of_factor:
+            shares = spread_over(shares, fault.ratios, states)
     return shares
 
 
-def lose(shares: Floats, loss: Floats) -> Floats:
-    """Let joints lose more.
-
-    Parameters
-    ----------
-    shares : ndarray, shape (n_units, n_losses)
-        Of ``LOSSES``. [-]
-    loss : ndarray, shape (n_units,)
-        What each loses besides, not below 0. [-]
-
-    Returns
-    -------
-    ndarray, shape (n_units, n_losses)
-    """
-    last = len(LOSSES) - 2
-    finite = np.isfinite(loss)
-    along = np.minimum(np.where(finite, loss, 0.0) / STEP, last)
-    whole = along.astype(np.int64)
-    part = (along - whole)[:, np.newaxis]
-    below = np.cumsum(shares[:, :-1], axis=1)
-    padded = np.concatenate([np.zeros((len(shares), 1)), below], axis=1)
-    place = np.arange(1, last + 2) - whole[:, np.newaxis]
-    nearer = np.take_along_axis(padded, np.maximum(place, 0), axis=1)
-    farther = np.take_along_axis(padded, np.maximum(place - 1, 0), axis=1)
-    moved = (1 - part) * nearer + part * farther
-    moved[:, -1] = below[:, -1]  # what would lose more than the table has stays at its end
-    out = np.empty_like(shares)
-    out[:, :-1] = np.diff(moved, axis=1, prepend=0.0)
-    out[:, -1] = shares[:, -1]
-    out[~finite, :-1], out[~finite, -1] = 0.0, 1.0
-    return out
-
-
-def spread_over(shares: Floats, ratios: tuple[float, ...], states: Floats) -> Floats:
-    """Average over states that leave a part of the grip.
-
-    Parameters
-    ----------
-    shares : ndarray, shape (n_units, n_losses)
-        Of ``LOSSES``. [-]
-    ratios : tuple of float
-        Grip left in each state, 0 where it is not relied on. [-]
-    states : ndarray, shape (n_units, n_states)
-        How likely each is. [-]
-
-    Returns
-    -------
-    ndarray, shape (n_units, n_losses)
-    """
+def _worst_of(shares: Floats, usual: list[tuple[GripFault, Floats]], found: Floats) -> Floats:
+    """Lose by the worst of what was found and of faults that show one cause."""
     out = np.zeros_like(shares)
-    for place, ratio in enumerate(ratios):
-        loss = -np.log(ratio) if ratio > 0 else np.inf
-        share = states[:, [place]]
-        out += share * (shares if loss == 0 else lose(shares, np.full(len(shares), loss)))
+    for places in product(*(range(len(fault.states)) for fault, _ in usual)):
+        weight, loss = np.ones(len(shares)), found
+        for place, (fault, states) in zip(places, usual, strict=True):
+            weight = weight * states[:, place]
+            loss = np.maximum(loss, fault.losses[place])
+        some = np.flatnonzero(weight > 0)
+        if len(some):
+            out[some] += weight[some, np.newaxis] * lose(shares[some], loss[some])
     return out

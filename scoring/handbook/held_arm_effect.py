@@ -120,5 +120,18 @@ def _not_measured(spread: Spread) -> Possible:
     return Possible(np.array([spread.points]), np.array([spread.shares]))
 
 
+def log_if_held(mode: str) -> float:
+    """Return the logarithm of the mean multiplier [-] of a held arm, at a unit of usual size.
+
+    Examples
+    --------
+    >>> round(float(np.exp(log_if_held("seal_leak"))), 2)
+    1.88
+    """
+    clamped, metal = USUAL_SHARES
+    floats = (1 - clamped) * (1 - metal)
+    return float(np.log((usual_mean(mode) - floats) / (1 - floats)))
+
+
 USUAL_SHARES = (CLAMPED.spread.shares[1], usual_share_of_metal(UsualArms()))
 """How likely rubber, and metal, holds an arm at which nobody has looked. [-]"""

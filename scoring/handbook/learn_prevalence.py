@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECK_BY_NAME
-from scoring.handbook.effect import Evidence
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.condition import Evidence
+from scoring.handbook.multipliers import CONDITIONS
 from scoring.handbook.prevalence import Prevalence, count_looks, shrink
 from scoring.limits import UnitLimits
 from scoring.records import units_with
@@ -39,12 +39,12 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
     group = mounting, place, len(crews)
     evidence = Evidence(first, limits)
     looks = {}
-    for effect in EFFECTS:
-        if any(CHECK_BY_NAME[name].symptom for name in effect.checks):
+    for one in CONDITIONS:
+        if any(CHECK_BY_NAME[name].symptom for name in one.checks):
             continue
-        here = units_with(effect, first.units)
-        state = np.where(here, effect.state(evidence), np.nan)
-        looks[effect.name] = count_looks(effect.usual, effect.states, state, group)
+        here = units_with(one, first.units)
+        state = np.where(here, one.state(evidence), np.nan)
+        looks[one.name] = count_looks(one.usual, one.states, state, group)
     for arm in STATES_OF_THE_ARM:
         spread = arm.spread
         looks[arm.name] = count_looks(spread.shares, spread.points, arm.of(first), group)

@@ -7,33 +7,39 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
-from scoring.contract.events import JOINT_SLIP, MODES
+from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook import grip_effect, held_arm_effect
-from scoring.handbook.effect import Effect, one_effect_a_check
+from scoring.handbook.condition import Condition
+from scoring.handbook.effect import Effect, refuse_two_of_one_check
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
-from scoring.handbook.unit_evidence import Looked, UnitEvidence, any_reported_cured
+from scoring.handbook.unit_evidence import Looked, UnitEvidence
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS
+from scoring.handbook.worked_out_effect import (
+    NOT_HERE,
+    NOT_SEEN,
+    REPORTED_CURED,
+    SEEN,
+    WorkedOutEffect,
+)
+from scoring.handbook.worked_out_effects import WORKED_OUT
 
 Floats = NDArray[np.float64]
 Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
 
-EFFECTS: tuple[Effect, ...] = one_effect_a_check(
-    (
-        *EFFECTS_OF_THE_JOINT,
-        *EFFECTS_OF_THE_ARM,
-        *EFFECTS_OF_THE_HOUSING,
-        *EFFECTS_OF_SYMPTOMS,
-    )
+EFFECTS: tuple[Effect, ...] = (
+    *EFFECTS_OF_THE_JOINT,
+    *EFFECTS_OF_THE_ARM,
+    *EFFECTS_OF_THE_HOUSING,
+    *EFFECTS_OF_SYMPTOMS,
 )
+"""Those that a table of states tells."""
 
-SEEN, REPORTED_CURED, NOT_SEEN, NOT_HERE = (
-    "seen",
-    "reported cured",
-    "not seen",
-    "not on this mounting",
-)
+CONDITIONS: tuple[Condition, ...] = (*EFFECTS, *GRIP_FAULTS)
+"""All of which the handbook says how usual each state is, but what holds the arm."""
+
+refuse_two_of_one_check(CONDITIONS)
 
 
 @dataclass(frozen=True)
@@ -78,8 +84,7 @@ def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     columns: dict[str, Parts] = {
         effect.name: _one_effect(effect, mode, evidence) for effect in EFFECTS
     }
-    columns[held_arm_effect.NAME] = _held_arm(mode, evidence)
-    columns[grip_effect.NAME] = _grip(mode, evidence)
+    columns |= {one.name: _worked_out(one, mode, evidence) for one in WORKED_OUT}
     return Multipliers(
         *(pd.DataFrame({name: parts[i] for name, parts in columns.items()}) for i in range(5))
     )
@@ -106,24 +111,31 @@ def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
                 table[mode][:, place] = np.log(
                     _mean_and_mean_square(effect, mode, looked, evidence)[0]
                 )
-    for mode in held_arm_effect.HARMS:
-        mean, _ = held_arm_effect.held_arm_mean_and_square(mode, evidence.restraint)
-        table[mode][:, -2] = np.log(mean)
-    table[JOINT_SLIP][:, -1] = np.log(grip_effect.grip_multiplier(evidence).mean)
+    for place, worked_out in enumerate(WORKED_OUT, start=len(EFFECTS)):
+        for mode in worked_out.uncertainty:
+            table[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)
     return table
 
 
-EFFECT_NAMES = (*(effect.name for effect in EFFECTS), held_arm_effect.NAME, grip_effect.NAME)
+CHECKS_OF_EFFECT: dict[str, tuple[str, ...]] = {
+    **{effect.name: effect.checks for effect in EFFECTS},
+    **{effect.name: effect.checks for effect in WORKED_OUT},
+}
+"""The checks that each effect rests on."""
+
+EFFECT_NAMES = tuple(CHECKS_OF_EFFECT)
 """Columns of all tables of multipliers."""
 
-UNCERTAINTIES: Floats = np.array(
-    [
-        *(effect.uncertainty for effect in EFFECTS),
-        held_arm_effect.UNCERTAINTY,
-        grip_effect.UNCERTAINTY,
-    ]
-)
-"""Standard deviation of the logarithm of each multiplier over that logarithm. [-]"""
+UNCERTAINTIES: dict[str, Floats] = {
+    mode: np.array(
+        [
+            *(effect.uncertainty for effect in EFFECTS),
+            *(effect.uncertainty.get(mode, 0.0) for effect in WORKED_OUT),
+        ]
+    )
+    for mode in MODES
+}
+"""For each failure, deviation of the logarithm of each multiplier over that logarithm. [-]"""
 
 
 def has_multiplier(name: str, mode: str) -> bool:
@@ -134,10 +146,9 @@ def has_multiplier(name: str, mode: str) -> bool:
     >>> has_multiplier("held_arm", "seal_leak")
     True
     """
-    if name == held_arm_effect.NAME:
-        return mode in held_arm_effect.HARMS
-    if name == grip_effect.NAME:
-        return mode == JOINT_SLIP
+    for worked_out in WORKED_OUT:
+        if worked_out.name == name:
+            return mode in worked_out.uncertainty
     by_name = {effect.name: effect for effect in EFFECTS}
     return max(by_name[name].multipliers[mode]) > 1
 
@@ -179,7 +190,7 @@ def _if_some_cures_succeed(
     for weight, state in evidence.states_as_cures_succeed(effect):
         multiplier = np.exp(effect.log_multiplier(mode, np.nan_to_num(state, nan=effect.states[0])))
         mean, square = mean + weight * multiplier, square + weight * multiplier**2
-    none_succeeds = 1 - evidence.chance_that_any_succeeds(effect)
+    none_succeeds = 1 - evidence.chance_that_any_succeeds(effect.checks)
     before = evidence.before
     one, other = _mean_and_mean_square(effect, mode, before.looked(effect), before)
     return mean + none_succeeds * one, square + none_succeeds * other
@@ -196,35 +207,16 @@ def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
     return log_mean, variance, unseen_variance, basis.astype(object), looked.state
 
 
-def _grip(mode: str, evidence: UnitEvidence) -> Parts:
-    log_mean, unseen_variance, of_margin = np.zeros((3, len(evidence.known.units)))
-    if mode == JOINT_SLIP:
-        grip = grip_effect.grip_multiplier(evidence)
-        log_mean = np.log(grip.mean)
-        unseen_variance, of_margin = grip.unseen_variance, grip.margin_variance
-    variance = unseen_variance + of_margin + (grip_effect.UNCERTAINTY * log_mean) ** 2
-    checks = list(grip_effect.CHECKS)
-    seen = evidence.known.exceedance[checks].notna().any(axis=1).to_numpy()
-    cured = any_reported_cured(evidence.known, grip_effect.CHECKS)
-    how = [grip_effect.not_here(evidence), cured, seen]
-    basis = np.select(how, [NOT_HERE, REPORTED_CURED, SEEN], NOT_SEEN)
-    margin = np.where(evidence.grip.relied_on, evidence.grip.margin, 0.0)
-    return log_mean, variance, unseen_variance, basis.astype(object), margin
-
-
-def _held_arm(mode: str, evidence: UnitEvidence) -> Parts:
-    restraint, known = evidence.restraint, evidence.known
-    mean, square = held_arm_effect.held_arm_mean_and_square(mode, restraint)
-    log_mean = np.log(mean)
-    uncertainty = held_arm_effect.UNCERTAINTY
-    unseen_variance = np.log(np.maximum(square / mean**2, 1.0))
-    variance = unseen_variance + (uncertainty * log_mean) ** 2
-    held = restraint.share_held
-    cured = any_reported_cured(known, held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)
-    looked = known.exceedance[list(held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)].notna().all(axis=1)
-    seen = np.isin(held, (0, 1)) | looked
-    basis = np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN)
-    return log_mean, variance, unseen_variance, basis.astype(object), held
+def _worked_out(effect: WorkedOutEffect, mode: str, evidence: UnitEvidence) -> Parts:
+    size = len(evidence.known.units)
+    if mode not in effect.uncertainty:
+        none = np.zeros(size)
+        return none, none, none, np.full(size, NOT_HERE, dtype=object), np.full(size, np.nan)
+    multiplier = effect.multiplier(mode, evidence)
+    log_mean = np.log(multiplier.mean)
+    unsure = (effect.uncertainty[mode] * log_mean) ** 2
+    variance = multiplier.unseen_variance + multiplier.known_badly + unsure
+    return log_mean, variance, multiplier.unseen_variance, *effect.how_known(mode, evidence)
 
 
 def usual_log_product(mode: str, mounting: str) -> float:
@@ -243,7 +235,12 @@ def usual_log_product(mode: str, mounting: str) -> float:
         for effect in EFFECTS
         if mounting in effect.mountings
     ]
-    return float(np.sum(logs) + np.log(held_arm_effect.usual_mean(mode)))
+    logs += [
+        np.log(effect.usual_mean(mode, mounting))
+        for effect in WORKED_OUT
+        if mode in effect.uncertainty
+    ]
+    return float(np.sum(logs))
 
 
 USUAL_LOG_PRODUCTS = {

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
-from scoring.handbook.effect import Evidence
+from scoring.handbook.condition import Evidence
 
 Floats = NDArray[np.float64]
 State = Callable[[Evidence], Floats]
@@ -44,9 +44,12 @@ def engagement_shortage(evidence: Evidence) -> Floats:
 
 
 def torque_shortage(evidence: Evidence) -> Floats:
-    """Take how far the final torque is off, as a share [-]; the worse of two checks.
+    """Take how much of the final torque is missing, as a share [-]; the worst of three checks.
 
-    Too much counts like too little.
+    What is too much is no shortage, and nothing is credited for it.
     """
-    off = np.abs(evidence.exceedance("final_torque_nm")) / evidence.limit("screw_torque_nm")
-    return np.fmax(off, evidence.exceedance("screws_low") * SHARE_OF_ONE_LOW_SCREW)
+    reading, stated = evidence.value("final_torque_nm"), evidence.limit("screw_torque_nm")
+    beyond = evidence.exceedance("final_torque_nm") / stated
+    short = np.where(reading > stated, 0.0, np.abs(beyond))
+    low = np.fmax(evidence.exceedance("screws_low"), evidence.exceedance("screws_missing"))
+    return np.fmax(short, low * SHARE_OF_ONE_LOW_SCREW)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
-from scoring.handbook.effect import Effect, Evidence
+from scoring.handbook.condition import Condition, Evidence
 from scoring.handbook.prevalence import Prevalence
 from scoring.limits import UnitLimits
 from scoring.records import units_with
@@ -17,11 +17,12 @@ from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
 class Looked:
-    """The state of one effect at each unit, and how it is known.
+    """The state of one condition at each unit, and how it is known.
 
     Attributes
     ----------
@@ -80,50 +81,58 @@ class UnitEvidence(Evidence):
         return joint_grip(self.known, self.limits, self.nameplate)
 
     @cached_property
+    def before(self) -> "UnitEvidence":
+        """The same of the units as they would be if no hypothetical cure succeeded."""
+        assert self.known.hypothetical is not None  # noqa: S101 - asked for only where there is one
+        return replace(self, known=self.known.hypothetical.before, given_grip=None)
+
+    @cached_property
     def groups(self) -> NDArray[np.int64]:
         """Where each unit stands in the tables of the prevalence."""
         return self.prevalence.groups(self.known)
 
     @cached_property
+    def worked_out(self) -> dict[str, Floats]:
+        """What was worked out once for every failure, by name."""
+        return {}
+
+    @cached_property
     def _looked(self) -> dict[str, Looked]:
         return {}
 
-    def looked(self, effect: Effect) -> Looked:
-        """Tell what was seen of an effect; it is asked for each failure and worked out once."""
-        if effect.name not in self._looked:
-            here = units_with(effect, self.known.units)
-            state = np.where(here, effect.state(self), np.nan)
+    def looked(self, what: Condition) -> Looked:
+        """Tell what was seen of a condition; it is asked for each failure and worked out once."""
+        if what.name not in self._looked:
+            here = units_with(what, self.known.units)
+            state = np.where(here, what.state(self), np.nan)
             seen = ~np.isnan(state)
-            cured = here & ~seen & any_reported_cured(self.known, effect.checks)
-            self._looked[effect.name] = Looked(state, seen, cured, here & ~seen & ~cured)
-        return self._looked[effect.name]
+            cured = here & ~seen & any_reported_cured(self.known, what.checks)
+            self._looked[what.name] = Looked(state, seen, cured, here & ~seen & ~cured)
+        return self._looked[what.name]
 
-    @cached_property
-    def before(self) -> "UnitEvidence":
-        """The same of the units as they would be if no hypothetical cure succeeded."""
-        assert self.known.hypothetical is not None  # noqa: S101 - asked for only where there is one
-        return replace(self, known=self.known.hypothetical.before)
+    def worked_on(self, what: Condition) -> Flags:
+        """Tell at which units hypothetical re-work would cure something of a condition."""
+        return units_with(what, self.known.units) & self.any_would_be_cured(what.checks)
 
-    def worked_on(self, effect: Effect) -> Flags:
-        """Tell at which units hypothetical re-work would cure something of an effect."""
-        here = units_with(effect, self.known.units)
+    def any_would_be_cured(self, checks: tuple[str, ...]) -> Flags:
+        """Tell at which units hypothetical re-work would cure one of some checks."""
         if self.known.hypothetical is None:
-            return np.zeros(len(here), dtype=bool)
-        cured = self.known.hypothetical.success[list(effect.checks)].notna()
-        return here & cured.any(axis=1).to_numpy()
+            return np.zeros(len(self.known.units), dtype=bool)
+        cured = self.known.hypothetical.success[list(checks)].notna()
+        return np.asarray(cured.any(axis=1))
 
-    def chance_that_any_succeeds(self, effect: Effect) -> Floats:
-        """Return the chance [-] that a hypothetical cure of an effect succeeds; 0 for none."""
-        highest: Floats = self._chances(effect).max(axis=1)
+    def chance_that_any_succeeds(self, checks: tuple[str, ...]) -> Floats:
+        """Return the chance [-] that a hypothetical cure of some checks succeeds; 0 for none."""
+        highest: Floats = self._chances(checks).max(axis=1)
         return highest
 
-    def states_as_cures_succeed(self, effect: Effect) -> list[tuple[Floats, Floats]]:
-        """Return the states of an effect as ever more of its hypothetical cures succeed.
+    def states_as_cures_succeed(self, what: Condition) -> list[tuple[Floats, Floats]]:
+        """Return the states of a condition as ever more of its hypothetical cures succeed.
 
         Parameters
         ----------
-        effect : Effect
-            The effect.
+        what : Condition
+            The condition.
 
         Returns
         -------
@@ -131,44 +140,57 @@ class UnitEvidence(Evidence):
             How likely just the likeliest cure, the two likeliest, and so on succeed; and the state
             that the other checks show then, missing where they show none. [-]
         """
-        if effect.name not in self._states_as_cures_succeed:
-            self._states_as_cures_succeed[effect.name] = self._state_by_state(effect)
-        return self._states_as_cures_succeed[effect.name]
+        if what.name not in self._states_as_cures_succeed:
+            weights, ranks = self.as_cures_succeed(what.checks)
+            self._states_as_cures_succeed[what.name] = [
+                (weights[:, place], what.state(self.if_cured(ranks, place, what.checks)))
+                for place in range(len(what.checks))
+            ]
+        return self._states_as_cures_succeed[what.name]
 
     @cached_property
     def _states_as_cures_succeed(self) -> dict[str, list[tuple[Floats, Floats]]]:
         return {}
 
-    def _state_by_state(self, effect: Effect) -> list[tuple[Floats, Floats]]:
-        chances = self._chances(effect)
-        size, n_checks = chances.shape
-        order = np.argsort(-chances, axis=1, kind="stable")
-        rank = np.argsort(order, axis=1, kind="stable")
-        falling = np.take_along_axis(chances, order, axis=1)
-        weight = falling - np.column_stack([falling[:, 1:], np.zeros(size)])
-        before = self.before.known
-        states = []
-        for place in range(n_checks):
-            cured = rank <= place
-            some = {
-                frame: getattr(self.known, frame).assign(
-                    **{
-                        name: getattr(self.known, frame)[name].where(
-                            cured[:, n], getattr(before, frame)[name]
-                        )
-                        for n, name in enumerate(effect.checks)
-                    }
-                )
-                for frame in ("found", "exceedance", "status")
-            }
-            then = Evidence(replace(self.known, **some), self.limits)
-            states.append((weight[:, place], effect.state(then)))
-        return states
+    def as_cures_succeed(self, checks: tuple[str, ...]) -> tuple[Floats, Ints]:
+        """Put hypothetical cures of some checks in the order in which they succeed.
 
-    def _chances(self, effect: Effect) -> Floats:
+        Cures of one job succeed together as far as their chances allow: the likeliest alone, then
+        it and the next.
+
+        Returns
+        -------
+        weights, ranks : ndarray, shape (n_units, n_checks)
+            How likely just the likeliest cure, the two likeliest, and so on succeed [-]; and the
+            place of each check's in that order, from 0.
+        """
+        chances = self._chances(checks)
+        order = np.argsort(-chances, axis=1, kind="stable")
+        ranks = np.argsort(order, axis=1, kind="stable")
+        falling = np.take_along_axis(chances, order, axis=1)
+        return falling - np.column_stack([falling[:, 1:], np.zeros(len(falling))]), ranks
+
+    def if_cured(self, ranks: Ints, place: int, checks: tuple[str, ...]) -> "UnitEvidence":
+        """Return the same of units at which just the cures up to a place in the order succeed."""
+        before = self.before.known
+        some = {
+            frame: getattr(self.known, frame).assign(
+                **{
+                    name: getattr(self.known, frame)[name].where(
+                        ranks[:, n] <= place, getattr(before, frame)[name]
+                    )
+                    for n, name in enumerate(checks)
+                }
+            )
+            for frame in ("found", "exceedance", "status")
+        }
+        then = replace(self.known, **some, hypothetical=None)
+        return replace(self, known=then, given_grip=None)
+
+    def _chances(self, checks: tuple[str, ...]) -> Floats:
         """Return the chance that the hypothetical cure of each check succeeds, 0 for none."""
         size = len(self.known.units)
         if self.known.hypothetical is None:
-            return np.zeros((size, len(effect.checks)))
-        chances: Floats = self.known.hypothetical.success[list(effect.checks)].to_numpy()
+            return np.zeros((size, len(checks)))
+        chances: Floats = self.known.hypothetical.success[list(checks)].to_numpy()
         return np.nan_to_num(chances, nan=0.0)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.handbook import held_arm_effect
-from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
-from scoring.learning.covariates import PARTS, PLAIN_CHECKS, Covariates, State
+from scoring.handbook.multipliers import CHECKS_OF_EFFECT, EFFECT_NAMES, EFFECTS
+from scoring.handbook.worked_out_effects import WORKED_OUT
+from scoring.learning.covariates import PARTS, PLAIN_CHECKS, PLAIN_STATES, Covariates, State
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode
 
@@ -15,6 +15,7 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
+_SHOWN_BY = CHECKS_OF_EFFECT | {effect.name: effect.shown_by for effect in WORKED_OUT}
 
 
 @dataclass(frozen=True)
@@ -45,12 +46,10 @@ def plain_checks_of(effect: str) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> plain_checks_of("engagement"), plain_checks_of("vibration")
-    (('engagement_mm', 'shaft_end'), ())
+    >>> plain_checks_of("breather"), plain_checks_of("vibration")
+    (('breather',), ())
     """
-    held = effect == held_arm_effect.NAME
-    checks = held_arm_effect.SHOW_THAT_IT_IS_HELD if held else _BY_NAME[effect].checks
-    return tuple(check for check in checks if check in PLAIN_CHECKS)
+    return tuple(check for check in _SHOWN_BY[effect] if check in PLAIN_CHECKS)
 
 
 def stood(columns: Covariates, state: State, column: int) -> Flags:
@@ -77,7 +76,8 @@ def stood(columns: Covariates, state: State, column: int) -> Flags:
     if part == "effects":
         return _effect_stood(columns.mode, name, state)
     if part == "findings":
-        return np.asarray(state.bad[:, PLAIN_CHECKS.index(name)] == 1)
+        names = [one.name for one in PLAIN_STATES]
+        return np.asarray(state.states_bad[:, names.index(name)] == 1)
     if part == "site":
         return np.asarray(state.site == state.sites.index(name))
     whether = {"own failures": state.own, "early life": state.early, "old age": state.old}

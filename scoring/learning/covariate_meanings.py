@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.contract import CHECK_BY_NAME
-from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.covariates import (
     EARLY_LIFE_YEARS,
     OLD_AGE_YEARS,
@@ -17,6 +17,7 @@ from scoring.learning.covariates import (
 from scoring.records import DAYS_PER_YEAR
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
+_WORKED_OUT = {effect.name: effect for effect in WORKED_OUT}
 
 NO_WORD = "no word of the handbook; how far it may move was chosen on generated fleets"
 """Where what the handbook does not know comes from."""
@@ -75,23 +76,11 @@ def covariate_meanings(columns: Covariates) -> list[CovariateMeaning]:
     ]
 
 
-def log_of_a_held_arm(mode: str) -> float:
-    """Return the logarithm of the mean multiplier [-] of a held arm, at a unit of usual size.
-
-    Examples
-    --------
-    >>> round(float(np.exp(log_of_a_held_arm("seal_leak"))), 2)
-    1.88
-    """
-    clamped, metal = held_arm_effect.USUAL_SHARES
-    floats = (1 - clamped) * (1 - metal)
-    return float(np.log((held_arm_effect.usual_mean(mode) - floats) / (1 - floats)))
-
-
 def _effect(mode: str, name: str) -> CovariateMeaning:
-    if name == held_arm_effect.NAME:
-        log, label = log_of_a_held_arm(mode), held_arm_effect.LABEL
-        state, origin = "held, at a unit of usual size", held_arm_effect.ORIGIN
+    if name in _WORKED_OUT:
+        worked_out = _WORKED_OUT[name]
+        log, state = worked_out.worst(mode)
+        label, origin = worked_out.label, worked_out.origin[mode]
     else:
         effect = _BY_NAME[name]
         log, label = float(np.log(effect.multipliers[mode][-1])), effect.label
@@ -103,7 +92,7 @@ def _effect(mode: str, name: str) -> CovariateMeaning:
 
 def _finding(mode: str, name: str) -> CovariateMeaning:
     del mode
-    label = CHECK_BY_NAME[name].label
+    label = _WORKED_OUT[name].label if name in _WORKED_OUT else CHECK_BY_NAME[name].label
     return CovariateMeaning(
         "findings", name, label, "found bad", 0.0, 1.0, only_worse=True, origin=NO_WORD
     )

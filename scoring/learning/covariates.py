@@ -11,6 +11,7 @@ from scoring.contract import CHECKS
 from scoring.contract.events import JOINT_SLIP
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multiplier
+from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
 from scoring.records import DAYS_PER_YEAR
 
@@ -19,6 +20,40 @@ Ints = NDArray[np.int64]
 
 PLAIN_CHECKS = tuple(c.name for c in CHECKS if not c.symptom and not c.harms_people_only)
 """Checks whose plain finding may explain a failure; symptoms tell of damage, not of its cause."""
+
+
+@dataclass(frozen=True)
+class PlainState:
+    """What plain findings may explain together: checks that show one cause are one of them.
+
+    Attributes
+    ----------
+    name : str
+        The check, or the effect that several show.
+    checks : tuple of str
+        Those that show it.
+    """
+
+    name: str
+    checks: tuple[str, ...]
+
+    @cached_property
+    def places(self) -> list[int]:
+        """Where its checks stand in ``PLAIN_CHECKS``."""
+        return [PLAIN_CHECKS.index(check) for check in self.checks]
+
+
+def _plain_states() -> tuple[PlainState, ...]:
+    """Join the checks of each effect that is worked out; all others stand alone."""
+    name_of = {check: effect.name for effect in WORKED_OUT for check in effect.checks}
+    groups: dict[str, list[str]] = {}
+    for check in PLAIN_CHECKS:
+        groups.setdefault(name_of.get(check, check), []).append(check)
+    return tuple(PlainState(name, tuple(checks)) for name, checks in groups.items())
+
+
+PLAIN_STATES = _plain_states()
+"""What plain findings may explain: no check counts beside another that shows the same cause."""
 
 FINDING_SCALE = 0.1
 """Prior deviation of the logarithm that a plain finding adds, a standard deviation of the finding
@@ -85,6 +120,11 @@ class State:
         """Return the number of rows."""
         return len(self.early)
 
+    @cached_property
+    def states_bad(self) -> NDArray[np.int8] | Floats:
+        """What ``bad`` says of ``PLAIN_STATES``: that of the worst check seen."""
+        return joined(self.bad)
+
     def where(self, keep: NDArray[np.bool_] | Ints) -> "State":
         """Return some of the rows."""
         return State(
@@ -98,6 +138,11 @@ class State:
         )
 
 
+def joined(bad: NDArray[np.int8] | Floats) -> NDArray[np.int8] | Floats:
+    """Return what ``bad`` of each plain check says of ``PLAIN_STATES``: that of the worst seen."""
+    return np.column_stack([bad[:, state.places].max(axis=1) for state in PLAIN_STATES])
+
+
 @dataclass(frozen=True)
 class Covariates:
     """The columns of one failure mode.
@@ -106,9 +151,9 @@ class Covariates:
     ----------
     mode : str
         The failure.
-    share : ndarray, shape (n_checks,)
-        How often each check was bad among those seen: what a check not seen counts as. [-]
-    spread : ndarray, shape (n_checks,)
+    share : ndarray, shape (n_states,)
+        How often each of ``PLAIN_STATES`` was bad where seen: what one not seen counts as. [-]
+    spread : ndarray, shape (n_states,)
         Standard deviation of each plain finding. [-]
     sites : tuple of str
         Sites, sorted.
@@ -133,7 +178,7 @@ class Covariates:
     @cached_property
     def part_of_column(self) -> NDArray[np.int64]:
         """Place in ``PARTS`` of each column."""
-        counts = [len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1, 1]
+        counts = [len(self.effects), len(PLAIN_STATES), len(self.sites), 1, 1, 1, 1]
         if self.level_alone:
             counts = [*[0] * (len(PARTS) - 1), 1]
         return np.repeat(np.arange(len(PARTS)), counts)
@@ -144,7 +189,8 @@ class Covariates:
         if self.level_alone:
             return PARTS[-1:]
         effects = (EFFECT_NAMES[place] for place in self.effects)
-        return (*effects, *PLAIN_CHECKS, *self.sites, *PARTS[3:])
+        findings = (state.name for state in PLAIN_STATES)
+        return (*effects, *findings, *self.sites, *PARTS[3:])
 
     @cached_property
     def scale(self) -> Floats:
@@ -155,7 +201,7 @@ class Covariates:
         spread = np.where(self.spread > 0, self.spread, 1.0)
         return np.concatenate(
             [
-                UNCERTAINTIES[self.effects],
+                UNCERTAINTIES[self.mode][self.effects],
                 np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
                 np.full(len(self.sites), SITE_SCALE),
                 [OWN_SCALE, EARLY_SCALE, OLD_SCALE, level],
@@ -170,7 +216,7 @@ class Covariates:
         return np.concatenate(
             [
                 np.full(len(self.effects), -1.0),
-                np.zeros(len(PLAIN_CHECKS)),
+                np.zeros(len(PLAIN_STATES)),
                 np.full(len(self.sites), -np.inf),
                 [0.0, -np.inf, -np.inf, -np.inf],
             ]
@@ -193,10 +239,10 @@ class Covariates:
         if self.level_alone:
             return np.ones((len(state), 1))
         whole: Floats = np.zeros((len(state), len(self.scale)))
-        places = np.cumsum([len(self.effects), len(PLAIN_CHECKS), len(self.sites), 1, 1, 1])
+        places = np.cumsum([len(self.effects), len(PLAIN_STATES), len(self.sites), 1, 1, 1])
         effects, findings, sites, own, early, old, level = np.split(whole, places, axis=1)
         effects[:] = state.log_multipliers[:, self.effects]
-        findings[:] = np.where(state.bad < 0, 0.0, state.bad - self.share)
+        findings[:] = np.where(state.states_bad < 0, 0.0, state.states_bad - self.share)
         at = self._site_column(state)
         known = np.flatnonzero(at >= 0)
         sites[known, at[known]] = 1.0
@@ -235,9 +281,9 @@ def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
     -------
     Covariates
     """
-    share, square = np.zeros(len(PLAIN_CHECKS)), np.zeros(len(PLAIN_CHECKS))
-    for place in range(len(PLAIN_CHECKS)):
-        bad = state.bad[:, place]
+    share, square = np.zeros(len(PLAIN_STATES)), np.zeros(len(PLAIN_STATES))
+    for place in range(len(PLAIN_STATES)):
+        bad = state.states_bad[:, place]
         seen, faulty = float(weight[bad >= 0].sum()), float(weight[bad == 1].sum())
         share[place] = min(faulty / seen, 1.0) if seen > 0 else 0.0
         square[place] = faulty * (1 - share[place])

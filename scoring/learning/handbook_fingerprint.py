@@ -13,9 +13,10 @@ from scoring.consequences.usual_states import (
 from scoring.contract import FLEET_TABLES, Check, Column
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.condition import Condition
 from scoring.handbook.effect import Effect
-from scoring.handbook.grip_loss import GRIP_FAULTS
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
+from scoring.handbook.shares_of_losses import LOSSES
 from scoring.handbook.slip_hazard import (
     LEAST,
     MARGIN_AS_SPECIFIED,
@@ -24,6 +25,7 @@ from scoring.handbook.slip_hazard import (
     SPREAD_OF_MARGINS,
     USUAL_YEARS,
 )
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS, GripFault
 from scoring.learning.covariates import (
     EARLY_LIFE_YEARS,
     EARLY_SCALE,
@@ -34,7 +36,7 @@ from scoring.learning.covariates import (
     OLD_SCALE,
     OWN_SCALE,
     PARTS,
-    PLAIN_CHECKS,
+    PLAIN_STATES,
     SITE_SCALE,
 )
 from scoring.learning.own_failures import FAILURES_OF_THE_HANDBOOK
@@ -66,15 +68,16 @@ def handbook_fingerprint() -> str:
         "effects": [_effect(effect) for effect in EFFECTS],
         "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
                      if name.isupper() and _is_numbers(value)},
+        "grip": [*map(_grip_fault, GRIP_FAULTS), grip_effect.MOST, grip_effect.RATIO_OF_MOST,
+                 grip_effect.UNCERTAINTY, list(LOSSES[:-1])],
         "arm": [*map(_of_the_arm, STATES_OF_THE_ARM), LOAD_DAMPING, SLOPE],
-        "grip": [[f.effect, f.factor, f.ratios, f.mountings] for f in GRIP_FAULTS],
         "slips": [
             POWER, MOST, LEAST, MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS,
-            grip_effect.UNCERTAINTY, LEVEL_ALONE,
+            LEVEL_ALONE,
         ],
         "usual": [CHANCE_THAT_REWORK_SUCCEEDS, CHANCE_OF_A_CLAMP_MISSED],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
-        "plain checks": PLAIN_CHECKS,
+        "plain states": [[state.name, state.checks] for state in PLAIN_STATES],
         "parts": PARTS,
         "scales": [FINDING_SCALE, MOST_OF_A_FINDING, SITE_SCALE, OWN_SCALE, EARLY_SCALE, OLD_SCALE],
         "ages": [EARLY_LIFE_YEARS, OLD_AGE_YEARS],
@@ -102,14 +105,20 @@ def _of_the_arm(state: ArmState) -> list[object]:
 
 
 def _effect(effect: Effect) -> list[object]:
+    return [*_condition(effect), effect.multipliers, effect.uncertainty]
+
+
+def _grip_fault(fault: GripFault) -> list[object]:
+    return [*_condition(fault), fault.factor, fault.ratios, fault.worked_out, fault.besides]
+
+
+def _condition(what: Condition) -> list[object]:
     return [
-        effect.name,
-        effect.checks,
-        effect.unit,
-        effect.states,
-        effect.usual,
-        effect.multipliers,
-        effect.uncertainty,
-        effect.mountings,
-        effect.share_with,
+        what.name,
+        what.checks,
+        what.unit,
+        what.states,
+        what.usual,
+        what.mountings,
+        what.share_with,
     ]

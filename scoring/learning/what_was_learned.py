@@ -10,7 +10,7 @@ from scoring.consequences.interval import Z90
 from scoring.contract.events import MODES
 from scoring.learning.covariate_exposure import covariate_exposure, plain_checks_of
 from scoring.learning.covariate_meanings import CovariateMeaning, covariate_meanings
-from scoring.learning.covariates import PLAIN_CHECKS, columns_for
+from scoring.learning.covariates import PLAIN_STATES, columns_for
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import LearnedMode
 from scoring.learning.observed_expected import observed_over_expected
@@ -118,7 +118,8 @@ def _finding_beside(learned: LearnedMode) -> Floats:
     """
     columns = learned.columns
     first = len(columns.effects)
-    weight = dict(zip(PLAIN_CHECKS, learned.posterior.coefficients[first:], strict=False))
+    found = zip(PLAIN_STATES, learned.posterior.coefficients[first:], strict=False)
+    weight = {check: value for state, value in found for check in state.checks}
     beside = np.zeros(len(columns.names))
     for column, name in enumerate(columns.names[:first]):
         beside[column] = max((weight[check] for check in plain_checks_of(name)), default=0.0)

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from scoring.consequences.assumed_sizes import USUAL_AMBIENT_C
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM, ArmState
 from scoring.contract import CHECK_BY_NAME, Check
-from scoring.handbook.effect import Effect, Evidence
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.condition import Condition, Evidence
+from scoring.handbook.multipliers import CONDITIONS
 from scoring.handbook.states import SHARE_OF_ONE_LOW_SCREW
 from scoring.limits import assumptions
 from scoring.records import has_mounting
@@ -28,43 +28,43 @@ class Shown:
     check : str
         The check.
     shows : str
-        Name of an effect, or of a state of the torque arm; several checks may show the same.
-    effect : Effect or ArmState
-        The effect, or the state of the arm.
+        Name of a condition, or of a state of the torque arm; several checks may show the same.
+    effect : Condition or ArmState
+        The condition, or the state of the arm.
     """
 
     check: str
     shows: str
-    effect: Effect | ArmState
+    effect: Condition | ArmState
 
     @property
     def states(self) -> Floats:
         """States [unit of the effect] that a look may find, the good one first."""
         effect = self.effect
-        return np.array(effect.states if isinstance(effect, Effect) else effect.spread.points)
+        return np.array(effect.states if isinstance(effect, Condition) else effect.spread.points)
 
     @property
     def usual(self) -> Floats:
         """How usual [-] each is by the handbook."""
         effect = self.effect
-        return np.array(effect.usual if isinstance(effect, Effect) else effect.spread.shares)
+        return np.array(effect.usual if isinstance(effect, Condition) else effect.spread.shares)
 
     @property
     def checks(self) -> tuple[str, ...]:
         """All checks that show it."""
-        return self.effect.checks if isinstance(self.effect, Effect) else (self.check,)
+        return self.effect.checks if isinstance(self.effect, Condition) else (self.check,)
 
     @property
     def mountings(self) -> tuple[str, ...]:
         """The mountings that have it."""
         have = CHECK_BY_NAME[self.check].mountings
-        if not isinstance(self.effect, Effect):
+        if not isinstance(self.effect, Condition):
             return have
         return tuple(m for m in have if m in self.effect.mountings)
 
     def state(self, evidence: Evidence) -> Floats:
         """Return the state that was seen of each unit [unit of the effect], else missing."""
-        if isinstance(self.effect, Effect):
+        if isinstance(self.effect, Condition):
             return self.effect.state(evidence)
         return self.effect.of(evidence.known)
 
@@ -75,7 +75,7 @@ class Shown:
 
 
 SHOWN_BY_LOOKS: tuple[Shown, ...] = (
-    *(Shown(check, effect.name, effect) for effect in EFFECTS for check in effect.checks),
+    *(Shown(check, one.name, one) for one in CONDITIONS for check in one.checks),
     *(Shown(arm.check, arm.name, arm) for arm in STATES_OF_THE_ARM),
 )
 """Everything that looks show, of which the handbook says how usual it is.
@@ -120,7 +120,7 @@ def values_found(
         told: NDArray[np.object_] = numbers.where(numbers.notna(), None).to_numpy(dtype=object)
         return told
     found = _CODES.get(check)
-    if found is None and isinstance(shown.effect, Effect) and shown.effect.unit:
+    if found is None and isinstance(shown.effect, Condition) and shown.effect.unit:
         # The states are no steps down the words, and nobody has said which is which.
         return np.full(len(state), None, dtype=object)
     code = found(state, limits, units) if found else _by_mounting(declared, state, limits)

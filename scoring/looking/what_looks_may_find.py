@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from scoring.consequences.states_of_the_arm import CLAMPED, METAL, ArmState
 from scoring.contract import CHECK_BY_NAME, Seen
-from scoring.handbook.effect import Evidence
+from scoring.handbook.condition import Evidence
 from scoring.handbook.unit_evidence import any_reported_cured
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.cures_on_record import chance_that_cures_succeeded

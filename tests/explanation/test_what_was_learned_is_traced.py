@@ -12,6 +12,7 @@ from scoring.contract import CHECKS
 from scoring.contract.events import MODE_WORDS, MODES
 from scoring.explanation import explain
 from scoring.files.read_fleet import read_fleet
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.held_arm_effect import HARMS
 from scoring.handbook.multipliers import EFFECTS
 from scoring.intake import check_fleet
@@ -44,6 +45,9 @@ def coefficients(port, mode):
     names = zip(learned.columns.part_of_column, learned.columns.names, strict=True)
     return dict(zip(names, learned.posterior.coefficients, strict=True))
 
+
+SHOW_ONE = {"held_arm": held_arm_effect.CHECKS, "grip": grip_effect.CHECKS}
+"""Checks that show one cause count as one finding."""
 
 EFFECT, FINDING, SITE, OWN, EARLY, OLD, LEVEL = range(7)
 
@@ -89,13 +93,17 @@ def within(value, whole):
 
 def finding_product(port, mode, place, b):
     columns = port.learning.used[mode].columns
-    total = 1.0
-    for j, check in enumerate(
-        check for check in CHECKS if not check.symptom and check.name != "guard"
-    ):
+    found: dict[str, list[bool]] = {}
+    for check in CHECKS:
+        if check.symptom or check.name == "guard":
+            continue
+        name = next((n for n, checks in SHOW_ONE.items() if check.name in checks), check.name)
         bad = port.known.exceedance[check.name].iloc[place]
-        if not np.isnan(bad):
-            total *= exp(b[FINDING, check.name]) ** ((bad > 0) - columns.share[j])
+        found.setdefault(name, []).extend([] if np.isnan(bad) else [bad > 0])
+    total = 1.0
+    for j, (name, bad) in enumerate(found.items()):
+        if bad:
+            total *= exp(b[FINDING, name]) ** (any(bad) - columns.share[j])
     return total
 
 

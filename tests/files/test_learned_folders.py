@@ -18,7 +18,7 @@ from scoring.files import learned_folder
 from scoring.files.learned_as_json import MOST_LOG, learned_from_plain, learned_to_plain
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned, write_learned
 from scoring.handbook.multipliers import EFFECT_NAMES
-from scoring.learning.covariates import PLAIN_CHECKS, Covariates, State
+from scoring.learning.covariates import PLAIN_CHECKS, PLAIN_STATES, Covariates, State
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior
 
@@ -101,9 +101,9 @@ def learned_modes(draw):
     """Draw what might have been learned of a failure."""
     mode = draw(st.sampled_from(MODES))
     sites = draw(st.sets(st.text(min_size=1, max_size=8), min_size=1, max_size=4))
-    n_checks = len(PLAIN_CHECKS)
-    shares = arrays(np.float64, n_checks, elements=st.floats(0, 1))
-    spreads = arrays(np.float64, n_checks, elements=st.just(0.0) | st.floats(1e-12, 0.5))
+    n_states = len(PLAIN_STATES)
+    shares = arrays(np.float64, n_states, elements=st.floats(0, 1))
+    spreads = arrays(np.float64, n_states, elements=st.just(0.0) | st.floats(1e-12, 0.5))
     columns = Covariates(mode, draw(shares), draw(spreads), tuple(sorted(sites)))
     size = len(columns.names)
     free = np.maximum(draw(arrays(np.float64, size, elements=finite)), columns.floor)

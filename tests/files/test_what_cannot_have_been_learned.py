@@ -9,7 +9,7 @@ from damaged_folders import AS_OF, DEMO, assessor_of, keep, read, refusal, resea
 
 from scoring.contract.events import MODES
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned
-from scoring.learning.covariates import PLAIN_CHECKS
+from scoring.learning.covariates import PLAIN_STATES
 
 MODE = MODES[0]
 
@@ -40,7 +40,7 @@ CHANGES = [
         lambda v: put(v, 0, 1.5),
         "share: 1.5 is given; right is a finite number of at least 0 and",
     ),
-    ("share", lambda v: v[1:], f"...] is given; right is a list of {len(PLAIN_CHECKS)}"),
+    ("share", lambda v: v[1:], f"...] is given; right is a list of {len(PLAIN_STATES)}"),
     ("share", lambda v: put(v, 0, "0.5"), "each a number"),
     ("share", lambda v: put(v, 0, True), "each a number"),
     ("share", lambda v: put(v, 0, None), "each a number"),

@@ -6,16 +6,18 @@ from hypothesis import strategies as st
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook.effect import Effect
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.condition import Condition
+from scoring.handbook.multipliers import CONDITIONS
 from scoring.handbook.prevalence import Looks
 
 CREWS = ("crew A", "crew B")
 ANYBODY = len(CREWS)
 """Place of those who are not named."""
 
-LEARNED: tuple[Effect, ...] = tuple(
-    effect for effect in EFFECTS if not any(CHECK_BY_NAME[name].symptom for name in effect.checks)
+LEARNED: tuple[Condition, ...] = tuple(
+    effect
+    for effect in CONDITIONS
+    if not any(CHECK_BY_NAME[name].symptom for name in effect.checks)
 )
 USUAL = {effect.name: effect.usual for effect in LEARNED} | {
     arm.name: arm.spread.shares for arm in STATES_OF_THE_ARM

@@ -8,7 +8,9 @@ from hypothesis import strategies as st
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.effect import Effect
 from scoring.handbook.prevalence import Looks, shrink
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 
 FEW = settings(
     deadline=None,
@@ -37,8 +39,10 @@ def some_worse(drawn, data, mounting):
 
 def mean_multipliers(prevalence, crew):
     of_group = np.arange(len(EVERY_MOUNTING)) * (len(CREWS) + 1) + crew
+    effects = [one for one in LEARNED if isinstance(one, Effect)]
     return np.array(
-        [prevalence.mean_and_mean_square(e, mode, of_group)[0] for e in LEARNED for mode in MODES]
+        [prevalence.mean_and_mean_square(e, mode, of_group)[0] for e in effects for mode in MODES]
+        + [prevalence.shares[f.name][:, crew] @ (1 / np.array(f.ratios)) for f in GRIP_FAULTS]
         + [
             prevalence.arms(of_group).of(arm, len(of_group)) @ arm.spread.points
             for arm in STATES_OF_THE_ARM

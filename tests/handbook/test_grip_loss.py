@@ -15,15 +15,12 @@ from scoring.handbook.grip_effect import (
     usual_slips,
 )
 from scoring.handbook.grip_loss import (
-    GRIP_FAULTS,
-    LOSSES,
-    at_a_loss,
     grip_loss,
     grip_loss_where_nobody_looked,
-    lose,
-    spread_over,
     usual_grip_loss,
 )
+from scoring.handbook.shares_of_losses import LOSSES, at_a_loss, lose, spread_over
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 
 SHORT_IN_A_DISC = {"required_engagement_mm": "160"}
 
@@ -75,7 +72,7 @@ def test_where_nobody_looked_the_mean_left_is_the_product_of_the_means(mounting)
     product = 1.0
     for fault in GRIP_FAULTS:
         if mounting in fault.mountings:
-            product *= np.dot(fault.shown_by.usual, fault.ratios)
+            product *= np.dot(fault.usual, fault.ratios)
     assert mean_left(usual_grip_loss(mounting)) == pytest.approx(product, rel=5e-3)
     evidence = evidence_of(Book().unit(mounting=mounting))
     assert grip_loss_where_nobody_looked(evidence)[0] == pytest.approx(usual_grip_loss(mounting))
@@ -102,13 +99,13 @@ def test_what_was_reported_cured_is_lost_with_the_chance_that_it_did_not_take(se
     book = book_of(TAPERED_BUSHING, plate, **seen).reworked("2024-02-01", action)
     evidence = evidence_of(book)
     assert check not in evidence.known.found.dropna(axis=1)
-    fault = next(f for f in GRIP_FAULTS if check in f.shown_by.checks)
-    faulty = np.array(fault.shown_by.usual[1:])
+    fault = next(f for f in GRIP_FAULTS if check in f.checks)
+    faulty = np.array(fault.usual[1:])
     if_not = np.dot(faulty / faulty.sum(), fault.ratios[1:])
     others = 1.0
     for other in GRIP_FAULTS:
-        if TAPERED_BUSHING in other.mountings and evidence.looked(other.shown_by).unseen[0]:
-            others *= np.dot(other.shown_by.usual, other.ratios)
+        if TAPERED_BUSHING in other.mountings and evidence.looked(other).unseen[0]:
+            others *= np.dot(other.usual, other.ratios)
     left = mean_left(grip_loss(evidence))[0]
     if check == "bore_condition":
         # cleaning brings a re-torque: the screws were reported cured, too
@@ -123,7 +120,7 @@ def test_a_shaft_short_in_a_disc_is_as_bad_as_it_gets():
     assert not short.grip.relied_on[0]
     assert grip_loss(short)[0, -1] == 1
     greasy = evidence_of(book_of("shrink_disc", bore_condition="antiseize_or_grease"))
-    worst, bad = (grip_multiplier(one).mean[0] for one in (short, greasy))
+    worst, bad = (grip_multiplier("joint_slip", one).mean[0] for one in (short, greasy))
     assert worst > 3 * bad > 3
 
 
@@ -137,9 +134,9 @@ def test_usual_joints_slip_at_the_field_rate_however_little_is_known_of_them(mou
 
 def test_a_keyed_bore_has_no_grip_to_lose():
     evidence = evidence_of(book_of("keyed_bore", bore_condition="antiseize_or_grease"))
-    grip = grip_multiplier(evidence)
-    assert (grip.mean[0], grip.unseen_variance[0], grip.margin_variance[0]) == (1, 0, 0)
-    assert grip_where_nobody_looked(evidence)[0] == 1
+    grip = grip_multiplier("joint_slip", evidence)
+    assert (grip.mean[0], grip.unseen_variance[0], grip.known_badly[0]) == (1, 0, 0)
+    assert grip_where_nobody_looked("joint_slip", evidence)[0] == 1
 
 
 def test_a_margin_on_record_counts_the_more_the_better_it_is_known():
@@ -148,7 +145,7 @@ def test_a_margin_on_record_counts_the_more_the_better_it_is_known():
     def times(**plate):
         plates = [{"joint_rated_torque_nm": rated, **plate} for rated in ("7200", "3600")]
         both = [evidence_of(Book().unit(mounting=TAPERED_BUSHING, **one)) for one in plates]
-        means = [grip_multiplier(one).mean[0] for one in both]
+        means = [grip_multiplier("joint_slip", one).mean[0] for one in both]
         return means[1] / means[0]
 
     known = times(output_torque_nm="2000", peak_factor="2")

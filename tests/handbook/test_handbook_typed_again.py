@@ -29,24 +29,17 @@ from scoring.handbook.slip_hazard import (
     SPREAD_OF_MARGINS,
     USUAL_YEARS,
 )
+from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 
 # Effect: states; shares in per cent; times as many bearing failures, leaks, and where any, slips
 TABLE = """
-bore_surface_of_a_friction_joint: 0 1 2 3; 86 8 4 2; 1 1.2 1.4 1.6; 1 1.05 1.1 1.1
 bore_surface_of_a_keyed_bore: 0 1 2 3; 80 10 7 3; 1 1.1 1.1 1.1; 1 1.05 1.05 1.05
-disc_seat_surface: 0 1 2 3; 88 7 3 2; 1 1.1 1.2 1.3; 1 1 1.05 1.05
-unit_home: 0 1; 93 7; 1 1.6; 1 1.6
+disc_seat_surface: 0 1 2 3; 88 7 3 2; 1 1.05 1.1 1.1; 1 1 1.05 1.05
 support_bushings: 0 1 2; 90 8 2; 1 1.6 2.5; 1 1.5 2; 1 1.2 3
-engagement: 0 0.1 0.3 0.6; 93 3 3 1; 1 1.6 2.2 2.8; 1 1.25 1.5 1.7
-shaft_size: 0 0.02 0.1 0.3; 88 5 5 2; 1 1.25 1.6 2; 1 1.2 1.6 2
-shaft_seat: 0 1 2; 94 5 1; 1 1 1; 1 1 1; 1 1.8 4
+shaft_size_in_a_keyed_bore: 0 0.02 0.1 0.3; 88 5 5 2; 1 1.25 1.6 2; 1 1.2 1.6 2
+shaft_seat_in_a_keyed_bore: 0 1 2; 94 5 1; 1 1 1; 1 1 1; 1 1.8 4
 key: 0 1 2 3; 90 6 3 1; 1 1.5 1.5 2.5; 1 1.15 1.15 1.4; 1 2 4 60
 retention: 0 1 2; 90 8 2; 1 1.4 2; 1 1.3 1.6; 1 1.6 6
-torque_passes: 0 1 2 3; 85 7 7 1; 1 1.3 1.5 2; 1 1.1 1.15 1.3
-tightening_order: 0 1 2; 85 10 5; 1 1.1 1.2; 1 1.03 1.05
-final_torque: 0 0.1 0.3; 92 6 2; 1 1.3 1.8; 1 1.1 1.3
-collar_gap: 0 0.5 1.5; 88 8 4; 1 1.2 1.4; 1 1.1 1.2
-disc_offset: 0 1 4; 90 7 3; 1 1.15 1.4; 1 1.05 1.15
 arm_bolts: 0 1 2; 90 8 2; 1 1.8 2.6; 1 1.3 1.6
 arm_angle: 0 15 30 45; 90 6 3 1; 1 1.15 1.4 1.8; 1 1.05 1.1 1.2
 breather: 0 1; 91 9; 1 1.5; 1 3
@@ -68,6 +61,24 @@ clearance: 0 1.5 2.5; 90 7 3; 0 4 8
 mis-set of the arm: 0.5 2 5; 60 30 10;
 shaft run-out: 0.06 0.15 0.35 0.8; 45 35 14 6;
 """
+# What lowers grip: states; shares in per cent; per cent of the grip left
+TABLE_OF_THE_GRIP = """
+surface_in_a_bushing: 0 1 2 3; 86 8 4 2; 100 89.49 84.01 47.15
+surface_in_a_disc: 0 1 2 3; 86 8 4 2; 100 86.67 80 40
+torque_passes: 0 1 2 3; 85 7 7 1; 100 97 92 60
+final_torque: 0 0.1 0.3; 92 6 2; 100 90 70
+tightening_order: 0 1 2; 85 10 5; 100 96 90
+collar_gap: 0 0.5 1.5; 88 8 4; 100 90 80
+disc_offset: 0 1 4; 90 7 3; 100 98 90
+shaft_size_in_a_disc: 0 0.02 0.1 0.3; 88 5 5 2; 100 95 80 50
+shaft_size_in_a_bushing: 0 0.02 0.1 0.3; 88 5 5 2; 100 97 90 75
+worn_seat: 0 1 2; 94 5 1; 100 90 70
+engagement_in_a_disc: 0 0.1 0.3 0.6; 93 3 3 1; 100 75 50 25
+engagement_in_a_bushing: 0 0.1 0.3 0.6; 93 3 3 1; 100 90 70 40
+engagement_in_a_keyed_bore: 0 0.1 0.3 0.6; 93 3 3 1; 100 90 70 40
+unit_home: 0 1; 93 7; 100 80
+"""
+ROWS_OF_THE_GRIP = [line.split(":") for line in TABLE_OF_THE_GRIP.strip().splitlines()]
 ROWS = [line.split(":") for line in TABLE.strip().splitlines()]
 
 
@@ -110,8 +121,23 @@ def test_the_held_arm_is_as_typed_again():
     assert (BEARING_CLEARANCE_SHARE, BEARING_STIFFNESS_N_PER_MM) == (0.001, 6000)
 
 
+@pytest.mark.parametrize(
+    ("name", "numbers"), ROWS_OF_THE_GRIP, ids=[name for name, _ in ROWS_OF_THE_GRIP]
+)
+def test_what_lowers_grip_is_as_typed_again(name, numbers):
+    (fault,) = (one for one in GRIP_FAULTS if one.name == name)
+    states, usual, left = (
+        [float(number) for number in part.split()] for part in numbers.split(";")
+    )
+    assert list(fault.states) == states
+    assert [100 * share for share in fault.usual] == pytest.approx(usual)
+    assert [100 * ratio for ratio in fault.ratios] == pytest.approx(left, abs=0.006)
+    assert fault.share_with == 1
+
+
 def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_again():
     assert {name for name, _ in ROWS} == {effect.name for effect in EFFECTS}
+    assert {name for name, _ in ROWS_OF_THE_GRIP} == {fault.name for fault in GRIP_FAULTS}
     assert held_arm_effect.UNCERTAINTY == 0.4
     assert (UNLIKE_UNITS, MOST_FAULTY) == (0.5, 0.95)
     assert (LOOKS_OF_THE_HANDBOOK, LOOKS_OF_THE_FLEET, FAULTS_OF_THE_FLEET) == (400, 200, 40)
@@ -121,5 +147,7 @@ def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_a
     assert (slip.field_rate, slip.age_slope, slip.uncertainty) == (0.003, 1, 1)
     assert (POWER, MOST, LEAST) == (4, 60, 0.3)
     assert (MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS) == (1.8, 0.25, 3)
-    assert grip_effect.UNCERTAINTY == 0.3
+    assert list(grip_effect.UNCERTAINTY.values()) == [0.5, 0.5, 0.3]
+    assert list(grip_effect.MOST.values()) == [3, 1.5]
+    assert grip_effect.RATIO_OF_MOST == 0.5
     assert [rate.unlike_units for rate in BASE_RATES.values()] == [0.5, 0.5, UNLIKE_JOINTS]

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.handbook.effect import Evidence
+from scoring.handbook.condition import Evidence
 from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import (

@@ -68,22 +68,43 @@ def test_after_re_work_on_record_it_may_take_this_time():
     assert mean == pytest.approx([0.5 + 0.5 * (0.85 + 0.15 * 3)])
 
 
+def leaks_with(left):
+    """Leaks of a joint with so much of its grip, over those of a whole one: 1.5 with half of it."""
+    return 1.5 ** (log(left) / log(0.5))
+
+
+SHORT = leaks_with((0.9 * 0.7) ** 0.5)  # a fifth is missing: half way between a tenth and three
+THREE_TENTHS = leaks_with(0.7)
+
+
 def test_of_an_effect_that_two_checks_show_what_is_not_cured_still_counts():
-    book = Book().unit(mounting="shrink_disc").look("2024-01-02", shaft_end="short")
+    book = Book().unit(mounting="keyed_bore").look("2024-01-02", seated="home", shaft_end="short")
     evidence = thinking_of(book, shaft_end=0.4, engagement_mm=0.7)
-    mean, _ = mean_and_spread(evidence, "engagement")
-    short = (1.25 * 1.5) ** 0.5  # a fifth is missing: half way between a tenth and three
-    assert mean == pytest.approx([0.4 + 0.6 * short])  # the other cure alone leaves it short
+    mean, _ = mean_and_spread(evidence, "grip")
+    # the other cure alone leaves it short
+    assert mean == pytest.approx([0.4 + 0.6 * SHORT], rel=1e-3)
 
 
 def test_cures_of_one_job_succeed_together_as_far_as_their_chances_allow():
-    book = Book().unit(mounting="shrink_disc", required_engagement_mm="100")
-    book.look("2024-01-02", shaft_end="short", engagement_mm="70")
-    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.7, engagement_mm=0.4), "engagement")
+    book = Book().unit(mounting="keyed_bore", required_engagement_mm="100")
+    book.look("2024-01-02", seated="home", shaft_end="short", engagement_mm="70")
+    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.7, engagement_mm=0.4), "grip")
     # 0.3: neither succeeds; 0.3: the end reaches, yet three tenths were measured short; 0.4: both
-    assert mean == pytest.approx([0.3 * 1.5 + 0.3 * 1.5 + 0.4])
-    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.4, engagement_mm=0.7), "engagement")
-    assert mean == pytest.approx([0.3 * 1.5 + 0.3 * (1.25 * 1.5) ** 0.5 + 0.4])
+    assert mean == pytest.approx([0.6 * THREE_TENTHS + 0.4], rel=1e-3)
+    mean, _ = mean_and_spread(thinking_of(book, shaft_end=0.4, engagement_mm=0.7), "grip")
+    assert mean == pytest.approx([0.3 * THREE_TENTHS + 0.3 * SHORT + 0.4], rel=1e-3)
+
+
+def test_cures_of_different_causes_succeed_each_by_itself():
+    plate = {"screw_torque_nm": "100", "screw_count": "8"}
+    good = {"seated": "home", "shaft_end": "reaches", "shaft_seat": "sound", "collar_gap_mm": "1.5"}
+    good |= {"shaft_diameter_measured_mm": "80", "torque_passes": "3", "tightening_order": "star"}
+    book = Book().unit(mounting="tapered_bushing", **plate)
+    book.look("2024-01-02", **good, bore_condition="oil_film", final_torque_nm="80")
+    mean, _ = mean_and_spread(thinking_of(book, bore_condition=0.6, final_torque_nm=0.5), "grip")
+    oil = 0.8400667
+    expected = 0.3 + 0.2 * leaks_with(oil) + 0.3 * leaks_with(0.8) + 0.2 * leaks_with(0.8 * oil)
+    assert mean == pytest.approx([expected], rel=2e-3)
 
 
 def test_each_unit_keeps_what_was_seen_of_it():

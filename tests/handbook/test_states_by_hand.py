@@ -7,9 +7,9 @@ from units_looked_at import evidence_of
 
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effects_table import effects_table
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.multipliers import CONDITIONS
 
-BY_NAME = {effect.name: effect for effect in EFFECTS}
+BY_NAME = {one.name: one for one in CONDITIONS}
 STATED = {"required_engagement_mm": "100", "screw_torque_nm": "200", "ambient_c": "30"}
 
 
@@ -21,19 +21,20 @@ def state(effect, unit, **seen):
 @pytest.mark.parametrize(
     ("effect", "unit", "seen", "expected"),
     [
-        ("engagement", STATED, {"engagement_mm": "60"}, 0.4),
-        ("engagement", STATED, {"engagement_mm": "130"}, 0),
-        ("engagement", STATED, {"shaft_end": "short"}, 0.2),
-        ("engagement", STATED, {"shaft_end": "reaches"}, 0),
-        ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "90"}, 0.2),
-        ("engagement", STATED, {"shaft_end": "short", "engagement_mm": "70"}, 0.3),
-        ("engagement", {}, {"engagement_mm": "60"}, 0.5),  # 1.5 times 80 mm are usual
-        ("engagement", {}, {"engagement_mm": "130"}, 0),
+        ("engagement_in_a_disc", STATED, {"engagement_mm": "60"}, 0.4),
+        ("engagement_in_a_disc", STATED, {"engagement_mm": "130"}, 0),
+        ("engagement_in_a_disc", STATED, {"shaft_end": "short"}, 0.2),
+        ("engagement_in_a_disc", STATED, {"shaft_end": "reaches"}, 0),
+        ("engagement_in_a_disc", STATED, {"shaft_end": "short", "engagement_mm": "90"}, 0.2),
+        ("engagement_in_a_disc", STATED, {"shaft_end": "short", "engagement_mm": "70"}, 0.3),
+        ("engagement_in_a_disc", {}, {"engagement_mm": "60"}, 0.5),  # 1.5 times 80 mm are usual
+        ("engagement_in_a_disc", {}, {"engagement_mm": "130"}, 0),
         ("final_torque", STATED, {"final_torque_nm": "152"}, (0.95 * 200 - 152) / 200),
-        ("final_torque", STATED, {"final_torque_nm": "248"}, (248 - 1.05 * 200) / 200),
+        ("final_torque", STATED, {"final_torque_nm": "248"}, 0),  # none is missing
         ("final_torque", STATED, {"final_torque_nm": "200"}, 0),
         ("final_torque", STATED, {"screws_low": "3"}, 0.3),
         ("final_torque", {}, {"screws_low": "3"}, 0.3),
+        ("final_torque", STATED, {"screws_low": "2", "screws_missing": "2"}, 0.2),
         ("final_torque", STATED, {"screws_low": "1", "final_torque_nm": "152"}, 0.19),
         ("final_torque", STATED, {"screws_low": "3", "final_torque_nm": "152"}, 0.3),
         ("running_temperature", STATED, {"running_temperature_c": "85"}, 55),

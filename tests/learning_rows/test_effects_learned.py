@@ -62,10 +62,23 @@ def test_a_surface_counts_for_the_mounting_that_has_it():
     book.look("2024-01-11", "U1", bore_condition="oil_film")
     table = said(book.failed("2024-06-01", "seal_leak", "U1")).table
     keyed = row(table, "seal_leak", "effects", "bore_surface_of_a_keyed_bore")
-    friction = row(table, "seal_leak", "effects", "bore_surface_of_a_friction_joint")
-    assert (keyed["failures"], friction["failures"]) == (1, 0)
-    assert friction["unit_years"] == 0
-    assert keyed["label"] != friction["label"]
+    assert keyed["failures"] == 1
+    assert keyed["unit_years"] == pytest.approx(355 / YEAR)
+    # on a friction joint it lowers the grip, of which it is one cause among several
+    both = row(table, "seal_leak", "findings", "grip")
+    assert both["label"] == "grip of the joint"
+    assert (both["failures"], both["unit_years"]) == (1, pytest.approx(355 / YEAR))
+
+
+def test_checks_that_show_one_cause_are_one_finding():
+    book = Book().unit("U1", mounting="tapered_bushing").unit("U2", mounting="tapered_bushing")
+    book.look("2024-01-11", "U1", bore_condition="oil_film", torque_passes="1", seated="short")
+    table = said(book.failed("2024-06-01", "low_speed_bearing", "U1")).table
+    found = row(table, "low_speed_bearing", "findings", "grip")
+    # findings stand, though the bearing was renewed off the shaft and the unit hung anew
+    assert (found["failures"], found["unit_years"]) == (1, pytest.approx(355 / YEAR))
+    alone = table[(table["part"] == "findings") & (table["failure_mode"] == "low_speed_bearing")]
+    assert not {"bore_condition", "torque_passes", "seated"} & set(alone["effect"])
 
 
 def test_a_symptom_counts_once_it_was_seen_worse_than_what_nobody_looked_at():
@@ -123,7 +136,7 @@ def test_without_failures_kept_the_fleet_says_what_the_handbook_says():
     assert (what.table[["failures", "unit_years", "share_learned"]] == 0).all(axis=None)
     effects = what.table[what.table["part"] == "effects"]
     of_parts = {e.name for e in EFFECTS if max(max(e.multipliers[m]) for m in HARMS) > 1}
-    assert set(effects["effect"]) == of_parts | {"held_arm"}
+    assert set(effects["effect"]) == of_parts | {"held_arm", "grip"}
     assert what.as_one_table is what.table
 
 

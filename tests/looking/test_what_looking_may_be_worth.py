@@ -16,7 +16,7 @@ from assessed_fleets import (
 from generated_fleets import generated_book
 
 from scoring.contract import CHECK_BY_NAME, Seen
-from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.multipliers import CONDITIONS
 from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.look_plan import plan_looks
 from scoring.looking.losses import looked_at
@@ -36,6 +36,7 @@ ALL_GOOD = {
     "seated": "home",
     "shaft_end": "reaches",
     "shaft_diameter_measured_mm": "79.98",
+    "shaft_seat": "sound",
     "shaft_runout_mm": "0.05",
     "key_condition": "right",
     "retention": "tight",
@@ -96,9 +97,9 @@ def test_a_look_finds_the_state_that_it_stands_for():
 
 def test_everything_with_a_prevalence_can_be_looked_for():
     shown = {one.shows for one in SHOWN_BY_LOOKS}
-    assert {effect.name for effect in EFFECTS} <= shown
+    assert {one.name for one in CONDITIONS} <= shown
     unshown = set(CHECK_BY_NAME) - {one.check for one in SHOWN_BY_LOOKS}
-    of_the_grip = {"witness_mark", "shaft_seat", "screws_missing", "screws_rechecked"}
+    of_the_grip = {"witness_mark", "screws_rechecked"}
     assert unshown == {"guard", "isolator_squeeze_mm"} | of_the_grip
 
 

@@ -9,6 +9,7 @@ from questions import ask, asked_fleet, every_single_action, random_sets
 from scoring.contract.rework_settings import REWORK_SETTINGS
 from scoring.contract.walkdowns import CHECK_BY_NAME
 from scoring.errors import FaultyRecordsError
+from scoring.handbook import grip_effect, held_arm_effect
 from scoring.intake import RawTable
 from scoring.learning.covariates import PARTS
 from scoring.learning.credit_of_cures import CREDIT_OF_LEARNED
@@ -23,6 +24,9 @@ from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts, read_settings
 from scoring.what_if.what_if import what_if
 from scoring.what_if.what_is_credited import how_it_is_counted
+
+SHOW_ONE_CAUSE = {"grip": grip_effect.CHECKS, "held_arm": held_arm_effect.CHECKS}
+"""Checks whose findings count as one."""
 
 ONLY_CURES = ~(OFF_SHAFT | NEW_BEARING | NEW_SEAL)
 
@@ -50,13 +54,20 @@ def test_of_what_was_learned_of_a_finding_a_share_is_credited_by_hand():
             columns = learned.columns
             first = np.flatnonzero(columns.part_of_column == PARTS.index("findings"))
             for column in first:
-                check = columns.names[column]
-                found = assessment.known.exceedance[check].to_numpy()[sets.unit] > 0
-                cures = CURES[:, list(CHECK_BY_NAME).index(check)]
-                stands = after.exceedance[check].to_numpy() > 0  # not every cure cures every cause
-                chance = np.where(stands, 0.0, (sets.actions * success) @ cures)
+                name = columns.names[column]
+                checks = SHOW_ONE_CAUSE.get(name, (name,))
+                found, left = (np.full(len(sets), -1.0) for _ in range(2))
+                for check in checks:  # of checks that show one cause the worst counts
+                    bad = assessment.known.exceedance[check].to_numpy()[sets.unit]
+                    bad = np.where(np.isnan(bad), -1.0, bad > 0)
+                    cures = CURES[:, list(CHECK_BY_NAME).index(check)]
+                    # not every cure cures every cause
+                    stands = after.exceedance[check].to_numpy() > 0
+                    chance = np.where(stands, 0.0, (sets.actions * success) @ cures)
+                    found = np.maximum(found, bad)
+                    left = np.maximum(left, np.where(bad < 0, -1.0, bad * (1 - chance)))
                 weight = learned.posterior.coefficients[column]
-                expected += (1 - CREDIT_OF_LEARNED) * weight * np.where(found, chance, 0.0)
+                expected += (1 - CREDIT_OF_LEARNED) * weight * np.where(found > 0, found - left, 0)
         runs = risk.probability < 1  # a seal that drips has failed
         chance = chance_of_failing(risk.expected * np.exp(expected))
         assert risk.credited[runs] == pytest.approx(chance[runs], rel=1e-9)

@@ -1,0 +1,33 @@
+"""What the grip of one unit's joint makes of the hazard of its bearing and its seal."""
+
+import numpy as np
+
+from scoring.explanation.assessed_unit import AssessedUnit
+from scoring.explanation.traced_number import Input, TracedNumber
+from scoring.handbook import grip_effect
+from scoring.handbook.grip_loss import grip_loss
+from scoring.handbook.shares_of_losses import LOSSES, grip_left
+
+
+def number_of_the_grip(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
+    """Return how much of a joint's grip makes its multiplier of bearing or seal failures."""
+    lost = grip_loss(unit.evidence)
+    most, ratio = grip_effect.MOST[mode], grip_effect.RATIO_OF_MOST
+    beyond = -np.log(ratio) <= LOSSES
+    return TracedNumber(
+        topic,
+        "multiplier of the grip",
+        float(grip_effect.grip_multiplier(mode, unit.evidence).mean[0]),
+        "",
+        f"mean, over how much of the grip may be lost, of (1 / grip left)^"
+        f"{np.log(most) / -np.log(ratio):.3g}, at most {most:g}",
+        (
+            Input("grip left, on the mean", float(grip_left(lost)[0])),
+            Input("chance that any is lost", float(1 - lost[0, 0])),
+            Input(
+                f"chance that no more than {ratio:g} of it is left", float(lost[0, beyond].sum())
+            ),
+            Input("most", most, assumed=True),
+        ),
+        grip_effect.ORIGIN[mode],
+    )
