@@ -19,6 +19,7 @@ from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.values_to_set import values_to_set_at
 from scoring.what_if.what_is_credited import how_it_is_counted
+from scoring.what_if.words_of_hanging import words_of_hanging
 
 Answer = Mapping[Hashable, Any]
 """The row that ``what_if`` answers."""
@@ -123,6 +124,12 @@ def losses(answer: Answer, *, by_rework: bool) -> dict[str, tuple[str, str]]:
         an_hour = money(avoided / float(answer["hours"]), currency)
         out["avoided a crew-hour"] = (an_hour, f"{answer['hours']:g} crew-hours")
     return out
+
+
+def hung_anew_said(assessment: Assessment, asked: Candidates) -> str:
+    """Say what nobody has seen any more once the unit was hung anew; empty where it is not."""
+    words = words_of_hanging(assessment.known, asked)
+    return words[:1].upper() + words[1:]
 
 
 def work_said(answer: Answer) -> str:

@@ -34,6 +34,9 @@ def show_what_rework_would_change(unit_id: str) -> None:
     show_answer(answer, by_rework=bool(actions) and not found)
     if actions:
         st.text(present.work_said(answer))
+        hung_anew = present.hung_anew_said(session.assessment(), asked)
+        if hung_anew:
+            st.text(hung_anew)
         st.dataframe(
             present.steps(str(answer["actions"]), session.assessed_fleet().success),
             hide_index=True,

@@ -21,6 +21,7 @@ from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success
 from scoring.what_if.values_to_set import values_to_set_at
 from scoring.what_if.what_if import what_if as answer
 from scoring.what_if.what_is_credited import how_it_is_counted
+from scoring.what_if.words_of_hanging import words_of_hanging
 
 
 @click.command()
@@ -56,6 +57,9 @@ def what_if(
     table = answer(assessor, assessment, candidates, success, efforts)
     _tell(table.to_dict("records")[0], question.horizon, to_set)
     _tell_work(table.to_dict("records")[0], success)
+    hung_anew = words_of_hanging(assessment.known, candidates)
+    if hung_anew:
+        say(f"  {hung_anew}")
     say(f"\n{CAUTIONS}")
 
 

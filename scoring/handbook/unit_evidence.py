@@ -141,16 +141,21 @@ class UnitEvidence(Evidence):
             that the other checks show then, missing where they show none. [-]
         """
         if what.name not in self._states_as_cures_succeed:
-            weights, ranks = self.as_cures_succeed(what.checks)
-            self._states_as_cures_succeed[what.name] = [
-                (weights[:, place], what.state(self.if_cured(ranks, place, what.checks)))
-                for place in range(len(what.checks))
-            ]
+            self._states_as_cures_succeed[what.name] = self._state_by_state(what)
         return self._states_as_cures_succeed[what.name]
 
     @cached_property
     def _states_as_cures_succeed(self) -> dict[str, list[tuple[Floats, Floats]]]:
         return {}
+
+    def _state_by_state(self, what: Condition) -> list[tuple[Floats, Floats]]:
+        weights, ranks = self.as_cures_succeed(what.checks)
+        if len(what.checks) == 1:
+            return [(weights[:, 0], self.looked(what).state)]
+        return [
+            (weights[:, place], what.state(self.if_cured(ranks, place, what.checks)))
+            for place in range(len(what.checks))
+        ]
 
     def as_cures_succeed(self, checks: tuple[str, ...]) -> tuple[Floats, Ints]:
         """Put hypothetical cures of some checks in the order in which they succeed.

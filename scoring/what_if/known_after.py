@@ -112,9 +112,9 @@ def known_after(
     before = rows_of(known, candidates.unit)
     actions = candidates.actions
     of_bearing = _any(actions, NEW_BEARING)[:, np.newaxis] & _OF_BEARING
-    uncured = _hung_anew(before, actions)
+    uncured = hung_anew(before, actions)
     if success is None:
-        cured = ~np.isnan(_chance_of_cure(before, actions, np.ones(len(ACTION_NAMES))))
+        cured = what_is_cured(before, actions)
         after = _forget(_forget(uncured, of_bearing, Status.NOT_SEEN), cured, Status.REPORTED_CURED)
     else:
         chance = _chance_at_its_place(before, actions, success)
@@ -128,8 +128,20 @@ def known_after(
     return _with_a_look(after, of_rows, candidates.looked)
 
 
-def _hung_anew(before: Known, actions: Flags) -> Known:
-    """Return what would be known of units if re-work had cured nothing but for new parts."""
+def hung_anew(before: Known, actions: Flags) -> Known:
+    """Return what would be known of units if re-work had cured nothing but for new parts.
+
+    Parameters
+    ----------
+    before : Known
+        The units as they are.
+    actions : ndarray of bool, shape (n_units, n_actions)
+        What is done.
+
+    Returns
+    -------
+    Known
+    """
     off, bearing, seal = (_any(actions, one) for one in (OFF_SHAFT, NEW_BEARING, NEW_SEAL))
     history = before.history.copy()
     history["crew"] = history["crew"].astype(object).mask(off, np.nan)
@@ -182,14 +194,32 @@ def _any(actions: Flags, what: Flags) -> Flags:
     return hit
 
 
+def what_is_cured(before: Known, actions: Flags) -> Flags:
+    """Tell which checks are reported cured by re-work that is on record.
+
+    Parameters
+    ----------
+    before : Known
+        The units as they were.
+    actions : ndarray of bool, shape (n_units, n_actions)
+        What was done.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units, n_checks)
+        What only a part mends is cured by an action that brings it.
+    """
+    by_part = needs_a_part(before)
+    return np.where(by_part, _any(actions, CURES_BY_PART), _any(actions, CURES))
+
+
 def _chance_of_cure(before: Known, actions: Flags, success: Floats) -> Floats:
     """Return for each check the chance that a cure of it succeeds; missing for none."""
-    by_part = needs_a_part(before)
-    cured = np.where(by_part, _any(actions, CURES_BY_PART), _any(actions, CURES))
     chance = np.where(
-        by_part, *(_any_succeeds(actions, success, one) for one in (CURES_BY_PART, CURES))
+        needs_a_part(before),
+        *(_any_succeeds(actions, success, one) for one in (CURES_BY_PART, CURES)),
     )
-    return np.where(cured, chance, np.nan)
+    return np.where(what_is_cured(before, actions), chance, np.nan)
 
 
 def _chance_at_its_place(before: Known, actions: Flags, success: Floats) -> Floats:

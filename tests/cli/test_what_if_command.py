@@ -58,3 +58,12 @@ def test_settings_are_read_and_their_faults_named_by_row_and_column(tmp_path):
     assert isinstance(fault, FaultyRecordsError)
     for words in ("row 2, site: 'Moon'", "row 3, hours: '-1'", "row 4, action: 'polish'"):
         assert words in str(fault)
+
+
+def test_a_re_hang_says_what_nobody_has_seen_any_more():
+    result = run("--do", "reseat_on_shaft")
+    assert result.exit_code == 0, result.output
+    assert "hung anew, to be looked at again; good looks that tell nothing any more: " in (
+        result.output
+    )
+    assert "hung anew" not in run("--do", "open_breather").output

@@ -278,6 +278,16 @@ def test_a_mark_seen_with_the_seat_is_not_ended_by_it() -> None:
     assert book.found("witness_mark", "2024-02-01") == "moved"
 
 
+def test_a_missing_bushing_outlasts_pushing_the_unit_home() -> None:
+    book = Book()
+    for name, said in (("A", "proud"), ("B", "missing"), ("C", "missing")):
+        book.unit(name, mounting="shrink_disc_support_bushings")
+        book.look("2024-01-02", name, support_bushings=said)
+        action = "renew_support_bushings" if name == "C" else "reseat_on_shaft"
+        book.reworked("2024-02-01", action, name)
+    assert book.known("2024-02-01").status["support_bushings"].tolist() == [2, 1, 2]
+
+
 def test_metal_in_the_oil_outlasts_a_change_of_oil() -> None:
     book = Book()
     for name, said in (("A", "water"), ("B", "metal"), ("C", "metal")):
