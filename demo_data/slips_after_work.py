@@ -68,11 +68,11 @@ def _ways(action: int, success: Floats) -> list[tuple[Flags, float]]:
     """Return which of an action and what it brings may take, and how likely."""
     others = np.flatnonzero(BRINGS[action])
     ways = []
-    for takes in np.ndindex(*([2] * (1 + len(others)))):
+    for successes in np.ndindex(*([2] * (1 + len(others)))):
         taken, share = np.zeros(len(ACTION_NAMES), np.bool_), 1.0
-        for one, took in zip((action, *others), takes, strict=True):
-            taken[one] = bool(took)
-            share *= float(success[one] if took else 1 - success[one])
+        for one, succeeds in zip((action, *others), successes, strict=True):
+            taken[one] = bool(succeeds)
+            share *= float(success[one] if succeeds else 1 - success[one])
         if share > 0:
             ways.append((taken, share))
     return ways

@@ -115,7 +115,7 @@ def draw_friction(normal: Floats) -> Floats:
 
 def _table(of_outcomes: dict[str, tuple[float, ...]], strength: Floats) -> Floats:
     table = np.zeros((len(CHECK_NAMES), OUTCOMES))
-    for name, takes in of_outcomes.items():
+    for name, each in of_outcomes.items():
         if name in CHECK_AT:
-            table[CHECK_AT[name], : len(takes)] = strength[CHECK_AT[name]] * np.array(takes)
+            table[CHECK_AT[name], : len(each)] = strength[CHECK_AT[name]] * np.array(each)
     return table

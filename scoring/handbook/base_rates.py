@@ -68,8 +68,8 @@ UNLIKE_UNITS = 0.5
 """Standard deviation of the logarithm of the hazards of units alike on paper, bearings and seals:
 chosen so that 90 % intervals hold 9 of 10 true hazards on generated fleets. [-]"""
 
-UNLIKE_JOINTS = 1.9
-"""The same of joints, whose friction nobody measures. [-]"""
+UNLIKE_JOINTS = 2.2
+"""The same of joints, whose friction nobody measures; chosen likewise. [-]"""
 
 BASE_RATES: dict[str, BaseRate] = {
     LOW_SPEED_BEARING: BaseRate(

@@ -174,7 +174,7 @@ def failure_rows(
     Returns
     -------
     FailureRows
-        No rows where failures are not kept.
+        No rows where failures are not kept, as known by the last of the days.
     """
     as_of = pd.Timestamp(days[-1])
     periods = exposure_periods(timeline, as_of, days[:-1])

@@ -118,7 +118,7 @@ def known_after(
         after = _forget(_forget(uncured, of_bearing, Status.NOT_SEEN), cured, Status.REPORTED_CURED)
     else:
         chance = _chance_at_its_place(before, actions, success)
-        uncured = _seat_in_sight(uncured, _any(actions, OFF_SHAFT))
+        uncured = _with_the_seat_seen(uncured, _any(actions, OFF_SHAFT))
         after = _forget(uncured, ~np.isnan(chance), Status.REPORTED_CURED)
         chances = pd.DataFrame(chance, columns=list(CHECK_NAMES))
         after = replace(after, hypothetical=HypotheticalRework(uncured, chances))
@@ -158,7 +158,7 @@ def hung_anew(before: Known, actions: Flags) -> Known:
     return _forget(replace(before, history=history), lost & off[:, np.newaxis], Status.NOT_SEEN)
 
 
-def _seat_in_sight(known: Known, off: Flags) -> Known:
+def _with_the_seat_seen(known: Known, off: Flags) -> Known:
     """Let a slip end where the unit comes off its shaft; a new line is painted, not seen yet."""
     what = np.zeros((len(off), len(CHECK_NAMES)), dtype=bool)
     what[:, CHECK_NAMES.index(WITNESS_MARK)] = off

@@ -58,7 +58,7 @@ def test_without_failures_it_says_so_and_shows_the_handbook(monkeypatch, tmp_pat
     assert not app.exception
     said = words_of(app)
     assert "Failures of this fleet are not kept" in said
-    assert "Write down every bearing failure and seal leak" in said
+    assert "Write down every bearing failure, seal leak and joint slip" in said
 
 
 def test_years_add_up_what_was_predicted_and_what_came():

@@ -78,7 +78,7 @@ def test_a_file_that_is_too_large_is_refused_unread(folder, monkeypatch):
         ({"created_on": None}, "created_on: None is given; right is a day"),
         ({"versions": {}}, "versions: lacks mount-risk, numpy, pandas, python"),
         ({"records": []}, "records: [] is given; right is an object with failures, sha256"),
-        ({"failures": {}}, "failures: lacks low_speed_bearing, seal_leak"),
+        ({"failures": {}}, "failures: lacks joint_slip, low_speed_bearing, seal_leak"),
         ({"more": 1}, "['more'] is given; right is no entries but as_of"),
         ({"learned_sha256": "f" * 64}, "is not the file that manifest.json tells of"),
     ],

@@ -106,7 +106,7 @@ def test_numbers_too_large_for_a_float_are_refused(folder, text):
 
 def test_the_worst_that_is_not_refused_still_ranks(folder):
     learned = read(folder, LEARNED)
-    for mode in MODES:
+    for mode in (mode for mode in MODES if learned[mode]):
         size = len(learned[mode]["columns"])
         learned[mode] |= {
             "coefficients": [10.0] * size,

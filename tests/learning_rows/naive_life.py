@@ -114,9 +114,12 @@ def days_after(start: date, stop: date) -> list[date]:
     return [start + timedelta(days=n) for n in range(1, (stop - start).days + 1)]
 
 
-def life_of(book: Book, unit: Row, as_of: date) -> dict[date, Day]:
-    """Tell every day of a unit at risk, from the records written down by the end of a day."""
-    kept = failures_are_kept(book, as_of)
+def life_of(book: Book, unit: Row, as_of: date, kept_by: date | None = None) -> dict[date, Day]:
+    """Tell every day of a unit at risk, from the records written down by the end of a day.
+
+    Whether failures are kept at all is judged by a later day, if one is given.
+    """
+    kept = failures_are_kept(book, kept_by or as_of)
     bearing = {
         day_of(row["occurred_on"])
         for row in book.events

@@ -63,8 +63,8 @@ def of_that_day(assessor, day: np.datetime64) -> tuple[np.ndarray, FleetRisk]:
     return known.place, fleet_risk(evidence, 365, {})
 
 
-def lives(book: Book, as_of: date) -> list[dict[date, Day]]:
-    return [life_of(book, unit, as_of) for unit in book.units]
+def lives(book: Book, as_of: date, kept_by: date) -> list[dict[date, Day]]:
+    return [life_of(book, unit, as_of, kept_by) for unit in book.units]
 
 
 def test_every_row_stands_on_what_a_ranking_of_its_first_day_would_say(assessor, rows):
@@ -82,7 +82,7 @@ def test_every_row_stands_on_what_a_ranking_of_its_first_day_would_say(assessor,
 
 
 def test_expected_failures_are_the_hazard_summed_up_over_the_age_of_the_part(assessor, rows):
-    seal_at_risk = lives(generated_book(**SMALL), AS_OF.date())
+    seal_at_risk = lives(generated_book(**SMALL), AS_OF.date(), AS_OF.date())
     table = exposure_periods(assessor.timeline, AS_OF, rows.days[:-1]).rows
     for row in range(0, len(rows), 7):
         start = pd.Timestamp(rows.start_on[row])
@@ -128,7 +128,8 @@ def test_what_is_bad_is_a_finding_of_that_day(assessor, rows):
 
 
 def assert_events_are_as_recorded(rows: FailureRows, book: Book) -> int:
-    by_day = [lives(book, pd.Timestamp(day).date()) for day in rows.days]
+    days = [pd.Timestamp(day).date() for day in rows.days]
+    by_day = [lives(book, day, days[-1]) for day in days]
     counted = 0
     for row, (place, stop) in enumerate(zip(rows.place, rows.stop_on, strict=True)):
         last = [life[place].get(pd.Timestamp(stop).date()) for life in by_day]

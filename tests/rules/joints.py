@@ -20,5 +20,6 @@ def joints(margin, high, factors, *, ratio=None, relied_on=True, blank=()):  # n
         demand=nothing,
         relied_on=every & np.array(relied_on),
         log_spread=nothing,
+        spread_as_specified=nothing,
         not_on_record=dict.fromkeys(blank, every),
     )

@@ -41,7 +41,7 @@ def test_a_demo_plant_is_validated_and_the_scores_are_written(tmp_path):
     assert max(len(line) for line in output.splitlines() if "handbook" in line[:20]) <= 110
     read = pd.read_parquet(path)
     assert tuple(read.columns) == SCORES
-    assert len(read) == 12
+    assert len(read) == 18
 
 
 @pytest.mark.slow
