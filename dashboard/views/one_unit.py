@@ -204,7 +204,10 @@ def show_effects(explanation: Explanation) -> None:
     effects = present.effects(explanation)
     for words in MODE_WORDS.values():
         st.markdown(f"**{words}**")
-        st.altair_chart(effects_chart(effects, words), width="stretch")
+        if (effects["failure"] == words).any():
+            st.altair_chart(effects_chart(effects, words), width="stretch")
+        else:
+            st.caption("Nothing at this unit moves it from the rate of its kind.")
     st.caption(
         "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect raises "
         "the hazard; the line is its 90 % interval. Every mark opens with what it rests on."
