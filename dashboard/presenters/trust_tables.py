@@ -110,7 +110,8 @@ def said(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     """Return what is said of the effects that most failures of one kind speak of."""
     table = learned.table
     mode = next(name for name, words in MODE_WORDS.items() if words == failure)
-    rows = table[(table["failure_mode"] == mode) & table["part"].isin(["effects", "findings"])]
+    shown = table["part"].isin(["effects", "findings", "nameplate"])
+    rows = table[(table["failure_mode"] == mode) & shown]
     rows = rows[rows["fleet"] > 1].nlargest(SHOWN_EFFECTS, "accounts_for")
     return rows.assign(
         shown=rows["label"] + ": " + rows["state"],

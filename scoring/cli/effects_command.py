@@ -20,6 +20,7 @@ from scoring.cli.what_was_learned_tables import (
     show_crews,
     show_effects,
     show_findings,
+    show_nameplate,
     show_others,
 )
 from scoring.contract.events import MODE_WORDS, MODES
@@ -94,10 +95,11 @@ def _tell_handbook(out: Path | None) -> None:
         rate = BASE_RATES[mode]
         say(f"{mode}: field rate {rate.field_rate:g} a unit-year; {rate.origin}")
         for row in table[table["failure_mode"] == mode].to_dict("records"):
+            share = row["usual_share"]
+            usual = "" if pd.isna(share) else f"usual in {share:.0%}; "
             say(
                 f"  {row['effect']}, {row['state']}: x {row['multiplier']:.2g} "
-                f"({row['low']:.2g} to {row['high']:.2g}); usual in {row['usual_share']:.0%}; "
-                f"{row['origin']}"
+                f"({row['low']:.2g} to {row['high']:.2g}); {usual}{row['origin']}"
             )
         say("")
 
@@ -115,8 +117,10 @@ def _tell(what: WhatWasLearned, day: pd.Timestamp) -> None:
             show_effects(rows[part == "effects"])
             say(f"\n{words}: findings, whatever their degree; what they add multiplies besides\n")
             show_findings(rows[part == "findings"])
+            say(f"\n{words}: the nameplate, what matters most first\n")
+            show_nameplate(rows[part == "nameplate"])
         say(f"\n{words}: what the handbook knows nothing of\n")
-        show_others(rows[~part.isin(["effects", "findings"])])
+        show_others(rows[~part.isin(["effects", "findings", "nameplate"])])
         say(f"\n{words}: crews, those who hung a unit first\n")
         show_crews(what.crews[what.crews["failure_mode"] == mode])
     say(f"\n{FEW_FAILURES_PROVE_LITTLE}")

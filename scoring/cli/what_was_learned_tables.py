@@ -54,6 +54,20 @@ def show_findings(findings: pd.DataFrame) -> None:
     _say_others("no more than the handbook says", seen[~adds])
 
 
+def show_nameplate(rows: pd.DataFrame) -> None:
+    """Print what numbers and words on the nameplate do, what matters most first."""
+    rows = rows.sort_values("accounts_for", ascending=False, kind="stable")
+    there = rows["unit_years"] > 0
+    columns = {
+        "nameplate": _label_and_state,
+        "handbook x": lambda row: _interval(row, "handbook", 2),
+        "fleet x": lambda row: _interval(row, "fleet", 2),
+        **_EXPOSURE,
+    }
+    _show(rows[there], columns)
+    _say_others("on no nameplate, or nowhere above the usual", rows[~there])
+
+
 def show_others(rows: pd.DataFrame) -> None:
     """Print sites, a unit's own failures, early life and level."""
     columns = {

@@ -20,6 +20,10 @@ LOAD_DAMPING = 0.1
 """Power of load over usual load that counts: units are chosen by what they must bear, and ten
 times the load is felt as a quarter more; planning value of ours. [-]"""
 
+LEAST_POWER_OF_LOAD = LOAD_DAMPING * SLOPE * 10 / 3
+"""Power of its own load to which the hazard of a pair of bearings has to rise at least, so that no
+held unit is safer for a load more: the damping's own. [-]"""
+
 
 def running_link_force(nameplate: Nameplate) -> Floats:
     """Return the force [N] in the link in running, arm square to it."""
@@ -125,4 +129,21 @@ def log_of_the_load(nameplate: Nameplate) -> Floats:
         for loads in (damped_bearing_loads(nameplate), usual_bearing_loads(nameplate))
     ]
     logs: Floats = np.log(pair[0]) - np.log(pair[1])
+    return logs
+
+
+def log_load_over_usual(nameplate: Nameplate) -> Floats:
+    """Return the logarithm of the load of a pair of bearings over what is usual for such a shaft.
+
+    Parameters
+    ----------
+    nameplate : Nameplate
+        Sizes and loads.
+
+    Returns
+    -------
+    ndarray, shape (n_units,)
+        Of both as one: that load which, damped, makes the same of their hazard. [-]
+    """
+    logs: Floats = log_of_the_load(nameplate) / (LOAD_DAMPING * SLOPE * nameplate["life_exponent"])
     return logs

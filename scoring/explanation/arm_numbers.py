@@ -13,7 +13,7 @@ from scoring.consequences.assumed_sizes import (
 from scoring.consequences.bearing_loads import (
     LOAD_DAMPING,
     SLOPE,
-    log_of_the_load,
+    log_load_over_usual,
     running_bearing_loads,
     share_of_the_arm,
     usual_bearing_loads,
@@ -86,11 +86,11 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
         ),
         TracedNumber(
             TOPIC,
-            "what its own load makes of the hazard of the bearings",
-            float(np.exp(unit.at(log_of_the_load(nameplate)))),
+            "load of the low-speed bearings over that usual for such a shaft",
+            float(np.exp(unit.at(log_load_over_usual(nameplate)))),
             "",
-            "sum of (damped load)^(p slope) over that of usual loads; damped load = usual load "
-            "(load / usual load)^d",
+            "((P1^q + P2^q) / (U1^q + U2^q))^(1/q) with P = U (P0 / U)^d and q = p slope, to the "
+            "power 1/d; P0 the load, U that of usual sizes",
             (
                 Input("load over usual load", unit.at(loads[:, 0]) / unit.at(usual[:, 0])),
                 Input("of the other bearing", unit.at(loads[:, 1]) / unit.at(usual[:, 1])),

@@ -3,6 +3,7 @@
 import numpy as np
 
 from scoring.explanation.assessed_unit import AssessedUnit
+from scoring.explanation.nameplate_numbers import number_of_the_learned_nameplate
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.learning.covariate_meanings import covariate_meanings
 from scoring.learning.covariates import PARTS, PLAIN_STATES
@@ -40,6 +41,7 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
     words = {
         "effects": "multipliers of the effects, after learning over before",
         "findings": "findings, each as a finding",
+        "nameplate": "the nameplate, powers and words after learning over before",
         "site": _site(unit, learned),
         "own failures": (
             f"the unit's own failures, {unit.at(own.failures):g} where the handbook expected "
@@ -75,7 +77,9 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
         ),
         SOURCE,
     )
-    return [findings, whole]
+    if learned.columns.level_alone:
+        return [findings, whole]
+    return [findings, number_of_the_learned_nameplate(unit, learned, topic, SOURCE), whole]
 
 
 def _site(unit: AssessedUnit, learned: LearnedMode) -> str:

@@ -8,11 +8,15 @@ from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, MODE_WORDS, M
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
 from scoring.explanation.grip_numbers import number_of_the_grip
+from scoring.explanation.nameplate_numbers import (
+    WHAT_THE_NAMEPLATE_MAKES_OF_IT,
+    number_of_the_nameplate,
+    plate_of,
+)
 from scoring.explanation.slip_numbers import numbers_of_the_slip
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.explanation.where_nobody_looked import where_nobody_looked
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
-from scoring.handbook.handbook_hazard import log_shape
 from scoring.handbook.worked_out_effect import NOT_SEEN, REPORTED_CURED, SEEN, SEEN_IN_PART
 from scoring.limits.assumptions import PLANNING_VALUE
 from scoring.records import DAYS_PER_YEAR
@@ -22,11 +26,6 @@ LOGNORMAL = (
     "lognormal hazard about its mean: what was not seen, how units alike on paper differ, and how "
     "unsure the number itself is"
 )
-
-_SHAPED_BY = dict.fromkeys(MODES, "duty, speed, size and surroundings") | {
-    LOW_SPEED_BEARING: "load, duty, speed, size and surroundings",
-    JOINT_SLIP: "duty",
-}
 
 
 def numbers_of_the_risk(unit: AssessedUnit) -> list[TracedNumber]:
@@ -58,6 +57,7 @@ def _chance(unit: AssessedUnit, mode: str) -> float:
 def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
     topic = f"chance of a {MODE_WORDS[mode]}"
     return [
+        number_of_the_nameplate(unit, mode, topic),
         _base(unit, mode, topic),
         *(
             numbers_of_the_slip(unit, topic)
@@ -74,7 +74,7 @@ def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
 
 def _base(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
     rate, base = BASE_RATES[mode], float(np.exp(unit.at(unit.risk.modes[mode].log_base)))
-    shape = float(np.exp(log_shape(rate, unit.known.units.iloc[[unit.place]])[0]))
+    shape = float(np.exp(plate_of(unit, mode).log_shape[0]))
     return TracedNumber(
         topic,
         "rate of such a unit without faults",
@@ -83,7 +83,7 @@ def _base(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "field rate x nameplate / product of usual multipliers",
         (
             Input("field rate", rate.field_rate, "1/year", assumed=True),
-            Input(f"what {_SHAPED_BY[mode]} make of it", shape),
+            Input(WHAT_THE_NAMEPLATE_MAKES_OF_IT, shape),
             Input("product of usual multipliers", rate.field_rate * shape / base),
         ),
         rate.origin,
@@ -160,20 +160,28 @@ def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
     one, place = unit.risk.modes[mode], unit.place
     unseen = float(one.multipliers.unseen_variance.iloc[place].sum())
     unsure: tuple[Input, ...]
+    plate = plate_of(unit, mode)
+    blanks = plate.variance_of_blanks()
+    of_plate = Input("how unsure the handbook's nameplate is", float(np.sqrt(plate.variance[0])))
     if one.correction is None:
         of_effects = float(one.multipliers.log_variance.iloc[place].sum()) - unseen
         unsure = (
             Input("how unsure the rate is", BASE_RATES[mode].uncertainty, "", assumed=True),
             Input("how unsure the handbook's multipliers are", float(np.sqrt(max(of_effects, 0)))),
+            of_plate,
         )
     else:
-        taught = unit.learned[mode][0].columns.effects
+        columns = unit.learned[mode][0].columns
+        taught = columns.effects
         variance = one.multipliers.log_variance - one.multipliers.unseen_variance
         untaught = float(np.delete(variance.iloc[place].to_numpy(), taught).sum())
         unsure = (
             Input("how unsure the failures leave it", unit.at(one.correction.log_spread)),
             Input("how unsure multipliers are that none taught", float(np.sqrt(untaught))),
+            *([of_plate] if columns.level_alone else []),
         )
+        if not columns.level_alone:
+            blanks = plate.variance_of_blanks(unit.learned[mode][0].of_nameplate)
     return TracedNumber(
         topic,
         "log standard deviation of the hazard",
@@ -182,6 +190,7 @@ def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "root of the sum of squares",
         (
             Input("what was not seen", float(np.sqrt(unseen))),
+            Input("what is blank on the nameplate", float(np.sqrt(blanks[0]))),
             Input("units alike on paper", BASE_RATES[mode].unlike_units, "", assumed=True),
             *unsure,
         ),

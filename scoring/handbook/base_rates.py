@@ -1,4 +1,4 @@
-"""Base rates: field rates with average faults taken out, and how age and duty shape them."""
+"""Base rates: field rates with average faults taken out, and how age shapes them."""
 
 from dataclasses import dataclass
 
@@ -6,36 +6,20 @@ from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
 
 
-@dataclass(frozen=True)
-class NameplateCovariate:
-    """How a number on the nameplate shapes a rate: (value / usual) to a power.
-
-    A blank counts as usual. Powers are damped, for units are chosen by what they must bear.
-    """
-
-    column: str
-    usual: float
-    power: float
-
-
 @dataclass(frozen=True, kw_only=True)
 class BaseRate:
-    """The field rate of a failure and what shapes it.
+    """The field rate of a failure, and how it grows with age.
 
     Attributes
     ----------
     part : str
         What ages: ``bearing``, ``seal``, or the ``joint`` since it was hung.
     field_rate : float
-        Failures per unit-year of a fleet with usual faults, usual duty and age. [1/year]
+        Failures per unit-year of a fleet with usual faults, nameplates and age. [1/year]
     age_slope : float
         Weibull slope: the hazard grows with age to the power slope - 1. [-]
     usual_age : float
         Age at which the hazard is the field rate. [year]
-    covariates : tuple of NameplateCovariate
-        Numbers on the nameplate.
-    words : dict of str to dict of str to float
-        Multipliers by the word in a column of the nameplate; a blank multiplies by 1. [-]
     uncertainty : float
         Standard deviation of the logarithm of the rate. [-]
     unlike_units : float
@@ -43,20 +27,15 @@ class BaseRate:
         intervals are the wider. [-]
     origin : str
         Where it comes from.
-    by_bearing_load : bool
-        Whether the load of the low-speed bearings shapes it, damped, over what is usual.
     """
 
     part: str
     field_rate: float
     age_slope: float
     usual_age: float
-    covariates: tuple[NameplateCovariate, ...]
-    words: dict[str, dict[str, float]]
     uncertainty: float
     unlike_units: float
     origin: str
-    by_bearing_load: bool = False
 
     @property
     def age_column(self) -> str:
@@ -77,35 +56,16 @@ BASE_RATES: dict[str, BaseRate] = {
         field_rate=0.02,
         age_slope=1.3,
         usual_age=3.0,
-        covariates=(
-            NameplateCovariate("duty_h_per_day", 16, 0.6),
-            NameplateCovariate("output_speed_rpm", 60, 0.2),
-            NameplateCovariate("shaft_diameter_mm", 80, 0.2),
-            NameplateCovariate("peak_factor", 2, 0.5),
-        ),
-        words={
-            "environment": {"dry_indoor": 0.95, "dusty": 1.05, "washdown": 1.1, "outdoor": 1.0},
-        },
         uncertainty=0.7,
         unlike_units=UNLIKE_UNITS,
         origin=f"{PLANNING_VALUE}; slope of rolling bearings in a public Weibull database, "
         f"{FROM_MEMORY}",
-        by_bearing_load=True,
     ),
     SEAL_LEAK: BaseRate(
         part="seal",
         field_rate=0.08,
         age_slope=1.3,
         usual_age=3.0,
-        covariates=(
-            NameplateCovariate("duty_h_per_day", 16, 0.6),
-            NameplateCovariate("output_speed_rpm", 60, 0.3),
-            NameplateCovariate("shaft_diameter_mm", 80, 0.3),
-        ),
-        words={
-            "environment": {"dry_indoor": 0.75, "dusty": 1.2, "washdown": 1.3, "outdoor": 1.0},
-            "seal_material": {"nbr": 1.1, "hnbr": 1.0, "fkm": 0.9},
-        },
         uncertainty=0.7,
         unlike_units=UNLIKE_UNITS,
         origin=f"{PLANNING_VALUE}; slope of mechanical seals in a public Weibull database, "
@@ -116,8 +76,6 @@ BASE_RATES: dict[str, BaseRate] = {
         field_rate=0.003,
         age_slope=1.0,
         usual_age=3.0,
-        covariates=(NameplateCovariate("duty_h_per_day", 16, 0.3),),
-        words={},
         uncertainty=1.0,
         unlike_units=UNLIKE_JOINTS,
         origin=PLANNING_VALUE,

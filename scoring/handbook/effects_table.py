@@ -10,6 +10,7 @@ from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.effect import Effect
 from scoring.handbook.grip_loss import usual_grip_loss
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.shares_of_losses import LOSSES
 
 
@@ -20,12 +21,14 @@ def effects_table() -> pd.DataFrame:
     -------
     DataFrame
         ``failure_mode``, ``effect``, ``state``, ``usual_share``, ``multiplier``, ``low``,
-        ``high`` (90 % interval), ``origin``, ``mountings``.
+        ``high`` (90 % interval), ``origin``, ``mountings``. Of a number on the nameplate there is no
+        usual share, and what is multiplied is the rate.
     """
     rows = [row for mode in MODES for effect in EFFECTS for row in _rows(effect, mode)]
     rows += [_held_arm(mode) for mode in held_arm_effect.HARMS]
     rows += [_grip(mode, mounting) for mode in grip_effect.MOST for mounting in EVERY_MOUNTING]
     rows += [_no_grip(mounting) for mounting in CLAMPED]
+    rows += [row for mode in MODES for row in _nameplate(mode)]
     return pd.DataFrame(rows)
 
 
@@ -95,3 +98,31 @@ def _held_arm(mode: str) -> dict[str, object]:
         "origin": held_arm_effect.ORIGIN,
         "mountings": "all",
     }
+
+
+def _nameplate(mode: str) -> list[dict[str, object]]:
+    numbers = [
+        (one.label, one.state, np.nan, one.slope, one.powers[mode].value, one.powers[mode].deviation,
+         one.powers[mode].origin)
+        for one in TERMS[mode].numbers
+    ]  # fmt: skip
+    words = [
+        (one.label, word.replace("_", " "), one.shares[word], 1.0, np.log(multiplier),
+         one.deviation[mode], one.origin)
+        for one in TERMS[mode].words
+        for word, multiplier in one.multipliers[mode].items()
+    ]  # fmt: skip
+    return [
+        {
+            "failure_mode": mode,
+            "effect": label,
+            "state": state,
+            "usual_share": share,
+            "multiplier": float(np.exp(slope * middle)),
+            "low": float(np.exp(slope * (middle - Z90 * deviation))),
+            "high": float(np.exp(slope * (middle + Z90 * deviation))),
+            "origin": origin,
+            "mountings": "all",
+        }
+        for label, state, share, slope, middle, deviation, origin in (*numbers, *words)
+    ]

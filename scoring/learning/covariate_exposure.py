@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.handbook.multipliers import CHECKS_OF_EFFECT, EFFECT_NAMES, EFFECTS
+from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.covariates import PARTS, PLAIN_CHECKS, PLAIN_STATES, Covariates, State
 from scoring.learning.failure_rows import FailureRows
@@ -31,8 +32,8 @@ class CovariateExposure:
     expected : ndarray
         Failures expected of these rows, had its coefficient stayed at 0. [-]
     accounts_for : ndarray
-        Failures expected of these rows that were not to be expected had the state been good;
-        0 where there is no such thing as a good state. [-]
+        Failures expected of these rows that were not to be expected had the state been good, or
+        the nameplate usual; 0 where there is no such thing. [-]
     """
 
     failures: Floats
@@ -69,7 +70,8 @@ def stood(columns: Covariates, state: State, column: int) -> Flags:
     ndarray of bool, shape (n_rows,)
         An effect: a finding of one of its checks stood, on a mounting that has it. A symptom: it
         was seen, and worse than what it is taken to be where nobody looked. A plain finding: it
-        stood. A site: the unit is there. Own failures: the unit had failed more often than
+        stood. A number on the nameplate: it is above the usual; a word: it is there. A site: the unit
+        is there. Own failures: the unit had failed more often than
         expected. Early life, old age: the part was in it. The level: always.
     """
     part, name = PARTS[columns.part_of_column[column]], columns.names[column]
@@ -78,6 +80,8 @@ def stood(columns: Covariates, state: State, column: int) -> Flags:
     if part == "findings":
         names = [one.name for one in PLAIN_STATES]
         return np.asarray(state.states_bad[:, names.index(name)] == 1)
+    if part == "nameplate":
+        return np.asarray(state.nameplate[:, columns.nameplate.index(name)] > 0)
     if part == "site":
         return np.asarray(state.site == state.sites.index(name))
     whether = {"own failures": state.own, "early life": state.early, "old age": state.old}
@@ -113,6 +117,8 @@ def covariate_exposure(rows: FailureRows, learned: LearnedMode) -> CovariateExpo
     design = columns.design(state)
     expected = of_mode.expected * np.exp(learned.posterior.log_ratio(design))
     events = of_mode.events[:, -1] * (of_mode.expected > 0)
+    terms = TERMS[columns.mode]
+    handbook = dict(zip(terms.names, terms.handbook.tolist(), strict=True))
     sums = np.zeros((len(coefficients), 4))
     for column, coefficient in enumerate(coefficients):
         here = np.flatnonzero(stood(columns, state, column))
@@ -122,6 +128,8 @@ def covariate_exposure(rows: FailureRows, learned: LearnedMode) -> CovariateExpo
             log_state = (1 + coefficient) * value
         elif part == "findings":
             log_state += coefficient
+        elif part == "nameplate":
+            log_state = (coefficient + handbook[columns.names[column]]) * value
         sums[column] = (
             events[here].sum(),
             of_mode.years[here].sum(),

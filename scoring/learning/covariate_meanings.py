@@ -7,6 +7,7 @@ import numpy as np
 from scoring.contract import CHECK_BY_NAME
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.covariates import (
     EARLY_LIFE_YEARS,
@@ -32,7 +33,7 @@ class CovariateMeaning:
     part : str
         One of ``PARTS``.
     name : str
-        The effect, the check, the site; or the part itself.
+        The effect, the check, what of the nameplate, the site; or the part itself.
     label : str
         What a person calls it.
     state : str
@@ -98,6 +99,30 @@ def _finding(mode: str, name: str) -> CovariateMeaning:
     )
 
 
+def _nameplate(mode: str, name: str) -> CovariateMeaning:
+    terms = TERMS[mode]
+    log = float(terms.handbook[terms.names.index(name)])
+    for one in terms.numbers:
+        if one.name == name:
+            return CovariateMeaning(
+                "nameplate",
+                name,
+                one.label,
+                one.state,
+                log * one.slope,
+                one.slope,
+                only_worse=one.never_helps,
+                origin=one.powers[mode].origin,
+            )
+    of_word, word = next(
+        (one, word) for one in terms.words for word in one.shares if f"{one.name}: {word}" == name
+    )
+    return CovariateMeaning(
+        "nameplate", name, of_word.label, word.replace("_", " "), log, 1.0,
+        only_worse=False, origin=of_word.origin,
+    )  # fmt: skip
+
+
 def _site(mode: str, name: str) -> CovariateMeaning:
     del mode
     return CovariateMeaning("site", name, name, "", 0.0, 1.0, only_worse=False, origin=NO_WORD)
@@ -130,6 +155,7 @@ def _level(mode: str, name: str) -> CovariateMeaning:
 _OF_PART = {
     "effects": _effect,
     "findings": _finding,
+    "nameplate": _nameplate,
     "site": _site,
     "own failures": _own,
     "early life": _early,

@@ -11,6 +11,7 @@ from scoring.contract import CHECKS
 from scoring.contract.events import JOINT_SLIP
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multiplier
+from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
 from scoring.records import DAYS_PER_YEAR
@@ -83,7 +84,16 @@ OLD_AGE_YEARS = float(AGE_BAND_DAYS[-2]) / DAYS_PER_YEAR
 LEVEL_ALONE = (JOINT_SLIP,)
 """Failures too rare to teach more than how many there are: all else stays the handbook's."""
 
-PARTS = ("effects", "findings", "site", "own failures", "early life", "old age", "level")
+PARTS = (
+    "effects",
+    "findings",
+    "nameplate",
+    "site",
+    "own failures",
+    "early life",
+    "old age",
+    "level",
+)
 """What a correction is made of."""
 
 
@@ -106,6 +116,8 @@ class State:
         Whether the part is in its early life, or old, or for how much of the time. [-]
     own : ndarray, shape (n_rows,)
         Logarithm of the unit's own failures over expected ones, from ``OwnFailures``. [-]
+    nameplate : ndarray, shape (n_rows, n_columns)
+        From ``NameplateColumns`` of the failure. [-]
     """
 
     log_multipliers: NDArray[np.floating[Any]]
@@ -115,6 +127,7 @@ class State:
     early: NDArray[np.floating[Any]]
     old: NDArray[np.floating[Any]]
     own: Floats
+    nameplate: Floats
 
     def __len__(self) -> int:
         """Return the number of rows."""
@@ -135,6 +148,7 @@ class State:
             self.early[keep],
             self.old[keep],
             self.own[keep],
+            self.nameplate[keep],
         )
 
 
@@ -170,6 +184,11 @@ class Covariates:
         learned = [has_multiplier(name, self.mode) for name in EFFECT_NAMES]
         return np.flatnonzero(learned if not self.level_alone else np.zeros(len(learned)))
 
+    @cached_property
+    def nameplate(self) -> tuple[str, ...]:
+        """Names of what of the nameplate is learned of."""
+        return () if self.level_alone else TERMS[self.mode].names
+
     @property
     def level_alone(self) -> bool:
         """Whether nothing but the level is learned."""
@@ -178,7 +197,7 @@ class Covariates:
     @cached_property
     def part_of_column(self) -> NDArray[np.int64]:
         """Place in ``PARTS`` of each column."""
-        counts = [len(self.effects), len(PLAIN_STATES), len(self.sites), 1, 1, 1, 1]
+        counts = [*self._counts, 1]
         if self.level_alone:
             counts = [*[0] * (len(PARTS) - 1), 1]
         return np.repeat(np.arange(len(PARTS)), counts)
@@ -190,7 +209,7 @@ class Covariates:
             return PARTS[-1:]
         effects = (EFFECT_NAMES[place] for place in self.effects)
         findings = (state.name for state in PLAIN_STATES)
-        return (*effects, *findings, *self.sites, *PARTS[3:])
+        return (*effects, *findings, *self.nameplate, *self.sites, *PARTS[4:])
 
     @cached_property
     def scale(self) -> Floats:
@@ -203,6 +222,7 @@ class Covariates:
             [
                 UNCERTAINTIES[self.mode][self.effects],
                 np.minimum(FINDING_SCALE / spread, MOST_OF_A_FINDING),
+                TERMS[self.mode].deviation,
                 np.full(len(self.sites), SITE_SCALE),
                 [OWN_SCALE, EARLY_SCALE, OLD_SCALE, level],
             ]
@@ -210,13 +230,17 @@ class Covariates:
 
     @cached_property
     def floor(self) -> Floats:
-        """Least coefficient [-] of each column: no worse finding, no failure may lower a risk."""
+        """Least coefficient [-] of each column: nothing that is worse may lower a risk.
+
+        No worse finding, no more load or duty, no failure.
+        """
         if self.level_alone:
             return np.array([-np.inf])
         return np.concatenate(
             [
                 np.full(len(self.effects), -1.0),
                 np.zeros(len(PLAIN_STATES)),
+                TERMS[self.mode].floor,
                 np.full(len(self.sites), -np.inf),
                 [0.0, -np.inf, -np.inf, -np.inf],
             ]
@@ -233,16 +257,20 @@ class Covariates:
         Returns
         -------
         ndarray, shape (n_rows, n_columns)
-            The coefficient of an effect adds to the 1 with which its logarithm already counts; a
-            check not seen, or a site that nothing was learned of, counts as nothing known.
+            The coefficient of an effect adds to the 1 with which its logarithm already counts, that
+            of the nameplate to the handbook's power; a check not seen, a blank, or a site that
+            nothing was learned of counts as nothing known.
         """
         if self.level_alone:
             return np.ones((len(state), 1))
         whole: Floats = np.zeros((len(state), len(self.scale)))
-        places = np.cumsum([len(self.effects), len(PLAIN_STATES), len(self.sites), 1, 1, 1])
-        effects, findings, sites, own, early, old, level = np.split(whole, places, axis=1)
+        places = np.cumsum(self._counts)
+        effects, findings, nameplate, sites, own, early, old, level = np.split(
+            whole, places, axis=1
+        )
         effects[:] = state.log_multipliers[:, self.effects]
         findings[:] = np.where(state.states_bad < 0, 0.0, state.states_bad - self.share)
+        nameplate[:] = state.nameplate
         at = self._site_column(state)
         known = np.flatnonzero(at >= 0)
         sites[known, at[known]] = 1.0
@@ -256,6 +284,13 @@ class Covariates:
             return np.zeros(len(state), dtype=bool)
         unknown: NDArray[np.bool_] = self._site_column(state) < 0
         return unknown
+
+    @property
+    def _counts(self) -> list[int]:
+        """How many columns each part has, the level left out."""
+        return [
+            len(self.effects), len(PLAIN_STATES), len(self.nameplate), len(self.sites), 1, 1, 1
+        ]  # fmt: skip
 
     def _site_column(self, state: State) -> Ints:
         """Return the place of each row's site in ``sites``, -1 where nothing was learned of it."""

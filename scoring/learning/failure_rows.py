@@ -11,6 +11,7 @@ from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_mean_multipliers
+from scoring.handbook.nameplate_columns import NameplateColumns, nameplate_columns
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.covariates import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
@@ -184,11 +185,12 @@ def failure_rows(
         for column in ("start_on", "stop_on")
     )
     period = np.searchsorted(days, stop_on)
-    base = {mode: log_base(mode, timeline.fleet.units) for mode in MODES}
+    plates = {mode: nameplate_columns(mode, timeline.fleet.units) for mode in MODES}
+    base = {mode: log_base(timeline.fleet.units, plates[mode]) for mode in MODES}
     mounting = timeline.fleet.units["mounting"].cat.codes.to_numpy()
     usual = {mode: USUAL_LOG_PRODUCTS[mode][mounting] for mode in MODES}
     place = periods.rows["place"].to_numpy()
-    states = _states(periods, limits, prevalence)
+    states = _states(periods, limits, prevalence, plates)
     modes = {}
     for mode in MODES:
         ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
@@ -200,7 +202,11 @@ def failure_rows(
 
 
 def state_now(
-    log_multipliers: Floats, known: Known, ageing: tuple[Floats, Floats], own: OwnFailures
+    log_multipliers: Floats,
+    known: Known,
+    ageing: tuple[Floats, Floats],
+    own: OwnFailures,
+    plate: NameplateColumns,
 ) -> State:
     """Return what may explain failures ahead of units as they are known.
 
@@ -215,6 +221,8 @@ def state_now(
         from ``shares_of_ages``. [-]
     own : OwnFailures
         What became of the units so far.
+    plate : NameplateColumns
+        Their nameplates, as they shape the failure.
 
     Returns
     -------
@@ -222,7 +230,8 @@ def state_now(
     """
     sites = _sites(known.units)
     names = tuple(str(name) for name in sites.categories)
-    return State(log_multipliers, _bad_ahead(known), sites.codes, names, *ageing, own.log_ratio)
+    bad = _bad_ahead(known)
+    return State(log_multipliers, bad, sites.codes, names, *ageing, own.log_ratio, plate.over_usual)
 
 
 def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]:
@@ -293,7 +302,10 @@ def _events_by(timeline: Timeline, periods: ExposurePeriods, days: Days) -> dict
 
 
 def _states(
-    periods: ExposurePeriods, limits: UnitLimits, prevalence: Prevalence
+    periods: ExposurePeriods,
+    limits: UnitLimits,
+    prevalence: Prevalence,
+    plates: dict[str, NameplateColumns],
 ) -> dict[str, State]:
     """Lay out what may explain failures, some rows at a time, and kept small."""
     size = len(periods)
@@ -308,13 +320,23 @@ def _states(
         for mode in MODES:
             logs[mode][some] = found[mode]
     sites = _sites(periods.timeline.fleet.units)
-    site = sites.codes[periods.rows["place"].to_numpy()]
+    place = periods.rows["place"].to_numpy()
+    site = sites.codes[place]
     names = tuple(str(name) for name in sites.categories)
     age = {mode: _ages(mode, periods.rows)[0] for mode in MODES}
     early = {mode: (age[mode] < EARLY_LIFE_YEARS).astype(np.float32) for mode in MODES}
     old = {mode: (age[mode] >= OLD_AGE_YEARS).astype(np.float32) for mode in MODES}
     return {
-        mode: State(logs[mode], bad, site, names, early[mode], old[mode], np.zeros(size))
+        mode: State(
+            logs[mode],
+            bad,
+            site,
+            names,
+            early[mode],
+            old[mode],
+            np.zeros(size),
+            plates[mode].over_usual[place],
+        )
         for mode in MODES
     }
 

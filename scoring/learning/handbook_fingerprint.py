@@ -4,6 +4,8 @@ import json
 from dataclasses import asdict
 from hashlib import sha256
 
+import numpy as np
+
 from scoring.consequences.bearing_loads import LOAD_DAMPING, SLOPE
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM, ArmState
 from scoring.consequences.usual_states import (
@@ -16,6 +18,17 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.condition import Condition
 from scoring.handbook.effect import Effect
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
+from scoring.handbook.nameplate_columns import TERMS, NameplateTerms
+from scoring.handbook.nameplate_effects import (
+    POWER_OF_RATING,
+    RATING_AT_80_MM,
+    ROLLER_OVER_BALL,
+    SHARE_OF_THE_MOTOR,
+    SPREAD_OF_KINDS,
+    SPREAD_OF_MOTORS,
+    SPREAD_OF_RATINGS,
+    SPREAD_OF_TORQUES,
+)
 from scoring.handbook.shares_of_losses import LOSSES
 from scoring.handbook.slip_hazard import (
     LEAST,
@@ -51,7 +64,7 @@ def handbook_fingerprint() -> str:
     str
         SHA-256, as 64 hexadecimal digits, of one JSON text: columns of every table (name, kind,
         unit, words) and what makes a check bad; assumed limits; effects (states, shares,
-        multipliers, uncertainty), the numbers of a held arm and of a grip, base rates; the columns
+        multipliers, uncertainty), the numbers of a held arm, a grip and a nameplate, base rates; the columns
         by which failures are explained and their prior deviations. Labels, meanings and origins are
         left out: they may be said better without anything having to be learned anew.
 
@@ -77,6 +90,11 @@ def handbook_fingerprint() -> str:
         ],
         "usual": [CHANCE_THAT_REWORK_SUCCEEDS, CHANCE_OF_A_CLAMP_MISSED],
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
+        "nameplate": {mode: _of_the_nameplate(terms) for mode, terms in TERMS.items()},
+        "ratings": [
+            RATING_AT_80_MM, POWER_OF_RATING, ROLLER_OVER_BALL, SHARE_OF_THE_MOTOR,
+            SPREAD_OF_KINDS, SPREAD_OF_RATINGS, SPREAD_OF_TORQUES, SPREAD_OF_MOTORS,
+        ],
         "plain states": [[state.name, state.checks] for state in PLAIN_STATES],
         "parts": PARTS,
         "scales": [FINDING_SCALE, MOST_OF_A_FINDING, SITE_SCALE, OWN_SCALE, EARLY_SCALE, OLD_SCALE],
@@ -106,6 +124,13 @@ def _of_the_arm(state: ArmState) -> list[object]:
 
 def _effect(effect: Effect) -> list[object]:
     return [*_condition(effect), effect.multipliers, effect.uncertainty]
+
+
+def _of_the_nameplate(terms: NameplateTerms) -> list[object]:
+    numbers = [[one.name, one.usual, one.spread, one.logarithmic] for one in terms.numbers]
+    shares = [[one.name, one.shares] for one in terms.words]
+    coefficients = [terms.handbook, terms.deviation, np.nan_to_num(terms.floor)]
+    return [numbers, shares, *(one.tolist() for one in coefficients)]
 
 
 def _grip_fault(fault: GripFault) -> list[object]:

@@ -59,6 +59,13 @@ class LearnedMode:
     columns: Covariates
     posterior: Posterior
 
+    @property
+    def of_nameplate(self) -> Floats:
+        """What was learned of the nameplate [-] beside the handbook, in the order of its terms."""
+        here = self.columns.part_of_column == PARTS.index("nameplate")
+        found: Floats = self.posterior.coefficients[here]
+        return found
+
     def log_ratio(self, state: State) -> Floats:
         """Return log(learned over handbook hazard) [-] of each row, and nothing else."""
         return np.asarray(self._pieces(self.columns.design(state), state).sum(axis=1))

@@ -10,6 +10,7 @@ from scoring.contract.events import JOINT_SLIP, MODES, SEAL_LEAK
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
+from scoring.handbook.nameplate_columns import nameplate_columns
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.credit_of_cures import log_not_credited
 from scoring.learning.failure_rows import bad_as_known, shares_of_ages, state_now
@@ -89,12 +90,12 @@ def mode_risk(
     Notes
     -----
     ``X`` is by how much units alike on paper differ. The hazard is lognormal about its mean ``H``:
-    its spread joins what was not seen, how units alike on paper differ, and how unsure the handbook
-    is or, with failures to learn from, how unsure these leave it. A 90 % interval lies about the
-    median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping has failed:
-    its probability is 1 until it is renewed; a joint whose witness mark was seen moved has slipped,
-    until its seat was seen. Hypothetical re-work is credited what its cures are known to do, from
-    ``log_not_credited``; that is no less than the chance that is predicted.
+    its spread joins what was not seen or is blank, how units alike on paper differ, and how unsure
+    the handbook is or, with failures to learn from, how unsure these leave it. A 90 % interval lies
+    about the median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping
+    has failed: its probability is 1 until it is renewed; a joint whose witness mark was seen moved
+    has slipped, until its seat was seen. Hypothetical re-work is credited what its cures are known
+    to do, from ``log_not_credited``; that is no less than the chance that is predicted.
     """
     rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
@@ -102,15 +103,17 @@ def mode_risk(
     start = age / DAYS_PER_YEAR
     end = start + horizon_days / DAYS_PER_YEAR
     exposure = age_exposure(rate, start, end)
-    base = log_base(mode, known.units)
+    plate = nameplate_columns(mode, known.units)
+    base = log_base(known.units, plate)
     log_mean = effects.log_mean.to_numpy()
     expected = np.exp(base + log_mean.sum(axis=1)) * exposure
     of_effects = (effects.log_variance - effects.unseen_variance).to_numpy()
-    unsure = rate.uncertainty**2 + of_effects.sum(axis=1)
+    unsure = rate.uncertainty**2 + of_effects.sum(axis=1) + plate.variance
+    blanks = plate.variance_of_blanks()
     correction, withheld = None, np.zeros(len(known.units))
     if learned is not None:
         of_fleet, own = learned
-        state = state_now(log_mean, known, shares_of_ages(mode, start, end), own)
+        state = state_now(log_mean, known, shares_of_ages(mode, start, end), own, plate)
         correction = of_fleet.correct(state)
         if known.hypothetical is not None:
             before = replace(state, bad=bad_as_known(known.hypothetical.before))
@@ -118,7 +121,12 @@ def mode_risk(
         expected = expected * np.exp(correction.log_ratio)
         untaught = np.delete(of_effects, of_fleet.columns.effects, axis=1)
         unsure = correction.log_spread**2 + untaught.sum(axis=1)
-    spread = np.sqrt(unsure + effects.unseen_variance.to_numpy().sum(axis=1) + rate.unlike_units**2)
+        if of_fleet.columns.level_alone:
+            unsure += plate.variance
+        else:
+            blanks = plate.variance_of_blanks(of_fleet.of_nameplate)
+    unseen = effects.unseen_variance.to_numpy().sum(axis=1) + blanks
+    spread = np.sqrt(unsure + unseen + rate.unlike_units**2)
     median = expected * np.exp(-(spread**2) / 2)
     chance = chance_of_failing(expected)
     low, high = (-np.expm1(-median * np.exp(sign * Z90 * spread)) for sign in (-1, 1))
