@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 
 from scoring.consequences.interval import Z90
-from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, MODE_WORDS, MODES, SEAL_LEAK
+from scoring.contract.events import JOINT_SLIP, MODE_WORDS, MODES, SEAL_LEAK
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
 from scoring.explanation.grip_numbers import number_of_the_grip

@@ -21,8 +21,8 @@ def effects_table() -> pd.DataFrame:
     -------
     DataFrame
         ``failure_mode``, ``effect``, ``state``, ``usual_share``, ``multiplier``, ``low``,
-        ``high`` (90 % interval), ``origin``, ``mountings``. Of a number on the nameplate there is no
-        usual share, and what is multiplied is the rate.
+        ``high`` (90 % interval), ``origin``, ``mountings``. A number on the nameplate has no usual
+        share, and of a word only the ratio to the others counts.
     """
     rows = [row for mode in MODES for effect in EFFECTS for row in _rows(effect, mode)]
     rows += [_held_arm(mode) for mode in held_arm_effect.HARMS]
@@ -102,16 +102,23 @@ def _held_arm(mode: str) -> dict[str, object]:
 
 def _nameplate(mode: str) -> list[dict[str, object]]:
     numbers = [
-        (one.label, one.state, np.nan, one.slope, one.powers[mode].value, one.powers[mode].deviation,
-         one.powers[mode].origin)
+        (one.label, one.state, np.nan, one.slope, power.value, power.deviation, power.origin)
         for one in TERMS[mode].numbers
-    ]  # fmt: skip
+        for power in (one.powers[mode],)
+    ]
     words = [
-        (one.label, word.replace("_", " "), one.shares[word], 1.0, np.log(multiplier),
-         one.deviation[mode], one.origin)
+        (
+            one.label,
+            word.replace("_", " "),
+            one.shares[word],
+            1.0,
+            np.log(multiplier),
+            one.deviation[mode],
+            one.origin,
+        )
         for one in TERMS[mode].words
         for word, multiplier in one.multipliers[mode].items()
-    ]  # fmt: skip
+    ]
     return [
         {
             "failure_mode": mode,

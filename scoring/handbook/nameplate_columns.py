@@ -194,10 +194,12 @@ def nameplate_columns(mode: str, units: pd.DataFrame) -> NameplateColumns:
     for place, one in enumerate(terms.numbers):
         over_usual[:, place], blank[:, place] = _number(one, units)
     no_word = np.zeros((len(units), len(terms.words)), dtype=bool)
-    for place, (one, (some, shares)) in enumerate(
+    for place, (of_word, (some, shares)) in enumerate(
         zip(terms.words, terms.shares_of_words, strict=True)
     ):
-        codes = pd.Categorical(units[one.name].astype(object), categories=list(one.shares)).codes
+        codes = pd.Categorical(
+            units[of_word.name].astype(object), categories=list(of_word.shares)
+        ).codes
         known = codes >= 0
         over_usual[:, some] = (codes[:, np.newaxis] == np.arange(len(shares))) - known[
             :, np.newaxis

@@ -70,9 +70,9 @@ def stood(columns: Covariates, state: State, column: int) -> Flags:
     ndarray of bool, shape (n_rows,)
         An effect: a finding of one of its checks stood, on a mounting that has it. A symptom: it
         was seen, and worse than what it is taken to be where nobody looked. A plain finding: it
-        stood. A number on the nameplate: it is above the usual; a word: it is there. A site: the unit
-        is there. Own failures: the unit had failed more often than
-        expected. Early life, old age: the part was in it. The level: always.
+        stood. A number on the nameplate: it is above the usual; a word: it is there. A site: the
+        unit is there. Own failures: the unit had failed more often than expected. Early life, old
+        age: the part was in it. The level: always.
     """
     part, name = PARTS[columns.part_of_column[column]], columns.names[column]
     if part == "effects":

@@ -64,9 +64,9 @@ def handbook_fingerprint() -> str:
     str
         SHA-256, as 64 hexadecimal digits, of one JSON text: columns of every table (name, kind,
         unit, words) and what makes a check bad; assumed limits; effects (states, shares,
-        multipliers, uncertainty), the numbers of a held arm, a grip and a nameplate, base rates; the columns
-        by which failures are explained and their prior deviations. Labels, meanings and origins are
-        left out: they may be said better without anything having to be learned anew.
+        multipliers, uncertainty), the numbers of a held arm, a grip and a nameplate, base rates;
+        the columns by which failures are explained and their prior deviations. Labels, meanings and
+        origins are left out: they may be said better without anything having to be learned anew.
 
     Examples
     --------

@@ -13,6 +13,8 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.effect import Effect, refuse_two_of_one_check
 from scoring.handbook.effects_table import effects_table
 from scoring.handbook.multipliers import CONDITIONS, EFFECTS, USUAL_LOG_PRODUCTS
+from scoring.handbook.nameplate_columns import TERMS
+from scoring.handbook.nameplate_effects import NUMBERS, WORDS
 
 BY_NAME = pytest.mark.parametrize("effect", EFFECTS, ids=lambda effect: effect.name)
 HARMS_PEOPLE_NOT_BEARINGS = {"guard"}
@@ -103,12 +105,16 @@ def test_the_table_covers_every_effect_with_its_range_and_origin():
         if mode != JOINT_SLIP:
             special |= {held_arm_effect.NAME}
         harmful = {effect.name for effect in EFFECTS if max(effect.multipliers[mode]) > 1}
-        assert names == harmful | special
+        plate = {one.label for one in TERMS[mode].numbers + TERMS[mode].words}
+        assert names == harmful | special | plate
+        assert not plate & (harmful | special)
     assert set(table["effect"]) >= {effect.name for effect in EFFECTS}
     assert table["origin"].str.len().min() > 0
     assert (table["low"] <= table["multiplier"]).all()
     assert (table["multiplier"] <= table["high"]).all()
-    assert (table["multiplier"] > 1).all()
+    faults = ~table["effect"].isin([one.label for one in (*NUMBERS, *WORDS)])
+    assert (table.loc[faults, "multiplier"] > 1).all()
+    assert table.loc[faults, "usual_share"].notna().all()
     assert table["state"].str.len().min() > 0
 
 

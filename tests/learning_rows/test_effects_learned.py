@@ -18,6 +18,21 @@ from scoring.learning.covariates import PARTS
 AS_OF = pd.Timestamp("2024-12-31")
 YEAR = 365.25
 CAN_ONLY_WORSEN = ("effects", "findings", "own failures")
+NEVER_HELPS = ("load_over_rating", "duty_h_per_day", "peak_factor")
+# what the state told multiplies bearing failures and leaks by, and what a power of 1 more does
+NAMEPLATE = {
+    "load_over_rating": (2**1.1, 2**0.2, 2),
+    "duty_h_per_day": (2**0.9, 2**0.8, 2),
+    "peak_factor": (2**0.5, 2**0.1, 2),
+    "output_speed_rpm": (2**0.5, 2**0.5, 2),
+    "shaft_diameter_mm": (2**0.2, 2**0.3, 2),
+    "ambient_c": (exp(0.1), exp(0.2), exp(1)),
+    "environment: dry_indoor": (0.8, 0.7, exp(1)),
+    "environment: dusty": (1.15, 1.25, exp(1)),
+    "environment: washdown": (1.2, 1.4, exp(1)),
+    "seal_material: nbr": (1, 1.15, exp(1)),
+    "seal_material: fkm": (1, 0.85, exp(1)),
+}
 WIDE = 1.6448536269514722
 
 
@@ -198,10 +213,15 @@ def test_multipliers_and_intervals_follow_from_coefficients(port, mode):
             else 1.0
         )
         m = first if reported["part"] == "effects" else step.get(reported["part"], exp(1))
+        if reported["part"] == "nameplate":
+            *both, m = NAMEPLATE.get(reported["effect"], (1.0, 1.0, exp(1)))
+            first = both[HARMS.index(mode)]
         assert reported["handbook"] == pytest.approx(first)
         assert reported["fleet"] == pytest.approx(first * m**c)
         assert reported["fleet_high"] == pytest.approx(first * m ** (c + WIDE * deviation))
         least = 1 if reported["part"] in CAN_ONLY_WORSEN else 0
+        if reported["effect"] in NEVER_HELPS:
+            least = 1
         low = first * m ** (c - WIDE * deviation)
         assert reported["fleet_low"] == pytest.approx(max(least, low))
 
