@@ -91,7 +91,7 @@ def number_of_the_learned_nameplate(
     )
     return TracedNumber(
         topic,
-        "what the fleet's own failures make of the nameplate",
+        "what was learned of the nameplate",
         float(np.exp(logs.sum())),
         "",
         "product over numbers of (value / usual)^(power after learning less that before), and over "

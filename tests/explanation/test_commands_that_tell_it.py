@@ -36,7 +36,7 @@ def test_the_effects_of_a_fleet_fit_a_terminal_of_100_columns(monkeypatch):
     monkeypatch.setattr(screen.out, "width", 100)
     lines = call("effects", GRAIN_PORT, *AS_OF).output.splitlines()
     rules = [place for place, line in enumerate(lines) if line.startswith("───")]
-    assert len(rules) == 10  # four tables for each failure, two where the level alone is learned
+    assert len(rules) == 12  # five tables for each failure, two where the level alone is learned
     assert max(len(lines[place]) for place in rules) <= 100
     assert not any("…" in line for line in lines)
     reported = "\n".join(lines)

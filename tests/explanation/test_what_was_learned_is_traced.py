@@ -15,6 +15,7 @@ from scoring.files.read_fleet import read_fleet
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.held_arm_effect import HARMS
 from scoring.handbook.multipliers import EFFECTS
+from scoring.handbook.nameplate_columns import nameplate_columns
 from scoring.intake import check_fleet
 
 AS_OF = pd.Timestamp("2026-06-30")
@@ -49,15 +50,15 @@ def coefficients(port, mode):
 SHOW_ONE = {"held_arm": held_arm_effect.CHECKS, "grip": grip_effect.CHECKS}
 """Checks that show one cause count as one finding."""
 
-EFFECT, FINDING, SITE, OWN, EARLY, OLD, LEVEL = range(7)
+EFFECT, FINDING, NAMEPLATE, SITE, OWN, EARLY, OLD, LEVEL = range(8)
 
 
 @pytest.mark.parametrize("mode", MODES)
 def test_the_parts_multiply_to_the_whole(explained, mode):
     for one in explained.values():
         reported = correction(one, mode)
-        assert reported.value == pytest.approx(prod(part.value for part in reported.inputs[:7]))
-        assert 0 <= reported.inputs[8].value <= 1
+        assert reported.value == pytest.approx(prod(part.value for part in reported.inputs[:8]))
+        assert 0 <= reported.inputs[9].value <= 1
 
 
 @pytest.mark.parametrize("mode", HARMS)
@@ -65,14 +66,15 @@ def test_each_part_follows_from_its_coefficient(port, explained, mode):
     b = coefficients(port, mode)
     for unit_id, one in explained.items():
         place = int(np.flatnonzero(port.known.units["unit_id"] == unit_id)[0])
-        effects, findings, site, own, early, old, level = (
-            part.value for part in correction(one, mode).inputs[:7]
+        effects, findings, plate, site, own, early, old, level = (
+            part.value for part in correction(one, mode).inputs[:8]
         )
         rows = one.effects[one.effects["failure_mode"] == mode]
         before = zip(rows["effect"], rows["handbook"], strict=True)
         changed = [m ** b.get((EFFECT, effect), 0.0) for effect, m in before]
         assert effects == pytest.approx(prod(changed))
         assert findings == pytest.approx(finding_product(port, mode, place, b))
+        assert plate == pytest.approx(nameplate_product(port, mode, place, b))
         assert site == pytest.approx(exp(b[SITE, one.ranked["site"]]))
         assert level == pytest.approx(exp(b[LEVEL, "level"]))
         tally = port.learning.tallies[mode]
@@ -107,6 +109,40 @@ def finding_product(port, mode, place, b):
     return total
 
 
+USUAL = {
+    "duty_h_per_day": 16,
+    "peak_factor": 2,
+    "output_speed_rpm": 60,
+    "shaft_diameter_mm": 80,
+}
+SHARES = {
+    "environment": {"dry_indoor": 0.25, "dusty": 0.35, "washdown": 0.1, "outdoor": 0.3},
+    "seal_material": {"nbr": 0.6, "hnbr": 0.15, "fkm": 0.25},
+    "bearing_kind": {"ball": 0.5, "roller": 0.5},
+    "mounting": dict.fromkeys(
+        ("keyed_bore", "tapered_bushing", "shrink_disc", "shrink_disc_support_bushings"), 0.25
+    ),
+}
+
+
+def nameplate_product(port, mode, place, b):
+    """Of all but load over rating by the unit's own record; of that from its own columns."""
+    unit = port.known.units.iloc[place]
+    load = nameplate_columns(mode, port.known.units).over_usual[place, 0]
+    total = exp(load * b[NAMEPLATE, "load_over_rating"])
+    for column, usual in USUAL.items():
+        if not np.isnan(unit[column]):
+            total *= (unit[column] / usual) ** b[NAMEPLATE, column]
+    if not np.isnan(unit["ambient_c"]):
+        total *= exp((unit["ambient_c"] - 20) / 10 * b[NAMEPLATE, "ambient_c"])
+    for column, shares in SHARES.items():
+        if pd.notna(unit[column]):
+            for word, share in shares.items():
+                learned = b.get((NAMEPLATE, f"{column}: {word}"), 0.0)
+                total *= exp(learned * ((unit[column] == word) - share))
+    return total
+
+
 @pytest.mark.parametrize("mode", MODES)
 def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mode):
     for one in explained.values():
@@ -118,11 +154,27 @@ def test_what_findings_add_is_the_product_of_those_that_are_listed(explained, mo
         assert reported.value == pytest.approx(correction(one, mode).inputs[1].value)
 
 
+@pytest.mark.parametrize("mode", HARMS)
+def test_what_was_learned_of_the_nameplate_is_the_product_of_what_is_listed(explained, mode):
+    listed = 0
+    for one in explained.values():
+        topic = f"chance of a {MODE_WORDS[mode]}"
+        by_name = {n.name: n for n in one.numbers if n.topic == topic}
+        learned = by_name["what was learned of the nameplate"]
+        assert learned.value == pytest.approx(prod(part.value for part in learned.inputs))
+        assert learned.value == pytest.approx(correction(one, mode).inputs[NAMEPLATE].value)
+        handbook = by_name["what the nameplate makes of the rate"]
+        assert handbook.value == pytest.approx(prod(part.value for part in handbook.inputs))
+        assert all(part.value == 1 for part in handbook.inputs if part.name.endswith(", blank"))
+        listed += len(learned.inputs)
+    assert listed > 5 * len(explained)
+
+
 def test_of_a_slip_the_level_alone_is_learned(port, explained):
     (level,) = port.learning.used["joint_slip"].posterior.coefficients
     for one in explained.values():
-        assert [part.value for part in correction(one, "joint_slip").inputs[:7]] == pytest.approx(
-            [1, 1, 1, 1, 1, 1, exp(level)]
+        assert [part.value for part in correction(one, "joint_slip").inputs[:8]] == pytest.approx(
+            [1, 1, 1, 1, 1, 1, 1, exp(level)]
         )
         rows = one.effects[one.effects["failure_mode"] == "joint_slip"]
         assert rows["multiplier"].tolist() == rows["handbook"].tolist()

@@ -18,6 +18,7 @@ from scoring.files import learned_folder
 from scoring.files.learned_as_json import MOST_LOG, learned_from_plain, learned_to_plain
 from scoring.files.learned_folder import LEARNED, MANIFEST, read_learned, write_learned
 from scoring.handbook.multipliers import EFFECT_NAMES
+from scoring.handbook.nameplate_columns import TERMS
 from scoring.learning.covariates import PLAIN_CHECKS, PLAIN_STATES, Covariates, State
 from scoring.learning.learned import LearnedMode
 from scoring.learning.posterior import Posterior
@@ -144,6 +145,7 @@ def drawn_state(columns: Covariates) -> State:
         chance.uniform(0, 1, 30),
         chance.uniform(0, 1, 30),
         chance.normal(size=30),
+        chance.normal(size=(30, len(TERMS[columns.mode].names))),
     )
 
 
