@@ -53,7 +53,7 @@ class NameplateNumber:
         Its unit.
     spread : float
         Standard deviation of its logarithm over usual nameplates; of a temperature, of tens of
-        kelvins. A blank may be any of them. [-]
+        kelvins. A blank may be any of them; 0 for what is never blank. [-]
     powers : dict of str to Power
         For each failure that it shapes.
     never_helps : bool
@@ -192,7 +192,7 @@ NUMBERS = (
         label="size of the shaft",
         usual=80.0,
         unit="mm",
-        spread=0.35,
+        spread=0.0,
         powers={LOW_SPEED_BEARING: Power(0.2, 0.3), SEAL_LEAK: Power(0.3, 0.3)},
     ),
     NameplateNumber(

@@ -16,7 +16,6 @@ from scoring.handbook.nameplate_columns import nameplate_columns
 
 FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08, "joint_slip": 0.003}
 DUTY = {"low_speed_bearing": 0.9, "seal_leak": 0.8, "joint_slip": 0.3}
-SIZE = {"low_speed_bearing": 0.2, "seal_leak": 0.3, "joint_slip": 0.0}
 AGEING = {"low_speed_bearing": 0.3, "seal_leak": 0.3, "joint_slip": 0.0}
 SHARE_WITH_A_BACKSTOP = 0.3
 
@@ -31,8 +30,7 @@ def rate_of(mode, book):
 def test_a_unit_at_which_nobody_looked_fails_at_the_field_rate(mounting, mode):
     """Average faults are taken out of the base rate, and come back as what nobody saw.
 
-    On average over units: what a backstop may do comes back at those that have one, and of a size
-    that is just the usual one there is a little less than of all sizes on average.
+    On average over units: what a backstop may do comes back at those that have one.
     """
     book = Book().unit("with", mounting=mounting, backstop="yes")
     book.unit("without", mounting=mounting, backstop="no")
@@ -43,8 +41,7 @@ def test_a_unit_at_which_nobody_looked_fails_at_the_field_rate(mounting, mode):
     shares = [SHARE_WITH_A_BACKSTOP, 1 - SHARE_WITH_A_BACKSTOP]
     # passes that nobody saw cost a disc a little of its fit, too
     close = 0.02 if mode == "joint_slip" else 1e-6
-    usual = FIELD_RATE[mode] * np.exp(-(SIZE[mode] ** 2) * 0.35**2 / 2)
-    assert np.dot(shares, np.exp(base + faults)) == pytest.approx(usual, rel=close)
+    assert np.dot(shares, np.exp(base + faults)) == pytest.approx(FIELD_RATE[mode], rel=close)
     assert (np.exp(base) < FIELD_RATE[mode]).all()
 
 
