@@ -75,6 +75,11 @@ class NameplateTerms:
         least += [-np.inf] * (len(self.names) - len(least))
         return np.array(least) - self.handbook
 
+    @property
+    def never_help(self) -> list[int]:
+        """Places of the numbers of which more can never help."""
+        return [place for place, one in enumerate(self.numbers) if one.never_helps]
+
     @cached_property
     def shares_of_words(self) -> tuple[tuple[slice, Floats], ...]:
         """Where the columns of each of ``words`` stand, and how usual their words are."""
@@ -144,6 +149,12 @@ class NameplateColumns:
     def log_shape(self) -> Floats:
         """Logarithm [-] of what the whole nameplate makes of the rate, shape (n_units,)."""
         total: Floats = self.by_column.sum(axis=1)
+        return total
+
+    @property
+    def log_of_harder_work(self) -> Floats:
+        """Logarithm [-] of what those numbers make of it of which more can never help."""
+        total: Floats = self.by_column[:, self.terms.never_help].sum(axis=1)
         return total
 
     @property

@@ -42,8 +42,9 @@ class RowsOfMode:
         What may explain failures; a unit's own failures are not in it yet.
     log_base : ndarray, shape (n_rows,)
         Logarithm of the handbook's rate without faults, at the usual age. [log 1/year]
-    log_usual : ndarray, shape (n_rows,)
-        Logarithm of the product of multipliers where nobody has looked. [-]
+    log_kind : ndarray, shape (n_rows,)
+        Logarithm of the handbook's rate of its kind: with usual faults, and with usual load, duty
+        and peak. [log 1/year]
     aged_years : ndarray, shape (n_rows,)
         Time at risk, weighted by how the hazard grows with age. [year]
     age_years : ndarray, shape (n_rows,)
@@ -56,7 +57,7 @@ class RowsOfMode:
 
     state: State
     log_base: Floats
-    log_usual: Floats
+    log_kind: Floats
     aged_years: Floats
     age_years: Floats
     years: Floats
@@ -71,8 +72,8 @@ class RowsOfMode:
 
     @property
     def expected_of_its_kind(self) -> Floats:
-        """Failures [-] that the handbook expects in each row of a unit with usual faults."""
-        expected: Floats = np.exp(self.log_base + self.log_usual) * self.aged_years
+        """Failures [-] that the handbook expects in each row of a unit of its kind."""
+        expected: Floats = np.exp(self.log_kind) * self.aged_years
         return expected
 
     def failures_by(self, by: int) -> Floats:
@@ -188,7 +189,10 @@ def failure_rows(
     plates = {mode: nameplate_columns(mode, timeline.fleet.units) for mode in MODES}
     base = {mode: log_base(timeline.fleet.units, plates[mode]) for mode in MODES}
     mounting = timeline.fleet.units["mounting"].cat.codes.to_numpy()
-    usual = {mode: USUAL_LOG_PRODUCTS[mode][mounting] for mode in MODES}
+    kind = {
+        mode: base[mode] + USUAL_LOG_PRODUCTS[mode][mounting] - plates[mode].log_of_harder_work
+        for mode in MODES
+    }
     place = periods.rows["place"].to_numpy()
     states = _states(periods, limits, prevalence, plates)
     modes = {}
@@ -196,7 +200,7 @@ def failure_rows(
         ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
         aged = age_exposure(BASE_RATES[mode], *ages) * (years > 0)
         modes[mode] = RowsOfMode(
-            states[mode], base[mode][place], usual[mode][place], aged, ages[0], years, events[mode]
+            states[mode], base[mode][place], kind[mode][place], aged, ages[0], years, events[mode]
         )
     return FailureRows(days, place, start_on, stop_on, period, modes)
 

@@ -1,7 +1,8 @@
 """A unit's own failures so far, beside those that the handbook expects of its kind.
 
-Of its kind, with usual faults: the faults found at the unit itself are left out, for else a worse
-finding would make its own failures look fewer than expected, and could lower its risk.
+Of its kind, with usual faults, load, duty and peak: those of the unit itself are left out, for
+else a worse finding or harder work would make its own failures look fewer than expected, and
+could lower its risk.
 """
 
 from dataclasses import dataclass

@@ -1,0 +1,142 @@
+"""Whatever a fleet's failures taught, more load, duty or peak, or less rating, lowers no chance."""
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from drawn_units import looks, nameplates, possible
+from generated_fleets import AS_OF as LEARNED_ON
+from generated_fleets import generated_assessor
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from looked_at_units import Unit, assess_units
+
+from scoring.contract.events import MODES
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.covariates import PARTS
+from scoring.learning.learned import Learned, learn
+from scoring.learning.own_failures import OwnFailures
+from scoring.risk.fleet_risk import fleet_risk
+
+ROUNDING = 1e-12
+LEARNED_OF = ("low_speed_bearing", "seal_leak")
+HARDER = {
+    "output_torque_nm": (50.0, 400.0, 1000.0, 2000.0, 6000.0, 30_000.0),
+    "duty_h_per_day": (1.0, 8.0, 16.0, 24.0),
+    "peak_factor": (1.0, 1.5, 2.0, 5.0),
+    "bearing_dynamic_rating_n": (600_000.0, 150_000.0, 75_000.0, 30_000.0),
+}
+
+
+@cache
+def rows_of_a_fleet():
+    return generated_assessor(200, 5).failure_rows(LEARNED_ON)
+
+
+@cache
+def taught_that(work: str) -> Learned:
+    """Learn from rows of which those failed that had the easiest work, or the hardest."""
+    rows = rows_of_a_fleet()
+    modes = {}
+    for mode, one in rows.modes.items():
+        load = one.state.nameplate[:, : 3 if mode in LEARNED_OF else 1].sum(axis=1)
+        far = load < np.quantile(load, 0.3) if work == "easy" else load > np.quantile(load, 0.7)
+        failed = far & (one.expected > 0)
+        events = np.repeat(failed[:, np.newaxis], len(rows.days), axis=1).astype(np.int64)
+        modes[mode] = replace(one, events=events)
+    return learn(replace(rows, modes=modes))
+
+
+def of_nameplate(learned: Learned, mode: str) -> dict[str, float]:
+    """Return what was learned of it beside the handbook, by name."""
+    columns, posterior = learned.modes[mode].columns, learned.modes[mode].posterior
+    here = columns.part_of_column == PARTS.index("nameplate")
+    names = np.array(columns.names)[here]
+    return dict(zip(names, posterior.coefficients[here].tolist(), strict=True))
+
+
+@pytest.mark.parametrize("mode", LEARNED_OF)
+def test_failures_move_the_powers_and_bounds_hold_them(mode):
+    """Else the search below would not come where it could go wrong."""
+    down, up = (of_nameplate(taught_that(work), mode) for work in ("easy", "hard"))
+    handbook = {"low_speed_bearing": (1.1, 0.9, 0.5), "seal_leak": (0.2, 0.8, 0.1)}[mode]
+    least = [power / 3 for power in handbook]
+    if mode == "low_speed_bearing":
+        least[0] = 0.1 * 1.3 * 10 / 3
+    columns = ("load_over_rating", "duty_h_per_day", "peak_factor")
+    held = 0
+    for column, power, bound in zip(columns, handbook, least, strict=True):
+        assert down[column] < 0 < up[column]
+        assert power + down[column] >= bound - 1e-12
+        held += power + down[column] == pytest.approx(bound)
+    assert held >= 1
+
+
+@pytest.mark.parametrize("mounting", EVERY_MOUNTING)
+@settings(
+    max_examples=3,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],  # what broke is told; shrinking is slow
+)
+@given(data=st.data(), failures=st.integers(0, 3), years=st.floats(0, 20))
+def test_no_harder_work_lowers_a_chance(mounting, data, failures, years):
+    """Nor beside a unit's own failures, of which the handbook expects more where it works harder.
+
+    In as many years as it takes the handbook's rate of its kind to bring up to some four.
+    """
+    plate = {"site": rows_of_a_fleet().modes[MODES[0]].state.sites[0]}
+    plate |= data.draw(nameplates(mounting))
+    found = possible(plate, data.draw(looks(mounting, plate["shaft_diameter_mm"])))
+    steps = [(column, value) for column, values in HARDER.items() for value in values]
+    first = np.cumsum([0, *map(len, HARDER.values())])[:-1]
+    same_column = ~np.isin(np.arange(1, len(steps)), first)
+    judged = assess_units([Unit({**plate, column: value}, found) for column, value in steps])
+    evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
+    by_handbook = fleet_risk(evidence, 365, {})
+    for learned in (None, taught_that("easy"), taught_that("hard")):
+        used = {}
+        for mode, one in (learned.modes if learned else {}).items():
+            rate = np.exp(by_handbook.modes[mode].log_base)
+            expected = np.minimum(rate * years, 4.0)
+            used[mode] = (one, OwnFailures(np.full(len(steps), float(failures)), expected))
+        risk = fleet_risk(evidence, 365, used)
+        for mode in MODES:
+            p = risk.modes[mode].probability
+            assert np.isfinite(p).all()
+            lower = same_column & (np.diff(p) < -ROUNDING * p[:-1])
+            assert not [(*steps[n], steps[n + 1][1]) for n in np.flatnonzero(lower)], mode
+
+
+@pytest.mark.parametrize("mode", LEARNED_OF)
+def test_an_interval_is_wider_far_from_the_usual_nameplate_and_where_it_is_blank(mode):
+    """By the handbook by hand; of what was learned, in the same order and never wider."""
+    site = {"site": rows_of_a_fleet().modes[MODES[0]].state.sites[0]}
+    usual = {
+        "duty_h_per_day": 16,
+        "output_speed_rpm": 60,
+        "peak_factor": 2,
+        "output_torque_nm": 1792,
+        "bearing_dynamic_rating_n": 75_000,
+        "ambient_c": 20,
+        "environment": "outdoor",
+        "bearing_kind": "roller",
+        "seal_material": "hnbr",
+    }
+    far = {**usual, "duty_h_per_day": 4, "output_speed_rpm": 240}
+    blank = {k: v for k, v in usual.items() if k not in {"duty_h_per_day", "output_speed_rpm"}}
+    judged = assess_units([Unit({**site, **plate}) for plate in (usual, far, blank)])
+    evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
+    none_yet = OwnFailures(np.zeros(3), np.full(3, 0.1))
+    variance = fleet_risk(evidence, 365, {}).modes[mode].log_spread ** 2
+    duty, speed = (0.9, 0.5) if mode == "low_speed_bearing" else (0.8, 0.5)
+    # a quarter of the duty and four times the speed, each power unsure by 0.3
+    assert variance[1] - variance[0] == pytest.approx(2 * (0.3 * np.log(4)) ** 2)
+    assert variance[2] - variance[0] == pytest.approx((duty * 0.35) ** 2 + (speed * 0.5) ** 2)
+    learned = taught_that("hard").modes[mode]
+    after = fleet_risk(evidence, 365, {mode: (learned, none_yet)}).modes[mode].log_spread ** 2
+    assert after[1] > after[0]
+    assert after[2] > after[0]
+    assert after[1] < variance[1]
