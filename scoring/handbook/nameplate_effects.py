@@ -12,11 +12,6 @@ from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
 RATING_LIFE = f"ISO 281, basic rating life, damped; {PLANNING_VALUE}"
 """Life in hours falls with speed to the power 1 and with load to the power 3 or 10/3."""
 
-LEAST_SHARE = 1 / 3
-"""Of the handbook's power of what can never help, what is left at least, whatever was learned: so
-much that a unit's own failures, which say less where more were expected, cannot outweigh it;
-planning value of ours. [-]"""
-
 
 @dataclass(frozen=True)
 class Power:
@@ -88,9 +83,8 @@ class NameplateNumber:
         """Return the least power [-] to which it may count once learned."""
         if not self.never_helps:
             return -np.inf
-        share = LEAST_SHARE * self.powers[mode].value
         of_held_units = self.name == LOAD and mode == LOW_SPEED_BEARING
-        return max(share, LEAST_POWER_OF_LOAD) if of_held_units else share
+        return LEAST_POWER_OF_LOAD if of_held_units else 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -154,7 +148,7 @@ NUMBERS = (
         usual=1.0,
         unit="",
         spread=float(np.hypot(SPREAD_OF_TORQUES, SPREAD_OF_KINDS)),
-        powers={LOW_SPEED_BEARING: Power(1.1, 0.4, RATING_LIFE), SEAL_LEAK: Power(0.2, 0.25)},
+        powers={LOW_SPEED_BEARING: Power(1.0, 0.4, RATING_LIFE), SEAL_LEAK: Power(0.2, 0.25)},
         never_helps=True,
     ),
     NameplateNumber(

@@ -18,7 +18,7 @@ NUMBERS = {
     "output_speed_rpm": ((0.5, 0.3), (0.5, 0.3), None, 60, 0.5),
     "shaft_diameter_mm": ((0.2, 0.3), (0.3, 0.3), None, 80, 0.0),
 }
-LOADS = {BEARING: 1.1, SEAL: 0.2}
+LOADS = {BEARING: 1.0, SEAL: 0.2}
 RATINGS = np.hypot(0.2, np.log(1.8) / 2)
 """Standard deviation of the logarithm of a rating of either kind."""
 ENVIRONMENTS = {
@@ -202,11 +202,10 @@ def test_what_is_blank_is_unsure_by_how_much_it_usually_differs(mode):
 def test_more_load_duty_and_peak_can_never_be_learned_to_help(mode):
     terms = TERMS[mode]
     least = dict(zip(terms.names, terms.floor + terms.handbook, strict=True))
-    of_load = 0.1 * 1.3 * 10 / 3 if mode == BEARING else LOADS[mode] / 3
+    of_load = 0.1 * 1.3 * 10 / 3 if mode == BEARING else 0
     assert least["load_over_rating"] == pytest.approx(of_load)
     for column in ("duty_h_per_day", "peak_factor"):
-        power = NUMBERS[column][MODES.index(mode)][0]
-        assert least[column] == pytest.approx(power / 3)
+        assert least[column] == pytest.approx(0)
     free = [name for name in terms.names if np.isinf(least[name])]
     assert {"output_speed_rpm", "shaft_diameter_mm", "ambient_c"} < set(free)
     assert len(free) == len(terms.names) - 3
