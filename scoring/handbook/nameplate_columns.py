@@ -13,6 +13,7 @@ from scoring.contract.events import MODES
 from scoring.handbook.nameplate_effects import (
     LOAD,
     NUMBERS,
+    POWER_OF_LOADS,
     POWER_OF_RATING,
     RATING_AT_80_MM,
     ROLLER_OVER_BALL,
@@ -230,7 +231,7 @@ def _number(one: NameplateNumber, units: pd.DataFrame) -> tuple[Floats, Floats]:
 
 
 def load_over_rating(units: pd.DataFrame, nameplate: Nameplate) -> tuple[Floats, Floats]:
-    """Return load over rating of the low-speed bearings, over what is usual for such a shaft.
+    """Return load over rating of the low-speed bearings, over what is usual at 80 mm.
 
     Parameters
     ----------
@@ -257,4 +258,5 @@ def load_over_rating(units: pd.DataFrame, nameplate: Nameplate) -> tuple[Floats,
     of_torque = np.select([motor, no_torque], [SPREAD_OF_MOTORS**2, SPREAD_OF_TORQUES**2], 0.0)
     of_rating = no_rating * np.where(roller == 0, SPREAD_OF_KINDS**2, SPREAD_OF_RATINGS**2)
     load = log_load_over_usual(nameplate) + motor * np.log(SHARE_OF_THE_MOTOR)
-    return load - over, of_torque + of_rating
+    by_size = (POWER_OF_LOADS - POWER_OF_RATING) * np.log(shaft / 80)
+    return load - over + by_size, of_torque + of_rating

@@ -116,12 +116,15 @@ class NameplateWord:
 
 
 LOAD = "load_over_rating"
-"""The load of the low-speed bearings over what is usual, over their rating over what is usual."""
+"""The load of the low-speed bearings over their rating, over what is usual at a shaft of 80 mm."""
 
 RATING_AT_80_MM = 75_000.0
 POWER_OF_RATING = 1.7
 """Usual dynamic rating of a low-speed bearing, of either kind, by the shaft's diameter; planning
 values of ours. [N, -]"""
+
+POWER_OF_LOADS = 2.0
+"""Usual loads of such a bearing by the shaft's diameter: those of the sizes assumed. [-]"""
 
 ROLLER_OVER_BALL = 1.8
 """Rating of a roller bearing over that of a ball bearing of its bore, from memory. [-]"""
@@ -170,7 +173,7 @@ NUMBERS = (
         usual=2.0,
         unit="",
         spread=0.25,
-        powers={LOW_SPEED_BEARING: Power(0.5, 0.3), SEAL_LEAK: Power(0.1, 0.2)},
+        powers={LOW_SPEED_BEARING: Power(0.5, 0.3), SEAL_LEAK: Power(0.2, 0.25)},
         never_helps=True,
     ),
     NameplateNumber(

@@ -20,6 +20,7 @@ from scoring.handbook.effect import Effect
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
 from scoring.handbook.nameplate_columns import TERMS, NameplateTerms
 from scoring.handbook.nameplate_effects import (
+    POWER_OF_LOADS,
     POWER_OF_RATING,
     RATING_AT_80_MM,
     ROLLER_OVER_BALL,
@@ -92,7 +93,7 @@ def handbook_fingerprint() -> str:
         "base rates": {mode: {**asdict(rate), "origin": ""} for mode, rate in BASE_RATES.items()},
         "nameplate": {mode: _of_the_nameplate(terms) for mode, terms in TERMS.items()},
         "ratings": [
-            RATING_AT_80_MM, POWER_OF_RATING, ROLLER_OVER_BALL, SHARE_OF_THE_MOTOR,
+            RATING_AT_80_MM, POWER_OF_RATING, POWER_OF_LOADS, ROLLER_OVER_BALL, SHARE_OF_THE_MOTOR,
             SPREAD_OF_KINDS, SPREAD_OF_RATINGS, SPREAD_OF_TORQUES, SPREAD_OF_MOTORS,
         ],
         "plain states": [[state.name, state.checks] for state in PLAIN_STATES],
