@@ -63,7 +63,7 @@ LEAKS_BY_RUNOUT = (1.0, 1.25, 1.6, 2.4, 3.5)
 """What run-out under the lip, as a held arm forces it, multiplies leaks by besides; planning
 values, the logarithm interpolated. [mm, -]"""
 
-UNCERTAINTY = 0.4
+UNCERTAINTY = 0.5
 """Standard deviation of the logarithm of the multiplier over that logarithm. [-]"""
 
 ORIGIN = "our own calculation of a restrained arm; limits and shares are planning values of ours"

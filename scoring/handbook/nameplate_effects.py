@@ -161,8 +161,8 @@ NUMBERS = (
         unit="h/day",
         spread=0.35,
         powers={
-            LOW_SPEED_BEARING: Power(0.9, 0.3, RATING_LIFE),
-            SEAL_LEAK: Power(0.8, 0.3),
+            LOW_SPEED_BEARING: Power(0.8, 0.3, RATING_LIFE),
+            SEAL_LEAK: Power(0.7, 0.3),
             JOINT_SLIP: Power(0.3, 0.3),
         },
         never_helps=True,
@@ -182,7 +182,7 @@ NUMBERS = (
         usual=60.0,
         unit="rpm",
         spread=0.5,
-        powers={LOW_SPEED_BEARING: Power(0.5, 0.3, RATING_LIFE), SEAL_LEAK: Power(0.5, 0.3)},
+        powers={LOW_SPEED_BEARING: Power(0.4, 0.3, RATING_LIFE), SEAL_LEAK: Power(0.4, 0.3)},
     ),
     NameplateNumber(
         name="shaft_diameter_mm",
@@ -190,7 +190,7 @@ NUMBERS = (
         usual=80.0,
         unit="mm",
         spread=0.0,
-        powers={LOW_SPEED_BEARING: Power(0.2, 0.3), SEAL_LEAK: Power(0.3, 0.3)},
+        powers={LOW_SPEED_BEARING: Power(0.2, 0.3), SEAL_LEAK: Power(0.2, 0.3)},
     ),
     NameplateNumber(
         name="ambient_c",

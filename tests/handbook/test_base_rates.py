@@ -15,7 +15,7 @@ from scoring.handbook.multipliers import multipliers
 from scoring.handbook.nameplate_columns import nameplate_columns
 
 FIELD_RATE = {"low_speed_bearing": 0.02, "seal_leak": 0.08, "joint_slip": 0.003}
-DUTY = {"low_speed_bearing": 0.9, "seal_leak": 0.8, "joint_slip": 0.3}
+DUTY = {"low_speed_bearing": 0.8, "seal_leak": 0.7, "joint_slip": 0.3}
 AGEING = {"low_speed_bearing": 0.3, "seal_leak": 0.3, "joint_slip": 0.0}
 SHARE_WITH_A_BACKSTOP = 0.3
 

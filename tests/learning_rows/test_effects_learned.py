@@ -22,10 +22,10 @@ NEVER_HELPS = ("load_over_rating", "duty_h_per_day", "peak_factor")
 # what the state told multiplies bearing failures and leaks by, and what a power of 1 more does
 NAMEPLATE = {
     "load_over_rating": (2**1.0, 2**0.2, 2),
-    "duty_h_per_day": (2**0.9, 2**0.8, 2),
-    "peak_factor": (2**0.5, 2**0.1, 2),
-    "output_speed_rpm": (2**0.5, 2**0.5, 2),
-    "shaft_diameter_mm": (2**0.2, 2**0.3, 2),
+    "duty_h_per_day": (2**0.8, 2**0.7, 2),
+    "peak_factor": (2**0.5, 2**0.2, 2),
+    "output_speed_rpm": (2**0.4, 2**0.4, 2),
+    "shaft_diameter_mm": (2**0.2, 2**0.2, 2),
     "ambient_c": (exp(0.1), exp(0.2), exp(1)),
     "environment: dry_indoor": (0.8, 0.7, exp(1)),
     "environment: dusty": (1.15, 1.25, exp(1)),
