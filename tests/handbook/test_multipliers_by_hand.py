@@ -210,7 +210,7 @@ def test_a_held_arm_leaks_by_custom(cells, clamped, metal, basis):
     assert mean == pytest.approx(expected)
     assert unseen == pytest.approx(log(1 + scatter / expected**2), abs=1e-12)
     assert variance == pytest.approx(
-        log(1 + scatter / expected**2) + (0.4 * log(expected)) ** 2, abs=1e-12
+        log(1 + scatter / expected**2) + (0.5 * log(expected)) ** 2, abs=1e-12
     )
     assert how == basis
     assert held == pytest.approx(1 - free)

@@ -91,7 +91,7 @@ def test_the_held_arm_of_the_table_by_hand():
     mean = held_arm_effect.usual_mean("seal_leak")
     assert row["multiplier"] == pytest.approx(mean)
     assert row["usual_share"] == 1
-    logs = np.log(mean) * np.array([1 - 1.644854 * 0.4, 1 + 1.644854 * 0.4])
+    logs = np.log(mean) * np.array([1 - 1.644854 * 0.5, 1 + 1.644854 * 0.5])
     assert [row["low"], row["high"]] == pytest.approx(np.exp(logs), rel=1e-6)
 
 
