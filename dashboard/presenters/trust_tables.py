@@ -110,9 +110,20 @@ def said(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     """Return what is said of the effects that most failures of one kind speak of."""
     table = learned.table
     mode = next(name for name, words in MODE_WORDS.items() if words == failure)
-    shown = table["part"].isin(["effects", "findings", "nameplate"])
-    rows = table[(table["failure_mode"] == mode) & shown]
+    rows = table[(table["failure_mode"] == mode) & table["part"].isin(["effects", "findings"])]
     rows = rows[rows["fleet"] > 1].nlargest(SHOWN_EFFECTS, "accounts_for")
+    return rows.assign(
+        shown=rows["label"] + ": " + rows["state"],
+        learned=rows["share_learned"].map(share_in_words),
+    )
+
+
+def nameplate(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
+    """Return what is said of numbers and words on the nameplate, what matters most first."""
+    table = learned.table
+    mode = next(name for name, words in MODE_WORDS.items() if words == failure)
+    rows = table[(table["failure_mode"] == mode) & (table["part"] == "nameplate")]
+    rows = rows[rows["unit_years"] > 0].sort_values("accounts_for", ascending=False, kind="stable")
     return rows.assign(
         shown=rows["label"] + ": " + rows["state"],
         learned=rows["share_learned"].map(share_in_words),

@@ -95,13 +95,19 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
             st.altair_chart(said_chart(said), width="stretch")
     st.caption("◆ grey: the handbook with its range; ● blue: with this fleet's own failures.")
     if learned.failures_are_kept:
+        with st.expander("Nameplate"):
+            for failure in MODE_WORDS.values():
+                on_it = present.nameplate(learned, failure)
+                if not on_it.empty:
+                    st.markdown(f"**{failure}**")
+                    st.altair_chart(said_chart(on_it), width="stretch")
         with st.expander("Sites"):
             for failure in MODE_WORDS.values():
                 st.markdown(f"**{failure}**")
                 st.altair_chart(said_chart(present.sites(learned, failure)), width="stretch")
         with st.expander("Crews"):
             st.dataframe(present.crews(learned), hide_index=True)
-    with st.expander("Every effect, finding and site"):
+    with st.expander("Every effect, finding, site and number on the nameplate"):
         st.dataframe(present.everything_said(learned), hide_index=True)
     st.caption(plain(FEW_FAILURES_PROVE_LITTLE))
 

@@ -1,11 +1,18 @@
 """The page that tells how far to trust the numbers, in Streamlit's own harness."""
 
 import pandas as pd
+import pytest
 from kept_plants import SMALL_QUARRY
 from pages_in_harness import open_page, words_of
 
 from dashboard.presenters import trust_tables as present
+from scoring.assessment import FleetAssessor
+from scoring.explanation.what_the_fleet_says import what_the_fleet_says
+from scoring.files.read_fleet import read_fleet
 from scoring.files.write_table import write_table
+from scoring.intake import check_fleet
+
+AS_OF = pd.Timestamp("2026-06-30")
 
 
 def trust_page(monkeypatch, fleet):
@@ -21,8 +28,26 @@ def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
     assert "too few to speak against it" in said
     assert "Look at\\:" in said  # as a page that takes it for plain words wants it
     assert "Few failures prove little" in said
-    assert len(app.get("vega_lite_chart")) >= 6
+    assert len(app.get("vega_lite_chart")) >= 8
     assert app.selectbox(key="scheme").options[0] == "later failures of the same units"
+
+
+def test_the_nameplate_is_told_like_an_effect():
+    fleet = check_fleet(read_fleet(SMALL_QUARRY).tables, AS_OF).fleet
+    assessor = FleetAssessor(fleet)
+    rows = assessor.failure_rows(AS_OF)
+    learned = what_the_fleet_says(assessor, rows, assessor.learn(AS_OF, rows))
+    bearing = present.nameplate(learned, "low-speed-bearing failure").set_index("shown")
+    duty = bearing.loc["running hours: twice the usual 16 h/day"]
+    assert duty["handbook"] == pytest.approx(2**0.8)
+    assert duty["fleet"] != duty["handbook"]
+    assert 1 <= duty["fleet_low"] < duty["fleet"] < duty["fleet_high"]
+    assert duty["learned"] in {"hardly anything", "some", "much"}
+    assert bearing["accounts_for"].is_monotonic_decreasing
+    assert (bearing["unit_years"] > 0).all()
+    assert present.nameplate(learned, "joint slip").empty
+    everything = present.everything_said(learned)
+    assert set(bearing["label"]) < set(everything["what"])
 
 
 def test_another_trial_can_be_chosen(monkeypatch):
