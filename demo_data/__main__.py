@@ -5,6 +5,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from demo_data.families import FAMILIES, PLAIN
 from demo_data.generate import generate_fleet
 from demo_data.plants import FOLDER, PLANTS
 from demo_data.write import write_fleet
@@ -19,6 +20,7 @@ def _arguments(words: Sequence[str] | None) -> argparse.Namespace:
     parser.add_argument("--units", type=int, default=400, help="number of units (default 400)")
     parser.add_argument("--seed", type=int, default=1, help="everything follows from it")
     parser.add_argument("--sites", type=int, help="number of sites (default: by units, 1 to 12)")
+    parser.add_argument("--family", choices=FAMILIES, default=PLAIN, help="default plain")
     parser.add_argument("--end", default="2026-06-30", help="last day of the records")
     parser.add_argument(
         "--plants", action="store_true", help="write the plants of this package again instead"
@@ -37,7 +39,9 @@ def main(words: Sequence[str] | None = None) -> int:
             for name, plant in PLANTS.items():
                 write_fleet(plant.generate(), (given.folder or FOLDER) / name)
         else:
-            fleet = generate_fleet(given.units, given.seed, given.sites, given.end)
+            fleet = generate_fleet(
+                given.units, given.seed, given.sites, given.end, family=given.family
+            )
             write_fleet(fleet, given.folder)
     except (OSError, ValueError) as error:
         sys.stderr.write(f"demo_data: {error}\n")

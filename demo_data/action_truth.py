@@ -6,7 +6,7 @@ import pandas as pd
 from demo_data.arrays import Flags, Floats, Words
 from demo_data.fault_arrays import IS_DAMAGE, OUTCOMES, PAIRS, SEVERITY, hung_anew, stands_by_itself
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
-from demo_data.hanging import outcome_chances
+from demo_data.hanging import WORST_CHANCE, outcome_chances
 from demo_data.known_actions import (
     ACTION_AT,
     ACTION_NAMES,
@@ -46,9 +46,9 @@ def possible_actions() -> Flags:
 
 
 def _chances_after(run: PlantRun, action: int, standing: Standing) -> tuple[Floats, Floats]:
-    """Chance of each outcome if the action succeeds, and if not, by the crew that may do it.
+    """Chance of each outcome if the action succeeds, and if not, by crew and kind of day.
 
-    Shape (units, crews, checks, outcomes) each; of one crew where it hangs nothing anew.
+    Shape (units, kinds of day x crews, checks, outcomes) each; one where it hangs nothing anew.
     """
     rows = standing.rows
     outcome, mounting = run.state.outcome[rows], run.mounting[rows]
@@ -70,20 +70,26 @@ def _chances_after(run: PlantRun, action: int, standing: Standing) -> tuple[Floa
         # where there are no screws to torque, nothing is brought and nothing of it applies
         redrawn = ~CURES[action] & ~brought & hung_anew(outcome)
         crews = run.crews.of_site[run.site[rows]]
-        fresh = outcome_chances(run.fault_chance)[crews, mounting[:, None]]
+        by_day = [
+            outcome_chances(np.minimum(times * run.fault_chance, WORST_CHANCE))
+            for times, _ in run.ways.kinds_of_day()
+        ]
+        fresh = np.concatenate([one[crews, mounting[:, None]] for one in by_day], axis=1)
         left = np.where(redrawn[:, None, :, None], fresh, left)
     return np.where(cures[:, None, :, None], good, left), left
 
 
-def _log_factor(run: PlantRun, mode: int, chances: Floats) -> Floats:
-    """Log of the expected factor of all checks, shape (units, crews)."""
-    fault = run.hazard.fault[mode]
+def _log_factor(run: PlantRun, mode: int, chances: Floats, does: float) -> Floats:
+    """Log of the expected factor of all checks, shape (units, crews); ``does`` of it counts."""
+    fault = does * run.hazard.fault[mode]
     single = np.log((chances * np.exp(fault)).sum(axis=-1))
     total = single.sum(axis=-1)
     for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
         one, two = pair.one, pair.two
         together = np.exp(
-            fault[one][:, None] + fault[two][None] + effect * np.outer(SEVERITY[one], SEVERITY[two])
+            fault[one][:, None]
+            + fault[two][None]
+            + does * effect * np.outer(SEVERITY[one], SEVERITY[two])
         )
         joint = np.einsum("uca,ucb,ab->uc", chances[:, :, one], chances[:, :, two], together)
         total += np.log(joint) - single[:, :, one] - single[:, :, two]
@@ -91,19 +97,25 @@ def _log_factor(run: PlantRun, mode: int, chances: Floats) -> Floats:
 
 
 def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
-    """Shift of the log hazard if the action succeeds, and if it does not, shape (units,) each."""
+    """Shift of the log hazard if the action succeeds, and if not, shape (stages, units) each."""
     rows = standing.rows
     habits = run.hazard.effects.crew[mode]
-    now = run.hazard.of_faults(mode, run.state.outcome[rows]) + habits[run.state.crew[rows]]
+    own, crews = habits[run.state.crew[rows]], run.crews.of_site[run.site[rows]]
+    faults = run.hazard.of_faults(mode, run.state.outcome[rows])
+    days = run.ways.kinds_of_day()
+    share = np.concatenate([share * CREW_SHARE for _, share in days])
+    theirs = np.tile(habits[crews], len(days))
     shifts = []
     for chances in _chances_after(run, action, standing):
-        of_faults = _log_factor(run, mode, chances)
-        if OFF_SHAFT[action]:
-            crews = run.crews.of_site[run.site[rows]]
-            then = np.log(np.exp(of_faults + habits[crews]) @ CREW_SHARE)
-        else:
-            then = of_faults[:, 0] + habits[run.state.crew[rows]]
-        shifts.append(then - now)
+        by_stage = []
+        for does in run.hazard.faults_do(mode):
+            of_faults = _log_factor(run, mode, chances, does)
+            if OFF_SHAFT[action]:
+                then = np.log(np.exp(of_faults + theirs) @ share)
+            else:
+                then = of_faults[:, 0] + own
+            by_stage.append(then - (does * faults + own))
+        shifts.append(np.stack(by_stage))
     return shifts[0], shifts[1]
 
 

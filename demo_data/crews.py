@@ -7,11 +7,10 @@ import numpy as np
 from demo_data.arrays import Floats, Whole, Words
 from demo_data.chance import Chance, Draws
 from demo_data.fault_table import CHECK_NAMES
+from demo_data.habits_of_a_plant import PLAIN_HABITS, Habits
 
 CREWS_PER_SITE = 3
 INSPECTORS_PER_SITE = 2
-CARELESSNESS_SD = 0.40
-QUIRK_SD = 0.30
 
 
 @dataclass(frozen=True)
@@ -52,7 +51,7 @@ class Crews:
         return site * INSPECTORS_PER_SITE + slot
 
 
-def draw_crews(chance: Chance, sites: int) -> Crews:
+def draw_crews(chance: Chance, sites: int, ways: Habits = PLAIN_HABITS) -> Crews:
     """Draw the crews of a plant.
 
     Parameters
@@ -61,6 +60,8 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
         Source of chance.
     sites : int
         Number of sites.
+    ways : Habits
+        How far crews and sites lie from each other, and how usual faults are.
 
     Returns
     -------
@@ -76,13 +77,16 @@ def draw_crews(chance: Chance, sites: int) -> Crews:
         [np.arange(sites) * 2, np.arange(sites) * 2 + 1, np.full(sites, own)],
     ).astype(np.int64)
     draws = chance.at(np.arange(len(names)))
-    general = CARELESSNESS_SD * draws.normal("carelessness")[:, None]
-    quirk = QUIRK_SD * draws.of("carelessness").normals(CHECK_NAMES)
+    general = ways.careless_crews * draws.normal("carelessness")[:, None]
+    of_sites = ways.careless_sites * chance.of("site").at(np.arange(sites)).normal("carelessness")
+    # who works at all sites has none of their habits
+    general += np.append(np.repeat(of_sites, CREWS_PER_SITE - 1), 0.0)[:, None]
+    quirk = ways.quirks * draws.of("carelessness").normals(CHECK_NAMES)
     inspectors = sites * INSPECTORS_PER_SITE
     return Crews(
         names=names,
         of_site=of_site,
-        carelessness=np.exp(general + quirk),
+        carelessness=ways.faults * np.exp(general + quirk),
         haste=general[:, 0],
         inspectors=np.array([f"inspector {i + 1}" for i in range(inspectors)], dtype=object),
         attention=0.5 * chance.at(np.arange(inspectors)).normal("attention"),

@@ -14,7 +14,7 @@ from demo_data.repairs import Jobs, after_a_slip, apply_actions, damage_seats
 from demo_data.seal_sides import is_outboard
 from demo_data.service_lives import DAYS_A_STEP
 from demo_data.true_effects import MODES
-from demo_data.true_hazard import BEARING, SEAL, SLIP, chance_within
+from demo_data.true_hazard import BEARING, SEAL, SLIP
 from scoring.contract.walkdowns import AFTER_REWORK
 
 
@@ -74,7 +74,7 @@ def draw_failures(run: PlantRun, draws: Draws, step: int, running: Flags) -> Fai
     drawn = np.full(len(rows), NOBODY)
     for mode in (SLIP, SEAL, BEARING):
         age = np.maximum(start - state.part_new_on(mode)[rows], 0)
-        likely = chance_within(mode, run.log_hazard(mode, rows), age, DAYS_A_STEP)
+        likely = run.hazard.chance_within(mode, run.by_stage(mode, rows), age, DAYS_A_STEP)
         fails = of_mode[mode] < likely
         if mode == SEAL:
             fails &= ~state.dripping[rows]
@@ -159,7 +159,7 @@ def record_and_repair(run: PlantRun, failed: Failed, step: int) -> None:
 
 def carry_out(run: PlantRun, draws: Draws, jobs: Jobs) -> None:
     """Do re-work, written down or not."""
-    fault_chance = run.crew_chances(jobs.rows, jobs.crew)
+    fault_chance = run.crew_chances_on(jobs.rows, jobs.crew, jobs.day)
     apply_actions(draws, run.state, jobs, run.hazard.effects.success, fault_chance)
 
 

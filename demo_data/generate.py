@@ -4,6 +4,7 @@ import numpy as np
 
 from demo_data.acceptances import accepted_table
 from demo_data.action_truth import action_truth
+from demo_data.families import FAMILIES, PLAIN
 from demo_data.fleet import Counts, Fleet, Truth
 from demo_data.scenario import GENERAL, Scenario, usual_sites
 from demo_data.service_lives import YEARS
@@ -31,12 +32,13 @@ def first_day(end: str) -> np.datetime64:
     return np.datetime64(first_of_month + (after - month.astype("datetime64[D]")), "D")
 
 
-def generate_fleet(
+def generate_fleet(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
     units: int,
     seed: int,
     sites: int | None = None,
     end: str = "2026-06-30",
     scenario: Scenario = GENERAL,
+    family: str = PLAIN,
 ) -> Fleet:
     """Generate an invented fleet with five years of records.
 
@@ -52,6 +54,8 @@ def generate_fleet(
         Last day of the records, ISO 8601.
     scenario : Scenario
         Names, surroundings and costs.
+    family : str
+        ``"plain"``, or ``"wide"``: physics and habits of the plant are drawn too.
 
     Returns
     -------
@@ -61,7 +65,7 @@ def generate_fleet(
     Raises
     ------
     ValueError
-        If there are too few units or sites, or ``end`` is no date.
+        If there are too few units or sites, there is no such family, or ``end`` is no date.
 
     Examples
     --------
@@ -69,15 +73,16 @@ def generate_fleet(
     >>> len(fleet.units), fleet.walkdowns["inspected_on"].max() < "2026-07-01"
     (20, True)
     """
-    return fleet_of(grow_plant(units, seed, sites, end, scenario), end)
+    return fleet_of(grow_plant(units, seed, sites, end, scenario, family), end)
 
 
-def grow_plant(
+def grow_plant(  # noqa: PLR0913, PLR0917 - as above
     units: int,
     seed: int,
     sites: int | None = None,
     end: str = "2026-06-30",
     scenario: Scenario = GENERAL,
+    family: str = PLAIN,
 ) -> NewPlant:
     """Run a plant to the last day of its records; for arguments see ``generate_fleet``."""
     sites = usual_sites(units) if sites is None else sites
@@ -85,8 +90,10 @@ def grow_plant(
         raise ValueError(f"units is {units}; a fleet needs at least {FEWEST_UNITS}")
     if not 1 <= sites <= units:
         raise ValueError(f"sites is {sites}; it must be from 1 to the number of units")
+    if family not in FAMILIES:
+        raise ValueError(f"family is {family!r}; it must be one of {', '.join(FAMILIES)}")
     days = int((np.datetime64(end, "D") - first_day(end)).astype(np.int64)) + 1
-    plant = set_up(units, seed, sites, days, scenario)
+    plant = set_up(units, seed, sites, days, scenario, family)
     simulate(plant.run)
     return plant
 

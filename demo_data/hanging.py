@@ -55,7 +55,7 @@ def outcome_chances(fault_chance: Floats) -> Floats:
     return chance
 
 
-def drifted_chances(chance: Floats, months: Floats) -> Floats:
+def drifted_chances(chance: Floats, months: Floats, loosens: float = 1.0) -> Floats:
     """Chance of each outcome some months after hanging.
 
     Parameters
@@ -64,6 +64,8 @@ def drifted_chances(chance: Floats, months: Floats) -> Floats:
         Chance of each outcome on the day of hanging.
     months : float array, shape (units,)
         Time since then. [month]
+    loosens : float
+        Factor on how often that happens.
 
     Returns
     -------
@@ -71,7 +73,7 @@ def drifted_chances(chance: Floats, months: Floats) -> Floats:
         Good outcomes have drifted to the check's outcome in service.
     """
     span = np.minimum(months, LONGEST_DRIFT_MONTHS)[:, None]
-    turned = 1 - (1 - SERVICE_RATE) ** span
+    turned = 1 - (1 - loosens * SERVICE_RATE) ** span
     lost = np.where(IS_FAULT, 0.0, chance) * turned[..., None]
     after = chance - lost
     at = np.arange(len(SERVICE_OUTCOME))
@@ -111,7 +113,7 @@ def draw_hanging(draws: Draws, fault_chance: Floats) -> Codes:
     return np.asarray(outcome)
 
 
-def drift(draws: Draws, outcome: Codes, months: Floats, hung: Flags) -> Codes:
+def drift(draws: Draws, outcome: Codes, months: Floats, hung: Flags, loosens: float = 1.0) -> Codes:
     """Let good checks turn bad in service.
 
     Parameters
@@ -124,6 +126,8 @@ def drift(draws: Draws, outcome: Codes, months: Floats, hung: Flags) -> Codes:
         How long it lasts. [month]
     hung : bool array, shape (units, checks)
         Whether the unit hangs and has the check.
+    loosens : float
+        Factor on how often that happens.
 
     Returns
     -------
@@ -134,6 +138,6 @@ def drift(draws: Draws, outcome: Codes, months: Floats, hung: Flags) -> Codes:
     turns = draws.of("turns bad").shares(WEARING_NAMES)
     for at, k in enumerate(WEARING):
         good = ~IS_FAULT[k][outcome[:, k]] & hung[:, k]
-        turned = turns[:, at] < 1 - (1 - SERVICE_RATE[k]) ** months
+        turned = turns[:, at] < 1 - (1 - loosens * SERVICE_RATE[k]) ** months
         after[good & turned, k] = SERVICE_OUTCOME[k]
     return after

@@ -17,6 +17,7 @@ from demo_data.fault_arrays import (
 )
 from demo_data.fault_table import APPLIES, CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
+from demo_data.habits_of_a_plant import Habits
 from demo_data.known_actions import ACTION_NAMES
 from demo_data.measured_values import Yardsticks, values_of
 from scoring.contract.declaration import Kind, Seen
@@ -46,16 +47,6 @@ _TWO_FAULTS: Flags = IS_FAULT.sum(axis=1) > 1
 
 SHOWY_LOG_ODDS = 0.9
 THROUGH_A_GUARD = 0.5
-MISSED = 0.10
-"""Chance that a fault is taken for good."""
-OTHER_FAULT = 0.06
-"""Chance that it is taken for another fault of the same check."""
-FALSE_ALARM = 0.005
-"""Chance that something good is taken for a fault."""
-OTHER_GOOD = 0.08
-"""Chance that something good is taken for another good outcome."""
-POOR_READING = 0.30
-"""Chance that a number is read poorly."""
 
 
 @dataclass(frozen=True)
@@ -70,12 +61,15 @@ class Visits:
         Factor on the chance of seeing each check on this visit, 0 to 1.
     attention : float array, shape (visits,)
         Shift of the inspector's log odds.
+    ways : Habits
+        How well people look.
     """
 
     rows: Whole
     mounting: Whole
     in_reach: Floats
     attention: Floats
+    ways: Habits
 
 
 @dataclass(frozen=True)
@@ -100,20 +94,20 @@ class Seeing:
     wrong: Flags
 
 
-def _mistaken(draws: Draws, truth: Codes) -> Codes:
+def _mistaken(draws: Draws, truth: Codes, ways: Habits) -> Codes:
     at = np.arange(truth.shape[1])[None, :]
     faulty = IS_FAULT[at, truth]
     slip = draws.of("slip").shares(CHECK_NAMES)
     a_fault = truth.copy()
-    row, check = np.nonzero((slip < FALSE_ALARM) | (slip > 1 - OTHER_FAULT))
+    row, check = np.nonzero((slip < ways.false_alarm) | (slip > 1 - ways.other_fault))
     place = draws.of("taken for").shares(CHECK_NAMES)[row, check]
     drawn = (place[:, None] >= np.minimum(FAULT_CUT[check], 1.0)).sum(axis=1)
     drawn = np.minimum(drawn, OUTCOMES - 1)
     a_fault[row, check] = np.where(EXISTS[check, drawn], drawn, truth[row, check])
-    to_good = faulty & (slip < MISSED)
-    to_other = faulty & _TWO_FAULTS & (slip > 1 - OTHER_FAULT)
-    alarm = ~faulty & (slip < FALSE_ALARM)
-    another = ~faulty & _TWO_GOODS & (slip > 1 - OTHER_GOOD)
+    to_good = faulty & (slip < ways.missed)
+    to_other = faulty & _TWO_FAULTS & (slip > 1 - ways.other_fault)
+    alarm = ~faulty & (slip < ways.false_alarm)
+    another = ~faulty & _TWO_GOODS & (slip > 1 - ways.other_good)
     read = np.where(to_good, 0, np.where(to_other | alarm, a_fault, truth))
     return np.where(another, np.where(truth == 0, 1, 0), read).astype(np.int8)
 
@@ -146,7 +140,7 @@ def look(draws: Draws, state: FleetState, yardsticks: Yardsticks, visits: Visits
     seen = draws.of("seen").shares(CHECK_NAMES) < visits.in_reach / (1 + np.exp(-odds))
     seen &= APPLIES[mounting]
 
-    read = _mistaken(draws, truth)
+    read = _mistaken(draws, truth, visits.ways)
     for shows, has in SAME:
         both = seen[:, shows] & seen[:, has]
         read[both, shows] = read[both, has]
@@ -154,7 +148,7 @@ def look(draws: Draws, state: FleetState, yardsticks: Yardsticks, visits: Visits
     elsewhere = np.where(read == truth, position, draws.of("misread as").shares(CHECK_NAMES))
     true_value = values_of(truth, position, mounting, yardsticks, rows)
     value = values_of(read, elsewhere, mounting, yardsticks, rows)
-    poor = draws.of("poor reading").shares(_MEASURED_NAMES) < POOR_READING
+    poor = draws.of("poor reading").shares(_MEASURED_NAMES) < visits.ways.poor_reading
     off = READING_ERROR[MEASURED] * draws.of("reading error").normals(_MEASURED_NAMES)
     value[:, MEASURED] = np.clip(value[:, MEASURED] + poor * off, 0.0, _MOST[MEASURED])
     power = 10.0**DECIMALS

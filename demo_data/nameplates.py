@@ -3,6 +3,8 @@
 All sizes, ratings and screw torques are invented; none is any maker's.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 import pandas as pd
 
@@ -69,6 +71,28 @@ TOLERANCES = {
 BAND_UNITS = {"h6": 10, "h7": 16, "h8": 25, "h9": 40, "h10": 64, "h11": 100, "k6": 10, "m6": 10}
 
 
+@dataclass(frozen=True, kw_only=True)
+class Plates:
+    """How loosely nameplates hang together.
+
+    Attributes
+    ----------
+    least_torque : float
+        Least torque over the greatest that such a shaft bears.
+    rating, arm, mass : float
+        Spread of the logs of the bearing's rating, the arm's length and the unit's mass about what
+        is usual for the shaft.
+    """
+
+    least_torque: float = 0.45
+    rating: float = 0.0
+    arm: float = 0.0
+    mass: float = 0.0
+
+
+PLAIN_PLATES = Plates()
+
+
 def _one_of(source: np.random.Generator, rows: int, weights: tuple[float, ...] | Floats) -> Whole:
     cut = np.cumsum(weights) / np.sum(weights)
     return np.minimum(np.searchsorted(cut, source.random(rows), side="right"), len(cut) - 1)
@@ -111,9 +135,11 @@ def _screws(source: np.random.Generator, plate: pd.DataFrame, inch: np.ndarray) 
     plate.loc[~clamped, columns] = None
 
 
-def _drive(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats) -> None:
+def _drive(
+    source: np.random.Generator, plate: pd.DataFrame, shaft: Floats, least_torque: float
+) -> None:
     rows = len(plate)
-    torque = 0.0055 * shaft**3 * _between(source, rows, 0.45, 1.0)
+    torque = 0.0055 * shaft**3 * _between(source, rows, least_torque, 1.0)
     speed = np.round(22 + 100 * source.random(rows) ** 1.5)
     motor = np.minimum(np.searchsorted(MOTORS_KW, torque * speed / 9550 / 0.9), len(MOTORS_KW) - 1)
     plate["output_torque_nm"] = np.round(torque, -1)
@@ -151,6 +177,20 @@ def _body(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats) -> No
     plate["isolator_hardness_shore_a"] = hardness[source.integers(0, 4, rows)]
 
 
+def _loosen(chance: Chance, plate: pd.DataFrame, plates: Plates) -> None:
+    """Let what a bearing bears and may bear lie off what is usual for the shaft."""
+    draws = chance.at(np.arange(len(plate)))
+    columns = {
+        "bearing_dynamic_rating_n": (plates.rating, -2),
+        "arm_length_mm": (plates.arm, -1),
+        "unit_mass_kg": (plates.mass, 0),
+    }
+    for column, (spread, decimals) in columns.items():
+        if spread:
+            off = np.exp(spread * draws.normal(column))
+            plate[column] = np.round(plate[column] * off, decimals)
+
+
 def _costs(source: np.random.Generator, plate: pd.DataFrame, shaft: Floats, level: Floats) -> None:
     rows = len(plate)
     size = shaft / 80
@@ -169,7 +209,11 @@ def _costs_of_a_slip(plate: pd.DataFrame, chance: Chance, level: Floats) -> None
 
 
 def draw_nameplates(
-    chance: Chance, scenario: Scenario, site: Whole, came_from: Whole
+    chance: Chance,
+    scenario: Scenario,
+    site: Whole,
+    came_from: Whole,
+    plates: Plates = PLAIN_PLATES,
 ) -> pd.DataFrame:
     """Draw every unit's nameplate, nothing blank.
 
@@ -183,6 +227,8 @@ def draw_nameplates(
         Site of each unit.
     came_from : int array, shape (units,)
         Unit on which the same reducer served before; -1 for none.
+    plates : Plates
+        How loosely nameplates hang together.
 
     Returns
     -------
@@ -202,8 +248,9 @@ def draw_nameplates(
     low, high = _shaft_limits(shaft, tolerance)
     plate["shaft_tolerance"] = tolerance
     plate["shaft_low_mm"], plate["shaft_high_mm"] = np.round(low, 3), np.round(high, 3)
-    _drive(chance.of("drive").source(), plate, shaft)
+    _drive(chance.of("drive").source(), plate, shaft, plates.least_torque)
     _body(chance.of("body").source(), plate, shaft)
+    _loosen(chance.of("loose"), plate, plates)
     _screws(chance.of("screws").source(), plate, inch)
     every = np.arange(rows)
     wide = chance.at(every).share("collar gap") < 0.2

@@ -11,6 +11,8 @@ from demo_data.fault_arrays import IS_CURED, IS_FAULT
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
+from demo_data.habits_of_a_plant import Habits
+from demo_data.hanging import WORST_CHANCE
 from demo_data.inspections import (
     BEHIND_GUARD,
     HANGING_ONLY,
@@ -74,6 +76,8 @@ class PlantRun:
         Whether its people own a dial indicator, and use it.
     crews : Crews
         Who hangs, repairs and looks.
+    ways : Habits
+        How they do.
     fault_chance : float array, shape (crews, mountings, checks)
         Chance of each fault at hanging.
     hazard : Hazard
@@ -97,6 +101,7 @@ class PlantRun:
     marks: Flags
     measures: Flags
     crews: Crews
+    ways: Habits
     fault_chance: Floats
     hazard: Hazard
     usual_hazard: Floats
@@ -111,9 +116,34 @@ class PlantRun:
             mode, rows, state.outcome[rows], state.crew[rows], state.friction[rows]
         )
 
-    def crew_chances(self, rows: Whole, crew: Whole) -> Floats:
-        """Return the chance of each fault if these crews hang these units, shape (rows, checks)."""
-        return np.asarray(self.fault_chance[crew, self.mounting[rows]] * self.has[rows])
+    def by_stage(self, mode: int, rows: Whole) -> Floats:
+        """Return the same in each stage of a part's life, shape (stages, rows)."""
+        state = self.state
+        return self.hazard.by_stage(
+            mode, rows, state.outcome[rows], state.crew[rows], state.friction[rows]
+        )
+
+    def crew_chances(self, rows: Whole, crew: Whole, times: Floats) -> Floats:
+        """Return the chance of each fault if these crews hang these units.
+
+        Parameters
+        ----------
+        rows, crew : int array, shape (rows,)
+            Units and crews.
+        times : float array, shape (rows,)
+            How many times the usual faults the day brings.
+
+        Returns
+        -------
+        float array, shape (rows, checks)
+        """
+        usual = self.fault_chance[crew, self.mounting[rows]] * self.has[rows]
+        return np.minimum(usual * times[:, None], WORST_CHANCE)
+
+    def crew_chances_on(self, rows: Whole, crew: Whole, day: Whole) -> Floats:
+        """Return the same on given days [d]; a bad one is bad for all that hang at a site."""
+        of_day = self.chance.of("bad days").at(self.site[rows], day).normal("faults")
+        return self.crew_chances(rows, crew, self.ways.times(of_day))
 
     def reach_while_hanging(self, rows: Whole) -> Floats:
         """Return the factor on seeing each check right after hanging."""
@@ -150,7 +180,8 @@ class PlantRun:
         attention = self.crews.attention[inspector]
         if kind in HANGING_KINDS:
             attention = attention - HASTE_HIDES * self.crews.haste[state.crew[rows]]
-        visits = Visits(rows, self.mounting[rows], reach, attention)
+        attention = attention + self.ways.sees
+        visits = Visits(rows, self.mounting[rows], reach, attention, self.ways)
         seeing = look(draws, state, self.yardsticks, visits)
         weep, temperature, shaking = self._symptoms(draws, kind, rows, reach)
         mark = self._mark(draws, rows, reach)
@@ -210,6 +241,6 @@ class PlantRun:
         waits, wait, later, taken_up = draws.shares(("waits", "wait", "later", "taken up")).T
         soon = step + 1 + (waits < 0.4) * to_whole(wait, 1, 13)
         in_time = step + to_whole(later, 1, 7)
-        due = np.where(other & (taken_up < 0.4), in_time, state.due[rows])
+        due = np.where(other & (taken_up < self.ways.plans), in_time, state.due[rows])
         due = np.where(urgent, soon, due)
         state.due[rows] = np.minimum(state.due[rows], due)

@@ -11,6 +11,7 @@ from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, SAME, hung_anew, stands_
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
+from demo_data.habits_of_a_plant import Habits
 from demo_data.hanging import draw_hanging
 from demo_data.known_actions import (
     ACTION_AT,
@@ -32,10 +33,6 @@ _USUAL = tuple(None if cure is None else ACTION_AT[cure.usual] for cure in _CURE
 _OTHER = tuple(None if cure is None else ACTION_AT[cure.other or cure.usual] for cure in _CURES)
 USUAL_SHARE = np.array([1.0 if cure is None else cure.share for cure in _CURES])
 NEEDS_OFF_SHAFT: Flags = np.array([at is not None and bool(OFF_SHAFT[at]) for at in _USUAL])
-
-HOLD_TAKEN_UP = 0.75
-TAKEN_UP = 0.5
-TAKEN_UP_OFF_SHAFT = 0.2
 
 SHAFT_SEAT = "shaft_seat"
 SEAT_WORN, SEAT_FRETTED = 0.35, 0.4
@@ -80,7 +77,7 @@ class Jobs:
 
 
 def choose_actions(
-    draws: Draws, level: Codes, failed: tuple[Flags, Flags], mounting: Whole
+    draws: Draws, level: Codes, failed: tuple[Flags, Flags], mounting: Whole, ways: Habits
 ) -> Flags:
     """Choose re-work for what is on record.
 
@@ -94,14 +91,17 @@ def choose_actions(
         Whether a leak, and whether a slip is on record.
     mounting : int array, shape (visits,)
         Mountings.
+    ways : Habits
+        How much is taken up.
 
     Returns
     -------
     bool array, shape (visits, actions)
         Most holds are cured at once; of the rest, what is worth the trouble.
     """
-    worth = np.where(NEEDS_OFF_SHAFT, TAKEN_UP_OFF_SHAFT, TAKEN_UP)
-    worth = np.where(level == Level.HOLD, HOLD_TAKEN_UP, np.where(level == Level.CORRECT, worth, 0))
+    worth = np.where(NEEDS_OFF_SHAFT, ways.taken_up_off_shaft, ways.taken_up)
+    worth = np.where(level == Level.CORRECT, worth, 0)
+    worth = np.where(level == Level.HOLD, ways.hold_taken_up, worth)
     taken_up = draws.of("taken up").shares(CHECK_NAMES) < worth
     # one draw a visit: faults that have the same two cures get the same one
     usual = draws.share("usual cure")[:, None] < USUAL_SHARE

@@ -8,6 +8,7 @@ import pandas as pd
 from demo_data.arrays import Whole
 from demo_data.chance import Chance, Draws
 from demo_data.crews import draw_crews
+from demo_data.families import FAMILIES, PLAIN
 from demo_data.fault_table import ONLY_WHERE
 from demo_data.fleet_state import FleetState
 from demo_data.hanging import draw_hanging, fault_chances
@@ -63,7 +64,9 @@ def _site_of_each(draws: Draws, sites: int, came_from: Whole) -> Whole:
     return np.where(came_from >= 0, site[came_from], site)
 
 
-def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> NewPlant:
+def set_up(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
+    units: int, seed: int, sites: int, days: int, scenario: Scenario, family: str = PLAIN
+) -> NewPlant:
     """Draw everything that stands before the first day of the records.
 
     Parameters
@@ -74,6 +77,8 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         Length of the records. [d]
     scenario : Scenario
         Names, surroundings and costs.
+    family : str
+        One of ``FAMILIES``.
 
     Returns
     -------
@@ -81,15 +86,18 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         Each part is drawn by its name, so that one can change alone.
     """
     chance = Chance(seed)
+    nature = FAMILIES[family](chance.of("nature"))
     draws = chance.at(np.arange(units))
     lives = draw_service_lives(chance.of("service lives"), units, days)
     site = _site_of_each(draws, sites, lives.came_from)
     line = draws.whole("line", 0, len(scenario.lines))
-    crews = draw_crews(chance.of("crews"), sites)
-    plate = draw_nameplates(chance.of("nameplate"), scenario, site, lives.came_from)
+    crews = draw_crews(chance.of("crews"), sites, nature.habits)
+    plate = draw_nameplates(chance.of("nameplate"), scenario, site, lives.came_from, nature.plates)
     mounting = plate["mounting"].map(EVERY_MOUNTING.index).to_numpy(dtype=np.int64)
     surroundings = plate["environment"].map(ENVIRONMENTS.index).to_numpy(dtype=np.int64)
-    effects = draw_effects(chance.of("effects"), sites, len(scenario.lines), len(crews.names))
+    effects = draw_effects(
+        chance.of("effects"), sites, len(scenario.lines), len(crews.names), nature.spread
+    )
 
     state = FleetState.blank(units, lives.hung)
     state.crew = crews.pick(draws.of("first"), site)
@@ -101,7 +109,9 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
     place = (site, line, surroundings, mounting)
     friction = draw_friction(draws.of("usual").normal("friction"))
     start = (usual, state.crew, friction)
-    hazard = build_hazard(chance.of("hazard"), effects, plate, place, start)
+    hazard = build_hazard(
+        chance.of("hazard"), effects, plate, place, start, (nature.physics, nature.spread.unit)
+    )
     careful = 0.6 + 0.8 * chance.at(np.arange(sites)).share("careful")
     run = PlantRun(
         chance=chance,
@@ -113,6 +123,7 @@ def set_up(units: int, seed: int, sites: int, days: int, scenario: Scenario) -> 
         marks=draws.share("marks") < SHARE_MARKED * careful[site],
         measures=draws.share("measures") < SHARE_MEASURING * careful[site],
         crews=crews,
+        ways=nature.habits,
         fault_chance=fault_chance,
         hazard=hazard,
         usual_hazard=np.array(

@@ -18,14 +18,9 @@ from demo_data.service_lives import STEPS, months_between
 from demo_data.true_grip import draw_friction
 from scoring.contract.walkdowns import AFTER_START, PERIODIC, POST_INSTALL
 
-POST_INSTALL_MADE = 0.92
 HASTE_SKIPS = 0.15
 """How much less often the work of a hasty crew is inspected at all."""
-AFTER_START_MADE = 0.5
-PERIODIC_MADE = 0.92
 LOOK_DAY = 27
-SHORTEST_ROUND, LONGEST_ROUND = 5, 12
-"""Steps from one periodic walkdown of a unit to the next."""
 
 
 def hang_before_records(run: PlantRun) -> None:
@@ -33,9 +28,9 @@ def hang_before_records(run: PlantRun) -> None:
     state, lives = run.state, run.lives
     old = np.flatnonzero(lives.hung_step < 0)
     draws = run.chance.of("before").at(old)
-    outcome = draw_hanging(draws, run.crew_chances(old, state.crew[old]))
+    outcome = draw_hanging(draws, run.crew_chances_on(old, state.crew[old], lives.hung[old]))
     months = np.minimum(months_between(lives.hung[old], np.zeros(len(old))), 24.0)
-    state.outcome[old] = drift(draws, outcome, months, APPLIES[run.mounting[old]])
+    state.outcome[old] = drift(draws, outcome, months, APPLIES[run.mounting[old]], run.ways.loosens)
     state.position[old] = draw_positions(draws)
     state.friction[old] = draw_friction(draws.normal("friction"))
 
@@ -44,13 +39,15 @@ def _hang(run: PlantRun, step: int) -> None:
     state, lives = run.state, run.lives
     rows = np.flatnonzero(lives.hung_step == step)
     draws = run.chance.of("hanging").at(rows)
-    state.outcome[rows] = draw_hanging(draws, run.crew_chances(rows, state.crew[rows]))
+    state.outcome[rows] = draw_hanging(
+        draws, run.crew_chances_on(rows, state.crew[rows], lives.hung[rows])
+    )
     state.position[rows] = draw_positions(draws)
     state.friction[rows] = draw_friction(draws.normal("friction"))
     moved = rows[lives.came_from[rows] >= 0]
     state.bearing_new_on[moved] = state.bearing_new_on[lives.came_from[moved]]
     state.seal_new_on[moved] = state.seal_new_on[lives.came_from[moved]]
-    made = POST_INSTALL_MADE - HASTE_SKIPS * run.crews.haste[state.crew[rows]]
+    made = run.ways.post_install_made - HASTE_SKIPS * run.crews.haste[state.crew[rows]]
     looked_at, after = draws.shares(("looked at", "after")).T
     looked, after = rows[looked_at < made], after[looked_at < made]
     wait = np.minimum(lives.started[looked] - lives.hung[looked], 3)
@@ -73,6 +70,7 @@ def _rework(run: PlantRun, step: int) -> None:
         state.recorded[rows],
         (state.leak_recorded[rows], state.slip_recorded[rows]),
         run.mounting[rows],
+        run.ways,
     )
     some = actions.any(axis=1)
     rows, day, actions, urgent = rows[some], day[some], actions[some], urgent[some]
@@ -91,10 +89,10 @@ def _rounds(run: PlantRun, draws: Draws, step: int, running: Flags, interval: Wh
     since = step - np.maximum(lives.started_step, 0)
     new = lives.hung_step >= 0
     first_made, regular_made, late = draws.shares(("first", "regular", "day")).T
-    first = running & new & (since == 1) & (first_made < AFTER_START_MADE)
+    first = running & new & (since == 1) & (first_made < run.ways.after_start_made)
     turn = (step + every * 7) % interval == 0
     regular = running & turn & ~first & ((since >= 3) | ~new)
-    regular &= regular_made < PERIODIC_MADE
+    regular &= regular_made < run.ways.periodic_made
     for kind, going in ((AFTER_START, first), (PERIODIC, regular)):
         rows = np.flatnonzero(going)
         day = lives.step_start(step)[rows] + LOOK_DAY + to_whole(late[rows], 0, 2)
@@ -115,7 +113,8 @@ def simulate(run: PlantRun) -> None:
     """
     chance, state, lives = run.chance, run.state, run.lives
     every = np.arange(len(run.site))
-    interval = chance.at(every).whole("round", SHORTEST_ROUND, LONGEST_ROUND + 1)
+    ways = run.ways
+    interval = chance.at(every).whole("round", ways.shortest_round, ways.longest_round + 1)
     hang_before_records(run)
     for step in range(STEPS):
         _hang(run, step)
@@ -124,7 +123,7 @@ def simulate(run: PlantRun) -> None:
         running = hung & (lives.started_step <= step)
         applies = APPLIES[run.mounting] & running[:, None]
         draws = chance.at(every, step)
-        state.outcome = drift(draws, state.outcome, np.ones(len(hung)), applies)
+        state.outcome = drift(draws, state.outcome, np.ones(len(hung)), applies, run.ways.loosens)
         run.book.unit_years += float(running.sum()) / 12
         record_and_repair(run, draw_failures(run, draws, step, running), step)
         _rounds(run, draws, step, running, interval)

@@ -15,7 +15,7 @@ from demo_data.known_actions import (
 )
 from demo_data.plant_run import PlantRun
 from demo_data.true_grip import draw_friction
-from demo_data.true_hazard import SLIP, chance_within
+from demo_data.true_hazard import SLIP
 from demo_data.truth import HORIZON_DAYS, Standing
 
 HANGINGS = 16
@@ -43,7 +43,9 @@ def slips_after(run: PlantRun, standing: Standing) -> Floats:
     for hanging in range(HANGINGS):
         draws = run.chance.of("truth of slips").at(rows, hanging)
         crew = run.crews.pick(draws, site)
-        fresh = draw_hanging(draws, run.crew_chances(rows, crew))
+        fresh = draw_hanging(
+            draws, run.crew_chances(rows, crew, run.ways.times(draws.normal("bad day")))
+        )
         friction = draw_friction(draws.normal("friction"))
         for a in range(len(ACTION_NAMES)):
             if not OFF_SHAFT[a] and hanging:
@@ -57,7 +59,7 @@ def slips_after(run: PlantRun, standing: Standing) -> Floats:
                 )
                 log_hazard = run.hazard.log_hazard(SLIP, rows, outcome, *anew)
                 age = np.zeros(len(rows)) if OFF_SHAFT[a] else standing.age[SLIP]
-                chance = chance_within(SLIP, log_hazard, age, HORIZON_DAYS)
+                chance = run.hazard.chance_within(SLIP, log_hazard, age, HORIZON_DAYS)
                 if not OFF_SHAFT[a]:
                     chance = np.where(standing.slipped, 1.0, chance)
                 total[a] += share * chance / (HANGINGS if OFF_SHAFT[a] else 1)

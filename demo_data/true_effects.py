@@ -5,6 +5,7 @@ do nothing at all, but it never protects: an effect is null, or drawn from a bet
 nothing and well above its mean, so that the mean over all draws is the one declared.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -29,6 +30,43 @@ LINE_SD = 0.1
 CREW_SD = 0.10
 PLACE_SD = 0.08
 SUCCESS_LEAST, SUCCESS_MOST = 0.75, 0.97
+
+Law = Callable[[np.random.Generator, Floats], Floats]
+"""Draws log multipliers about their means."""
+
+
+def null_or_about_the_mean(source: np.random.Generator, mean: Floats) -> Floats:
+    """Draw effects: some null, the others by a beta law up to well above their means."""
+    centre = np.where(mean > 0, mean, 1.0) / (1 - SHARE_NULL)
+    most = centre + ABOVE_MEAN
+    share = centre / most
+    weight = share * (1 - share) * (most / EFFECT_SD) ** 2 - 1
+    drawn = most * source.beta(share * weight, (1 - share) * weight)
+    null = source.random(mean.shape) < SHARE_NULL
+    return np.where((mean > 0) & ~null, drawn, 0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spread:
+    """How far what holds in one plant lies from the usual.
+
+    Attributes
+    ----------
+    faults : callable
+        Draws the log multipliers of faults about their means.
+    site, line, crew, place, unit : float
+        Standard deviations of the log multipliers of sites, lines, crews, places and units.
+    """
+
+    faults: Law = null_or_about_the_mean
+    site: float = SITE_SD
+    line: float = LINE_SD
+    crew: float = CREW_SD
+    place: float = PLACE_SD
+    unit: float = UNIT_SD
+
+
+PLAIN_SPREAD = Spread()
 
 
 @dataclass(frozen=True)
@@ -93,25 +131,17 @@ def _by_mode(effects: list[MeanEffect]) -> Floats:
     return np.array(rows, dtype=np.float64).reshape(-1, len(MODES)).T
 
 
-def _around(chance: Chance, names: list[str], mean: Floats) -> Floats:
-    columns = [_one_around(chance.of(name), mean[:, k]) for k, name in enumerate(names)]
+def _around(chance: Chance, names: list[str], mean: Floats, law: Law) -> Floats:
+    columns = [
+        law(chance.of(name).source(), mean[:, k]) if mean[:, k].any() else np.zeros(len(mean))
+        for k, name in enumerate(names)
+    ]
     return np.array(columns).reshape(-1, len(MODES)).T
 
 
-def _one_around(chance: Chance, mean: Floats) -> Floats:
-    if not mean.any():
-        return np.zeros_like(mean)
-    source = chance.source()
-    centre = np.where(mean > 0, mean, 1.0) / (1 - SHARE_NULL)
-    most = centre + ABOVE_MEAN
-    share = centre / most
-    weight = share * (1 - share) * (most / EFFECT_SD) ** 2 - 1
-    drawn = most * source.beta(share * weight, (1 - share) * weight)
-    null = source.random(mean.shape) < SHARE_NULL
-    return np.where((mean > 0) & ~null, drawn, 0.0)
-
-
-def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffects:
+def draw_effects(
+    chance: Chance, sites: int, lines: int, crews: int, spread: Spread = PLAIN_SPREAD
+) -> TrueEffects:
     """Draw what holds in one plant.
 
     Parameters
@@ -120,6 +150,8 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
         Source of chance.
     sites, lines, crews : int
         How many there are.
+    spread : Spread
+        How far they lie from the usual.
 
     Returns
     -------
@@ -131,13 +163,13 @@ def draw_effects(chance: Chance, sites: int, lines: int, crews: int) -> TrueEffe
     # a new part is new, whoever fitted it
     renews = RENEWS_BEARING | RENEWS_SEAL
     places = len(ENVIRONMENTS) * len(EVERY_MOUNTING)
-    of_place = PLACE_SD * _of_each(chance.of("place"), places)
+    of_place = spread.place * _of_each(chance.of("place"), places)
     return TrueEffects(
-        fault=_around(chance.of("fault"), list(CHECK_NAMES), fault),
-        pair=_around(chance.of("pair"), [CHECK_NAMES[p.one] for p in PAIRS], pair),
-        site=SITE_SD * _of_each(chance.of("site"), sites),
-        line=LINE_SD * _of_each(chance.of("line"), lines),
-        crew=CREW_SD * _of_each(chance.of("crew"), crews),
+        fault=_around(chance.of("fault"), list(CHECK_NAMES), fault, spread.faults),
+        pair=_around(chance.of("pair"), [CHECK_NAMES[p.one] for p in PAIRS], pair, spread.faults),
+        site=spread.site * _of_each(chance.of("site"), sites),
+        line=spread.line * _of_each(chance.of("line"), lines),
+        crew=spread.crew * _of_each(chance.of("crew"), crews),
         place=of_place.reshape(len(MODES), len(ENVIRONMENTS), len(EVERY_MOUNTING)),
         success=np.where(renews, 1.0, SUCCESS_LEAST + (SUCCESS_MOST - SUCCESS_LEAST) * success),
     )

@@ -12,7 +12,7 @@ from demo_data.fault_table import APPLIES, CHECK_NAMES
 from demo_data.hanging import drifted_chances, outcome_chances
 from demo_data.plant_run import PlantRun
 from demo_data.service_lives import months_between
-from demo_data.true_hazard import BEARING, SEAL, SLIP, chance_within
+from demo_data.true_hazard import BEARING, SEAL, SLIP, Hazard
 
 HORIZON_DAYS = 365.0
 COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak", SLIP: "p_joint_slip"}
@@ -27,11 +27,13 @@ class Standing:
     rows : int array, shape (in_service,)
         The units.
     log_hazard : dict of float arrays
-        Log hazard of a middle-aged part by mode. [log 1/a]
+        Log hazard of a middle-aged part by mode, shape (stages, in_service). [log 1/a]
     age : dict of int arrays
         Age of the part by mode. [d]
     dripping, slipped : bool array, shape (in_service,)
         Whether a leak, or a slip that nobody wrote down, truly stands.
+    hazard : Hazard
+        Of the plant.
     """
 
     rows: Whole
@@ -39,14 +41,17 @@ class Standing:
     age: dict[int, Whole]
     dripping: Flags
     slipped: Flags
+    hazard: Hazard
 
     def chance(self, mode: int, shift: Floats | float = 0.0, *, new: bool = False) -> Floats:
         """Chance of a failure in the next year, the log hazard shifted; with a new part if asked.
 
+        The shift may differ by stage of a part's life, shape (stages, in_service).
         A leak that stands is certain, unless the seal is new; so is a slip, unless hung anew.
         """
         age = np.zeros_like(self.age[mode]) if new else self.age[mode]
-        likely = chance_within(mode, self.log_hazard[mode] + shift, age, HORIZON_DAYS)
+        log_hazard = self.log_hazard[mode] + shift
+        likely = self.hazard.chance_within(mode, log_hazard, age, HORIZON_DAYS)
         if mode == SEAL and not new:
             likely = np.where(self.dripping, 1.0, likely)
         if mode == SLIP and not new:
@@ -60,10 +65,11 @@ def standing_units(run: PlantRun) -> Standing:
     last, state = run.lives.days - 1, run.state
     return Standing(
         rows=rows,
-        log_hazard={mode: run.log_hazard(mode, rows) for mode in COLUMNS},
+        log_hazard={mode: run.by_stage(mode, rows) for mode in COLUMNS},
         age={mode: np.maximum(last - state.part_new_on(mode)[rows], 0) for mode in COLUMNS},
         dripping=state.dripping[rows],
         slipped=state.slipped[rows],
+        hazard=run.hazard,
     )
 
 
@@ -80,7 +86,9 @@ def unit_truth(standing: Standing, units: Words) -> pd.DataFrame:
 def expected_log_factor(
     run: PlantRun, mode: int, check: int, rows: Whole, chances: Floats
 ) -> Floats:
-    """Log of the factor of a check that nobody saw, its partner staying as it is.
+    """Log of the factor of a check that nobody saw, in each stage of a part's life.
+
+    Its partner stays as it is.
 
     Parameters
     ----------
@@ -95,18 +103,19 @@ def expected_log_factor(
 
     Returns
     -------
-    float array, shape (rows,)
+    float array, shape (stages, rows)
         Log of the expected multiplier.
     """
+    does = run.hazard.faults_do(mode)
     if mode == SLIP:
-        return _expected_slips(run, check, rows, chances)
+        return np.stack([_expected_slips(run, check, rows, chances)] * len(does))
     log_factor = np.broadcast_to(run.hazard.fault[mode, check], chances.shape)
     for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
         partner = pair.other(check)
         if partner is not None:
             severity = SEVERITY[partner][run.state.outcome[rows, partner]]
             log_factor = log_factor + effect * (severity[:, None] * SEVERITY[check])
-    return np.asarray(np.log((chances * np.exp(log_factor)).sum(axis=1)))
+    return np.stack([np.log((chances * np.exp(d * log_factor)).sum(axis=1)) for d in does])
 
 
 def _expected_slips(run: PlantRun, check: int, rows: Whole, chances: Floats) -> Floats:
@@ -120,15 +129,15 @@ def _expected_slips(run: PlantRun, check: int, rows: Whole, chances: Floats) -> 
 
 
 def present_log_factor(run: PlantRun, mode: int, check: int, rows: Whole) -> Floats:
-    """Log of the factor that a check truly has now, its partner's part included."""
-    outcome = run.state.outcome[rows]
+    """Log of the factor that a check has now, its partner's part included, by stage as above."""
+    outcome, does = run.state.outcome[rows], run.hazard.faults_do(mode)
     if mode == SLIP:
         friction = run.state.friction[rows]
-        return run.hazard.of_state(SLIP, rows, outcome, friction)
+        return np.stack([run.hazard.of_state(SLIP, rows, outcome, friction)] * len(does))
     factor = run.hazard.fault[mode, check][outcome[:, check]]
     in_pair = any(pair.other(check) is not None for pair in PAIRS)
     pair = run.hazard.of_pair(mode, outcome) if in_pair else 0.0
-    return np.asarray(factor + pair)
+    return np.stack([d * (factor + pair) for d in does])
 
 
 def check_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame:
@@ -153,7 +162,7 @@ def check_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame
     state, mounting = run.state, run.mounting[rows]
     at_hanging = outcome_chances(run.fault_chance)[state.crew[rows], mounting]
     months = months_between(state.hung_on[rows], np.full(len(rows), run.lives.days - 1))
-    chances = drifted_chances(at_hanging, months)
+    chances = drifted_chances(at_hanging, months, run.ways.loosens)
     seen_as_is = {mode: _small(standing.chance(mode)) for mode in COLUMNS}
     parts = []
     carried_by = {has: shows for shows, has in SAME}

@@ -6,6 +6,7 @@ import pandas as pd
 from demo_data.arrays import Flags, Whole, Words
 from demo_data.blanks import blank_unless
 from demo_data.chance import Chance
+from demo_data.habits_of_a_plant import Habits
 from demo_data.scenario import Scenario
 from demo_data.set_up import NewPlant
 from scoring.contract import UNITS
@@ -85,14 +86,14 @@ def _dates(first: np.datetime64, day: Whole, known: Flags) -> Words:
     return blank_unless(known, (first + day).astype(str).astype(object))
 
 
-def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole) -> pd.DataFrame:
+def _blank_out(chance: Chance, plate: pd.DataFrame, site: Whole, ways: Habits) -> pd.DataFrame:
     every, sites = np.arange(len(plate)), np.arange(int(site.max()) + 1)
     of_site = chance.at(sites).normal("papers of the site")[site]
     draws = chance.at(every)
     keeps_papers = 0.5 * of_site + draws.normal("papers")
     known: dict[str, Flags] = {}
     for column, share in KNOWN_SHARE.items():
-        odds = np.log(share / (1 - share)) + keeps_papers
+        odds = ways.papers + ways.unevenly * np.log(share / (1 - share)) + keeps_papers
         known[column] = draws.share(column) < 1 / (1 + np.exp(-odds))
     for column, other in TOGETHER.items():
         known[column] = known[other]
@@ -124,7 +125,7 @@ def unit_table(chance: Chance, plant: NewPlant, first: np.datetime64) -> pd.Data
     draws = chance.at(own)
     on_line = pd.Series(draws.share("walk order")).groupby([site, plant.line])
     plate = plant.plate.assign(walk_order=on_line.rank(method="first").to_numpy())
-    table = _blank_out(chance.of("known"), plate, site)
+    table = _blank_out(chance.of("known"), plate, site, plant.run.ways)
     table["unit_id"] = unit_keys(scenario, site, sites)
     reducer = np.where(lives.came_from >= 0, lives.came_from, own)
     moved = np.isin(own, lives.came_from) | (lives.came_from >= 0)

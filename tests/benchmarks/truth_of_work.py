@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from demo_data.chance import Chance
+from demo_data.families import PLAIN
 from demo_data.fault_arrays import FAULT_CUT, GOOD_CUT, LEVEL_BY_MOUNTING, OUTCOMES
 from demo_data.fault_table import CHECK_NAMES
 from demo_data.fleet_state import FleetState
@@ -20,7 +21,7 @@ from demo_data.service_lives import months_between
 from demo_data.set_up import NewPlant
 from demo_data.true_effects import MODES as TRUE_MODES
 from demo_data.true_grip import draw_friction
-from demo_data.true_hazard import SEAL, SLIP, chance_within, of_nameplate
+from demo_data.true_hazard import SEAL, SLIP
 from demo_data.write import write_fleet
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.contract.events import MODES as PREDICTED
@@ -48,10 +49,10 @@ class Plant:
     """What stays the same of each unit's log hazard, without its own luck, shape (modes, units)."""
 
 
-def grown_plant(size: int, seed: int) -> Plant:
+def grown_plant(size: int, seed: int, family: str = PLAIN) -> Plant:
     """Generate a plant as ``generate_fleet`` does, and keep its truth."""
     end = str(AS_OF.date())
-    plant = grow_plant(size, seed, end=end)
+    plant = grow_plant(size, seed, end=end, family=family)
     with TemporaryDirectory() as folder:
         write_fleet(fleet_of(plant, end), Path(folder))
         fleet = check_fleet(read_fleet(folder).tables, AS_OF).fleet
@@ -80,7 +81,7 @@ def _as_on_record(plant: NewPlant, units: pd.DataFrame) -> np.ndarray:
         plate[name] = filled.to_numpy(dtype=np.float64 if is_number else object)
     around = plate["environment"].map(ENVIRONMENTS.index).to_numpy(dtype=np.int64)
     of_kind = (
-        of_nameplate(plate)
+        run.hazard.physics.of_nameplate(plate)
         + effects.site[:, run.site]
         + effects.line[:, plant.line]
         + effects.place[:, around, run.mounting]
@@ -104,7 +105,9 @@ def believed(plant: Plant, unit: np.ndarray, chance: np.random.Generator) -> Fle
     known, rows = plant.assessment.known, plant.rows[unit]
     mounting = run.mounting[rows]
     months = months_between(state.hung_on, np.full(len(unit), run.lives.days - 1))
-    usual = drifted_chances(outcome_chances(run.fault_chance)[state.crew, mounting], months)
+    usual = drifted_chances(
+        outcome_chances(run.fault_chance)[state.crew, mounting], months, run.ways.loosens
+    )
     cumulative = np.cumsum(usual, axis=2)
     place = chance.random((len(unit), len(CHECK_NAMES)))
     for k, name in enumerate(CHECK_NAMES):
@@ -130,13 +133,11 @@ def loss_of(plant: Plant, unit: np.ndarray, state: FleetState, standing: np.ndar
     """Return the expected loss within the horizon, by true effects, of units standing like this."""
     run, rows, loss = plant.run, plant.rows[unit], np.zeros(len(unit))
     for name, mode in MODES.items():
-        log_hazard = (
-            standing[mode][rows]
-            + run.hazard.effects.crew[mode][state.crew]
-            + run.hazard.of_state(mode, rows, state.outcome, state.friction)
-        )
+        without = standing[mode][rows] + run.hazard.effects.crew[mode][state.crew]
+        faults = run.hazard.of_state(mode, rows, state.outcome, state.friction)
+        by_stage = np.stack([without + does * faults for does in run.hazard.faults_do(mode)])
         age = np.maximum(run.lives.days - 1 - state.part_new_on(mode), 0)
-        fails = chance_within(mode, log_hazard, age, float(HORIZON))
+        fails = run.hazard.chance_within(mode, by_stage, age, float(HORIZON))
         if mode == SEAL:
             fails = np.where(state.dripping, 1.0, fails)
         if mode == SLIP:
@@ -165,7 +166,7 @@ def truly_avoided(  # noqa: PLR0913, PLR0917 - what is done where, and how it is
         crew = run.crews.pick(drawn, run.site[rows])
         day = np.full(len(unit), run.lives.days - 1)
         jobs = Jobs(np.arange(len(unit)), day, actions, crew, np.zeros(len(unit), dtype=bool))
-        fault_chance = run.crew_chances(rows, crew)
+        fault_chance = run.crew_chances(rows, crew, run.ways.times(drawn.normal("bad day")))
         apply_actions(drawn, state, jobs, run.hazard.effects.success, fault_chance)
         total += before - loss_of(plant, unit, state, standing)
     return total / draws
