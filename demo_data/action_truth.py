@@ -96,7 +96,13 @@ def _log_factor(run: PlantRun, mode: int, chances: Floats, does: float) -> Float
     return np.asarray(total)
 
 
-def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[Floats, Floats]:
+def _after(
+    run: PlantRun,
+    mode: int,
+    action: int,
+    standing: Standing,
+    chances_after: tuple[Floats, Floats],
+) -> tuple[Floats, Floats]:
     """Shift of the log hazard if the action succeeds, and if not, shape (stages, units) each."""
     rows = standing.rows
     habits = run.hazard.effects.crew[mode]
@@ -106,7 +112,7 @@ def _after(run: PlantRun, mode: int, action: int, standing: Standing) -> tuple[F
     share = np.concatenate([share * CREW_SHARE for _, share in days])
     theirs = np.tile(habits[crews], len(days))
     shifts = []
-    for chances in _chances_after(run, action, standing):
+    for chances in chances_after:
         by_stage = []
         for does in run.hazard.faults_do(mode):
             of_faults = _log_factor(run, mode, chances, does)
@@ -147,9 +153,10 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             "action": np.full(int(can.sum()), float(a)),
         }
         part[COLUMNS[SLIP]] = slips[a][can].astype(np.float32)
+        chances_after = _chances_after(run, a, standing)
         for mode in (BEARING, SEAL):
             column = COLUMNS[mode]
-            taken, left = _after(run, mode, a, standing)
+            taken, left = _after(run, mode, a, standing, chances_after)
             renewed = bool(RENEWS_SEAL[a] if mode == SEAL else RENEWS_BEARING[a])
             better = standing.chance(mode, taken, new=renewed)
             mean = success[a] * better + (1 - success[a]) * standing.chance(mode, left)

@@ -72,22 +72,21 @@ class Habits:
     unevenly: float = 1.0
 
     def kinds_of_day(self) -> tuple[tuple[float, float], ...]:
-        """Return how many times the usual faults a day brings, and how often, on three days.
+        """Return how many times the usual faults a day brings, and how often, on a few kinds of it.
 
-        Three points whose means and spreads are those of the normal law (Gauss and Hermite, from
-        memory); a single one where days are alike.
+        Two days as far from the usual as days are on average; a single one where all are alike.
 
         Examples
         --------
         >>> Habits().kinds_of_day()
         ((1.0, 1.0),)
-        >>> round(sum(times * share for times, share in Habits(bad_days=0.5).kinds_of_day()), 3)
+        >>> sum(times * share for times, share in Habits(bad_days=0.5).kinds_of_day())
         1.0
         """
         if self.bad_days == 0:
             return ((1.0, 1.0),)
-        points = ((0.0, 2 / 3), (np.sqrt(3.0), 1 / 6), (-np.sqrt(3.0), 1 / 6))
-        return tuple((float(self.times(np.array(z))), share) for z, share in points)
+        off = (np.exp(self.bad_days), np.exp(-self.bad_days))
+        return tuple((float(2 * times / sum(off)), 0.5) for times in off)
 
     def times(self, normal: Floats) -> Floats:
         """Return how many times the usual faults days bring, from normal draws; 1 on average."""

@@ -21,7 +21,7 @@ Ranges = tuple[tuple[float, float], ...]
 NOTHING = (0.0, 0.0)
 
 POWERS: dict[str, Ranges] = {
-    "load": ((0.8, 2.4), (0.0, 0.8), NOTHING),
+    "load": ((0.8, 2.4), (0.2, 1.2), NOTHING),
     "duty": ((0.5, 1.4), (0.5, 1.4), (0.0, 0.8)),
     "speed": ((-0.2, 0.9), (-0.2, 0.9), NOTHING),
     "size": ((-0.4, 0.5), (-0.2, 0.8), NOTHING),
@@ -31,14 +31,14 @@ POWERS: dict[str, Ranges] = {
 """Least and greatest of what each number does to bearing, seal and joint."""
 
 WORDS_SD: dict[str, tuple[float, ...]] = {
-    "environment": (0.3, 0.4, 0.1),
-    "mounting": (0.25, 0.2, 0.0),
-    "seal_material": (0.0, 0.25, 0.0),
+    "environment": (0.3, 0.5, 0.1),
+    "mounting": (0.25, 0.3, 0.0),
+    "seal_material": (0.0, 0.3, 0.0),
     "bearing_kind": (0.25, 0.0, 0.0),
 }
 """Spread of each word's log multiplier about what it is in a plain plant; joints as above."""
 
-RATE: Ranges = ((0.015, 0.035), (0.045, 0.10), (0.002, 0.006))
+RATE: Ranges = ((0.025, 0.06), (0.055, 0.12), (0.002, 0.006))
 SLOPE: Ranges = ((1.0, 2.2), (1.0, 2.2), (0.8, 1.4))
 TILT: Ranges = ((-0.4, 0.4), (-0.4, 0.4), NOTHING)
 """By how much more than on average faults do while the part is young, and less thereafter."""
@@ -134,10 +134,10 @@ def draw_plates(chance: Chance) -> Plates:
     """Draw how loosely nameplates hang together."""
     drawn = _Drawn(chance)
     return Plates(
-        least_torque=drawn.between("least torque", 0.15, 0.35),
-        rating=drawn.between("rating", 0.25, 0.5),
-        arm=drawn.between("arm", 0.1, 0.25),
-        mass=drawn.between("mass", 0.1, 0.25),
+        least_torque=drawn.between("least torque", 0.2, 0.4),
+        rating=drawn.between("rating", 0.2, 0.4),
+        arm=drawn.between("arm", 0.1, 0.2),
+        mass=drawn.between("mass", 0.1, 0.2),
     )
 
 

@@ -21,10 +21,15 @@ from sksurv.ensemble import RandomSurvivalForest
 from sksurv.util import Surv
 from threadpoolctl import threadpool_limits
 
+OFFSET = "handbook log hazard"
+OF_THE_HANDBOOK = "handbook"
+"""Columns whose names begin so are the handbook's."""
+
 SEED = 0
-LEAST_SPREAD, LEAST_RATE = 1e-6, 1e-12
+LEAST_SPREAD, LEAST_RATE, MOST_RATE = 1e-6, 1e-12, 1e9
 FOLDS, FOLDS_OF_COX = 5, 3  # a Cox fit takes long
 RIDGE_PENALTIES = np.logspace(2, -4, 13)
+OFFSET_PENALTIES = np.logspace(2, -2, 13)
 COX_SPREADS = (0.02, 0.05, 0.1, 0.2)
 COX_ROUGH, COX_FINE = 1e-2, 1e-6
 NOT_CONVERGED = "Newton-Raphson|The log-likelihood is getting"
@@ -51,6 +56,8 @@ class ModelRows:
         since entry, and age a feature. [year]
     events : ndarray of int, shape (n_rows,)
         0, or 1 for a failure at ``stop``.
+    at_risk : ndarray of float, shape (n_rows,), optional
+        What rates are rates of, such as failures that somebody expects; by default the time.
     """
 
     features: pd.DataFrame
@@ -58,11 +65,12 @@ class ModelRows:
     start: np.ndarray
     stop: np.ndarray
     events: np.ndarray
+    at_risk: np.ndarray | None = None
 
     @property
     def exposure(self):
-        """Return the time at risk, in years."""
-        return self.stop - self.start
+        """Return what rates are rates of: the time at risk, in years, unless something else."""
+        return self.stop - self.start if self.at_risk is None else self.at_risk
 
     @property
     def tell_nothing(self):
@@ -72,7 +80,8 @@ class ModelRows:
     def some(self, which):
         """Return some of the rows."""
         arrays = {name: getattr(self, name)[which] for name in ("unit", "start", "stop", "events")}
-        return ModelRows(self.features.iloc[which], **arrays)
+        at_risk = None if self.at_risk is None else self.at_risk[which]
+        return ModelRows(self.features.iloc[which], **arrays, at_risk=at_risk)
 
 
 @one_thread
@@ -81,15 +90,23 @@ def ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
     if rows.tell_nothing:
         return np.zeros(len(ahead))
     rows, coming = standardised(rows, ahead)
-    deviance = np.zeros(len(RIDGE_PENALTIES))
-    for part, held in folds(rows):
-        model = PoissonRegressor(solver="newton-cholesky", warm_start=True, max_iter=200)
-        for place, penalty in enumerate(RIDGE_PENALTIES):
-            fit_rates(model.set_params(alpha=penalty), part)
-            deviance[place] += deviance_from(held, model.predict(numbers(held)))
-    best = RIDGE_PENALTIES[deviance.argmin()]
-    model = PoissonRegressor(alpha=best, solver="newton-cholesky", max_iter=200)
-    return coming @ fit_rates(model, rows).coef_
+    return coming @ best_ridge(rows).coef_
+
+
+@one_thread
+def offset_ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
+    """Score by the handbook's log hazard, and a ridge regression of what it leaves.
+
+    The penalty is chosen on units held out, from one so strong that the handbook stands alone.
+    """
+    given = ahead[OFFSET].to_numpy(float)
+    if rows.tell_nothing:
+        return given
+    expected = rows.exposure * np.exp(rows.features[OFFSET].to_numpy(float))
+    of_handbook = [name for name in rows.features if name.startswith(OF_THE_HANDBOOK)]
+    rows = replace(rows, features=rows.features.drop(columns=of_handbook), at_risk=expected)
+    rows, coming = standardised(rows, ahead)
+    return given + coming @ best_ridge(rows, OFFSET_PENALTIES).coef_
 
 
 @one_thread
@@ -179,7 +196,25 @@ def boosted(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
     return model.predict(ahead[rows.features.columns].to_numpy(float))
 
 
-OTHER_MODELS = {"ridge": ridge, "cox": cox, "forest": forest, "boosted": boosted}
+OTHER_MODELS = {
+    "ridge": ridge,
+    "offset ridge": offset_ridge,
+    "cox": cox,
+    "forest": forest,
+    "boosted": boosted,
+}
+
+
+def best_ridge(rows, penalties=RIDGE_PENALTIES):
+    """Fit the Poisson regression whose penalty does best on units held out."""
+    deviance = np.zeros(len(penalties))
+    for part, held in folds(rows):
+        model = PoissonRegressor(solver="newton-cholesky", warm_start=True, max_iter=200)
+        for place, penalty in enumerate(penalties):
+            fit_rates(model.set_params(alpha=penalty), part)
+            deviance[place] += deviance_from(held, model.predict(numbers(held)))
+    best = penalties[deviance.argmin()]
+    return fit_rates(PoissonRegressor(alpha=best, solver="newton-cholesky", max_iter=200), rows)
 
 
 def numbers(rows):
@@ -210,7 +245,7 @@ def fit_rates(model, rows):
 
 
 def deviance_from(held, rate):
-    rate = np.maximum(rate, LEAST_RATE)
+    rate = np.clip(rate, LEAST_RATE, MOST_RATE)
     mean = mean_poisson_deviance(held.events / held.exposure, rate, sample_weight=held.exposure)
     return mean * held.exposure.sum()
 
