@@ -126,7 +126,7 @@ def draw_spread(chance: Chance) -> Spread:
         line=drawn.between("line", 0.0, 0.2),
         crew=drawn.between("crew", 0.0, 0.2),
         place=drawn.between("place", 0.0, 0.15),
-        unit=drawn.between("unit", 0.05, 0.3),
+        unit=drawn.between("unit", 0.1, 0.4),
     )
 
 
@@ -168,6 +168,6 @@ def draw_habits(chance: Chance) -> Habits:
         hold_taken_up=drawn.between("hold taken up", 0.6, 0.9),
         taken_up=drawn.between("taken up", 0.3, 0.7),
         taken_up_off_shaft=drawn.between("taken up off the shaft", 0.1, 0.4),
-        papers=drawn.between("papers", 0.8, 2.2),
+        papers=drawn.between("papers", 0.3, 1.7),
         unevenly=0.4,
     )
