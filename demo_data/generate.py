@@ -6,6 +6,7 @@ from demo_data.acceptances import accepted_table
 from demo_data.action_truth import action_truth
 from demo_data.families import FAMILIES, PLAIN
 from demo_data.fleet import Counts, Fleet, Truth
+from demo_data.physics_of_a_plant import PLAIN_PHYSICS
 from demo_data.scenario import GENERAL, Scenario, usual_sites
 from demo_data.service_lives import YEARS
 from demo_data.set_up import NewPlant, set_up
@@ -118,10 +119,12 @@ def fleet_of(plant: NewPlant, end: str) -> Fleet:
     keys = table["unit_id"].to_numpy(dtype=object)
     events, event_keys = event_table(run.book, plant.plate, keys, run.crews, first)
     standing = standing_units(run)
+    physics = run.hazard.physics
     effects = run.hazard.effects.table(
         list(plant.scenario.sites(len(run.crews.of_site))),
         [f"{name}, {drives}" for name, drives in plant.scenario.lines],
         list(run.crews.names),
+        {} if physics is PLAIN_PHYSICS else physics.named(),
     )
     failures = dict(zip(FAILURE_MODES, run.book.failures.tolist(), strict=True))
     walkdowns = walkdown_table(run.chance.of("walkdowns"), run.book, keys, run.crews, first)

@@ -80,7 +80,7 @@ class Habits:
         --------
         >>> Habits().kinds_of_day()
         ((1.0, 1.0),)
-        >>> sum(times * share for times, share in Habits(bad_days=0.5).kinds_of_day())
+        >>> round(sum(times * share for times, share in Habits(bad_days=0.5).kinds_of_day()), 9)
         1.0
         """
         if self.bad_days == 0:

@@ -82,6 +82,22 @@ class Physics:
                     total[mode] += plate[term.of].map(word_does).to_numpy(dtype=np.float64)
         return total
 
+    def named(self) -> dict[str, tuple[float, ...]]:
+        """Return what each number and each word does to the log hazard of each mode, by name.
+
+        Examples
+        --------
+        >>> PLAIN_PHYSICS.named()["power: speed"], PLAIN_PHYSICS.named()["seal_material: nbr"]
+        ((0.2, 0.3, 0), (0, 0.15, 0))
+        """
+        named: dict[str, tuple[float, ...]] = {}
+        for term in self.terms:
+            if isinstance(term, Power):
+                named[f"power: {term.of}"] = term.does
+            else:
+                named |= {f"{term.of}: {word}": does for word, does in term.does.items()}
+        return named
+
 
 def numbers_of(plate: pd.DataFrame) -> dict[str, Floats]:
     """Return the numbers of nameplates that hazards go by, about what is usual.

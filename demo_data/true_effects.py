@@ -99,8 +99,15 @@ class TrueEffects:
     place: Floats
     success: Floats
 
-    def table(self, sites: list[str], lines: list[str], crews: list[str]) -> pd.DataFrame:
+    def table(
+        self,
+        sites: list[str],
+        lines: list[str],
+        crews: list[str],
+        of_nameplate: dict[str, tuple[float, ...]],
+    ) -> pd.DataFrame:
         """Return every log multiplier with its name, one row an effect of one mode."""
+        by_mode = np.array([*of_nameplate.values()]).reshape(-1, len(MODES)).T
         places = [f"{e} x {m}" for e in ENVIRONMENTS for m in EVERY_MOUNTING]
         parts = (
             (list(CHECK_NAMES), self.fault),
@@ -109,6 +116,7 @@ class TrueEffects:
             ([f"line: {name}" for name in lines], self.line),
             ([f"crew: {name}" for name in crews], self.crew),
             ([f"place: {name}" for name in places], self.place.reshape(len(MODES), -1)),
+            (list(of_nameplate), by_mode),
         )
         names = [name for part, _ in parts for name in part]
         values = np.concatenate([value for _, value in parts], axis=1)

@@ -6,7 +6,14 @@ import numpy as np
 import other_models
 import pandas as pd
 import pytest
-from other_models import OTHER_MODELS, ModelRows, landmarks, partial_likelihood
+from other_models import (
+    OFFSET,
+    OTHER_MODELS,
+    ModelRows,
+    landmarks,
+    offset_ridge,
+    partial_likelihood,
+)
 
 N_UNITS, ROWS_OF_A_UNIT, MATTERS = 100, 4, "matters"
 
@@ -37,10 +44,22 @@ def ahead():
     return drawn_features(np.random.default_rng(2), 200)
 
 
+def with_a_flat_handbook(model):
+    """Let the one that starts from a handbook start from one that holds all units to be alike."""
+    if model is not offset_ridge:
+        return model
+
+    def scored(rows, ahead):
+        features = rows.features.assign(**{OFFSET: -2.0})
+        return model(replace(rows, features=features), ahead.assign(**{OFFSET: -2.0}))
+
+    return scored
+
+
 @pytest.fixture(params=OTHER_MODELS)
 def model(request, monkeypatch):
     monkeypatch.setattr(other_models, "BOOSTED_TREES", 20)  # for speed
-    return OTHER_MODELS[request.param]
+    return with_a_flat_handbook(OTHER_MODELS[request.param])
 
 
 def test_what_matters_is_found_and_the_same_again(model, rows, ahead):
@@ -59,6 +78,23 @@ def test_rows_that_end_alike_rank_nobody(model, rows, ahead, outcome):
 def test_a_single_failure_still_gives_scores(model, rows, ahead):
     one = np.arange(len(rows.events)) == rows.events.argmax()
     assert np.isfinite(model(replace(rows, events=one.astype(int)), ahead)).all()
+
+
+def test_the_offset_ridge_corrects_the_handbook_and_stands_by_it_where_nothing_is_learnt(
+    rows, ahead
+):
+    """A handbook that knows half of what matters, and has the sign of another column wrong."""
+    known, coming = (
+        frame.assign(**{OFFSET: -2.3 + 0.6 * frame[MATTERS] + 0.5 * frame["a"]})
+        for frame in (rows.features, ahead)
+    )
+    learned = offset_ridge(replace(rows, features=known), coming)
+    assert (
+        np.corrcoef(learned, ahead[MATTERS])[0, 1]
+        > 1.1 * np.corrcoef(coming[OFFSET], ahead[MATTERS])[0, 1]
+    )
+    nobody = replace(rows, features=known, events=np.zeros(len(rows.events), int))
+    np.testing.assert_array_equal(offset_ridge(nobody, coming), coming[OFFSET])
 
 
 @pytest.mark.parametrize("name", ["ridge", "cox"])

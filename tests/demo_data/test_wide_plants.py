@@ -18,6 +18,7 @@ from demo_data.generate import fleet_of, generate_fleet, grow_plant
 from demo_data.habits_of_a_plant import Habits
 from demo_data.physics_of_a_plant import PLAIN_PHYSICS, Physics, Power, Words, load_over_rating
 from demo_data.set_up import NewPlant
+from demo_data.true_effects import MODES
 from demo_data.true_hazard import BEARING, SEAL, SLIP
 from demo_data.truth import standing_units
 from demo_data.wide_plants import POWERS, SLOPE, none_to_twice
@@ -127,6 +128,17 @@ def test_the_nameplate_acts_by_its_powers(natures: list[Nature]) -> None:
             assert made[mode, 1] / made[mode, 0] == pytest.approx(2 ** powers["duty"][mode])
             assert made[mode, 2] / made[mode, 0] == pytest.approx(2 ** powers["load"][mode])
     assert (np.diff(load_over_rating(plate.assign(arm_length_mm=[400.0, 500.0, 600.0]))) != 0).all()
+
+
+def test_the_truth_tells_powers_and_words_of_wide_plants_alone(
+    grown: list[NewPlant], fleets: list[Fleet]
+) -> None:
+    physics, effects = grown[0].run.hazard.physics, fleets[0].truth.effects
+    told = effects[effects["effect"] == "power: load"].set_index("failure_mode")["log_multiplier"]
+    assert tuple(told[list(MODES)]) == powers_of(physics)["load"]
+    assert (effects["effect"] == "environment: dusty").sum() == len(MODES)
+    plain = generate_fleet(20, 1).truth.effects["effect"]
+    assert not plain.str.startswith(("power:", "environment:")).any()
 
 
 def test_effects_run_from_none_to_twice_the_mean() -> None:
