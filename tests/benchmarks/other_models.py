@@ -93,6 +93,11 @@ def ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
     return coming @ best_ridge(rows).coef_
 
 
+def bare_ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
+    """Score by the same of a user who has no handbook."""
+    return ridge(replace(rows, features=without_handbook(rows.features)), ahead)
+
+
 @one_thread
 def offset_ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
     """Score by the handbook's log hazard, and a ridge regression of what it leaves.
@@ -103,8 +108,7 @@ def offset_ridge(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
     if rows.tell_nothing:
         return given
     expected = rows.exposure * np.exp(rows.features[OFFSET].to_numpy(float))
-    of_handbook = [name for name in rows.features if name.startswith(OF_THE_HANDBOOK)]
-    rows = replace(rows, features=rows.features.drop(columns=of_handbook), at_risk=expected)
+    rows = replace(rows, features=without_handbook(rows.features), at_risk=expected)
     rows, coming = standardised(rows, ahead)
     return given + coming @ best_ridge(rows, OFFSET_PENALTIES).coef_
 
@@ -198,11 +202,16 @@ def boosted(rows: ModelRows, ahead: pd.DataFrame) -> np.ndarray:
 
 OTHER_MODELS = {
     "ridge": ridge,
+    "bare ridge": bare_ridge,
     "offset ridge": offset_ridge,
     "cox": cox,
     "forest": forest,
     "boosted": boosted,
 }
+
+
+def without_handbook(features):
+    return features[[name for name in features if not name.startswith(OF_THE_HANDBOOK)]]
 
 
 def best_ridge(rows, penalties=RIDGE_PENALTIES):
