@@ -1,10 +1,21 @@
 """What each re-work would truly bring: averaged over whether it succeeds, and over the crew."""
 
+from dataclasses import dataclass
+from functools import cached_property
+
 import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Words
-from demo_data.fault_arrays import IS_DAMAGE, OUTCOMES, PAIRS, SEVERITY, hung_anew, stands_by_itself
+from demo_data.fault_arrays import (
+    IS_DAMAGE,
+    OUTCOMES,
+    PAIRS,
+    SEVERITY,
+    Pair,
+    hung_anew,
+    stands_by_itself,
+)
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
 from demo_data.hanging import WORST_CHANCE, outcome_chances
 from demo_data.known_actions import (
@@ -27,6 +38,10 @@ from demo_data.truth import COLUMNS, Standing
 CREW_SHARE = np.array([0.5, 0.3, 0.2])
 """How the jobs of a site are shared among its crews."""
 
+EACH = np.eye(OUTCOMES)
+"""Chances of outcomes where one is certain, one row each."""
+GOOD = EACH[0]
+
 
 def possible_actions() -> Flags:
     """Return whether an action makes sense on a mounting, shape (mountings, actions).
@@ -45,84 +60,165 @@ def possible_actions() -> Flags:
     return np.asarray(fits)
 
 
-def _chances_after(run: PlantRun, action: int, standing: Standing) -> tuple[Floats, Floats]:
-    """Chance of each outcome if the action succeeds, and if not, by crew and kind of day.
+@dataclass(frozen=True)
+class _Change:
+    """What an action does to the checks of units, shape (units, checks) each.
 
-    Shape (units, kinds of day x crews, checks, outcomes) each; one where it hangs nothing anew.
+    Attributes
+    ----------
+    cured, redrawn, brought : bool array
+        What is cured if it succeeds, what the next hanging draws anew, and what another action that
+        comes with it cures, if that one takes.
+    success : float
+        How likely that is.
     """
+
+    cured: Flags
+    redrawn: Flags | None
+    brought: Flags
+    success: float
+
+    def left(self, now: Floats) -> Floats:
+        """Return the chances of outcomes after what is brought, of certain ones or of any."""
+        return np.asarray(self.success * GOOD + (1 - self.success) * now)
+
+    def apply(
+        self, checks: slice | list[int], now: Floats, brought: Floats, fresh: Floats, good: Floats
+    ) -> tuple[Floats, Floats]:
+        """Return what holds of some checks if the action succeeds, and if not.
+
+        Parameters
+        ----------
+        checks : slice or list of int
+            Which checks.
+        now, brought : float array, shape (units, checks, ...)
+            What holds now, and after what is brought.
+        fresh : float array, shape (units, kinds of day x crews, checks, ...)
+            What holds once a unit is hung anew.
+        good : float array, shape (checks, ...) or less
+            What holds of a cured check.
+
+        Returns
+        -------
+        tuple of float arrays, shape (units, kinds of day x crews, checks, ...)
+            One kind where nothing is hung anew.
+        """
+
+        def mask(which: Flags) -> Flags:
+            return which[:, checks].reshape(now.shape[:2] + (1,) * (now.ndim - 2))
+
+        left = now
+        if self.brought.any():
+            left = np.where(mask(self.brought), brought, left)
+        left = left[:, None]
+        if self.redrawn is not None:
+            left = np.where(mask(self.redrawn)[:, None], fresh, left)
+        return np.where(mask(self.cured)[:, None], good, left), left
+
+
+def _change_of(run: PlantRun, action: int, standing: Standing) -> _Change:
     rows = standing.rows
     outcome, mounting = run.state.outcome[rows], run.mounting[rows]
-    each, good = np.eye(OUTCOMES), np.eye(OUTCOMES)[0]
-    left = each[outcome]
     damaged = IS_DAMAGE[np.arange(outcome.shape[1])[None, :], outcome]
     cures = CURES[action] & (~damaged | CURES_DAMAGE[action])
     cures &= ~(CURES_BY_CAUSE[action] & stands_by_itself(outcome))
-    brought = np.zeros(len(CHECK_NAMES), np.bool_)
+    brought, success = np.zeros(len(CHECK_NAMES), np.bool_), 0.0
     if BRINGS[action].any():
         other = int(np.flatnonzero(BRINGS[action])[0])
         brought = CURES[other] & ~CURES[action]
         # what is brought takes or not by itself
         success = float(run.hazard.effects.success[other])
-        with_screws = (IS_CLAMPED[mounting][:, None] & brought)[:, :, None]
-        left = np.where(with_screws, success * good + (1 - success) * left, left)
-    left = left[:, None]
-    if OFF_SHAFT[action]:
-        # where there are no screws to torque, nothing is brought and nothing of it applies
-        redrawn = ~CURES[action] & ~brought & hung_anew(outcome)
-        crews = run.crews.of_site[run.site[rows]]
-        by_day = [
-            outcome_chances(np.minimum(times * run.fault_chance, WORST_CHANCE))
-            for times, _ in run.ways.kinds_of_day()
+    # where there are no screws to torque, nothing is brought and nothing of it applies
+    redrawn = ~CURES[action] & ~brought & hung_anew(outcome) if OFF_SHAFT[action] else None
+    return _Change(cures, redrawn, IS_CLAMPED[mounting][:, None] & brought, success)
+
+
+class _Prospects:
+    """What hangings by the crews of each unit's site may bring, on a few kinds of day."""
+
+    def __init__(self, run: PlantRun, standing: Standing) -> None:
+        self.run, self.rows = run, standing.rows
+        self.outcome = run.state.outcome[self.rows]
+        self.crews = run.crews.of_site[run.site[self.rows]]
+        self.mounting = run.mounting[self.rows]
+        days = run.ways.kinds_of_day()
+        self.by_day = [
+            outcome_chances(np.minimum(times * run.fault_chance, WORST_CHANCE)) for times, _ in days
         ]
-        fresh = np.concatenate([one[crews, mounting[:, None]] for one in by_day], axis=1)
-        left = np.where(redrawn[:, None, :, None], fresh, left)
-    return np.where(cures[:, None, :, None], good, left), left
+        self.share = np.concatenate([share * CREW_SHARE for _, share in days])
+
+    def of_units(self, by_day: list[Floats]) -> Floats:
+        """Pick what holds of each unit's crews and mounting, shape (units, days x crews, ...)."""
+        return np.concatenate([one[self.crews, self.mounting[:, None]] for one in by_day], axis=1)
+
+    @cached_property
+    def of_pairs(self) -> list[Floats]:
+        """Chances of the outcomes of both checks of each pair."""
+        return [self.of_units([day[:, :, [p.one, p.two]] for day in self.by_day]) for p in PAIRS]
 
 
-def _log_factor(run: PlantRun, mode: int, chances: Floats, does: float) -> Floats:
-    """Log of the expected factor of all checks, shape (units, crews); ``does`` of it counts."""
-    fault = does * run.hazard.fault[mode]
-    single = np.log((chances * np.exp(fault)).sum(axis=-1))
-    total = single.sum(axis=-1)
-    for effect, pair in zip(run.hazard.effects.pair[mode], PAIRS, strict=True):
-        one, two = pair.one, pair.two
-        together = np.exp(
-            fault[one][:, None]
-            + fault[two][None]
-            + does * effect * np.outer(SEVERITY[one], SEVERITY[two])
+class _LogFactors:
+    """Logs of the factors of each check for one mode, in one stage of a part's life."""
+
+    def __init__(self, prospects: _Prospects, mode: int, does: float) -> None:
+        self.prospects, self.mode, self.does = prospects, mode, does
+        self.fault = does * prospects.run.hazard.fault[mode]
+        self.factor = np.exp(self.fault)
+        self.at = np.arange(len(CHECK_NAMES))[None, :]
+        self.fresh = prospects.of_units([self._expected(day) for day in prospects.by_day])
+
+    def _expected(self, chances: Floats) -> Floats:
+        return np.asarray(np.log((chances * self.factor).sum(axis=-1)))
+
+    def after(self, change: _Change) -> list[Floats]:
+        """Return the sum over checks if the action succeeds, and if not, shape (units, crews)."""
+        outcome = self.prospects.outcome
+        now, brought = (
+            self._expected(chances[:, None]).T[self.at, outcome]
+            for chances in (EACH, change.left(EACH))
         )
-        joint = np.einsum("uca,ucb,ab->uc", chances[:, :, one], chances[:, :, two], together)
-        total += np.log(joint) - single[:, :, one] - single[:, :, two]
-    return np.asarray(total)
+        good = self._expected(GOOD)
+        singles = change.apply(slice(None), now, brought, self.fresh, good)
+        totals = [single.sum(axis=-1) for single in singles]
+        of_pairs = self.prospects.of_pairs
+        effects = self.prospects.run.hazard.effects.pair[self.mode]
+        for effect, pair, fresh in zip(effects, PAIRS, of_pairs, strict=True):
+            both = [pair.one, pair.two]
+            as_it_is = EACH[outcome[:, both]]
+            chances = change.apply(both, as_it_is, change.left(as_it_is), fresh, GOOD)
+            for which, single in enumerate(singles):
+                joint = self._together(effect, pair, chances[which])
+                totals[which] += joint - single[:, :, pair.one] - single[:, :, pair.two]
+        return totals
+
+    def _together(self, effect: float, pair: Pair, chances: Floats) -> Floats:
+        together = np.exp(
+            self.fault[pair.one][:, None]
+            + self.fault[pair.two][None]
+            + self.does * effect * np.outer(SEVERITY[pair.one], SEVERITY[pair.two])
+        )
+        joint = np.einsum("uca,ucb,ab->uc", chances[:, :, 0], chances[:, :, 1], together)
+        return np.asarray(np.log(joint))
 
 
-def _after(
-    run: PlantRun,
-    mode: int,
-    action: int,
-    standing: Standing,
-    chances_after: tuple[Floats, Floats],
-) -> tuple[Floats, Floats]:
+def _shifts(
+    prospects: _Prospects, change: _Change, mode: int, by_stage: list[_LogFactors]
+) -> list[Floats]:
     """Shift of the log hazard if the action succeeds, and if not, shape (stages, units) each."""
-    rows = standing.rows
+    run = prospects.run
     habits = run.hazard.effects.crew[mode]
-    own, crews = habits[run.state.crew[rows]], run.crews.of_site[run.site[rows]]
-    faults = run.hazard.of_faults(mode, run.state.outcome[rows])
-    days = run.ways.kinds_of_day()
-    share = np.concatenate([share * CREW_SHARE for _, share in days])
-    theirs = np.tile(habits[crews], len(days))
-    shifts = []
-    for chances in chances_after:
-        by_stage = []
-        for does in run.hazard.faults_do(mode):
-            of_faults = _log_factor(run, mode, chances, does)
-            if OFF_SHAFT[action]:
-                then = np.log(np.exp(of_faults + theirs) @ share)
+    own = habits[run.state.crew[prospects.rows]]
+    theirs = np.tile(habits[prospects.crews], len(prospects.by_day))
+    faults = run.hazard.of_faults(mode, prospects.outcome)
+    shifts: list[list[Floats]] = [[], []]
+    for stage in by_stage:
+        for shift, of_faults in zip(shifts, stage.after(change), strict=True):
+            if change.redrawn is not None:
+                then = np.log(np.exp(of_faults + theirs) @ prospects.share)
             else:
                 then = of_faults[:, 0] + own
-            by_stage.append(then - (does * faults + own))
-        shifts.append(np.stack(by_stage))
-    return shifts[0], shifts[1]
+            shift.append(then - (stage.does * faults + own))
+    return [np.stack(shift) for shift in shifts]
 
 
 def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFrame:
@@ -145,6 +241,11 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
     possible = possible_actions()[run.mounting[standing.rows]]
     success = run.hazard.effects.success
     slips = slips_after(run, standing)
+    prospects = _Prospects(run, standing)
+    logs = {
+        mode: [_LogFactors(prospects, mode, does) for does in run.hazard.faults_do(mode)]
+        for mode in (BEARING, SEAL)
+    }
     parts: list[dict[str, Floats]] = []
     for a in range(len(ACTION_NAMES)):
         can = possible[:, a]
@@ -153,10 +254,10 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             "action": np.full(int(can.sum()), float(a)),
         }
         part[COLUMNS[SLIP]] = slips[a][can].astype(np.float32)
-        chances_after = _chances_after(run, a, standing)
-        for mode in (BEARING, SEAL):
+        change = _change_of(run, a, standing)
+        for mode, by_stage in logs.items():
             column = COLUMNS[mode]
-            taken, left = _after(run, mode, a, standing, chances_after)
+            taken, left = _shifts(prospects, change, mode, by_stage)
             renewed = bool(RENEWS_SEAL[a] if mode == SEAL else RENEWS_BEARING[a])
             better = standing.chance(mode, taken, new=renewed)
             mean = success[a] * better + (1 - success[a]) * standing.chance(mode, left)
