@@ -1,32 +1,23 @@
 """What each re-work would truly bring: averaged over whether it succeeds, and over the crew."""
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import pandas as pd
 
 from demo_data.arrays import Flags, Floats, Words
+from demo_data.change_by_work import EACH, GOOD, Change, change_of
 from demo_data.fault_arrays import (
-    IS_DAMAGE,
-    OUTCOMES,
     PAIRS,
     SEVERITY,
     Pair,
-    hung_anew,
-    stands_by_itself,
 )
 from demo_data.fault_table import APPLIES, CHECK_AT, CHECK_NAMES
-from demo_data.hanging import WORST_CHANCE, outcome_chances
+from demo_data.hanging import outcome_chances
 from demo_data.known_actions import (
     ACTION_AT,
     ACTION_NAMES,
-    BRINGS,
     CURES,
-    CURES_BY_CAUSE,
-    CURES_DAMAGE,
-    IS_CLAMPED,
-    OFF_SHAFT,
     RENEWS_BEARING,
     RENEWS_SEAL,
 )
@@ -34,13 +25,10 @@ from demo_data.plant_run import PlantRun
 from demo_data.slips_after_work import slips_after
 from demo_data.true_hazard import BEARING, SEAL, SLIP
 from demo_data.truth import COLUMNS, Standing
+from demo_data.work_drawn import chances_after_hangings
 
 CREW_SHARE = np.array([0.5, 0.3, 0.2])
 """How the jobs of a site are shared among its crews."""
-
-EACH = np.eye(OUTCOMES)
-"""Chances of outcomes where one is certain, one row each."""
-GOOD = EACH[0]
 
 
 def possible_actions() -> Flags:
@@ -60,101 +48,24 @@ def possible_actions() -> Flags:
     return np.asarray(fits)
 
 
-@dataclass(frozen=True)
-class _Change:
-    """What an action does to the checks of units, shape (units, checks) each.
-
-    Attributes
-    ----------
-    cured, redrawn, brought : bool array
-        What is cured if it succeeds, what the next hanging draws anew, and what another action that
-        comes with it cures, if that one takes.
-    success : float
-        How likely that is.
-    """
-
-    cured: Flags
-    redrawn: Flags | None
-    brought: Flags
-    success: float
-
-    def left(self, now: Floats) -> Floats:
-        """Return the chances of outcomes after what is brought, of certain ones or of any."""
-        return np.asarray(self.success * GOOD + (1 - self.success) * now)
-
-    def apply(
-        self, checks: slice | list[int], now: Floats, brought: Floats, fresh: Floats, good: Floats
-    ) -> tuple[Floats, Floats]:
-        """Return what holds of some checks if the action succeeds, and if not.
-
-        Parameters
-        ----------
-        checks : slice or list of int
-            Which checks.
-        now, brought : float array, shape (units, checks, ...)
-            What holds now, and after what is brought.
-        fresh : float array, shape (units, kinds of day x crews, checks, ...)
-            What holds once a unit is hung anew.
-        good : float array, shape (checks, ...) or less
-            What holds of a cured check.
-
-        Returns
-        -------
-        tuple of float arrays, shape (units, kinds of day x crews, checks, ...)
-            One kind where nothing is hung anew.
-        """
-
-        def mask(which: Flags) -> Flags:
-            return which[:, checks].reshape(now.shape[:2] + (1,) * (now.ndim - 2))
-
-        left = now
-        if self.brought.any():
-            left = np.where(mask(self.brought), brought, left)
-        left = left[:, None]
-        if self.redrawn is not None:
-            left = np.where(mask(self.redrawn)[:, None], fresh, left)
-        return np.where(mask(self.cured)[:, None], good, left), left
-
-
-def _change_of(run: PlantRun, action: int, standing: Standing) -> _Change:
-    rows = standing.rows
-    outcome, mounting = run.state.outcome[rows], run.mounting[rows]
-    damaged = IS_DAMAGE[np.arange(outcome.shape[1])[None, :], outcome]
-    cures = CURES[action] & (~damaged | CURES_DAMAGE[action])
-    cures &= ~(CURES_BY_CAUSE[action] & stands_by_itself(outcome))
-    brought, success = np.zeros(len(CHECK_NAMES), np.bool_), 0.0
-    if BRINGS[action].any():
-        other = int(np.flatnonzero(BRINGS[action])[0])
-        brought = CURES[other] & ~CURES[action]
-        # what is brought takes or not by itself
-        success = float(run.hazard.effects.success[other])
-    # where there are no screws to torque, nothing is brought and nothing of it applies
-    redrawn = ~CURES[action] & ~brought & hung_anew(outcome) if OFF_SHAFT[action] else None
-    return _Change(cures, redrawn, IS_CLAMPED[mounting][:, None] & brought, success)
-
-
 class _Prospects:
-    """What hangings by the crews of each unit's site may bring, on a few kinds of day."""
+    """What hangings by the crews of each unit's site may bring."""
 
     def __init__(self, run: PlantRun, standing: Standing) -> None:
         self.run, self.rows = run, standing.rows
         self.outcome = run.state.outcome[self.rows]
         self.crews = run.crews.of_site[run.site[self.rows]]
         self.mounting = run.mounting[self.rows]
-        days = run.ways.kinds_of_day()
-        self.by_day = [
-            outcome_chances(np.minimum(times * run.fault_chance, WORST_CHANCE)) for times, _ in days
-        ]
-        self.share = np.concatenate([share * CREW_SHARE for _, share in days])
+        self.chances = outcome_chances(run.fault_chance)
 
-    def of_units(self, by_day: list[Floats]) -> Floats:
-        """Pick what holds of each unit's crews and mounting, shape (units, days x crews, ...)."""
-        return np.concatenate([one[self.crews, self.mounting[:, None]] for one in by_day], axis=1)
+    def of_units(self, of_crews: Floats) -> Floats:
+        """Pick what holds of each unit's crews and mounting, shape (units, crews, ...)."""
+        return np.asarray(of_crews[self.crews, self.mounting[:, None]])
 
     @cached_property
     def of_pairs(self) -> list[Floats]:
         """Chances of the outcomes of both checks of each pair."""
-        return [self.of_units([day[:, :, [p.one, p.two]] for day in self.by_day]) for p in PAIRS]
+        return [self.of_units(self.chances[:, :, [p.one, p.two]]) for p in PAIRS]
 
 
 class _LogFactors:
@@ -165,12 +76,12 @@ class _LogFactors:
         self.fault = does * prospects.run.hazard.fault[mode]
         self.factor = np.exp(self.fault)
         self.at = np.arange(len(CHECK_NAMES))[None, :]
-        self.fresh = prospects.of_units([self._expected(day) for day in prospects.by_day])
+        self.fresh = prospects.of_units(self._expected(prospects.chances))
 
     def _expected(self, chances: Floats) -> Floats:
         return np.asarray(np.log((chances * self.factor).sum(axis=-1)))
 
-    def after(self, change: _Change) -> list[Floats]:
+    def after(self, change: Change) -> list[Floats]:
         """Return the sum over checks if the action succeeds, and if not, shape (units, crews)."""
         outcome = self.prospects.outcome
         now, brought = (
@@ -202,19 +113,19 @@ class _LogFactors:
 
 
 def _shifts(
-    prospects: _Prospects, change: _Change, mode: int, by_stage: list[_LogFactors]
+    prospects: _Prospects, change: Change, mode: int, by_stage: list[_LogFactors]
 ) -> list[Floats]:
     """Shift of the log hazard if the action succeeds, and if not, shape (stages, units) each."""
     run = prospects.run
     habits = run.hazard.effects.crew[mode]
     own = habits[run.state.crew[prospects.rows]]
-    theirs = np.tile(habits[prospects.crews], len(prospects.by_day))
+    theirs = habits[prospects.crews]
     faults = run.hazard.of_faults(mode, prospects.outcome)
     shifts: list[list[Floats]] = [[], []]
     for stage in by_stage:
         for shift, of_faults in zip(shifts, stage.after(change), strict=True):
-            if change.redrawn is not None:
-                then = np.log(np.exp(of_faults + theirs) @ prospects.share)
+            if change.off_shaft:
+                then = np.log(np.exp(of_faults + theirs) @ CREW_SHARE)
             else:
                 then = of_faults[:, 0] + own
             shift.append(then - (stage.does * faults + own))
@@ -240,7 +151,9 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
     """
     possible = possible_actions()[run.mounting[standing.rows]]
     success = run.hazard.effects.success
-    slips = slips_after(run, standing)
+    # a plain plant's truth keeps the closed form
+    drawn = chances_after_hangings(run, standing) if run.ways.bad_days else {}
+    slips = slips_after(run, standing, but_for=tuple(drawn))
     prospects = _Prospects(run, standing)
     logs = {
         mode: [_LogFactors(prospects, mode, does) for does in run.hazard.faults_do(mode)]
@@ -253,8 +166,13 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             "unit": standing.rows[can].astype(np.float64),
             "action": np.full(int(can.sum()), float(a)),
         }
+        parts.append(part)
+        if a in drawn:
+            for mode, column in COLUMNS.items():
+                part[column] = np.clip(drawn[a][mode], 0.0, 1.0)[can].astype(np.float32)
+            continue
         part[COLUMNS[SLIP]] = slips[a][can].astype(np.float32)
-        change = _change_of(run, a, standing)
+        change = change_of(run, a, standing)
         for mode, by_stage in logs.items():
             column = COLUMNS[mode]
             taken, left = _shifts(prospects, change, mode, by_stage)
@@ -262,7 +180,6 @@ def action_truth(run: PlantRun, standing: Standing, units: Words) -> pd.DataFram
             better = standing.chance(mode, taken, new=renewed)
             mean = success[a] * better + (1 - success[a]) * standing.chance(mode, left)
             part[column] = np.clip(mean, 0.0, 1.0)[can].astype(np.float32)
-        parts.append(part)
     table = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
     unit, action = table["unit"].astype(np.int64), table["action"].astype(np.int64)
     order = np.lexsort((action, unit))

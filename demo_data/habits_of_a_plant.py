@@ -71,23 +71,6 @@ class Habits:
     papers: float = 0.0
     unevenly: float = 1.0
 
-    def kinds_of_day(self) -> tuple[tuple[float, float], ...]:
-        """Return how many times the usual faults a day brings, and how often, on a few kinds of it.
-
-        Two days as far from the usual as days are on average; a single one where all are alike.
-
-        Examples
-        --------
-        >>> Habits().kinds_of_day()
-        ((1.0, 1.0),)
-        >>> round(sum(times * share for times, share in Habits(bad_days=0.5).kinds_of_day()), 9)
-        1.0
-        """
-        if self.bad_days == 0:
-            return ((1.0, 1.0),)
-        off = (np.exp(self.bad_days), np.exp(-self.bad_days))
-        return tuple((float(2 * times / sum(off)), 0.5) for times in off)
-
     def times(self, normal: Floats) -> Floats:
         """Return how many times the usual faults days bring, from normal draws; 1 on average."""
         return np.asarray(np.exp(self.bad_days * normal - 0.5 * self.bad_days**2))

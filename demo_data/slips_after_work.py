@@ -22,7 +22,7 @@ HANGINGS = 16
 """Hangings drawn for each unit; the same for every action, so that actions compare. Ours."""
 
 
-def slips_after(run: PlantRun, standing: Standing) -> Floats:
+def slips_after(run: PlantRun, standing: Standing, but_for: tuple[int, ...] = ()) -> Floats:
     """Return the true chance of a slip in the year after each re-work.
 
     Parameters
@@ -31,6 +31,8 @@ def slips_after(run: PlantRun, standing: Standing) -> Floats:
         The plant on its last day.
     standing : Standing
         Units in service.
+    but_for : tuple of int
+        Actions that nobody asks about; left at 0.
 
     Returns
     -------
@@ -48,7 +50,7 @@ def slips_after(run: PlantRun, standing: Standing) -> Floats:
         )
         friction = draw_friction(draws.normal("friction"))
         for a in range(len(ACTION_NAMES)):
-            if not OFF_SHAFT[a] and hanging:
+            if a in but_for or (not OFF_SHAFT[a] and hanging):
                 continue  # nothing of it is drawn
             for taken, share in _ways(a, success):
                 outcome = _after(run.state.outcome[rows], fresh, a, taken, IS_CLAMPED[mounting])

@@ -9,6 +9,7 @@ import pytest
 from simple_reading import findings
 
 from demo_data.__main__ import main
+from demo_data.action_truth import action_truth
 from demo_data.ageing import Ageing, Weibull, chance_within
 from demo_data.chance import Chance
 from demo_data.failures import draw_failures
@@ -16,11 +17,13 @@ from demo_data.families import FAMILIES, PLAIN, PLAIN_NATURE, WIDE, Nature
 from demo_data.fleet import Fleet
 from demo_data.generate import fleet_of, generate_fleet, grow_plant
 from demo_data.habits_of_a_plant import Habits
+from demo_data.known_actions import ACTION_AT, ACTION_NAMES, with_brought
 from demo_data.physics_of_a_plant import PLAIN_PHYSICS, Physics, Power, Words, load_over_rating
+from demo_data.repairs import Jobs, apply_actions
 from demo_data.set_up import NewPlant
 from demo_data.true_effects import MODES
 from demo_data.true_hazard import BEARING, SEAL, SLIP
-from demo_data.truth import standing_units
+from demo_data.truth import COLUMNS, standing_units
 from demo_data.wide_plants import POWERS, SLOPE, none_to_twice
 from scoring.contract import UNITS
 
@@ -227,6 +230,42 @@ def test_a_year_drawn_month_by_month_fails_as_often_as_the_truth_says(
     assert 0.9 < drawn[BEARING] / true[BEARING] < 1.1
     assert 0.93 < drawn[SEAL] / true[SEAL] < 1.07
     assert 0.7 < drawn[SLIP] / true[SLIP] < 1.3
+
+
+@pytest.mark.parametrize("action", ["clean_and_refit", "back_off_isolators"])
+def test_work_drawn_again_and_again_brings_what_the_truth_says(
+    grown: list[NewPlant], action: str
+) -> None:
+    """By crews that differ, on good days and bad."""
+    turns = 40
+    for plant in grown[:3]:
+        run, standing = plant.run, standing_units(plant.run)
+        keys = np.arange(len(run.site)).astype(object)
+        truth = action_truth(run, standing, keys)
+        truth = truth[truth["action"] == action].set_index("unit_id")
+        rows = truth.index.to_numpy(np.int64)
+        actions = np.zeros((len(rows), len(ACTION_NAMES)), np.bool_)
+        actions[:, ACTION_AT[action]] = True
+        actions = with_brought(actions, run.mounting[rows])
+        drawn = {mode: np.zeros(len(rows)) for mode in (BEARING, SEAL)}
+        day = np.full(len(rows), run.lives.days - 1)
+        for turn in range(turns):
+            draws = Chance(turn).at(rows)
+            crew = run.crews.pick(draws, run.site[rows])
+            state = copy.deepcopy(run.state)
+            jobs = Jobs(rows, day, actions, crew, np.zeros(len(rows), np.bool_))
+            faults = run.crew_chances(rows, crew, run.ways.times(draws.normal("bad day")))
+            apply_actions(draws, state, jobs, run.hazard.effects.success, faults)
+            for mode in drawn:
+                by_stage = run.hazard.by_stage(
+                    mode, rows, state.outcome[rows], state.crew[rows], state.friction[rows]
+                )
+                age = day - state.part_new_on(mode)[rows]
+                drawn[mode] += run.hazard.chance_within(mode, by_stage, age, 365.0) / turns
+        stands = run.state.dripping[rows]
+        for mode, mean in drawn.items():
+            true = truth[COLUMNS[mode]].to_numpy(np.float64)
+            assert mean[~stands].sum() == pytest.approx(true[~stands].sum(), rel=0.08)
 
 
 def test_a_family_that_is_not_there_is_refused() -> None:
