@@ -18,13 +18,13 @@ failure_colour = alt.Color(
     "failure:N",
     title=None,
     scale=alt.Scale(domain=list(FAILURE_COLOURS), range=list(FAILURE_COLOURS.values())),
-    legend=alt.Legend(orient="top", symbolLimit=4),
+    legend=alt.Legend(orient="top", columns=2, symbolLimit=4),
 )
 failure_shape = alt.Shape(
     "failure:N",
     title=None,
     scale=alt.Scale(domain=list(FAILURE_SHAPES), range=list(FAILURE_SHAPES.values())),
-    legend=alt.Legend(orient="top"),
+    legend=alt.Legend(orient="top", columns=2),
 )
 
 

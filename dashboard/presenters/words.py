@@ -4,6 +4,7 @@ import math
 import re
 
 from scoring.contract import CHECK_BY_NAME
+from scoring.contract.rework import ACTION_BY_NAME
 
 VERDICT_WORDS = {
     "hold": "■ hold",
@@ -45,6 +46,22 @@ def verdict_shown(verdict: str) -> str:
     if not verdict:
         return verdict_said(verdict)
     return f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}"
+
+
+def action_said(first_action: object) -> str:
+    """Say what to do first without the names under which the tables have it.
+
+    Examples
+    --------
+    >>> action_said("fit_guard;true_shaft: fit the guard; true the shaft")
+    'fit the guard; true the shaft'
+    >>> action_said("look at: disc_offset_mm"), action_said(float("nan"))
+    ('look at: disc_offset_mm', '')
+    """
+    if not isinstance(first_action, str):
+        return ""
+    names, _, words = first_action.partition(": ")
+    return words if set(names.split(";")) <= set(ACTION_BY_NAME) else first_action
 
 
 LEAST_SHOWN = 0.1

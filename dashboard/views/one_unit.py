@@ -9,6 +9,7 @@ from dashboard.presenters import unit_sheet as present
 from dashboard.presenters import walkdown_tables as kept
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
+    action_said,
     chance,
     how_likely,
     money,
@@ -70,11 +71,9 @@ def show_verdict(explanation: Explanation) -> None:
     verdict = str(ranked["verdict"])
     st.header(plain(f"{ranked['unit_id']}, {ranked['site']}"))
     st.subheader(verdict_shown(verdict))
-    for label, column in (
-        ("What to do first", "first_action"),
-        ("Not seen", "not_seen"),
-        ("Assumed", "assumed"),
-    ):
+    if words := action_said(ranked["first_action"]):
+        st.markdown(f"**What to do first:** {plain(words)}")
+    for label, column in (("Not seen", "not_seen"), ("Assumed", "assumed")):
         if isinstance(ranked[column], str):
             st.markdown(f"**{label}:** {plain(ranked[column])}")
 
