@@ -16,6 +16,7 @@ from scoring.consequences.bearing_loads import running_bearing_loads
 from scoring.consequences.nameplate import read_nameplates
 from scoring.contract.events import SEAL_LEAK
 from scoring.handbook.multipliers import EFFECT_NAMES
+from scoring.handbook.nameplate_columns import nameplate_columns
 from scoring.learning.covariates import PLAIN_CHECKS
 from scoring.learning.failure_rows import state_now
 from scoring.learning.own_failures import OwnFailures
@@ -82,7 +83,8 @@ def rows_ahead(assessment, mode, usual):
     risk = assessment.risk.modes[mode]
     nothing = np.zeros(len(known.units))
     log_mean = risk.multipliers.log_mean.to_numpy()
-    state = state_now(log_mean, known, (nothing, nothing), OwnFailures(nothing, nothing))
+    own, plate = OwnFailures(nothing, nothing), nameplate_columns(mode, known.units)
+    state = state_now(log_mean, known, (nothing, nothing), own, plate)
     age = known.history["seal_age_days" if mode == SEAL_LEAK else "bearing_age_days"].to_numpy()
     units = known.units.reset_index(drop=True)
     features = _features(units, np.arange(len(units)), state, age / DAYS_PER_YEAR, usual)
