@@ -5,11 +5,21 @@ with ``pytest tests/benchmarks/test_both_families_against_truth.py -m long -s`` 
 ``ways_to_rank.py`` makes it of other seeds and of fewer ways.
 """
 
+import numpy as np
+import pandas as pd
 import pytest
-from ways_to_rank import HANDBOOK, OURS, mean_shares, rank_fleets
+from other_models import OFFSET
+from rows_for_other_models import rows_ahead, rows_to_learn_from
+from ways_to_rank import AS_OF, HANDBOOK, OURS, mean_shares, rank_fleets
 
 from demo_data.families import FAMILIES, PLAIN, WIDE
+from demo_data.generate import fleet_of, grow_plant
+from demo_data.physics_of_a_plant import load_over_rating
+from demo_data.write import write_fleet
+from scoring.assessment import FleetAssessor
+from scoring.files.read_fleet import read_fleet
 from scoring.handbook.held_arm_effect import HARMS as MODES
+from scoring.intake import check_fleet
 
 SEEDS = {200: range(8301, 8321), 2000: range(8401, 8421)}
 FEW_SEEDS, FEW_UNITS = range(8101, 8104), 200
@@ -53,6 +63,28 @@ def test_the_wide_family_is_neither_too_easy_nor_too_hard(scores, mode):
     """By what a regression that knows nothing beforehand finds in many failures."""
     mean = mean_shares(scores).loc[(2000, mode, WIDE)]
     assert 0.6 <= mean["bare ridge"] <= 0.8
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_others_are_told_all_that_a_nameplate_says(tmp_path, mode):
+    plant = grow_plant(FEW_UNITS, FEW_SEEDS[0], family=WIDE)
+    write_fleet(fleet_of(plant, str(AS_OF.date())), tmp_path)
+    assessor = FleetAssessor(check_fleet(read_fleet(str(tmp_path)).tables, AS_OF).fleet)
+    units, handbook = assessor.fleet.units, assessor.assess(AS_OF)
+    learned_from, usual = rows_to_learn_from(units, assessor.failure_rows(AS_OF), mode)
+    ahead = rows_ahead(handbook, mode, usual)
+    assert list(ahead) == list(learned_from.features)
+    assert np.isfinite(ahead.to_numpy()).all()
+    assert np.isfinite(learned_from.features.to_numpy()).all()
+    known = handbook.known.units
+    told = known[["bearing_dynamic_rating_n", "output_torque_nm", "arm_length_mm", "unit_mass_kg"]]
+    told = told.notna().all(axis=1).to_numpy()
+    place = pd.Index(units["unit_id"]).get_indexer(known["unit_id"])
+    true = np.log(load_over_rating(plant.plate))[place]
+    assert told.sum() > 30
+    assert np.corrcoef(ahead["load over rating"][told], true[told])[0, 1] > 0.9
+    expected = np.log(handbook.risk.modes[mode].expected)
+    np.testing.assert_allclose(ahead[OFFSET], expected)
 
 
 @pytest.mark.slow
