@@ -52,6 +52,8 @@ COUNTED_AS_USUAL = {
     "output_speed_rpm": "output speed as usual",
     "environment": "surroundings as usual",
     "seal_material": "seal material as usual",
+    "ambient_c": "temperature around the unit as usual",
+    "bearing_dynamic_rating_n": "rating of the low-speed bearings usual for such a shaft",
 }
 """What shapes a rate and changes nothing where it is blank."""
 
