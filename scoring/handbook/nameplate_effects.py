@@ -151,7 +151,7 @@ NUMBERS = (
         usual=1.0,
         unit="",
         spread=float(np.hypot(SPREAD_OF_TORQUES, SPREAD_OF_KINDS)),
-        powers={LOW_SPEED_BEARING: Power(0.9, 0.4, RATING_LIFE), SEAL_LEAK: Power(0.2, 0.25)},
+        powers={LOW_SPEED_BEARING: Power(0.7, 0.5, RATING_LIFE), SEAL_LEAK: Power(0.2, 0.35)},
         never_helps=True,
     ),
     NameplateNumber(

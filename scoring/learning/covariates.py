@@ -66,7 +66,7 @@ MOST_OF_A_FINDING = 0.4
 SITE_SCALE = 0.2
 """Prior deviation of the logarithm of a site: chosen on generated fleets. [-]"""
 
-OWN_SCALE = 0.5
+OWN_SCALE = 1.0
 """Prior deviation of the power to which a unit's own failures over expected ones count: chosen on
 generated fleets. [-]"""
 

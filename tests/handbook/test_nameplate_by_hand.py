@@ -18,7 +18,7 @@ NUMBERS = {
     "output_speed_rpm": ((0.4, 0.3), (0.4, 0.3), None, 60, 0.5),
     "shaft_diameter_mm": ((0.2, 0.3), (0.2, 0.3), None, 80, 0.0),
 }
-LOADS = {BEARING: 0.9, SEAL: 0.2}
+LOADS = {BEARING: 0.7, SEAL: 0.2}
 RATINGS = np.hypot(0.2, np.log(1.8) / 2)
 """Standard deviation of the logarithm of a rating of either kind."""
 ENVIRONMENTS = {

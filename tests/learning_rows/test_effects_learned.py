@@ -21,7 +21,7 @@ CAN_ONLY_WORSEN = ("effects", "findings", "own failures")
 NEVER_HELPS = ("load_over_rating", "duty_h_per_day", "peak_factor")
 # what the state told multiplies bearing failures and leaks by, and what a power of 1 more does
 NAMEPLATE = {
-    "load_over_rating": (2**0.9, 2**0.2, 2),
+    "load_over_rating": (2**0.7, 2**0.2, 2),
     "duty_h_per_day": (2**0.8, 2**0.7, 2),
     "peak_factor": (2**0.5, 2**0.2, 2),
     "output_speed_rpm": (2**0.4, 2**0.4, 2),
