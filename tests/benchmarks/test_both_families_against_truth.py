@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 from other_models import OFFSET
 from rows_for_other_models import rows_ahead, rows_to_learn_from
-from ways_to_rank import AS_OF, HANDBOOK, OURS, mean_shares, rank_fleets
+from ways_to_rank import AS_OF, HANDBOOK, OURS, mean_held, mean_shares, rank_fleets
 
 from demo_data.families import FAMILIES, PLAIN, WIDE
 from demo_data.generate import fleet_of, grow_plant
@@ -33,6 +33,8 @@ def scores():
     table = rank_fleets(fleets)
     report = mean_shares(table).round(3).to_string()
     print(f"\nmean share of the oracle's lead\n{report}")  # noqa: T201 - a report
+    report = mean_held(table).round(3).to_string()
+    print(f"mean share of the truth within 90 % intervals\n{report}")  # noqa: T201 - a report
     return table
 
 
@@ -55,6 +57,14 @@ def test_learning_never_ranks_much_worse_than_the_handbook_alone(scores):
     above = scores.loc[scores["way"] == OURS, "above_handbook"]
     assert len(above) == len(FAMILIES) * len(_cells(SEEDS)) * len(MODES)
     assert above.min() >= -0.01
+
+
+@pytest.mark.long
+def test_intervals_hold_nine_of_ten_over_both_families(scores):
+    held = mean_held(scores)[OURS]
+    assert 0.87 <= held.mean() <= 0.93, held.round(3).to_string()
+    assert held.min() >= 0.82
+    assert held.max() <= 0.97
 
 
 @pytest.mark.long

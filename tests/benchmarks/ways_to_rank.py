@@ -1,5 +1,7 @@
 """How well ours, and the models that others would fit, rank fleets of one family of plants.
 
+Of ours and of the handbook alone also how often their 90 % intervals hold the true chance.
+
 Look at seeds that no test uses with, for example, ``python tests/benchmarks/ways_to_rank.py
 --units 2000 --seeds 8201-8204 --ways ridge``; ours and the handbook alone are always there.
 """
@@ -8,6 +10,7 @@ import argparse
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import numpy as np
 import pandas as pd
 from joblib import Parallel, delayed
 from lead_over_chance import expected_concordance, share_of_oracle
@@ -51,6 +54,8 @@ def rank_one_fleet(family, units, seed, ways=tuple(OTHER_MODELS)):
             if mode == SEAL_LEAK:  # known to have failed, to every way alike
                 scores[way][leaks] = scores[way].max() + 1
         index = expected_concordance(before, chance)
+        said = {OURS: ours.risk.modes[mode], HANDBOOK: handbook.risk.modes[mode]}
+        held = {way: _share_held(risk, chance, ~leaks) for way, risk in said.items()}
         table += [
             {
                 "family": family,
@@ -60,6 +65,7 @@ def rank_one_fleet(family, units, seed, ways=tuple(OTHER_MODELS)):
                 "way": way,
                 "share": share_of_oracle(score, chance),
                 "above_handbook": expected_concordance(score, chance) - index,
+                "held": held.get(way, np.nan),
             }
             for way, score in scores.items()
         ]
@@ -72,9 +78,18 @@ def rank_fleets(fleets, ways=tuple(OTHER_MODELS)):
     return pd.DataFrame([row for part in parts for row in part])
 
 
+def _share_held(risk, chance, still_to_fail):
+    return ((risk.low <= chance) & (chance <= risk.high))[still_to_fail].mean()
+
+
 def mean_shares(table):
     """Return the mean share of the oracle's lead, ways across."""
     return table.pivot_table(index=["units", "mode", "family"], columns="way", values="share")
+
+
+def mean_held(table):
+    """Return the mean share of true chances within 90 % intervals, ways that have them across."""
+    return table.pivot_table(index=["units", "mode", "family"], columns="way", values="held")
 
 
 def _seeds(text):
@@ -93,6 +108,8 @@ def main():
     table = rank_fleets(fleets, tuple(given.ways))
     report = mean_shares(table).round(3).to_string()
     print(f"mean share of the oracle's lead\n{report}")  # noqa: T201 - a report
+    report = mean_held(table).round(3).to_string()
+    print(f"mean share of the truth within 90 % intervals\n{report}")  # noqa: T201 - a report
 
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ from scoring.consequences.bearing_loads import LOAD_DAMPING, SLOPE
 from scoring.consequences.spread import SQUEEZE_SHARE
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.handbook import grip_effect, held_arm_effect
-from scoring.handbook.base_rates import BASE_RATES, UNLIKE_JOINTS, UNLIKE_UNITS
+from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import (
     FAULTS_OF_THE_FLEET,
@@ -150,4 +150,4 @@ def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_a
     assert list(grip_effect.UNCERTAINTY.values()) == [0.5, 0.5, 0.3]
     assert list(grip_effect.MOST.values()) == [3, 1.5]
     assert grip_effect.RATIO_OF_MOST == 0.5
-    assert [rate.unlike_units for rate in BASE_RATES.values()] == [0.5, 0.5, UNLIKE_JOINTS]
+    assert [rate.unlike_units for rate in BASE_RATES.values()] == [0.75, 0.75, 2.2]
