@@ -6,6 +6,7 @@ from scoring.assessment import FleetLearning
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import WhatWasLearned, share_in_words
 from scoring.learning.observed_expected import exact_limits
+from scoring.validation.better_than_others import in_words
 from scoring.validation.choose_basis import Basis
 from scoring.validation.validate import Validation
 
@@ -33,6 +34,22 @@ SCORES_MEAN = (
     "is better. Slope of calibration: 1 is right, below 1 too bold, above 1 too timid; left out "
     "below 20 failures."
 )
+
+
+OTHERS_MEAN = (
+    "Ours is the basis named at the top of this page. As of earlier days each learned from what "
+    "had been recorded by then, and ordered the units; units of the same day are compared, by "
+    "which failed first. The regression is told every finding, every number and word of the "
+    "nameplate, site and age, and nothing of the handbook. Chance explains two standard errors."
+)
+
+
+def better_than_others(validation: Validation) -> dict[str, str]:
+    """Return by the words of each failure whether ours is better than what a plant could do."""
+    return {
+        MODE_WORDS[str(mode)]: in_words(rows)
+        for mode, rows in validation.compared.groupby("failure_mode", sort=False)
+    }
 
 
 def bases(learning: FleetLearning) -> dict[str, Basis]:

@@ -27,7 +27,8 @@ def show() -> None:
     show_what_is_said(learned)
     show_what_would_improve()
     if learned.failures_are_kept:
-        show_harder_trials()  # last, for it takes some seconds
+        show_whether_it_is_better()  # last with what follows, for it takes some seconds
+        show_harder_trials()
 
 
 def show_bases() -> None:
@@ -56,6 +57,18 @@ def show_whether_it_came_true() -> None:
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}s, year by year**")
         st.altair_chart(years_chart(table, failure), width="stretch")
+
+
+def show_whether_it_is_better() -> None:
+    """Show whether a plant could do as well without it."""
+    answers = present.better_than_others(session.validation())
+    if not answers:
+        return
+    st.subheader("Is it better than counting findings, or than a plain regression?")
+    for failure, answer in answers.items():
+        st.markdown(f"**{failure}**")
+        st.text(answer)
+    st.caption(present.OTHERS_MEAN)
 
 
 def show_harder_trials() -> None:

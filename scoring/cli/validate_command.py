@@ -30,6 +30,7 @@ from scoring.contract.events import MODE_WORDS, MODES
 from scoring.files.write_table import check_suffix, write_table
 from scoring.learning.failure_rows import FailureRows
 from scoring.records import Fleet
+from scoring.validation.better_than_others import in_words
 from scoring.validation.choose_basis import FEW_FAILURES
 from scoring.validation.validate import Validation
 from scoring.validation.validate import validate as validate_rows
@@ -117,6 +118,10 @@ def _tell(found: Validation) -> None:
         f"Units are compared with units of the same day."
     )
     modes = [mode for mode in MODES if (scores["failure_mode"] == mode).any()]
+    say("\nIs it better than what a plant could do without it?")
+    for mode in modes:
+        compared = found.compared[found.compared["failure_mode"] == mode]
+        say(f"{MODE_WORDS[mode]}: {in_words(compared)}")
     for mode in modes:
         of_mode = scores[scores["failure_mode"] == mode]
         units, failures = of_mode[["units", "failures"]].iloc[0]

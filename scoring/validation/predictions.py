@@ -18,7 +18,11 @@ Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 HANDBOOK, FLEET, COUNT = "handbook", "handbook and fleet", "count of findings"
+REGRESSION = "plain regression"
 """By what is predicted."""
+
+KEYS = ("since", "failure_mode", "place")
+"""Which unit is predicted, of which failure, as of which day."""
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,8 @@ from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import learn
 from scoring.records import DAYS_PER_YEAR
 from scoring.validation.choose_basis import Basis, predictions_as_of, try_and_choose
+from scoring.validation.plain_regression import regressed
+from scoring.validation.predictions import KEYS
 
 Flags = NDArray[np.bool_]
 
@@ -125,8 +127,9 @@ def predict_in_schemes(
     -------
     basis : dict of str to Basis
         Which basis is used for each failure, and why: from the first scheme.
-    table : DataFrame, shape (n_predicted, 14)
-        From ``predictions``, with the columns ``scheme``, ``fold`` (0 in the first scheme) and
+    table : DataFrame, shape (n_predicted, 15)
+        From ``predictions``, with the columns ``scheme``, ``fold`` (0 in the first scheme), ``plain
+        regression``, from ``regressed`` (in the first scheme alone, to bound time) and
         ``horizon_years``, from one day to the next [year]. A unit comes again for every scheme,
         failure and day.
 
@@ -139,10 +142,16 @@ def predict_in_schemes(
     days = range(len(rows.days) - 2, -1, -1)  # the last first: they have the most to learn from
     folds = folds_of(rows, unit_ids) if len(rows) else []
     work = [delayed(predict_held_out)(rows, day, fold) for day in days for fold in folds]
+    ids = np.arange(rows.place.max(initial=-1) + 1) if unit_ids is None else unit_ids
+    plain = [delayed(regressed)(rows, day, ids) for day in days if len(rows)]
     with threadpool_limits(limits=1, user_api="blas"):
-        (basis, same), *others = Parallel(n_jobs=n_jobs, backend="threading")(
-            [delayed(try_and_choose)(rows), *work]
+        (basis, same), *found = Parallel(n_jobs=n_jobs, backend="threading")(
+            [delayed(try_and_choose)(rows), *plain, *work]
         )
+    others = found[len(plain) :]
+    if plain:
+        by_regression = pd.concat(found[: len(plain)], ignore_index=True)
+        same = same.merge(by_regression, "left", list(KEYS), validate="one_to_one")
     table = pd.concat([same.assign(scheme=SAME_UNITS, fold=0), *others], ignore_index=True)
     if len(table):
         table = table.sort_values(["failure_mode", "since", "place"], kind="stable")

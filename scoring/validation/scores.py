@@ -15,13 +15,13 @@ from scoring.learning.lifetimes import Lifetimes
 from scoring.learning.observed_expected import observed_over_expected
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.validation.choose_basis import FEW_FAILURES
-from scoring.validation.predictions import COUNT, FLEET, HANDBOOK
+from scoring.validation.predictions import COUNT, FLEET, HANDBOOK, REGRESSION
 
 EXPECTED = {HANDBOOK: "expected_handbook", FLEET: "expected_fleet"}
-"""The column of failures expected within what was followed; a count of findings expects none."""
+"""The column of failures expected within what was followed; the other ways only order units."""
 
-WAYS = (HANDBOOK, FLEET, COUNT)
-"""By what is predicted; each a column of what was predicted."""
+WAYS = (HANDBOOK, FLEET, COUNT, REGRESSION)
+"""By what is predicted; each a column of what was predicted, the last only of the same units."""
 
 WORST_SHARE = 0.1
 """Share of the units that a plant might open up in a year; planning value of ours. [-]"""
@@ -53,8 +53,9 @@ def scores_of(table: pd.DataFrame) -> pd.DataFrame:
 
     Returns
     -------
-    DataFrame, shape (3, 16)
-        One row for each of ``WAYS``, with the columns of ``Validation.scores``.
+    DataFrame, shape (n_ways, 16)
+        One row for each of ``WAYS`` by which it was predicted, with the columns of
+        ``Validation.scores``.
 
     Notes
     -----
@@ -65,7 +66,8 @@ def scores_of(table: pd.DataFrame) -> pd.DataFrame:
     where its error is too large to act on.
     """
     alike = [some for _, of_day in table.groupby("since") for some in _predicted_alike(of_day)]
-    return pd.DataFrame([_score(table, alike, way) for way in WAYS])
+    ways = [way for way in WAYS if table[way].notna().all()]
+    return pd.DataFrame([_score(table, alike, way) for way in ways])
 
 
 def groups_of(table: pd.DataFrame) -> pd.DataFrame:

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from scoring.contract.events import MODES
 from scoring.learning.failure_rows import FailureRows
+from scoring.validation.better_than_others import COMPARED, compare
 from scoring.validation.choose_basis import Basis
 from scoring.validation.which_is_better import (
     STANDARD_ERRORS,
@@ -66,8 +67,9 @@ class Validation:
 
     In every table ``scheme`` is one of ``scoring.validation.schemes.SCHEMES``, ``failure_mode`` one
     of ``scoring.handbook.effect.MODES``, ``predicted_by`` one of ``handbook``, ``handbook and
-    fleet`` and ``count of findings``. A unit counts once for each day as of which it was predicted.
-    Where units are compared with each other, they are of one day, and were held out together.
+    fleet``, ``count of findings`` and, of the same units, ``plain regression``. A unit counts once
+    for each day as of which it was predicted. Where units are compared with each other, they are of
+    one day, and were held out together.
 
     Attributes
     ----------
@@ -83,16 +85,19 @@ class Validation:
         their ``ratio`` and its limits ``ratio_low`` and ``ratio_high``, which hold it 9 times in
         10; ``slope`` of calibration, 1 being right, with its standard error ``slope_error``, both
         missing below 20 failures; ``worst_tenth``, the share of the failures that fell in the worst
-        tenth as predicted. What needs chances is missing for the count of findings. [-]
+        tenth as predicted. What needs chances is missing for ways that only order units. [-]
     groups : DataFrame, shape (n_groups, 11)
         By scheme, failure, way and ``group`` of like risk, 1 for the lowest: ``units``, mean
         predicted ``chance`` of failing within the horizon, ``observed`` and ``expected`` failures,
-        ``ratio`` and limits as above. Not for the count of findings. [-]
+        ``ratio`` and limits as above. Not for ways that only order units. [-]
     gains : DataFrame, shape (n_gains, 8)
         By scheme, failure and what is ``gained_in`` (``likelihood``, ``proportions``,
         ``concordance``): ``failures``; ``value`` by which the handbook and the fleet were better
         than the handbook alone, its standard ``error``, and ``low`` and ``high``, two of them away;
         missing where too little failed to tell. [-]
+    compared : DataFrame
+        Ours against counting findings and a plain regression, from
+        ``scoring.validation.better_than_others``.
     predictions : DataFrame
         Every unit predicted, from ``scoring.validation.schemes.predict_in_schemes``.
     """
@@ -102,6 +107,7 @@ class Validation:
     scores: pd.DataFrame
     groups: pd.DataFrame
     gains: pd.DataFrame
+    compared: pd.DataFrame
     predictions: pd.DataFrame
 
 
@@ -135,7 +141,11 @@ def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = No
     # Both bring packages that take seconds to import, and who only ranks shall not wait for them.
     from joblib import Parallel, delayed  # noqa: PLC0415
 
-    from scoring.validation.schemes import SCHEMES, predict_in_schemes  # noqa: PLC0415
+    from scoring.validation.schemes import (  # noqa: PLC0415
+        SAME_UNITS,
+        SCHEMES,
+        predict_in_schemes,
+    )
     from scoring.validation.scores import groups_of, scores_of  # noqa: PLC0415
 
     basis, table = predict_in_schemes(rows, unit_ids, n_jobs)
@@ -148,12 +158,18 @@ def validate(rows: FailureRows, n_jobs: int = 2, unit_ids: ArrayLike | None = No
     ]
     work = [delayed(of)(part) for part in parts for of in (scores_of, groups_of, _gains_of)]
     found = Parallel(n_jobs=n_jobs, backend="threading")(work)
+    scores = _together(found[0::3], SCORES)
+    compared = pd.DataFrame(columns=list(COMPARED))
+    if len(table):
+        same, of_same = (one[one["scheme"] == SAME_UNITS] for one in (table, scores))
+        compared = compare(same, of_same, basis)
     return Validation(
         rows.days,
         basis,
-        _together(found[0::3], SCORES),
+        scores,
         _together(found[1::3], GROUPS),
         _together(found[2::3], GAIN_COLUMNS),
+        compared,
         table,
     )
 

@@ -105,13 +105,16 @@ def gain_in_proportions(table: pd.DataFrame) -> Gain:
     return gain_in_likelihood(scaled[failed > 0])
 
 
-def gain_in_concordance(table: pd.DataFrame) -> Gain:
+def gain_in_concordance(table: pd.DataFrame, *, before: str = HANDBOOK, after: str = FLEET) -> Gain:
     """Compare how often, of two units, the one that failed first was predicted more.
 
     Parameters
     ----------
     table : DataFrame
         Of one failure, from ``predictions``. Pairs are of units of one day.
+    before, after : str
+        Columns of the two ways, the second of which may gain; by default handbook, and handbook and
+        fleet.
 
     Returns
     -------
@@ -125,7 +128,7 @@ def gain_in_concordance(table: pd.DataFrame) -> Gain:
     for _, day in table.groupby("since", sort=True):
         step = -(-len(day) // MOST_UNITS)
         some = day.iloc[::step]
-        sums = _gain_of_units(some)
+        sums = _gain_of_units(some, before, after)
         np.add.at(of_unit, some["place"].to_numpy(), sums)
         gained += float(sums[:, 0].sum() / 2)
         pairs += float(sums[:, 1].sum() / 2)
@@ -136,10 +139,10 @@ def gain_in_concordance(table: pd.DataFrame) -> Gain:
     return Gain(value, float(np.sqrt((residual**2).sum()) / pairs))
 
 
-def _gain_of_units(day: pd.DataFrame) -> Floats:
+def _gain_of_units(day: pd.DataFrame, old: str, new: str) -> Floats:
     """Return for each unit what its pairs gained, and how many there are, shape (n_units, 2)."""
     years, failed = day["years"].to_numpy(), day["failed"].to_numpy(dtype=bool)
-    before, after = day[HANDBOOK].to_numpy(), day[FLEET].to_numpy()
+    before, after = day[old].to_numpy(), day[new].to_numpy()
     begins = np.flatnonzero(failed)
     sums = np.zeros((len(day), 2))
     size = max(1, PAIRS_AT_ONCE // max(1, len(day)))

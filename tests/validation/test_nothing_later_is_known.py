@@ -15,7 +15,8 @@ from scoring.learning.failure_rows import failure_rows
 from scoring.validation.choose_basis import days_to_try
 from scoring.validation.schemes import SCHEMES, predict_in_schemes
 
-PREDICTED = ["handbook", "handbook and fleet", "count of findings", "site", "horizon_years"]
+WAYS = ["handbook", "handbook and fleet", "count of findings", "plain regression"]
+PREDICTED = [*WAYS, "site", "horizon_years"]
 KEYS = ["scheme", "failure_mode", "since", "place"]
 FLEET = (120, 8)
 DAYS = days_to_try(AS_OF, 1)

@@ -9,7 +9,7 @@ from tried_fleets import validation_of_sites
 
 from scoring.contract.events import MODES
 from scoring.handbook.base_rates import UNLIKE_UNITS
-from scoring.validation.schemes import OTHER_SITES, SCHEMES
+from scoring.validation.schemes import OTHER_SITES, SAME_UNITS, SCHEMES
 from scoring.validation.scores import EXPECTED, WAYS, captured_in_worst, scores_of
 from scoring.validation.validate import GROUPS, SCORES
 
@@ -71,7 +71,7 @@ def distance_plainly(predictions, way):
 @pytest.mark.parametrize(("scheme", "mode"), CASES)
 def test_order_and_distance(scheme, mode):
     predictions, scores = tables_of(scheme, mode)
-    for way in WAYS:
+    for way in scores.index:
         for column, weighed in (("harrell", False), ("uno", True)):
             plain = order_plainly(predictions, way, weighed=weighed)
             assert scores.loc[way, column] == pytest.approx(plain, nan_ok=True)
@@ -135,6 +135,12 @@ def test_units_that_fail_year_after_year_widen_the_error_of_the_slope():
     assert one["slope_error"] > 1.2 * alone["slope_error"]
 
 
+def test_every_way_is_scored_a_regression_of_the_same_units_alone():
+    for scheme, mode in CASES:
+        ways = WAYS if scheme == SAME_UNITS else WAYS[:-1]
+        assert tuple(tables_of(scheme, mode)[1].index) == ways
+
+
 def test_both_few_and_many_failures_were_looked_at():
     failures = validation_of_sites(*FLEET).scores.groupby("failure_mode")["failures"].first()
     assert failures.min() < 20 <= failures.max()
@@ -177,7 +183,7 @@ def test_lots_among_equals_are_drawn_on_average(levels):
 
 def test_the_worst_tenth_is_that_of_each_day_and_fold():
     predictions, scores = tables_of(OTHER_SITES, "seal_leak")
-    for way in WAYS:
+    for way in scores.index:
         caught = sum(
             captured_in_worst(alike[way], alike["failed"])
             for _, alike in predictions.groupby(["since", "fold"])
