@@ -179,7 +179,7 @@ def _best_penalty(known: Floats, failures: Floats, expected: Floats, unit: Ints)
         for model, part, held in folds:
             _fit(model.set_params(alpha=penalty), *part)
             likelihood += _log_likelihood(model, *held)
-        if likelihood <= likeliest:
+        if not likelihood > likeliest:  # nor if it is no number
             break
         best, likeliest = penalty, likelihood
     return best
