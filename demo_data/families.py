@@ -39,18 +39,18 @@ PLAIN_NATURE = Nature(PLAIN_PHYSICS, PLAIN_SPREAD, PLAIN_PLATES, PLAIN_HABITS)
 """Of every plain plant."""
 
 
-def draw_wide_nature(chance: Chance) -> Nature:
-    """Draw what a wide plant is like."""
+def draw_wide_nature(common: Chance, chance: Chance) -> Nature:
+    """Draw what a wide plant is like, from what it has in common with others and from its own."""
     return Nature(
-        draw_physics(chance.of("physics")),
-        draw_spread(chance.of("spread")),
+        draw_physics(common.of("physics")),
+        draw_spread(common.of("spread")),
         draw_plates(chance.of("plates")),
         draw_habits(chance.of("habits")),
     )
 
 
-FAMILIES: dict[str, Callable[[Chance], Nature]] = {
-    PLAIN: lambda _: PLAIN_NATURE,
+FAMILIES: dict[str, Callable[[Chance, Chance], Nature]] = {
+    PLAIN: lambda _, __: PLAIN_NATURE,
     WIDE: draw_wide_nature,
 }
 """Draws a plant's nature; by the name of the family."""

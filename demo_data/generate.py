@@ -40,6 +40,7 @@ def generate_fleet(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
     end: str = "2026-06-30",
     scenario: Scenario = GENERAL,
     family: str = PLAIN,
+    effects_seed: int | None = None,
 ) -> Fleet:
     """Generate an invented fleet with five years of records.
 
@@ -57,6 +58,9 @@ def generate_fleet(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
         Names, surroundings and costs.
     family : str
         ``"plain"``, or ``"wide"``: physics and habits of the plant are drawn too.
+    effects_seed : int, optional
+        What faults, nameplate and age do follows from it, so that plants of several seeds may have
+        that in common; by default it follows from ``seed`` like all else.
 
     Returns
     -------
@@ -74,7 +78,7 @@ def generate_fleet(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
     >>> len(fleet.units), fleet.walkdowns["inspected_on"].max() < "2026-07-01"
     (20, True)
     """
-    return fleet_of(grow_plant(units, seed, sites, end, scenario, family), end)
+    return fleet_of(grow_plant(units, seed, sites, end, scenario, family, effects_seed), end)
 
 
 def grow_plant(  # noqa: PLR0913, PLR0917 - as above
@@ -84,6 +88,7 @@ def grow_plant(  # noqa: PLR0913, PLR0917 - as above
     end: str = "2026-06-30",
     scenario: Scenario = GENERAL,
     family: str = PLAIN,
+    effects_seed: int | None = None,
 ) -> NewPlant:
     """Run a plant to the last day of its records; for arguments see ``generate_fleet``."""
     sites = usual_sites(units) if sites is None else sites
@@ -94,7 +99,7 @@ def grow_plant(  # noqa: PLR0913, PLR0917 - as above
     if family not in FAMILIES:
         raise ValueError(f"family is {family!r}; it must be one of {', '.join(FAMILIES)}")
     days = int((np.datetime64(end, "D") - first_day(end)).astype(np.int64)) + 1
-    plant = set_up(units, seed, sites, days, scenario, family)
+    plant = set_up(units, seed, sites, days, scenario, family, effects_seed)
     simulate(plant.run)
     return plant
 

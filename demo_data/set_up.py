@@ -65,7 +65,13 @@ def _site_of_each(draws: Draws, sites: int, came_from: Whole) -> Whole:
 
 
 def set_up(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
-    units: int, seed: int, sites: int, days: int, scenario: Scenario, family: str = PLAIN
+    units: int,
+    seed: int,
+    sites: int,
+    days: int,
+    scenario: Scenario,
+    family: str = PLAIN,
+    effects_seed: int | None = None,
 ) -> NewPlant:
     """Draw everything that stands before the first day of the records.
 
@@ -79,6 +85,8 @@ def set_up(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
         Names, surroundings and costs.
     family : str
         One of ``FAMILIES``.
+    effects_seed : int, optional
+        What faults, nameplate and age do follows from it; by default from ``seed``.
 
     Returns
     -------
@@ -86,7 +94,8 @@ def set_up(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
         Each part is drawn by its name, so that one can change alone.
     """
     chance = Chance(seed)
-    nature = FAMILIES[family](chance.of("nature"))
+    common = Chance(seed if effects_seed is None else effects_seed)
+    nature = FAMILIES[family](common.of("nature"), chance.of("nature"))
     draws = chance.at(np.arange(units))
     lives = draw_service_lives(chance.of("service lives"), units, days)
     site = _site_of_each(draws, sites, lives.came_from)
@@ -96,7 +105,12 @@ def set_up(  # noqa: PLR0913, PLR0917 - what a plant is asked for by
     mounting = plate["mounting"].map(EVERY_MOUNTING.index).to_numpy(dtype=np.int64)
     surroundings = plate["environment"].map(ENVIRONMENTS.index).to_numpy(dtype=np.int64)
     effects = draw_effects(
-        chance.of("effects"), sites, len(scenario.lines), len(crews.names), nature.spread
+        chance.of("effects"),
+        sites,
+        len(scenario.lines),
+        len(crews.names),
+        nature.spread,
+        common.of("effects"),
     )
 
     state = FleetState.blank(units, lives.hung)

@@ -148,7 +148,12 @@ def _around(chance: Chance, names: list[str], mean: Floats, law: Law) -> Floats:
 
 
 def draw_effects(
-    chance: Chance, sites: int, lines: int, crews: int, spread: Spread = PLAIN_SPREAD
+    chance: Chance,
+    sites: int,
+    lines: int,
+    crews: int,
+    spread: Spread = PLAIN_SPREAD,
+    common: Chance | None = None,
 ) -> TrueEffects:
     """Draw what holds in one plant.
 
@@ -160,6 +165,8 @@ def draw_effects(
         How many there are.
     spread : Spread
         How far they lie from the usual.
+    common : Chance, optional
+        Source of what faults do, where several plants have that in common; by default ``chance``.
 
     Returns
     -------
@@ -167,14 +174,17 @@ def draw_effects(
         The drawn log multipliers.
     """
     fault, pair = mean_effects()
+    of_faults = chance if common is None else common
     success = chance.of("takes").at(np.zeros(1, np.int64)).shares(ACTION_NAMES)[0]
     # a new part is new, whoever fitted it
     renews = RENEWS_BEARING | RENEWS_SEAL
     places = len(ENVIRONMENTS) * len(EVERY_MOUNTING)
     of_place = spread.place * _of_each(chance.of("place"), places)
     return TrueEffects(
-        fault=_around(chance.of("fault"), list(CHECK_NAMES), fault, spread.faults),
-        pair=_around(chance.of("pair"), [CHECK_NAMES[p.one] for p in PAIRS], pair, spread.faults),
+        fault=_around(of_faults.of("fault"), list(CHECK_NAMES), fault, spread.faults),
+        pair=_around(
+            of_faults.of("pair"), [CHECK_NAMES[p.one] for p in PAIRS], pair, spread.faults
+        ),
         site=spread.site * _of_each(chance.of("site"), sites),
         line=spread.line * _of_each(chance.of("line"), lines),
         crew=spread.crew * _of_each(chance.of("crew"), crews),

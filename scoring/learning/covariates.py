@@ -13,7 +13,9 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multiplier
 from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
+from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
+from scoring.learning.usual_findings import usual_share
 from scoring.records import DAYS_PER_YEAR
 
 Floats = NDArray[np.float64]
@@ -171,12 +173,16 @@ class Covariates:
         Standard deviation of each plain finding. [-]
     sites : tuple of str
         Sites, sorted.
+    prior : ColumnPrior, optional
+        What other plants say of the columns that pass from plant to plant; by default the
+        handbook's word alone.
     """
 
     mode: str
     share: Floats
     spread: Floats
     sites: tuple[str, ...]
+    prior: ColumnPrior | None = None
 
     @cached_property
     def effects(self) -> Ints:
@@ -212,8 +218,28 @@ class Covariates:
         return (*effects, *findings, *self.nameplate, *self.sites, *PARTS[4:])
 
     @cached_property
+    def passes(self) -> NDArray[np.bool_]:
+        """Which columns mean the same in every plant: all but those of its sites."""
+        return np.asarray(self.part_of_column != PARTS.index("site"))
+
+    @cached_property
+    def before(self) -> ColumnPrior | None:
+        """What other plants say before a failure is learned from, sites as unsure as ever."""
+        if self.prior is None:
+            return None
+        mean, covariance = np.zeros(len(self.names)), np.diag(self.handbook_scale**2)
+        mean[self.passes] = self.prior.mean
+        covariance[np.ix_(self.passes, self.passes)] = self.prior.covariance
+        return ColumnPrior(mean, covariance)
+
+    @property
     def scale(self) -> Floats:
         """Prior deviation [-] of the coefficient of each column."""
+        return self.handbook_scale if self.before is None else self.before.deviation
+
+    @cached_property
+    def handbook_scale(self) -> Floats:
+        """Prior deviation [-] of the coefficient of each column, by the handbook alone."""
         level = BASE_RATES[self.mode].uncertainty
         if self.level_alone:
             return np.array([level])
@@ -323,5 +349,31 @@ def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
         share[place] = min(faulty / seen, 1.0) if seen > 0 else 0.0
         square[place] = faulty * (1 - share[place])
     spread = np.sqrt(square / max(float(weight.sum()), 1e-12))
-    present = np.unique(state.site)
-    return Covariates(mode, share, spread, tuple(state.sites[site] for site in present))
+    return Covariates(mode, share, spread, sites_of(state))
+
+
+def handbook_columns(
+    mode: str, sites: tuple[str, ...] = (), prior: ColumnPrior | None = None
+) -> Covariates:
+    """Return columns that mean the same in every plant: centred on the handbook's shares.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    sites : tuple of str
+        Sites of the plant, sorted.
+    prior : ColumnPrior, optional
+        What other plants say.
+
+    Returns
+    -------
+    Covariates
+    """
+    share = np.array([usual_share(state.checks) for state in PLAIN_STATES])
+    return Covariates(mode, share, np.sqrt(share * (1 - share)), sites, prior)
+
+
+def sites_of(state: State) -> tuple[str, ...]:
+    """Return the sites at which there are rows, sorted."""
+    return tuple(state.sites[site] for site in np.unique(state.site))

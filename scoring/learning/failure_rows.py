@@ -1,6 +1,6 @@
 """Failures beside what may explain them, one row for each stretch in which nothing changed."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -14,6 +14,7 @@ from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_m
 from scoring.handbook.nameplate_columns import NameplateColumns, nameplate_columns
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.covariates import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
 from scoring.learning.exposure_failures import failures_recorded
 from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods, failed_on
@@ -115,6 +116,8 @@ class FailureRows:
         Between which days a row lies: 0 up to and with the first of ``days``, and so on.
     modes : dict of str to RowsOfMode
         For each failure.
+    others : dict of str to ColumnPrior
+        What the failures of other plants say beforehand, for each failure where they say anything.
     """
 
     days: Days
@@ -123,6 +126,7 @@ class FailureRows:
     stop_on: Days
     period: Ints
     modes: dict[str, RowsOfMode]
+    others: dict[str, ColumnPrior] = field(default_factory=dict)
 
     def __len__(self) -> int:
         """Return the number of rows."""

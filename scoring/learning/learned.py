@@ -12,6 +12,8 @@ from scoring.learning.covariates import (
     Covariates,
     State,
     columns_for,
+    handbook_columns,
+    sites_of,
 )
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.posterior import Posterior, fit_posterior
@@ -145,34 +147,112 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     no multiplier falls below 1; plain findings, and a unit's own failures so far, which can
     only add; site, early life, old age and level. The
     b are where failures and Gaussian priors together are likeliest, the failures of each row
-    following a Poisson law.
+    following a Poisson law. Where other plants were learned from, these priors are theirs, and
+    stand alone where nothing was observed.
     """
+    modes = {}
+    for mode in MODES:
+        prior = rows.others.get(mode)
+        seen = _rows_of(rows, mode, by, only)
+        if seen is not None:
+            columns = (
+                columns_for(mode, seen.state, seen.years)
+                if prior is None
+                else handbook_columns(mode, sites_of(seen.state), prior)
+            )
+            modes[mode] = LearnedMode(columns, _fit(columns, seen, columns.floor))
+        elif prior is not None:
+            modes[mode] = by_others_alone(handbook_columns(mode, (), prior))
+    return Learned(modes) if modes else None
+
+
+def learn_unbounded(rows: FailureRows) -> Learned:
+    """Learn in columns that mean the same in every plant, for others to learn from.
+
+    Parameters
+    ----------
+    rows : FailureRows
+        Failures of one plant beside what may explain them.
+
+    Returns
+    -------
+    Learned
+        Without the bounds, behind which what speaks against an effect would be lost, while what
+        speaks for it is kept: plants taken together would then say too much.
+    """
+    modes = {}
+    for mode in MODES:
+        seen = _rows_of(rows, mode, -1, None)
+        if seen is not None:
+            columns = handbook_columns(mode, sites_of(seen.state))
+            no_bound = np.full(len(columns.names), -np.inf)
+            modes[mode] = LearnedMode(columns, _fit(columns, seen, no_bound))
+    return Learned(modes)
+
+
+def by_others_alone(columns: Covariates) -> LearnedMode:
+    """Return what is known of a failure where none of this fleet was observed.
+
+    Parameters
+    ----------
+    columns : Covariates
+        With what other plants say; else the handbook alone stands.
+
+    Returns
+    -------
+    LearnedMode
+    """
+    scale, free = columns.scale, np.zeros(len(columns.names), dtype=bool)
+    before = columns.before
+    mean = np.zeros(len(scale)) if before is None else before.mean
+    spread = np.diag(scale**2) if before is None else before.covariance
+    return LearnedMode(
+        columns,
+        Posterior(mean, free, scale, spread, spread, 0.0, 0.0, 0, converged=True, before=before),
+    )
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """The rows of one failure in which it could be observed."""
+
+    state: State
+    years: Floats
+    failures: Floats
+    expected: Floats
+    unit: NDArray[np.int64]
+
+
+def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | None) -> _Seen | None:
     by = range(len(rows.days))[by]
     here = rows.period <= by
     if only is not None:
         here &= only
-    if not here.any():
+    one = rows.modes[mode]
+    if not (one.years[here] > 0).any():
         return None
-    _, group = np.unique(rows.place[here], return_inverse=True)
-    modes = {}
-    for mode in MODES:
-        one = rows.modes[mode]
-        if not (one.years[here] > 0).any():
-            continue
-        state, expected = one.state_by(rows.place, by).where(here), one.expected[here]
-        columns = columns_for(mode, state, one.years[here])
-        failures = one.failures_by(by)[here]
-        posterior = fit_posterior(
-            columns.design(state),
-            failures,
-            expected,
-            scale=columns.scale,
-            floor=columns.floor,
-            group=group,
-            start=_level_alone(columns, float(failures.sum()), float(expected.sum())),
-        )
-        modes[mode] = LearnedMode(columns, posterior)
-    return Learned(modes)
+    _, unit = np.unique(rows.place[here], return_inverse=True)
+    return _Seen(
+        one.state_by(rows.place, by).where(here),
+        one.years[here],
+        one.failures_by(by)[here],
+        one.expected[here],
+        unit,
+    )
+
+
+def _fit(columns: Covariates, seen: _Seen, floor: Floats) -> Posterior:
+    failures, expected = float(seen.failures.sum()), float(seen.expected.sum())
+    return fit_posterior(
+        columns.design(seen.state),
+        seen.failures,
+        seen.expected,
+        scale=columns.scale,
+        floor=floor,
+        group=seen.unit,
+        start=_level_alone(columns, failures, expected),
+        before=columns.before,
+    )
 
 
 def _level_alone(columns: Covariates, failures: float, expected: float) -> Floats:

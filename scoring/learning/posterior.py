@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from threadpoolctl import threadpool_limits
 
+from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
 from scoring.learning.posterior_spread import posterior_spread
 from scoring.learning.weighted_gram import Design, Floats, is_sparse, summed_by_group
@@ -38,6 +39,8 @@ class Posterior:
         Newton steps.
     converged : bool
         Whether the fit ended before it gave up.
+    before : ColumnPrior, optional
+        What was believed before, where that is more than ``scale`` about no correction.
     """
 
     coefficients: Floats
@@ -49,6 +52,7 @@ class Posterior:
     expected: float
     n_steps: int
     converged: bool
+    before: ColumnPrior | None = None
 
     def log_ratio(self, design: Design) -> Floats:
         """Return log(learned over prior hazard) [-] of each row, shape (n_rows,)."""
@@ -61,7 +65,8 @@ class Posterior:
 
     def share_learned(self, design: Design) -> Floats:
         """Return how much of the prior's variance the failures took away [-], 0 to 1."""
-        prior = row_variances(design, np.diag(self.scale**2))
+        covariance = np.diag(self.scale**2) if self.before is None else self.before.covariance
+        prior = row_variances(design, covariance)
         left = row_variances(design, self.laplace)
         return 1 - np.divide(left, prior, out=np.ones_like(left), where=prior > 0)
 
@@ -75,6 +80,7 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     floor: Floats,
     group: NDArray[np.int64],
     start: Floats | None = None,
+    before: ColumnPrior | None = None,
     max_iter: int = MOST_STEPS,
     tol: float = SHORTEST_STEP,
 ) -> Posterior:
@@ -94,6 +100,9 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
         Unit of each row, from 0: rows of one may share a cause.
     start : ndarray, shape (n_columns,), optional
         Coefficients to begin at. [-]
+    before : ColumnPrior, optional
+        What is believed beforehand, of all columns, with ``scale`` its deviations; by default that
+        each lies about 0 by itself.
     max_iter : int
         Most Newton steps.
     tol : float
@@ -119,15 +128,20 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     >>> np.exp(six.coefficients).round(3)
     array([0.778])
     """
-    problem = PoissonProblem(design, events, expected, scale, floor / scale)
+    centre, precision, about = np.zeros(len(scale)), None, expected
+    if before is not None:
+        centre, precision = before.mean, np.linalg.inv(before.covariance / np.outer(scale, scale))
+        about = expected * np.exp(np.asarray(design @ centre))
+    problem = PoissonProblem(design, events, about, scale, (floor - centre) / scale, precision)
     with threadpool_limits(limits=1, user_api="blas"):
-        first = None if start is None else start / scale
+        first = None if start is None else (start - centre) / scale
         mode = posterior_mode(problem, max_iter=max_iter, tol=tol, start=first)
-        residual = events - expected * np.exp(problem.log_ratio(mode.point))
-        spread = posterior_spread(mode, summed_by_group(design, residual, group) * scale)
+        residual = events - about * np.exp(problem.log_ratio(mode.point))
+        scores = summed_by_group(design, residual, group) * scale
+        spread = posterior_spread(mode, scores, precision)
     back = np.outer(scale, scale)
     return Posterior(
-        coefficients=np.where(mode.held, floor, scale * mode.point),
+        coefficients=np.where(mode.held, floor, np.maximum(centre + scale * mode.point, floor)),
         held=mode.held,
         scale=scale,
         laplace=spread.laplace * back,
@@ -136,6 +150,7 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
         expected=float(expected.sum()),
         n_steps=mode.n_iterations,
         converged=mode.converged,
+        before=before,
     )
 
 

@@ -21,7 +21,7 @@ ROUNDING = 1e-13
 class PoissonProblem:
     r"""Minus the log posterior of coefficients, in units of their prior deviations.
 
-    .. math:: J(t) = \sum_i \{m_i e^{x_i S t} - d_i x_i S t\} + \tfrac12 t't, \quad S = diag(s)
+    .. math:: J(t) = \sum_i \{m_i e^{x_i S t} - d_i x_i S t\} + \tfrac12 t'Qt, \quad S = diag(s)
 
     Attributes
     ----------
@@ -35,6 +35,8 @@ class PoissonProblem:
         Prior deviations ``s``, above 0. [-]
     floor : ndarray, shape (n_columns,)
         Lower bounds of ``t = b / s``; minus infinity for none. [-]
+    precision : ndarray, shape (n_columns, n_columns), optional
+        Inverse ``Q`` of the prior's correlations; by default no column bears on another. [-]
     """
 
     design: Design
@@ -42,6 +44,7 @@ class PoissonProblem:
     expected: Floats
     scale: Floats
     floor: Floats
+    precision: Floats | None = None
     _last: dict[bytes, Floats] = field(default_factory=dict, repr=False, compare=False)
 
     def log_ratio(self, point: Floats) -> Floats:
@@ -55,25 +58,30 @@ class PoissonProblem:
             self._last[key] = np.asarray(self.design @ (self.scale * point))
         return self._last[key]
 
+    def pull(self, point: Floats) -> Floats:
+        """Return the slope [-] that the prior alone has at a point, shape (n_columns,)."""
+        return point if self.precision is None else self.precision @ point
+
     def objective(self, point: Floats) -> tuple[float, float]:
         """Return the objective, and the size of its terms, which bounds its rounding [-]."""
         log_ratio = self.log_ratio(point)
         with np.errstate(over="ignore", invalid="ignore"):  # a step too far is refused below
             total = float(self.expected @ np.exp(log_ratio))
-        pull = 0.5 * float(point @ point)
+        pull = 0.5 * float(point @ self.pull(point))
         fit = float(self.events @ log_ratio)
         return total - fit + pull, total + abs(fit) + pull
 
     def gradient(self, point: Floats) -> Floats:
         """Return the slope [-] of the objective, shape (n_columns,)."""
         residual = self.expected * np.exp(self.log_ratio(point)) - self.events
-        return np.asarray(self.scale * (self.design.T @ residual) + point)
+        return np.asarray(self.scale * (self.design.T @ residual) + self.pull(point))
 
     def hessian(self, point: Floats, *, rough: bool = False) -> Floats:
         """Return the curvature [-] of the objective, shape (n_columns, n_columns)."""
         mean = self.expected * np.exp(self.log_ratio(point))
         gram = weighted_gram(self.design, mean, rough=rough)
-        return gram * np.outer(self.scale, self.scale) + np.eye(len(point))
+        own = np.eye(len(point)) if self.precision is None else self.precision
+        return gram * np.outer(self.scale, self.scale) + own
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,7 @@ class Spread:
     sandwich: Floats
 
 
-def posterior_spread(mode: Mode, scores: Floats) -> Spread:
+def posterior_spread(mode: Mode, scores: Floats, of_prior: Floats | None = None) -> Spread:
     """Work out both covariances.
 
     Parameters
@@ -39,6 +39,8 @@ def posterior_spread(mode: Mode, scores: Floats) -> Spread:
         The highest point of the posterior.
     scores : ndarray, shape (n_groups, n_columns)
         Each group's sum of ``x (d - m exp(x b))``, in units of prior deviations. [-]
+    of_prior : ndarray, shape (n_columns, n_columns), optional
+        Inverse ``Q`` of the prior's correlations; by default 1. [-]
 
     Returns
     -------
@@ -46,7 +48,7 @@ def posterior_spread(mode: Mode, scores: Floats) -> Spread:
 
     Notes
     -----
-    Free columns: ``V``, the inverse of the curvature, and ``V (sum of g g' + 1) V``. A column at
+    Free columns: ``V``, the inverse of the curvature, and ``V (sum of g g' + Q) V``. A column at
     its bound is not known to lie there: it keeps the mean square distance from the bound of the
     truncated Gaussian that its pressure and its curvature make, and the free columns follow it.
     Without pressure that is the variance of a free column, so that no interval jumps when a bound
@@ -64,7 +66,7 @@ def posterior_spread(mode: Mode, scores: Floats) -> Spread:
     laplace = (directions * square) @ directions.T
     for covariance in (bread, laplace):
         covariance[np.ix_(free, free)] += inverse
-    meat = scores.T @ scores + np.eye(len(held))
+    meat = scores.T @ scores + (np.eye(len(held)) if of_prior is None else of_prior)
     return Spread(laplace, bread @ meat @ bread)
 
 

@@ -44,7 +44,7 @@ def fleets(grown: list[NewPlant]) -> list[Fleet]:
 
 @pytest.fixture(scope="module")
 def natures() -> list[Nature]:
-    return [FAMILIES[WIDE](Chance(seed)) for seed in MANY]
+    return [FAMILIES[WIDE](Chance(seed), Chance(seed)) for seed in MANY]
 
 
 def powers_of(physics: Physics) -> dict[str, tuple[float, ...]]:
@@ -56,7 +56,7 @@ def words_of(physics: Physics) -> dict[str, dict[str, tuple[float, ...]]]:
 
 
 def test_the_plain_family_is_drawn_unless_another_is_asked_for() -> None:
-    assert all(FAMILIES[PLAIN](Chance(seed)) is PLAIN_NATURE for seed in MANY)
+    assert all(FAMILIES[PLAIN](Chance(seed), Chance(seed)) is PLAIN_NATURE for seed in MANY)
     unasked, plain = generate_fleet(60, 5), generate_fleet(60, 5, family=PLAIN)
     wide = generate_fleet(60, 5, family=WIDE)
     for name in ("units", "walkdowns", "events", "rework", "accepted"):
