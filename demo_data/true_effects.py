@@ -147,7 +147,7 @@ def _around(chance: Chance, names: list[str], mean: Floats, law: Law) -> Floats:
     return np.array(columns).reshape(-1, len(MODES)).T
 
 
-def draw_effects(
+def draw_effects(  # noqa: PLR0913, PLR0917 - what effects are drawn from
     chance: Chance,
     sites: int,
     lines: int,

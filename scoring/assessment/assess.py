@@ -14,6 +14,8 @@ from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.failure_rows import FailureRows, failure_rows
+from scoring.learning.fleet_fingerprint import fleet_fingerprint
+from scoring.learning.other_plants import OtherPlants
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
@@ -69,11 +71,16 @@ class FleetAssessor:
     ----------
     fleet : Fleet
         Checked tables.
+    others : OtherPlants, optional
+        Plants from whose failures learning begins; this one, if it is among them, is left out. By
+        default learning begins with the handbook.
 
     Attributes
     ----------
     fleet : Fleet
         The same.
+    others : OtherPlants or None
+        All others of them.
     limits : UnitLimits
         Limits of every unit ever hung.
     timeline : Timeline
@@ -84,8 +91,9 @@ class FleetAssessor:
     How usual faults are is kept for each day that was asked for; it is small.
     """
 
-    def __init__(self, fleet: Fleet) -> None:
+    def __init__(self, fleet: Fleet, others: OtherPlants | None = None) -> None:
         self.fleet = fleet
+        self.others = None if others is None else others.without(fleet_fingerprint(fleet))
         self.limits = unit_limits(fleet.units)
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
         of_walkdowns = self.limits.at(place).table
@@ -120,7 +128,7 @@ class FleetAssessor:
         prepared = self.failure_rows(as_of) if rows is None else rows
         basis, table = try_and_choose(prepared)
         tallies = prepared.tallies(len(self.fleet.units))
-        return FleetLearning(as_of.normalize(), basis, table, tallies)
+        return FleetLearning(as_of.normalize(), basis, table, tallies, self.others)
 
     def with_own_failures(self, learning: FleetLearning, as_of: pd.Timestamp) -> FleetLearning:
         """Put the failures of this fleet's units, as recorded by a day, beside what was learned.
@@ -142,7 +150,8 @@ class FleetAssessor:
     def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
         """Return failures beside what may explain them, as recorded by a day."""
         days = days_to_try(as_of, len(self.fleet.units))
-        return failure_rows(self.timeline, self.limits, self.prevalence(as_of), days)
+        rows = failure_rows(self.timeline, self.limits, self.prevalence(as_of), days)
+        return rows if self.others is None else replace(rows, others=self.others.priors)
 
     def judge(self, as_of: pd.Timestamp) -> JudgedUnits:
         """Judge the units in service by the rules alone, for who does not need the risk.

@@ -7,9 +7,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.learning.learned import LearnedMode
+from scoring.learning.other_plants import OtherPlants
 from scoring.learning.own_failures import FailureTally, OwnFailures
 from scoring.validation.choose_basis import Basis
-from scoring.validation.predictions import FLEET, HANDBOOK
+from scoring.validation.predictions import HANDBOOK
 
 
 @dataclass(frozen=True)
@@ -26,12 +27,15 @@ class FleetLearning:
         How it was tried, from ``scoring.validation.predictions``; empty where it could not be.
     tallies : dict of str to FailureTally
         Failures of each unit of the fleet that is ranked; none where they are not kept.
+    others : OtherPlants, optional
+        Other plants, from whose failures learning began; by default it began with the handbook.
     """
 
     as_of: pd.Timestamp
     basis: dict[str, Basis]
     predictions: pd.DataFrame
     tallies: dict[str, FailureTally]
+    others: OtherPlants | None = None
 
     @property
     def used(self) -> dict[str, LearnedMode]:
@@ -66,5 +70,5 @@ class FleetLearning:
 
     @property
     def words(self) -> str:
-        """Name the basis of a ranking as its table does."""
-        return FLEET if self.used else HANDBOOK
+        """Name the basis of a ranking as its table does: that of the failure that rests on most."""
+        return max((self.basis[mode].words for mode in self.used), key=len, default=HANDBOOK)

@@ -74,7 +74,8 @@ RANKING = Table(
         Column(
             name="basis",
             kind=Kind.TEXT,
-            meaning="what it rests on: rules, handbook, or handbook and fleet",
+            meaning="what it rests on: rules, handbook, handbook and fleet, handbook and other "
+            "plants, or handbook, other plants and fleet",
         ),
     ),
 )

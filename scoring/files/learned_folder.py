@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pandas as pd
 
@@ -13,6 +12,7 @@ from scoring.assessment import FleetLearning
 from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.files.json_entries import LARGEST_FILE, Entries, read_json, refuse
+from scoring.files.folder_to_write import json_bytes, write_whole
 from scoring.files.learned_as_json import learned_from_plain, learned_to_plain
 from scoring.files.learned_from import LearnedFrom
 from scoring.files.learned_manifest import (
@@ -93,61 +93,15 @@ def write_learned(
     moves finds files that do not belong together, and refuses them.
     """
     plain = {mode: learned_to_plain(learning.basis[mode].learned) for mode in MODES}
-    learned = _json(plain, indent=None)
+    learned = json_bytes(plain, indent=None)
     if len(learned) > LARGEST_FILE:
         raise FixableError(
             f"what was learned takes {len(learned) / 1e6:.0f} MB, more than the "
             f"{LARGEST_FILE / 1e6:g} MB that would be read again; learn of fewer sites at a time"
         )
-    manifest = _json(manifest_to_plain(learning, records, learned, created_on), indent=2)
+    manifest = json_bytes(manifest_to_plain(learning, records, learned, created_on), indent=2)
     _joined(manifest_from_plain(MANIFEST, json.loads(manifest)), LEARNED, json.loads(learned))
-    try:
-        replaces = _holds_learned(folder)
-        folder.mkdir(parents=True, exist_ok=True)
-        with TemporaryDirectory(prefix=".being-written-", dir=folder) as beside:
-            for name, data in ((LEARNED, learned), (MANIFEST, manifest)):
-                (Path(beside) / name).write_bytes(data)
-            for name in (LEARNED, MANIFEST):
-                (Path(beside) / name).replace(folder / name)
-    except OSError as error:
-        raise FixableError(f"{folder} cannot be written ({error.strerror or error})") from None
-    return replaces
-
-
-def _json(content: object, *, indent: int | None) -> bytes:
-    try:
-        return (json.dumps(content, allow_nan=False, indent=indent) + "\n").encode()
-    except ValueError:
-        raise FixableError(
-            "what was learned holds a number that is not finite, so nothing was written; the "
-            "ranking by the handbook alone is sound: mount-risk rank FLEET --handbook-only"
-        ) from None
-
-
-def _holds_learned(folder: Path) -> bool:
-    """Tell whether a folder holds what was learned earlier; refuse it if it holds anything else."""
-    if not folder.exists():
-        return False
-    if not folder.is_dir():
-        raise FixableError(f"{folder} is a file; give a folder: --out NEW_FOLDER")
-    names = sorted(path.name for path in folder.iterdir() if not path.name.startswith("."))
-    others = [name for name in names if name not in {LEARNED, MANIFEST}]
-    if not others and names and not _is_ours(folder):
-        others = names
-    if others:
-        raise FixableError(
-            f"{folder} holds something else ({', '.join(others[:3])}); nothing was written. "
-            "Give a new folder: --out NEW_FOLDER"
-        )
-    return bool(names)
-
-
-def _is_ours(folder: Path) -> bool:
-    try:
-        found, _ = read_json(folder / MANIFEST)
-    except FixableError:
-        return False
-    return isinstance(found, dict) and found.get("schema") == SCHEMA
+    return write_whole(folder, {LEARNED: learned, MANIFEST: manifest}, MANIFEST, SCHEMA)
 
 
 def read_learned(folder: Path, as_of: pd.Timestamp) -> KeptLearning:

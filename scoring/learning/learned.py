@@ -62,6 +62,11 @@ class LearnedMode:
     posterior: Posterior
 
     @property
+    def by_others_alone(self) -> bool:
+        """Whether other plants alone say it: nothing of this fleet was observed."""
+        return self.columns.prior is not None and self.posterior.n_steps == 0
+
+    @property
     def of_nameplate(self) -> Floats:
         """What was learned of the nameplate [-] beside the handbook, in the order of its terms."""
         here = self.columns.part_of_column == PARTS.index("nameplate")
@@ -162,7 +167,7 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
             )
             modes[mode] = LearnedMode(columns, _fit(columns, seen, columns.floor))
         elif prior is not None:
-            modes[mode] = by_others_alone(handbook_columns(mode, (), prior))
+            modes[mode] = untaught(handbook_columns(mode, (), prior))
     return Learned(modes) if modes else None
 
 
@@ -190,7 +195,7 @@ def learn_unbounded(rows: FailureRows) -> Learned:
     return Learned(modes)
 
 
-def by_others_alone(columns: Covariates) -> LearnedMode:
+def untaught(columns: Covariates) -> LearnedMode:
     """Return what is known of a failure where none of this fleet was observed.
 
     Parameters

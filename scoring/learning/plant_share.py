@@ -53,9 +53,11 @@ def share_of(learned: LearnedMode) -> PlantShare:
     free = ~posterior.held[passes]
     value = posterior.coefficients[passes]
     after = np.linalg.inv(posterior.laplace[np.ix_(passes, passes)])
+    prior = columns.before
     before, expected = np.diag(columns.scale[passes] ** -2.0), np.zeros(len(value))
-    if columns.prior is not None:
-        before, expected = np.linalg.inv(columns.prior.covariance), columns.prior.mean
+    if prior is not None:
+        before = np.asarray(np.linalg.inv(prior.covariance[np.ix_(passes, passes)]))
+        expected = prior.mean[passes]
     score, precision = np.zeros(len(value)), np.zeros_like(after)
     both = np.ix_(free, free)
     precision[both] = _no_less_than_nothing(after[both] - before[both])

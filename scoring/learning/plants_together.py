@@ -74,8 +74,9 @@ def given_spread(
         narrowed = np.linalg.inv(np.eye(len(scale)) + one.precision * spread**2)
         precision += narrowed @ one.precision
         score += narrowed @ one.score
-    common = np.linalg.inv((precision + precision.T) / 2)
-    return ColumnPrior(np.maximum(common @ score, floor), common + np.diag(spread**2))
+    common = np.asarray(np.linalg.inv((precision + precision.T) / 2))
+    covariance: Floats = (common + common.T) / 2 + np.diag(spread**2)
+    return ColumnPrior(np.maximum(common @ score, floor), covariance)
 
 
 def mean_spread(shares: Sequence[PlantShare], scale: Floats, widest: Floats) -> Floats:

@@ -128,9 +128,11 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     >>> np.exp(six.coefficients).round(3)
     array([0.778])
     """
-    centre, precision, about = np.zeros(len(scale)), None, expected
+    centre, about = np.zeros(len(scale)), expected
+    precision: Floats | None = None
     if before is not None:
-        centre, precision = before.mean, np.linalg.inv(before.covariance / np.outer(scale, scale))
+        centre = before.mean
+        precision = np.asarray(np.linalg.inv(before.covariance / np.outer(scale, scale)))
         about = expected * np.exp(np.asarray(design @ centre))
     problem = PoissonProblem(design, events, about, scale, (floor - centre) / scale, precision)
     with threadpool_limits(limits=1, user_api="blas"):

@@ -10,9 +10,9 @@ from scoring.consequences.interval import Z90
 from scoring.contract.events import MODES
 from scoring.learning.covariate_exposure import covariate_exposure, plain_checks_of
 from scoring.learning.covariate_meanings import CovariateMeaning, covariate_meanings
-from scoring.learning.covariates import PLAIN_STATES, columns_for
+from scoring.learning.covariates import PLAIN_STATES, columns_for, handbook_columns
 from scoring.learning.failure_rows import FailureRows
-from scoring.learning.learned import LearnedMode
+from scoring.learning.learned import LearnedMode, untaught
 from scoring.learning.observed_expected import observed_over_expected
 from scoring.learning.posterior import Posterior
 
@@ -35,9 +35,10 @@ def what_was_learned(rows: FailureRows, learned: Mapping[str, LearnedMode]) -> p
     DataFrame
         ``failure_mode``; ``part``, of ``PARTS``; ``effect``; ``label`` and ``state``, in words;
         ``handbook``, what the state multiplies the hazard by [-] before a failure is learned from,
-        with its 90 % range ``handbook_low`` to ``handbook_high``; ``fleet``, ``fleet_low``,
-        ``fleet_high``, the same afterwards; ``with_finding``, the state's multiplier times that of
-        the plain finding that tells of it [-]; ``failures`` while the state stood and
+        with its 90 % range ``handbook_low`` to ``handbook_high``; where learning began with other
+        plants ``others``, ``others_low``, ``others_high``, what their failures say; ``fleet``,
+        ``fleet_low``, ``fleet_high``, the same afterwards; ``with_finding``, the state's multiplier
+        times that of the plain finding that tells of it [-]; ``failures`` while the state stood and
         ``unit_years`` for which it did [year]; ``expected``, the failures of these years, had only
         this word of the handbook stayed as it was, with ``ratio`` of observed to expected and its
         exact 90 % limits ``ratio_low``, ``ratio_high`` [-]; ``accounts_for``, the failures expected
@@ -57,13 +58,10 @@ def what_was_learned(rows: FailureRows, learned: Mapping[str, LearnedMode]) -> p
 
 def not_taught(rows: FailureRows, mode: str) -> LearnedMode:
     """Return what is known of a failure before any was learned from."""
-    columns = columns_for(mode, rows.modes[mode].state, rows.modes[mode].years)
-    scale = columns.scale
-    spread = np.diag(scale**2)
-    nothing, free = np.zeros(len(scale)), np.zeros(len(scale), dtype=bool)
-    return LearnedMode(
-        columns, Posterior(nothing, free, scale, spread, spread, 0.0, 0.0, 0, converged=True)
-    )
+    prior = rows.others.get(mode)
+    if prior is not None:
+        return untaught(handbook_columns(mode, (), prior))
+    return untaught(columns_for(mode, rows.modes[mode].state, rows.modes[mode].years))
 
 
 def deviations(posterior: Posterior) -> Floats:
@@ -84,7 +82,10 @@ def _of_mode(rows: FailureRows, learned: LearnedMode) -> pd.DataFrame:
         }
     )
     nothing = np.zeros(len(meaning_of))
-    _add_multiplier(table, "handbook", meaning_of, nothing, posterior.scale)
+    _add_multiplier(table, "handbook", meaning_of, nothing, learned.columns.handbook_scale)
+    before = learned.columns.before
+    if before is not None:
+        _add_multiplier(table, "others", meaning_of, before.mean, before.deviation)
     _add_multiplier(table, "fleet", meaning_of, posterior.coefficients, deviations(posterior))
     table["with_finding"] = table["fleet"] * np.exp(_finding_beside(learned))
     sums = covariate_exposure(rows, learned)

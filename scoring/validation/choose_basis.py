@@ -10,7 +10,14 @@ from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.learned import Learned, LearnedMode, learn
-from scoring.validation.predictions import FLEET, HANDBOOK, followed_from, predictions
+from scoring.validation.predictions import (
+    FLEET,
+    HANDBOOK,
+    OTHERS,
+    OTHERS_AND_FLEET,
+    followed_from,
+    predictions,
+)
 from scoring.validation.which_is_better import (
     Gain,
     gain_in_concordance,
@@ -56,7 +63,8 @@ class Basis:
     mode : str
         The failure.
     learned : LearnedMode or None
-        What the fleet's own failures say; None where none are kept.
+        What the fleet's own failures say, after those of other plants where these were learned
+        from; None where none are kept.
     used : bool
         Whether it corrects the handbook.
     why : str
@@ -79,7 +87,11 @@ class Basis:
     @property
     def words(self) -> str:
         """Name it as the ranking does."""
-        return FLEET if self.used else HANDBOOK
+        if not self.used:
+            return HANDBOOK
+        if self.learned is None or self.learned.columns.prior is None:
+            return FLEET
+        return OTHERS if self.learned.by_others_alone else OTHERS_AND_FLEET
 
 
 def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
@@ -131,12 +143,14 @@ def predictions_as_of(rows: FailureRows, day: int, learned: Learned | None) -> l
 def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
     nothing = Gain(0.0, float("nan"))
     learned = None if now is None else now.modes.get(mode)
-    if learned is None:
+    if learned is None or learned.by_others_alone:
         why = _NOT_KEPT.get(mode, "failures of this fleet are not kept for any time on record")
+        if learned is not None:
+            why = f"{why}; other plants' failures alone correct the handbook"
         return Basis(
             mode,
-            None,
-            used=False,
+            learned,
+            used=learned is not None,
             why=why,
             failures=0,
             likelihood=nothing,

@@ -24,6 +24,9 @@ REGRESSION = "plain regression"
 KEYS = ("since", "failure_mode", "place")
 """Which unit is predicted, of which failure, as of which day."""
 
+OTHERS, OTHERS_AND_FLEET = "handbook and other plants", "handbook, other plants and fleet"
+"""What hazards rest on where learning began with other plants."""
+
 
 @dataclass(frozen=True)
 class Followed:

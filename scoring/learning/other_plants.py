@@ -1,0 +1,92 @@
+"""Plants that were learned from, each kept apart, so that a plant can be left out of its prior."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from scoring.contract.events import MODES
+from scoring.errors import FixableError
+from scoring.learning.column_prior import ColumnPrior
+from scoring.learning.covariates import handbook_columns
+from scoring.learning.plant_share import PlantShare
+from scoring.learning.plants_together import next_plant
+
+
+@dataclass(frozen=True)
+class KnownPlant:
+    """A plant that was learned from; it has no name.
+
+    Attributes
+    ----------
+    sha256 : str
+        Of its records, from ``fleet_fingerprint``.
+    units : int
+        Its units.
+    failures : dict of str to int
+        Failures learned from.
+    shares : dict of str to PlantShare
+        What they say, for each failure that was written down at any time.
+    """
+
+    sha256: str
+    units: int
+    failures: dict[str, int]
+    shares: dict[str, PlantShare]
+
+
+@dataclass(frozen=True)
+class OtherPlants:
+    """Plants whose failures tell of a plant's own before it has had any.
+
+    Attributes
+    ----------
+    plants : tuple of KnownPlant
+        At least one.
+    """
+
+    plants: tuple[KnownPlant, ...]
+
+    def without(self, sha256: str) -> "OtherPlants":
+        """Leave out the plant of some records: it is no other plant to itself.
+
+        Parameters
+        ----------
+        sha256 : str
+            Of the records, from ``fleet_fingerprint``.
+
+        Returns
+        -------
+        OtherPlants
+
+        Raises
+        ------
+        FixableError
+            If no plant is left.
+        """
+        left = tuple(plant for plant in self.plants if plant.sha256 != sha256)
+        if not left:
+            raise FixableError(
+                "what is given as knowledge from other plants rests on this plant's own records "
+                "alone; leave --prior out, or learn from others too: mount-risk learn FLEET FLEET "
+                "--out NEW_FOLDER"
+            )
+        return OtherPlants(left)
+
+    @cached_property
+    def priors(self) -> dict[str, ColumnPrior]:
+        """What they say of the next plant, for each failure that any of them kept."""
+        shares = {
+            mode: [plant.shares[mode] for plant in self.plants if mode in plant.shares]
+            for mode in MODES
+        }
+        return {
+            mode: next_plant(handbook_columns(mode), some) for mode, some in shares.items() if some
+        }
+
+    @property
+    def units(self) -> int:
+        """Units of all of them."""
+        return sum(plant.units for plant in self.plants)
+
+    def failures(self, mode: str) -> int:
+        """Return how many failures were learned from."""
+        return sum(plant.failures[mode] for plant in self.plants)
