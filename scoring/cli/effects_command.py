@@ -6,7 +6,6 @@ from pathlib import Path
 import click
 import pandas as pd
 
-from scoring.assessment import FleetAssessor
 from scoring.cli.loading import (
     as_of_option,
     fleet_options,
@@ -14,6 +13,7 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
+from scoring.cli.prior_option import assessor_of, other_plants, prior_option
 from scoring.cli.rank_command import tell_basis
 from scoring.cli.screen import err, say
 from scoring.cli.what_was_learned_tables import (
@@ -48,6 +48,7 @@ learned. Learned: how much of what was unsure about the number the failures have
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Write the table: .csv, .parquet, .xlsx."
 )
+@prior_option
 @keep_good_options
 def effects(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str | None,
@@ -55,6 +56,7 @@ def effects(  # noqa: PLR0913, PLR0917 - a command has the options it has
     headings: Path | None,
     as_of: datetime | None,
     out: Path | None,
+    prior: Path | None,
     rejected: Path,
     *,
     keep_good: bool,
@@ -62,20 +64,21 @@ def effects(  # noqa: PLR0913, PLR0917 - a command has the options it has
     """Print by what each finding multiplies the hazard of each failure, and on whose word.
 
     Without FLEET this is the handbook. With FLEET what its own failures say stands beside it, and
-    on how many of them that rests.
+    on how many of them that rests; with --prior what other plants say, too.
     """
     if out is not None:
         check_suffix(out)
     if fleet is None:
-        if add or headings or as_of:
-            raise click.UsageError("--add, --headings and --as-of go with a FLEET")
+        if add or headings or as_of or prior:
+            raise click.UsageError("--add, --headings, --as-of and --prior go with a FLEET")
         _tell_handbook(out)
         return
+    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
+    others = other_plants(prior, day)
     checked = load_checked(fleet, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
     with err.status("learning from failures"):
-        assessor = FleetAssessor(checked.fleet)
+        assessor = assessor_of(checked.fleet, others)
         rows = assessor.failure_rows(day)
         what = what_the_fleet_says(assessor, rows, assessor.learn(day, rows))
     if not what.failures_are_kept:

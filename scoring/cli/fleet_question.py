@@ -19,10 +19,12 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
+from scoring.cli.prior_option import assessor_of, other_plants, prior_option
 from scoring.cli.screen import err, warn
 from scoring.errors import FixableError
 from scoring.files.learned_folder import KeptLearning, read_learned
 from scoring.intake import CheckedFleet
+from scoring.learning.other_plants import OtherPlants
 
 _OPTIONS: tuple[Callable[[Any], Any], ...] = (
     fleet_argument,
@@ -47,6 +49,7 @@ _OPTIONS: tuple[Callable[[Any], Any], ...] = (
         metavar="FOLDER",
         help="Use what mount-risk learn kept there, instead of learning from FLEET.",
     ),
+    prior_option,
     keep_good_options,
 )
 
@@ -62,6 +65,7 @@ class FleetQuestion:
     horizon: int
     handbook_only: bool
     learned: Path | None
+    prior: Path | None
     keep_good: bool
     rejected: Path
 
@@ -78,12 +82,17 @@ class FleetQuestion:
         FixableError
             If something of it cannot be used.
         """
-        if self.learned is not None and self.handbook_only:
+        given = {
+            "--handbook-only": self.handbook_only,
+            "--learned": self.learned is not None,
+            "--prior": self.prior is not None,
+        }
+        if sum(given.values()) > 1:
+            both = " and ".join(name for name, is_given in given.items() if is_given)
             raise click.UsageError(
-                "--handbook-only and --learned exclude each other: give one of the two, or neither "
-                "to learn from FLEET"
+                f"{both} exclude each other: give one of them, or none to learn from FLEET"
             )
-        _ = self._kept  # what cannot be used is reported before records are read
+        _ = self._kept, self._others  # what cannot be used is reported before records are read
         checked = load_checked(self.fleet, self.add, self.headings)
         keep_good_or_stop(checked, keep_good=self.keep_good, rejected=self.rejected)
         return checked
@@ -98,7 +107,7 @@ class FleetQuestion:
         """
         learning, kept = None, self._kept
         with err.status("learning from failures and judging units"):
-            assessor = FleetAssessor(checked.fleet)
+            assessor = assessor_of(checked.fleet, self._others)
             if kept is not None:
                 learning = assessor.with_own_failures(kept.learning, self.day)
             elif not self.handbook_only:
@@ -116,6 +125,10 @@ class FleetQuestion:
     @cached_property
     def _kept(self) -> KeptLearning | None:
         return None if self.learned is None else read_learned(self.learned, self.day)
+
+    @cached_property
+    def _others(self) -> OtherPlants | None:
+        return other_plants(self.prior, self.day)
 
 
 def asks_of_a_fleet(command: Callable[..., None]) -> Callable[..., None]:

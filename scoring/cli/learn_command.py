@@ -1,28 +1,32 @@
-"""``mount-risk learn``: keep what a fleet's own failures say of the handbook."""
+"""``mount-risk learn``: keep what the failures of one fleet, or of several, say of the handbook."""
 
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 import click
 import pandas as pd
 
-from scoring.assessment import FleetAssessor
 from scoring.cli.loading import (
     as_of_option,
-    fleet_argument,
     fleet_options,
     keep_good_options,
     keep_good_or_stop,
     load_checked,
 )
-from scoring.cli.rank_command import tell_basis
-from scoring.cli.screen import err, say
+from scoring.cli.prior_option import assessor_of, other_plants, prior_option
+from scoring.cli.rank_command import tell_basis, words_of
+from scoring.cli.screen import counted, err, say
+from scoring.errors import FixableError
 from scoring.files.learned_folder import LEARNED, MANIFEST, write_learned
 from scoring.files.learned_from import LearnedFrom
+from scoring.files.plants_folder import PLANTS, write_plants
+from scoring.learning.other_plants import KnownPlant, OtherPlants
+from scoring.records import Fleet
 
 
 @click.command()
-@fleet_argument
+@click.argument("fleets", metavar="FLEET [FLEET ...]", nargs=-1, required=True)
 @fleet_options
 @as_of_option
 @click.option(
@@ -31,32 +35,95 @@ from scoring.files.learned_from import LearnedFrom
     required=True,
     help="Folder to write to: new, empty, or one that holds what was learned earlier.",
 )
+@prior_option
 @keep_good_options
 def learn(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
+    fleets: tuple[str, ...],
     add: tuple[str, ...],
     headings: Path | None,
     as_of: datetime | None,
     out: Path,
+    prior: Path | None,
     rejected: Path,
     *,
     keep_good: bool,
 ) -> None:
-    """Learn from the failures of FLEET and keep it, for mount-risk rank --learned FOLDER."""
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
+    """Learn from the failures of FLEET and keep it, for mount-risk rank --learned FOLDER.
+
+    Of several fleets what they have in common is kept, for mount-risk rank --prior FOLDER: numbers
+    alone, no name of a plant, site, crew or unit.
+    """
     today = pd.Timestamp.today().normalize()
-    day = pd.Timestamp(as_of) if as_of else today
+    asked = _Asked(add, headings, pd.Timestamp(as_of) if as_of else today, rejected, keep_good)
+    if len(fleets) == 1:
+        _learn_of_one(fleets[0], asked, prior, out, today)
+        return
+    if add or prior:
+        raise click.UsageError("--add and --prior go with one FLEET")
+    _learn_of_several(fleets, asked, out, today)
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """How a fleet is to be read, and up to which day."""
+
+    add: tuple[str, ...]
+    headings: Path | None
+    day: pd.Timestamp
+    rejected: Path
+    keep_good: bool
+
+    def read(self, fleet: str, rejected: Path) -> Fleet:
+        checked = load_checked(fleet, self.add, self.headings)
+        keep_good_or_stop(checked, keep_good=self.keep_good, rejected=rejected)
+        return checked.fleet
+
+
+def _learn_of_one(
+    name: str, asked: _Asked, prior: Path | None, out: Path, today: pd.Timestamp
+) -> None:
+    others = other_plants(prior, asked.day)
+    fleet = asked.read(name, asked.rejected)
     with err.status("learning from failures"):
-        assessor = FleetAssessor(checked.fleet)
-        rows = assessor.failure_rows(day)
-        learning = assessor.learn(day, rows)
-        records = LearnedFrom.of(checked.fleet, rows, learning)
+        assessor = assessor_of(fleet, others)
+        rows = assessor.failure_rows(asked.day)
+        learning = assessor.learn(asked.day, rows)
+        records = LearnedFrom.of(fleet, rows, learning)
     with err.status(f"writing {out}"):
         replaced = write_learned(learning, records, out, today)
     observed = f"{records.units} units, observed for {records.unit_years:,.0f} unit-years"
-    say(f"learned as of {day.date()} from {observed}")
+    say(f"learned as of {asked.day.date()} from {observed}")
     tell_basis(learning)
-    instead = ", in place of what was learned earlier" if replaced else ""
-    say(f"written to {out}: {LEARNED}, {MANIFEST}{instead}")
+    say(f"written to {out}: {LEARNED}, {MANIFEST}{_instead(replaced=replaced)}")
     say(f"Use it: mount-risk rank FLEET --learned {out}")
+
+
+def _learn_of_several(
+    names: tuple[str, ...], asked: _Asked, out: Path, today: pd.Timestamp
+) -> None:
+    plants: dict[str, KnownPlant] = {}
+    for number, name in enumerate(names, start=1):
+        fleet = asked.read(name, asked.rejected / str(number))
+        with err.status(f"learning from failures of fleet {number}"):
+            rows = assessor_of(fleet, None).failure_rows(asked.day)
+            plant = KnownPlant.of(fleet, rows)
+        if plant.sha256 in plants:
+            raise FixableError(f"{name} has the same records as a fleet before it; give each once")
+        plants[plant.sha256] = plant
+        say(f"{name}: {counted(plant.units, 'unit')}, {_failures(plant)}")
+    with err.status(f"writing {out}"):
+        replaced = write_plants(list(plants.values()), asked.day, out, today)
+    together = words_of(OtherPlants(tuple(plants.values())), "plant")
+    say(f"learned as of {asked.day.date()} from {together}")
+    say(f"written to {out}: {PLANTS}{_instead(replaced=replaced)}")
+    say(f"Use it: mount-risk rank FLEET --prior {out}")
+
+
+def _failures(plant: KnownPlant) -> str:
+    if not plant.shares:
+        return "whose failures are not kept"
+    return counted(sum(plant.failures.values()), "failure")
+
+
+def _instead(*, replaced: bool) -> str:
+    return ", in place of what was learned earlier" if replaced else ""

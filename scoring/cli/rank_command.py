@@ -11,6 +11,7 @@ from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import VERDICTS
 from scoring.files.write_table import check_suffix, write_table
+from scoring.learning.other_plants import OtherPlants
 from scoring.validation.choose_basis import Basis
 
 SHOWN_NOTES = 5
@@ -70,12 +71,23 @@ def tell_ranking(assessment: Assessment, show: int) -> None:
 
 def tell_basis(learning: FleetLearning) -> None:
     """Print what the chances of each failure rest on, and why."""
+    if learning.others is not None:
+        say(f"  learning began with {words_of(learning.others)}")
     for mode, basis in learning.basis.items():
         say(f"  {MODE_WORDS[mode]} by {basis.words}: {_learned_from(basis)}{basis.why}")
 
 
+def words_of(others: OtherPlants, called: str = "other plant") -> str:
+    """Say how many plants, units and failures a prior rests on."""
+    failures = ", ".join(
+        counted(others.failures(mode), words) for mode, words in MODE_WORDS.items()
+    )
+    plants = counted(len(others.plants), called)
+    return f"{plants} of {counted(others.units, 'unit')}: {failures}"
+
+
 def _learned_from(basis: Basis) -> str:
-    if basis.learned is None:
+    if basis.learned is None or basis.learned.by_others_alone:
         return ""
     known = basis.learned.posterior
     of_handbook = f"where the handbook expected {known.expected:.1f}"

@@ -7,7 +7,6 @@ import click
 import numpy as np
 import pandas as pd
 
-from scoring.assessment import FleetAssessor
 from scoring.cli.loading import (
     as_of_option,
     fleet_argument,
@@ -16,6 +15,7 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
+from scoring.cli.prior_option import assessor_of, other_plants, prior_option
 from scoring.cli.screen import counted, err, say
 from scoring.cli.screen import out as screen
 from scoring.cli.validation_tables import (
@@ -54,6 +54,7 @@ from scoring.validation.which_is_better import STANDARD_ERRORS
     default=None,
     help="Write the scores here: .csv, .parquet or .xlsx.",
 )
+@prior_option
 @keep_good_options
 def validate(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str,
@@ -62,6 +63,7 @@ def validate(  # noqa: PLR0913, PLR0917 - a command has the options it has
     as_of: datetime | None,
     jobs: int,
     out: Path | None,
+    prior: Path | None,
     rejected: Path,
     *,
     keep_good: bool,
@@ -69,11 +71,12 @@ def validate(  # noqa: PLR0913, PLR0917 - a command has the options it has
     """Tell how well later failures of FLEET were predicted, a year ahead, as of earlier days."""
     if out is not None:
         check_suffix(out)
+    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
+    others = other_plants(prior, day)
     checked = load_checked(fleet, add, headings)
     keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected)
-    day = pd.Timestamp(as_of) if as_of else pd.Timestamp.today().normalize()
     with err.status("laying failures beside what was known before them"):
-        rows = FleetAssessor(checked.fleet).failure_rows(day)
+        rows = assessor_of(checked.fleet, others).failure_rows(day)
     with err.status("learning up to earlier days and predicting what came after"):
         found = validate_rows(rows, jobs, checked.fleet.units["unit_id"])
     if found.scores.empty:

@@ -31,6 +31,7 @@ def show_effects(effects: pd.DataFrame) -> None:
                 _label_and_state(row) + mark.get(str(row["origin"]), "")
             ),
             "handbook x": lambda row: _interval(row, "handbook", 1),
+            **_of_others(found, 1),
             "fleet x": lambda row: _interval(row, "fleet", 1),
             **_EXPOSURE,
         },
@@ -47,6 +48,7 @@ def show_findings(findings: pd.DataFrame) -> None:
     if adds.any():
         columns = {
             "finding": _label,
+            **_of_others(seen, 2),
             "fleet x": lambda row: _interval(row, "fleet", 2),
             **_EXPOSURE,
         }
@@ -61,6 +63,7 @@ def show_nameplate(rows: pd.DataFrame) -> None:
     columns = {
         "nameplate": _label_and_state,
         "handbook x": lambda row: _interval(row, "handbook", 2),
+        **_of_others(rows, 2),
         "fleet x": lambda row: _interval(row, "fleet", 2),
         **_EXPOSURE,
     }
@@ -73,6 +76,7 @@ def show_others(rows: pd.DataFrame) -> None:
     columns = {
         "what": _label_and_state,
         "before x": lambda row: _interval(row, "handbook", 2),
+        **_of_others(rows, 2),
         "fleet x": lambda row: _interval(row, "fleet", 2),
         **_EXPOSURE,
     }
@@ -91,6 +95,13 @@ def show_crews(crews: pd.DataFrame) -> None:
         "faults seen at first\nlooks (expected)": _faults,
     }
     _show(crews, columns)
+
+
+def _of_others(rows: pd.DataFrame, digits: int) -> dict[str, Callable[[Row], str]]:
+    """Return the column of what other plants say, where learning began with them."""
+    if "others" not in rows or rows["others"].isna().all():
+        return {}
+    return {"other plants x": lambda row: _interval(row, "others", digits)}
 
 
 def _show(rows: pd.DataFrame, columns: Mapping[str, Callable[[Row], str]]) -> None:

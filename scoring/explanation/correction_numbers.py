@@ -16,6 +16,11 @@ SOURCE = (
     "uncertainties"
 )
 
+SOURCE_AFTER_OTHERS = (
+    "our own fit to this fleet's failures; what was believed before is what other plants' failures "
+    "make of the handbook, so it is in this too"
+)
+
 
 def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
     """Return what the fleet's own failures make of a hazard; nothing by the handbook alone.
@@ -37,6 +42,9 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
     if correction is None:
         return []
     learned, own = unit.learned[mode]
+    began_with_others = learned.columns.prior is not None
+    source = SOURCE_AFTER_OTHERS if began_with_others else SOURCE
+    whose = "that is usual" if began_with_others else "of the fleet's time for which it stood"
     multiplier = dict(zip(PARTS, np.exp(correction.parts[unit.place]).tolist(), strict=True))
     words = {
         "effects": "multipliers of the effects, after learning over before",
@@ -56,10 +64,9 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
         "what findings add, each as a finding",
         multiplier["findings"],
         "",
-        "product over checks seen of (its multiplier)^(1 if found else 0, less the share of the "
-        "fleet's time for which it stood)",
+        f"product over checks seen of (its multiplier)^(1 if found else 0, less the share {whose})",
         _findings(unit, learned),
-        SOURCE,
+        source,
     )
     whole = TracedNumber(
         topic,
@@ -75,11 +82,11 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
                 unit.at(correction.share_learned),
             ),
         ),
-        SOURCE,
+        source,
     )
     if learned.columns.level_alone:
         return [findings, whole]
-    return [findings, number_of_the_learned_nameplate(unit, learned, topic, SOURCE), whole]
+    return [findings, number_of_the_learned_nameplate(unit, learned, topic, source), whole]
 
 
 def _site(unit: AssessedUnit, learned: LearnedMode) -> str:

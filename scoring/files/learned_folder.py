@@ -11,8 +11,8 @@ import pandas as pd
 from scoring.assessment import FleetLearning
 from scoring.contract.events import MODES
 from scoring.errors import FixableError
-from scoring.files.json_entries import LARGEST_FILE, Entries, read_json, refuse
 from scoring.files.folder_to_write import json_bytes, write_whole
+from scoring.files.json_entries import LARGEST_FILE, Entries, read_json, refuse
 from scoring.files.learned_as_json import learned_from_plain, learned_to_plain
 from scoring.files.learned_from import LearnedFrom
 from scoring.files.learned_manifest import (

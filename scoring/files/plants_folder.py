@@ -138,15 +138,16 @@ def _totals(others: OtherPlants) -> dict[str, object]:
 
 def _plant_to_plain(plant: KnownPlant) -> dict[str, object]:
     learned = {
-        mode: None
-        if (share := plant.shares.get(mode)) is None
-        else dict(
-            zip(OF_MODE, (share.score.tolist(), share.precision.tolist()), strict=True),
-        )
+        mode: None if (share := plant.shares.get(mode)) is None else share_to_plain(share)
         for mode in MODES
     }
     values = (plant.sha256, plant.units, plant.failures, learned)
     return dict(zip(OF_PLANT, values, strict=True))
+
+
+def share_to_plain(share: PlantShare) -> dict[str, object]:
+    """Turn what one plant says of a failure into plain data, under ``OF_MODE``."""
+    return dict(zip(OF_MODE, (share.score.tolist(), share.precision.tolist()), strict=True))
 
 
 def read_plants(folder: Path) -> KeptPlants:
@@ -218,7 +219,7 @@ def _plant_from_plain(entries: Entries) -> KnownPlant:
     counts = entries.entries("failures", MODES)
     learned = entries.entries("learned", MODES)
     shares = {
-        mode: _share_from_plain(mode, Entries(learned.at(mode), learned[mode], OF_MODE))
+        mode: share_from_plain(mode, learned.at(mode), learned[mode])
         for mode in MODES
         if learned[mode] is not None
     }
@@ -230,7 +231,29 @@ def _plant_from_plain(entries: Entries) -> KnownPlant:
     )
 
 
-def _share_from_plain(mode: str, entries: Entries) -> PlantShare:
+def share_from_plain(mode: str, where: str, found: object) -> PlantShare:
+    """Turn plain data back into what one plant says of a failure, after looking at all of it.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    where : str
+        Where it stands, as a person finds it.
+    found : object
+        What stands there.
+
+    Returns
+    -------
+    PlantShare
+
+    Raises
+    ------
+    FixableError
+        If a number is missing or not finite, if the precision of any sum of columns is below 0, or
+        if it would correct a hazard by more than any failures do.
+    """
+    entries = Entries(where, found, OF_MODE)
     columns = handbook_columns(mode)
     size, scale = int(columns.passes.sum()), columns.scale[columns.passes]
     score = entries.numbers("score", (size,), -MOST_PRECISION, MOST_PRECISION)

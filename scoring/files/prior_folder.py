@@ -7,7 +7,13 @@ import pandas as pd
 
 from scoring.errors import FixableError
 from scoring.files.learned_folder import LEARNED, MANIFEST, KeptLearning, read_learned
-from scoring.files.plants_folder import PLANTS, KeptPlants, read_plants
+from scoring.files.plants_folder import (
+    PLANTS,
+    KeptPlants,
+    read_plants,
+    share_from_plain,
+    share_to_plain,
+)
 from scoring.learning.other_plants import KnownPlant, OtherPlants
 from scoring.learning.plant_share import share_of
 
@@ -66,15 +72,16 @@ def _read(folder: Path) -> KeptPlants:
 
 def _of_one(folder: Path, kept: KeptLearning) -> KeptPlants:
     """Return what the failures of the one plant of a learned folder say."""
+    where = str(folder / LEARNED)
     try:
         shares = {
-            mode: share_of(basis.learned)
+            mode: share_from_plain(mode, where, share_to_plain(share_of(basis.learned)))
             for mode, basis in kept.learning.basis.items()
             if basis.learned is not None and not basis.learned.by_others_alone
         }
     except np.linalg.LinAlgError:
         raise FixableError(
-            f"{folder / LEARNED} leaves no doubt of a coefficient, which no failures do. "
+            f"{where} leaves no doubt of a coefficient, which no failures do. "
             f"What to do: {LEARN_ANEW}"
         ) from None
     records = kept.records

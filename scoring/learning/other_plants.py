@@ -7,8 +7,12 @@ from scoring.contract.events import MODES
 from scoring.errors import FixableError
 from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.covariates import handbook_columns
-from scoring.learning.plant_share import PlantShare
+from scoring.learning.failure_rows import FailureRows
+from scoring.learning.fleet_fingerprint import fleet_fingerprint
+from scoring.learning.learned import learn_unbounded
+from scoring.learning.plant_share import PlantShare, share_of
 from scoring.learning.plants_together import next_plant
+from scoring.records import Fleet
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,28 @@ class KnownPlant:
     units: int
     failures: dict[str, int]
     shares: dict[str, PlantShare]
+
+    @classmethod
+    def of(cls, fleet: Fleet, rows: FailureRows) -> "KnownPlant":
+        """Learn what one plant says by itself.
+
+        Parameters
+        ----------
+        fleet : Fleet
+            Its checked tables.
+        rows : FailureRows
+            Its failures beside what may explain them.
+
+        Returns
+        -------
+        KnownPlant
+        """
+        learned = learn_unbounded(rows).modes
+        failures = {
+            mode: round(learned[mode].posterior.events) if mode in learned else 0 for mode in MODES
+        }
+        shares = {mode: share_of(one) for mode, one in learned.items()}
+        return cls(fleet_fingerprint(fleet), len(fleet.units), failures, shares)
 
 
 @dataclass(frozen=True)

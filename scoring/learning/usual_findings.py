@@ -1,13 +1,10 @@
 """How often each plain finding is usually found: the centre of its column for every plant alike."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.what_lowers_grip import GRIP_FAULTS
-
-Floats = NDArray[np.float64]
 
 USUAL_FINDING = 0.1
 """Where the handbook has no share; planning value of ours. [-]"""

@@ -166,9 +166,10 @@ def _choose(mode: str, now: Learned | None, table: pd.DataFrame) -> Basis:
     too_rare = mode in LEVEL_ALONE and failures < FEW_FAILURES
     used = too_rare or not (gains[0].worse or gains[1].worse)
     if not used:
+        own = "the fleet's own" if learned.columns.prior is None else "other plants' and its own"
         why = (
-            f"tried on {failures} later failures, the fleet's own predicted worse than the "
-            "handbook alone by more than two standard errors"
+            f"tried on {failures} later failures, {own} predicted worse than the handbook alone by "
+            "more than two standard errors"
         )
     elif failures < FEW_FAILURES:
         why = f"only {failures} later failures to try it on: too few to speak against it"

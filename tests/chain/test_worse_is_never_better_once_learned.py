@@ -15,8 +15,11 @@ from looked_at_units import Unit, assess_units
 from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning.learned import Learned, learn
+from scoring.learning.covariates import handbook_columns
+from scoring.learning.learned import Learned, learn, learn_unbounded
+from scoring.learning.other_plants import KnownPlant, OtherPlants
 from scoring.learning.own_failures import OwnFailures
+from scoring.learning.plant_share import share_of
 from scoring.risk.fleet_risk import fleet_risk
 
 ROUNDING = 1e-12
@@ -31,8 +34,8 @@ def taught_by_its_failures() -> Learned:
     return learn(rows_of_a_fleet())
 
 
-def taught_the_contrary() -> Learned:
-    """Learn from rows of which those failed that the handbook thought best, and no others."""
+def contrary_rows():
+    """Return rows of which those failed that the handbook thought best, and no others."""
     rows = rows_of_a_fleet()
     modes = {}
     for mode, one in rows.modes.items():
@@ -40,7 +43,27 @@ def taught_the_contrary() -> Learned:
         best = (hazard < np.quantile(hazard, 0.3)) & (one.expected > 0)
         events = np.repeat(best[:, np.newaxis], len(rows.days), axis=1).astype(np.int64)
         modes[mode] = replace(one, events=events)
-    return learn(replace(rows, modes=modes))
+    return replace(rows, modes=modes)
+
+
+def taught_the_contrary() -> Learned:
+    return learn(contrary_rows())
+
+
+def contrary_plants():
+    """Return what three plants say in which those failed that the handbook thought best."""
+    taught = learn_unbounded(contrary_rows()).modes
+    shares = {mode: share_of(one) for mode, one in taught.items()}
+    return OtherPlants((KnownPlant("0" * 64, 200, dict.fromkeys(MODES, 0), shares),) * 3).priors
+
+
+def taught_by_other_plants_and_failures() -> Learned:
+    return learn(replace(rows_of_a_fleet(), others=contrary_plants()))
+
+
+def taught_by_other_plants_alone() -> Learned:
+    nothing_seen = np.zeros(len(rows_of_a_fleet()), dtype=bool)
+    return learn(replace(rows_of_a_fleet(), others=contrary_plants()), only=nothing_seen)
 
 
 def taught_by_nothing_but_years() -> Learned:
@@ -53,6 +76,8 @@ TEACHERS = {
     "failures": cache(taught_by_its_failures),
     "the contrary": cache(taught_the_contrary),
     "years": cache(taught_by_nothing_but_years),
+    "other plants and failures": cache(taught_by_other_plants_and_failures),
+    "other plants alone": cache(taught_by_other_plants_alone),
 }
 
 
@@ -65,6 +90,7 @@ def test_no_coefficient_turns_a_finding_into_a_good_sign(teacher, mode):
     learned = TEACHERS[teacher]().modes[mode]
     columns, coefficients = learned.columns, learned.posterior.coefficients
     assert learned.posterior.converged
+    assert learned.by_others_alone == (teacher == "other plants alone")
     assert (coefficients >= columns.floor).all()
     assert columns.floor[columns.part_of_column == 0].tolist() == [-1.0] * len(columns.effects)
     assert (columns.floor[columns.part_of_column == 1] == 0).all()
@@ -77,6 +103,14 @@ def test_the_contrary_presses_multipliers_to_their_bound(mode):
     effects = learned.columns.part_of_column == 0
     assert (learned.posterior.coefficients[effects] == -1).sum() >= 2
     assert learned.posterior.held.sum() > 10
+
+
+@pytest.mark.parametrize("mode", ["low_speed_bearing", "seal_leak"])
+def test_contrary_plants_press_means_to_their_bound(mode):
+    columns, prior = handbook_columns(mode), contrary_plants()[mode]
+    floor = columns.floor[columns.passes]
+    assert (prior.mean >= floor).all()
+    assert (prior.mean == floor).sum() > 10
 
 
 @pytest.mark.parametrize("mounting", EVERY_MOUNTING)

@@ -1,0 +1,51 @@
+"""Where learning begins: ``--prior``, and the one place where commands prepare to learn."""
+
+from pathlib import Path
+
+import click
+import pandas as pd
+
+from scoring.assessment import FleetAssessor
+from scoring.cli.screen import warn
+from scoring.files.prior_folder import read_prior
+from scoring.learning.other_plants import OtherPlants
+from scoring.records import Fleet
+
+prior_option = click.option(
+    "--prior",
+    type=click.Path(path_type=Path),
+    default=None,
+    metavar="FOLDER",
+    help="Begin to learn where other plants left off: what mount-risk learn kept there of them.",
+)
+
+
+def other_plants(prior: Path | None, day: pd.Timestamp) -> OtherPlants | None:
+    """Read what other plants say, before the records are read; None where it was not asked for.
+
+    Raises
+    ------
+    FixableError
+        If it cannot be used.
+    """
+    if prior is None:
+        return None
+    kept = read_prior(prior, day)
+    for note in kept.notes:
+        warn(f"note: {prior}: {note}")
+    return kept.others
+
+
+def assessor_of(fleet: Fleet, others: OtherPlants | None) -> FleetAssessor:
+    """Return what learns from a fleet and judges it, from where other plants left off.
+
+    Raises
+    ------
+    FixableError
+        If the fleet is the only one of these plants.
+    """
+    assessor = FleetAssessor(fleet, others)
+    left = assessor.others
+    if others is not None and left is not None and len(left.plants) < len(others.plants):
+        warn("note: this fleet is one of the plants of --prior; its own share was left out")
+    return assessor
