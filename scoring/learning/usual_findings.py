@@ -26,7 +26,7 @@ def usual_share(checks: tuple[str, ...]) -> float:
 
     Examples
     --------
-    >>> round(usual_share(("breather",)), 3), usual_share(("witness_mark",))
+    >>> round(usual_share(("breather",)), 3), round(usual_share(("witness_mark",)), 3)
     (0.09, 0.1)
     """
     good = [1 - _share_of(check) for check in checks]
