@@ -52,7 +52,7 @@ def compare(table: pd.DataFrame, orders: pd.DataFrame, basis: Mapping[str, Basis
     """
     found = []
     for mode, of_mode in table.groupby("failure_mode", sort=False):
-        ours = basis[str(mode)].words
+        ours = basis[str(mode)].predicted_by
         order = orders[orders["failure_mode"] == mode].set_index("predicted_by")["harrell"]
         failures = int(of_mode["failed"].sum())
         for other in OTHERS:

@@ -85,6 +85,11 @@ class Basis:
     concordance: Gain
 
     @property
+    def predicted_by(self) -> str:
+        """Name its column in what was predicted of later failures."""
+        return FLEET if self.used else HANDBOOK
+
+    @property
     def words(self) -> str:
         """Name it as the ranking does."""
         if not self.used:
