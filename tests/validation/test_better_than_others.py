@@ -71,7 +71,7 @@ def test_three_units_by_hand():
     )
     orders = scores_of(table)
     for ours, order in (("handbook and fleet", 1.0), ("handbook", 0.0)):
-        found = compare(table, orders, {"seal_leak": SimpleNamespace(words=ours)})
+        found = compare(table, orders, {"seal_leak": SimpleNamespace(predicted_by=ours)})
         assert found["other"].tolist() == ["count of findings", "plain regression"]
         assert found["order_ours"].tolist() == [order, order]
         assert found["order_other"].tolist() == [0.5, 0.5]
