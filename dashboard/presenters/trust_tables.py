@@ -4,7 +4,8 @@ import pandas as pd
 
 from scoring.assessment import FleetLearning
 from scoring.contract.events import MODE_WORDS
-from scoring.explanation.what_the_fleet_says import WhatWasLearned, share_in_words
+from scoring.explanation.what_the_fleet_says import PRIOR_ONLY, WhatWasLearned, share_in_words
+from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.observed_expected import exact_limits
 from scoring.validation.better_than_others import in_words
 from scoring.validation.choose_basis import Basis
@@ -129,10 +130,28 @@ def said(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     mode = next(name for name, words in MODE_WORDS.items() if words == failure)
     rows = table[(table["failure_mode"] == mode) & table["part"].isin(["effects", "findings"])]
     rows = rows[rows["fleet"] > 1].nlargest(SHOWN_EFFECTS, "accounts_for")
-    return rows.assign(
-        shown=rows["label"] + ": " + rows["state"],
-        learned=rows["share_learned"].map(share_in_words),
-    )
+    return _shown(rows, rows["label"] + ": " + rows["state"])
+
+
+def nothing_said(failure: str) -> str:
+    """Say why nothing is drawn of the effects of a failure."""
+    mode = next(name for name, words in MODE_WORDS.items() if words == failure)
+    if mode in LEVEL_ALONE:
+        return f"{PRIOR_ONLY.capitalize()}: so few fail that nothing but their number is learned."
+    return "No failure stood beside a finding."
+
+
+def prior_only(said: pd.DataFrame) -> str:
+    """Say which of what is drawn failures taught nothing of; empty where they taught of all."""
+    alone = said.loc[said["learned"] == PRIOR_ONLY, "shown"]
+    if alone.empty:
+        return ""
+    named = "all of these" if len(alone) == len(said) else "; ".join(alone)
+    return f"{PRIOR_ONLY.capitalize()}: {named}."
+
+
+def _shown(rows: pd.DataFrame, words: "pd.Series[str]") -> pd.DataFrame:
+    return rows.assign(shown=words, learned=rows["share_learned"].map(share_in_words))
 
 
 def nameplate(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
@@ -141,10 +160,7 @@ def nameplate(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     mode = next(name for name, words in MODE_WORDS.items() if words == failure)
     rows = table[(table["failure_mode"] == mode) & (table["part"] == "nameplate")]
     rows = rows[rows["unit_years"] > 0].sort_values("accounts_for", ascending=False, kind="stable")
-    return rows.assign(
-        shown=rows["label"] + ": " + rows["state"],
-        learned=rows["share_learned"].map(share_in_words),
-    )
+    return _shown(rows, rows["label"] + ": " + rows["state"])
 
 
 def sites(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
@@ -152,7 +168,7 @@ def sites(learned: WhatWasLearned, failure: str) -> pd.DataFrame:
     table = learned.table
     mode = next(name for name, words in MODE_WORDS.items() if words == failure)
     rows = table[(table["failure_mode"] == mode) & (table["part"] == "site")]
-    return rows.assign(shown=rows["label"], learned=rows["share_learned"].map(share_in_words))
+    return _shown(rows, rows["label"])
 
 
 def crews(learned: WhatWasLearned) -> pd.DataFrame:

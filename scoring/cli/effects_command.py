@@ -38,7 +38,8 @@ HOW_TO_READ = """\
 x: what a state multiplies the hazard by, with its 90 % interval. An effect's state is its worst;
 half as bad multiplies by less. Failures are those while the state stood; (expected) are the
 failures of the same unit-years, had this one number stayed what it was before and all else been as
-learned. Learned: how much of what was unsure about the number the failures have shown."""
+learned. Learned: how much of what was unsure about the number the failures have shown; prior only:
+they narrowed its standard deviation by less than 5 %, which says nothing."""
 
 
 @click.command()
@@ -114,7 +115,7 @@ def _tell(what: WhatWasLearned, day: pd.Timestamp) -> None:
     for mode, rows in what.table.groupby("failure_mode", sort=False):
         words, part = MODE_WORDS[str(mode)].capitalize(), rows["part"]
         if mode in LEVEL_ALONE:
-            say(f"\n{words}: too rare to teach more than its level; effects are the handbook's")
+            say(f"\n{words}: too rare to teach more than its level; effects are prior only")
         else:
             say(f"\n{words}: effects of the handbook, what matters most first\n")
             show_effects(rows[part == "effects"])

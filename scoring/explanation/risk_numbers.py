@@ -13,6 +13,7 @@ from scoring.explanation.nameplate_numbers import (
     number_of_the_nameplate,
     plate_of,
 )
+from scoring.explanation.outside_the_fleet import numbers_outside_the_fleet
 from scoring.explanation.slip_numbers import numbers_of_the_slip
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.explanation.where_nobody_looked import where_nobody_looked
@@ -70,6 +71,7 @@ def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
         *_multipliers(unit, mode, topic),
         *numbers_of_the_correction(unit, mode, topic),
         _expected(unit, mode, topic),
+        *numbers_outside_the_fleet(unit, mode, topic),
         _spread(unit, mode, topic),
         *_probability(unit, mode, topic),
     ]

@@ -81,6 +81,13 @@ def what_the_fleet_says(
     return WhatWasLearned(learning, what_was_learned(rows, learned), crews)
 
 
+PRIOR_ONLY = "prior only"
+
+LEAST_NARROWED = 0.05
+"""By which share failures must narrow a standard deviation to have taught anything; planning value
+of ours. [-]"""
+
+
 def share_in_words(share: float) -> str:
     """Say how much of what was unsure the failures have shown; planning values of ours.
 
@@ -92,9 +99,9 @@ def share_in_words(share: float) -> str:
     Examples
     --------
     >>> [share_in_words(share) for share in (0.04, 0.3, 0.6)]
-    ['hardly anything', 'some', 'much']
+    ['prior only', 'some', 'much']
     """
-    for limit, words in ((0.1, "hardly anything"), (0.5, "some")):
+    for limit, words in ((1 - (1 - LEAST_NARROWED) ** 2, PRIOR_ONLY), (0.5, "some")):
         if share < limit:
             return words
     return "much"

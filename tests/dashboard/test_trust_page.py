@@ -28,6 +28,10 @@ def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
     assert "too few to speak against it" in said
     assert "Look at\\:" in said  # as a page that takes it for plain words wants it
     assert "Few failures prove little" in said
+    assert "Prior only: " in said
+    assert "Prior only: so few fail that nothing but their number is learned." in said
+    assert "Is it better than counting findings, or than a plain regression?" in said
+    assert "This plant cannot tell yet whether ours is better than counting findings" in said
     assert len(app.get("vega_lite_chart")) >= 8
     assert app.selectbox(key="scheme").options[0] == "later failures of the same units"
 
@@ -42,12 +46,19 @@ def test_the_nameplate_is_told_like_an_effect():
     assert duty["handbook"] == pytest.approx(2**0.8)
     assert duty["fleet"] != duty["handbook"]
     assert 1 <= duty["fleet_low"] < duty["fleet"] < duty["fleet_high"]
-    assert duty["learned"] in {"hardly anything", "some", "much"}
+    assert duty["learned"] in {"prior only", "some", "much"}
     assert bearing["accounts_for"].is_monotonic_decreasing
     assert (bearing["unit_years"] > 0).all()
     assert present.nameplate(learned, "joint slip").empty
     everything = present.everything_said(learned)
     assert set(bearing["label"]) < set(everything["what"])
+
+
+def test_what_failures_taught_nothing_of_is_named():
+    said = pd.DataFrame({"shown": ["key: missing", "oil: low"], "learned": ["prior only", "some"]})
+    assert present.prior_only(said) == "Prior only: key: missing."
+    assert present.prior_only(said.assign(learned="prior only")) == "Prior only: all of these."
+    assert present.prior_only(said.assign(learned="much")) == ""
 
 
 def test_another_trial_can_be_chosen(monkeypatch):

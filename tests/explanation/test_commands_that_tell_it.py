@@ -47,7 +47,7 @@ def test_the_effects_of_a_fleet_fit_a_terminal_of_100_columns(monkeypatch):
         "the handbook's numbers rest on: planning value of ours; (a): our own calculation",
         "North quay",
         "night crew",
-        "hardly anything",
+        "prior only",
     ):
         assert words in reported
 
