@@ -3,6 +3,7 @@
 import streamlit as st
 
 from dashboard import session
+from dashboard.presenters import about
 from dashboard.presenters.words import plain
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
@@ -31,5 +32,6 @@ if changed:
     st.info(plain(changed))
 for note in fleet.notes:
     st.warning(plain(note))
+st.caption(plain(about.what_this_is(fleet.name)))
 page.run()
 st.caption(CAUTIONS)

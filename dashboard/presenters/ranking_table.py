@@ -11,12 +11,23 @@ from scoring.contract.ranking import HOLD, VERDICTS
 
 ROWS_A_PAGE = 100
 
+AS_RANKED = "holds first, then expected loss"
+
+
 SHORT_WORDS = {
     LOW_SPEED_BEARING: "bearing failure",
     SEAL_LEAK: "seal leak",
     JOINT_SLIP: "joint slip",
 }
 """Headings of the columns of chances."""
+
+ORDERS = {
+    AS_RANKED: None,
+    **{f"chance of a {words}": f"p_{mode}" for mode, words in SHORT_WORDS.items()},
+    "expected loss": "expected_loss",
+    "slip margin, the lowest first": "slip_margin",
+}
+"""In which order a person may see the whole ranking, and the column that gives it."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +95,22 @@ def filtered(ranked: pd.DataFrame, filters: Filters) -> pd.DataFrame:
     return ranked[keep]
 
 
+def ordered(rows: pd.DataFrame, order: str) -> pd.DataFrame:
+    """Return all rows in another order than they are ranked in; blanks come last.
+
+    Parameters
+    ----------
+    rows : DataFrame
+        As ranked.
+    order : str
+        One of ``ORDERS``.
+    """
+    column = ORDERS[order]
+    if column is None:
+        return rows
+    return rows.sort_values(column, ascending=column == "slip_margin", kind="stable")
+
+
 def shown(rows: pd.DataFrame) -> pd.DataFrame:
     """Return rows in the columns and words of a page."""
     return pd.DataFrame(
@@ -92,15 +119,21 @@ def shown(rows: pd.DataFrame) -> pd.DataFrame:
             "unit": rows["unit_id"],
             "site": rows["site"],
             "verdict": rows["verdict"].astype(object).map(VERDICT_WORDS),
-            **{words: _chances(rows, mode) for mode, words in SHORT_WORDS.items()},
+            **{words: 100 * rows[f"p_{mode}"] for mode, words in SHORT_WORDS.items()},
             "expected loss": rows["expected_loss"].round(),
             "why, the worst first": rows["main_reasons"],
             "what to do first": rows["first_action"].map(action_said),
             "not seen": rows["not_seen"],
             "mounting": rows["mounting"].str.replace("_", " "),
             "crew": rows["crew"],
+            **{with_interval(w): _chances(rows, mode) for mode, w in SHORT_WORDS.items()},
         }
     )
+
+
+def with_interval(words: str) -> str:
+    """Head the column of a chance that has its interval beside it."""
+    return f"{words}, 90 % interval"
 
 
 def _chances(rows: pd.DataFrame, mode: str) -> list[str]:

@@ -30,6 +30,23 @@ def nameplate(assessment: Assessment, unit_id: str) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["what", "value", "unit", "column"])
 
 
+def where_and_what(units: pd.DataFrame, unit_id: str) -> str:
+    """Say in one line where a unit hangs, what it drives and how it holds the shaft.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The table ``units``.
+    unit_id : str
+        Which unit.
+    """
+    row = units[units["unit_id"] == unit_id].iloc[0]
+    mounting = str(row["mounting"]).replace("_", " ")
+    size = f"shaft of {row['shaft_diameter_mm']:g} mm" if row["shaft_diameter_mm"] > 0 else None
+    said = (row["line"], row["driven_equipment"], mounting, size)
+    return ", ".join(str(one) for one in said if pd.notna(one))
+
+
 def _said(value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"

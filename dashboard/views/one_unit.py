@@ -48,7 +48,9 @@ def show() -> None:
 def ask_unit() -> str | None:
     """Ask for a unit; a link may name one."""
     ids = session.assessment().ranking["unit_id"].tolist()
-    asked = st.query_params.get("unit", "")
+    written = {str(unit_id).casefold(): unit_id for unit_id in ids}
+    asked = st.query_params.get("unit", "").strip()
+    asked = written.get(asked.casefold(), asked)
     unit_id = st.selectbox(
         "unit",
         ids,
@@ -66,16 +68,20 @@ def ask_unit() -> str | None:
 
 
 def show_verdict(explanation: Explanation) -> None:
-    """Show the verdict, what to do, what was not seen, what was assumed."""
+    """Show where the unit is, the verdict and why, what to do, what was not seen or assumed."""
     ranked = explanation.ranked
-    verdict = str(ranked["verdict"])
     st.header(plain(f"{ranked['unit_id']}, {ranked['site']}"))
-    st.subheader(verdict_shown(verdict))
+    st.text(present.where_and_what(session.assessment().known.units, str(ranked["unit_id"])))
+    st.subheader(verdict_shown(str(ranked["verdict"])))
+    if isinstance(ranked["main_reasons"], str):
+        st.markdown(f"**Why:** {plain(ranked['main_reasons'])}")
     if words := action_said(ranked["first_action"]):
         st.markdown(f"**What to do first:** {plain(words)}")
-    for label, column in (("Not seen", "not_seen"), ("Assumed", "assumed")):
-        if isinstance(ranked[column], str):
-            st.markdown(f"**{label}:** {plain(ranked[column])}")
+    if isinstance(ranked["not_seen"], str):
+        st.markdown(f"**Not seen:** {plain(ranked['not_seen'])}")
+    if isinstance(ranked["assumed"], str):
+        with st.expander("What was assumed"):
+            st.markdown(plain(ranked["assumed"]))
 
 
 def show_entering(unit_id: str) -> None:

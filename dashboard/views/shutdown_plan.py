@@ -5,6 +5,7 @@ from functools import partial
 import pandas as pd
 import streamlit as st
 
+from dashboard import choices_in_address as kept
 from dashboard import session
 from dashboard.charts.hours import hours_chart
 from dashboard.presenters import plan_tables as present
@@ -21,6 +22,17 @@ SHOWN_HEIGHT = 420
 
 ONE, SEVERAL = "one shutdown", "several"
 HOLDS_FIRST, BY_LOSS = "holds first", "by loss alone"
+TABLE, LIST = "table", "list"
+
+USUAL: dict[str, object] = {"how_many": ONE, "order": HOLDS_FIRST, "plan_look": TABLE}
+USUAL_SHUTDOWN: dict[str, object] = {
+    "crew_hours": USUAL_HOURS,
+    "people": None,
+    "starts_on": None,
+    "sites": [],
+    "crane": True,
+}
+"""What is planned where nobody has chosen anything, by the key of each widget."""
 
 
 def show() -> None:
@@ -35,19 +47,28 @@ def show() -> None:
         f"Re-work chosen for the hours there are, of what was known on {fleet.as_of.date()}; "
         f"losses within {session.HORIZON_DAYS} days; basis: {session.learning().words}"
     )
+    kept.start(
+        USUAL,
+        {
+            "how_many": kept.one_of([ONE, SEVERAL]),
+            "order": kept.one_of([HOLDS_FIRST, BY_LOSS]),
+            "plan_look": kept.one_of([TABLE, LIST]),
+        },
+    )
     with st.container(horizontal=True):
         how_many = st.segmented_control(
-            "shutdowns", [ONE, SEVERAL], default=ONE, required=True, key="how_many"
+            "shutdowns", [ONE, SEVERAL], required=True, key="how_many", persist_state="session"
         )
         order = st.segmented_control(
             "what counts",
             [HOLDS_FIRST, BY_LOSS],
-            default=HOLDS_FIRST,
             required=True,
             key="order",
+            persist_state="session",
             help="Holds first: as many units that must not run are freed as can be, and what hours "
             "are left avoid most loss. By loss alone holds may wait.",
         )
+    kept.write_down(USUAL)
     sites = ranking["site"]
     try:
         rows = ask_several(sites) if how_many == SEVERAL else ask_one(sites)
@@ -61,28 +82,52 @@ def show() -> None:
 
 def ask_one(sites: "pd.Series[str]") -> pd.DataFrame:
     """Ask for one shutdown."""
+    as_of = session.open_fleet().as_of.date()
+    kept.start(
+        USUAL_SHUTDOWN,
+        {
+            "crew_hours": kept.number(float, 0.5),
+            "people": kept.number(int, 1),
+            "starts_on": kept.day_from(as_of),
+            "sites": kept.some_of(sites.unique()),
+            "crane": kept.one_of([True, False]),
+        },
+    )
     with st.container(horizontal=True, vertical_alignment="bottom"):
         hours = st.number_input(
             "crew-hours",
             min_value=0.5,
-            value=USUAL_HOURS,
             step=8.0,
             key="crew_hours",
+            persist_state="session",
             help="Hours that all its people have together: five people for eight hours are 40.",
         )
         people = st.number_input(
-            "people at once", min_value=1, value=None, key="people", placeholder="any number"
+            "people at once",
+            min_value=1,
+            value=None,
+            key="people",
+            persist_state="session",
+            placeholder="any number",
         )
         starts_on = st.date_input(
             "begins on",
             value=None,
-            min_value=session.open_fleet().as_of.date(),
+            min_value=as_of,
             key="starts_on",
+            persist_state="session",
             format="YYYY-MM-DD",
             help="Work whose parts come later is left out. Blank: parts are there in time.",
         )
-        chosen = st.multiselect("sites", sorted(sites.unique()), placeholder="all", key="sites")
-        crane = st.toggle("with a crane", value=True, key="crane")
+        chosen = st.multiselect(
+            "sites",
+            sorted(sites.unique()),
+            placeholder="all",
+            key="sites",
+            persist_state="session",
+        )
+        crane = st.toggle("with a crane", key="crane", persist_state="session")
+    kept.write_down(USUAL_SHUTDOWN)
     return asked.one_row(
         crew_hours=hours, sites=chosen, people=people, starts_on=starts_on, crane=crane
     )
@@ -185,12 +230,14 @@ def show_jobs(plan: Plan, *, several: bool) -> None:
     table = present.jobs_shown(plan.jobs, several=several)
     look = st.segmented_control(
         "shown as",
-        ["table", "list"],
-        default="table",
+        [TABLE, LIST],
+        required=True,
         key="plan_look",
+        persist_state="session",
         label_visibility="collapsed",
     )
-    if look == "list":
+    kept.write_down(USUAL)
+    if look == LIST:
         show_list(table.head(LISTED), len(table))
     else:
         chosen = st.dataframe(

@@ -5,6 +5,7 @@ from functools import partial
 import pandas as pd
 import streamlit as st
 
+from dashboard import choices_in_address as kept
 from dashboard import session
 from dashboard.charts.chances import chances_chart
 from dashboard.presenters import ranking_table as present
@@ -15,6 +16,18 @@ from scoring.files.write_table import table_bytes
 CHARTED = 10
 LISTED = 20
 HOLDS_HEIGHT = 213
+
+TABLE, LIST = "table", "list"
+USUAL: dict[str, object] = {
+    "search": "",
+    "site": [],
+    "mounting": [],
+    "crew": [],
+    "verdict": [],
+    "by": present.AS_RANKED,
+    "look": TABLE,
+}
+"""What the page shows where nobody has chosen anything, by the key of each widget."""
 
 
 def show() -> None:
@@ -30,17 +43,42 @@ def show() -> None:
         st.info("No unit was in service on that day. Give another day with --as-of.")
         return
     show_counts(ranked)
+    st.caption("; ".join(f"{VERDICT_WORDS[one]}: {means}" for one, means in VERDICT_MEANS.items()))
     show_holds(present.holds(ranked))
     st.subheader("The ranking")
-    rows = present.filtered(ranked, ask_filters(present.choices(ranked)))
+    there = present.choices(ranked)
+    kept.start(
+        USUAL,
+        {
+            "search": kept.text,
+            "site": kept.some_of(there.sites),
+            "mounting": kept.some_of(there.mountings),
+            "crew": kept.some_of(there.crews),
+            "verdict": kept.some_of(there.verdicts),
+            "by": kept.one_of(present.ORDERS),
+            "look": kept.one_of([TABLE, LIST]),
+        },
+    )
+    rows = present.filtered(ranked, ask_filters(there))
+    kept.write_down(USUAL)
     if rows.empty:
         st.info("No unit fits. Clear the search or a filter.")
         return
-    on_page = ask_page(rows)
-    look = st.segmented_control(
-        "shown as", ["table", "list"], default="table", key="look", label_visibility="collapsed"
-    )
-    if look == "list":
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        order = st.selectbox(
+            "in the order of",
+            list(present.ORDERS),
+            key="by",
+            persist_state="session",
+            width=280,
+            help="Orders the whole ranking; a click on a heading orders the rows that are shown.",
+        )
+        on_page = ask_page(present.ordered(rows, order))
+        look = st.segmented_control(
+            "shown as", [TABLE, LIST], required=True, key="look", persist_state="session"
+        )
+    kept.write_down(USUAL)
+    if look == LIST:
         show_list(present.shown(on_page.head(LISTED)), len(on_page))
     else:
         show_table(present.shown(on_page))
@@ -94,22 +132,28 @@ def ask_filters(there: present.Choices) -> present.Filters:
     """Ask what to see."""
     with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
         text = st.text_input(
-            "search", placeholder="unit, line, reason", key="search", bind="query-params"
+            "search", placeholder="unit, line, reason", key="search", persist_state="session"
         )
-        sites = st.multiselect("site", there.sites, placeholder="all", key="site")
+        sites = st.multiselect(
+            "site", there.sites, placeholder="all", key="site", persist_state="session"
+        )
         mountings = st.multiselect(
             "mounting",
             there.mountings,
             placeholder="all",
             key="mounting",
+            persist_state="session",
             format_func=lambda mounting: mounting.replace("_", " "),
         )
-        crews = st.multiselect("hung by", there.crews, placeholder="all", key="crew")
+        crews = st.multiselect(
+            "hung by", there.crews, placeholder="all", key="crew", persist_state="session"
+        )
         verdicts = st.multiselect(
             "verdict",
             there.verdicts,
             placeholder="all",
             key="verdict",
+            persist_state="session",
             format_func=lambda verdict: VERDICT_WORDS[verdict],
         )
     return present.Filters(text, tuple(sites), tuple(mountings), tuple(crews), tuple(verdicts))
@@ -119,17 +163,22 @@ def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
     """Ask which rows to show, where there are many; a browser never gets the whole fleet."""
     size = present.ROWS_A_PAGE
     pages = -(-len(rows) // size)
-    page = 1
+    page, there = 1, range(1, pages + 1)
     if pages > 1:
+        kept.start({"page": 1}, {"page": kept.one_of(there)})
+        if st.session_state["page"] not in there:  # fewer are left after a search
+            st.session_state["page"] = 1
         page = st.selectbox(
             "rows",
-            range(1, pages + 1),
+            there,
             format_func=lambda p: (
                 f"{(p - 1) * size + 1} to {min(p * size, len(rows))} of {len(rows)}"
             ),
             key="page",
+            persist_state="session",
             width=220,
         )
+        kept.write_down({"page": 1})
     return rows.iloc[(page - 1) * size : page * size]
 
 
@@ -148,7 +197,9 @@ def show_table(table: pd.DataFrame) -> None:
             "why, the worst first": st.column_config.TextColumn(width=340),
             "what to do first": st.column_config.TextColumn(width=300),
             **{
-                words: st.column_config.TextColumn(help="chance within a year (90 % interval)")
+                words: st.column_config.NumberColumn(
+                    format="%.1f %%", width=105, help="chance within a year"
+                )
                 for words in present.SHORT_WORDS.values()
             },
         },
@@ -166,7 +217,12 @@ def show_list(table: pd.DataFrame, there: int) -> None:
             for label in ("why, the worst first", "what to do first"):
                 if isinstance(row[label], str):
                     st.text(row[label])
-            st.text("\n".join(f"{words}: {row[words]}" for words in present.SHORT_WORDS.values()))
+            st.text(
+                "\n".join(
+                    f"{words}: {row[present.with_interval(words)]}"
+                    for words in present.SHORT_WORDS.values()
+                )
+            )
             if st.button(f"Open {unit}", key=f"open:{row['unit']}"):
                 open_unit(str(row["unit"]))
     if there > len(table):

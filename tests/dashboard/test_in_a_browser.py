@@ -116,6 +116,38 @@ def test_search_narrows_the_ranking_and_stays_in_the_link(wide):
     )
 
 
+def test_choices_stay_over_other_pages_and_stand_in_the_link(wide, contexts, pages):
+    link = "/?verdict=hold&verdict=moon&by=chance+of+a+seal+leak&page=900"
+    page = wide.go(link, "What to fix first")
+    page.get_by_text("Save these 3 rows as CSV").wait_for()
+    page.get_by_role("link", name="What to do in a shutdown").first.click()
+    hours = page.get_by_role("spinbutton", name="crew-hours")
+    hours.fill("64")
+    hours.press("Enter")
+    page.wait_for_url("**/plan?crew_hours=64")
+    wide.settle()
+    page.get_by_role("link", name="What to fix first").first.click()
+    page.get_by_text("Save these 3 rows as CSV").wait_for()
+    page.go_back()
+    page.wait_for_url("**/plan?crew_hours=64")
+    wide.settle()
+    assert hours.input_value() == "64.00"
+    page.go_back()
+    page.go_back()
+    page.get_by_text("Save these 3 rows as CSV").wait_for()
+    other = Visitor(contexts[WIDE], pages)
+    copied = other.go("/plan?crew_hours=64&people=0&sites=moon", "What to do in a shutdown")
+    assert copied.get_by_role("spinbutton", name="crew-hours").input_value() == "64.00"
+    assert copied.get_by_role("spinbutton", name="people at once").input_value() == ""
+    copied.close()
+
+
+@pytest.mark.parametrize("asked", [HELD, HELD.lower()])
+def test_a_link_opens_its_unit_however_its_name_is_written(wide, asked):
+    wide.go(f"/unit?unit={asked}", "One unit")
+    wide.page.get_by_role("heading", name=re.compile(HELD)).wait_for()
+
+
 def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
     page = visitor.go(f"/unit?unit={HELD}", "One unit")
     text = visitor.text()
