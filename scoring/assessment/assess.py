@@ -14,7 +14,6 @@ from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.failure_rows import FailureRows, failure_rows
-from scoring.learning.fleet_fingerprint import fleet_fingerprint
 from scoring.learning.other_plants import OtherPlants
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
@@ -93,7 +92,7 @@ class FleetAssessor:
 
     def __init__(self, fleet: Fleet, others: OtherPlants | None = None) -> None:
         self.fleet = fleet
-        self.others = None if others is None else others.without(fleet_fingerprint(fleet))
+        self.others = None if others is None else others.without(fleet)
         self.limits = unit_limits(fleet.units)
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
         of_walkdowns = self.limits.at(place).table

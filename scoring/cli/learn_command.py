@@ -101,19 +101,19 @@ def _learn_of_one(
 def _learn_of_several(
     names: tuple[str, ...], asked: _Asked, out: Path, today: pd.Timestamp
 ) -> None:
-    plants: dict[str, KnownPlant] = {}
+    plants: list[KnownPlant] = []
     for number, name in enumerate(names, start=1):
         fleet = asked.read(name, asked.rejected / str(number))
         with err.status(f"learning from failures of fleet {number}"):
             rows = assessor_of(fleet, None).failure_rows(asked.day)
             plant = KnownPlant.of(fleet, rows)
-        if plant.sha256 in plants:
-            raise FixableError(f"{name} has the same records as a fleet before it; give each once")
-        plants[plant.sha256] = plant
+        if any(before.is_of(plant.sha256, plant.marks) for before in plants):
+            raise FixableError(f"{name} is the same plant as a fleet before it; give each once")
+        plants.append(plant)
         say(f"{name}: {counted(plant.units, 'unit')}, {_failures(plant)}")
     with err.status(f"writing {out}"):
-        replaced = write_plants(list(plants.values()), asked.day, out, today)
-    together = words_of(OtherPlants(tuple(plants.values())), "plant")
+        replaced = write_plants(plants, asked.day, out, today)
+    together = words_of(OtherPlants(tuple(plants)), "plant")
     say(f"learned as of {asked.day.date()} from {together}")
     say(f"written to {out}: {PLANTS}{_instead(replaced=replaced)}")
     say(f"Use it: mount-risk rank FLEET --prior {out}")

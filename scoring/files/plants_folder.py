@@ -1,6 +1,7 @@
 """Keep what several plants say together in a folder: ``plants.json``, which holds numbers alone."""
 
 import json
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
@@ -32,6 +33,7 @@ from scoring.files.sealed_entries import (
 from scoring.learning.covariates import handbook_columns
 from scoring.learning.handbook_fingerprint import handbook_fingerprint
 from scoring.learning.other_plants import KnownPlant, OtherPlants
+from scoring.learning.plant_marks import DIGITS, MARKS
 from scoring.learning.plant_share import PlantShare
 
 PLANTS = "plants.json"
@@ -50,8 +52,9 @@ NAMES = (
     "shares",
     "sha256",
 )
-OF_PLANT = ("records_sha256", "units", "failures", "learned")
+OF_PLANT = ("records_sha256", "marks", "units", "failures", "learned")
 OF_MODE = ("score", "precision")
+MARK = f"[0-9a-f]{{{DIGITS}}}"
 
 MOST_PRECISION = 1e9
 """Size of a number beyond which no failures teach so much: a million of them do not. Ours. [-]"""
@@ -141,7 +144,7 @@ def _plant_to_plain(plant: KnownPlant) -> dict[str, object]:
         mode: None if (share := plant.shares.get(mode)) is None else share_to_plain(share)
         for mode in MODES
     }
-    values = (plant.sha256, plant.units, plant.failures, learned)
+    values = (plant.sha256, list(plant.marks), plant.units, plant.failures, learned)
     return dict(zip(OF_PLANT, values, strict=True))
 
 
@@ -217,6 +220,9 @@ def plants_from_plain(where: str, found: object) -> KeptPlants:
 
 def _plant_from_plain(entries: Entries) -> KnownPlant:
     counts = entries.entries("failures", MODES)
+    marks = entries.texts("marks")
+    if len(marks) > MARKS or not all(re.fullmatch(MARK, mark) for mark in marks):
+        refuse(entries.at("marks"), list(marks), f"up to {MARKS} marks of {DIGITS} digits")
     learned = entries.entries("learned", MODES)
     shares = {
         mode: share_from_plain(mode, learned.at(mode), learned[mode])
@@ -228,6 +234,7 @@ def _plant_from_plain(entries: Entries) -> KnownPlant:
         entries.whole("units"),
         {mode: counts.whole(mode) for mode in MODES},
         shares,
+        marks,
     )
 
 

@@ -10,6 +10,7 @@ from scoring.learning.covariates import handbook_columns
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.fleet_fingerprint import fleet_fingerprint
 from scoring.learning.learned import learn_unbounded
+from scoring.learning.plant_marks import plant_marks, same_plant
 from scoring.learning.plant_share import PlantShare, share_of
 from scoring.learning.plants_together import next_plant
 from scoring.records import Fleet
@@ -29,12 +30,16 @@ class KnownPlant:
         Failures learned from.
     shares : dict of str to PlantShare
         What they say, for each failure that was written down at any time.
+    marks : tuple of str
+        By which it is known again once its records have grown, from ``plant_marks``; none where it
+        is known by its records alone.
     """
 
     sha256: str
     units: int
     failures: dict[str, int]
     shares: dict[str, PlantShare]
+    marks: tuple[str, ...] = ()
 
     @classmethod
     def of(cls, fleet: Fleet, rows: FailureRows) -> "KnownPlant":
@@ -56,7 +61,12 @@ class KnownPlant:
             mode: round(learned[mode].posterior.events) if mode in learned else 0 for mode in MODES
         }
         shares = {mode: share_of(one) for mode, one in learned.items()}
-        return cls(fleet_fingerprint(fleet), len(fleet.units), failures, shares)
+        marks = plant_marks(fleet)
+        return cls(fleet_fingerprint(fleet), len(fleet.units), failures, shares, marks)
+
+    def is_of(self, sha256: str, marks: tuple[str, ...]) -> bool:
+        """Tell whether records with this digest and these marks are of this plant, or later."""
+        return self.sha256 == sha256 or same_plant(self.marks, marks)
 
 
 @dataclass(frozen=True)
@@ -71,13 +81,13 @@ class OtherPlants:
 
     plants: tuple[KnownPlant, ...]
 
-    def without(self, sha256: str) -> "OtherPlants":
-        """Leave out the plant of some records: it is no other plant to itself.
+    def without(self, fleet: Fleet) -> "OtherPlants":
+        """Leave out one plant: it is no other plant to itself.
 
         Parameters
         ----------
-        sha256 : str
-            Of the records, from ``fleet_fingerprint``.
+        fleet : Fleet
+            The plant.
 
         Returns
         -------
@@ -88,7 +98,8 @@ class OtherPlants:
         FixableError
             If no plant is left.
         """
-        left = tuple(plant for plant in self.plants if plant.sha256 != sha256)
+        own = (fleet_fingerprint(fleet), plant_marks(fleet))
+        left = tuple(plant for plant in self.plants if not plant.is_of(*own))
         if not left:
             raise FixableError(
                 "what is given as knowledge from other plants rests on this plant's own records "

@@ -183,7 +183,7 @@ def test_a_plant_of_the_folder_is_told_that_it_was_left_out(kept):
 def test_a_fleet_given_twice_is_refused(tmp_path):
     result = run("learn", GRAIN_PORT, GRAIN_PORT, "--as-of", AS_OF, "--out", tmp_path / "kept")
     assert isinstance(result.exception, FixableError)
-    assert "has the same records as a fleet before it; give each once" in str(result.exception)
+    assert "is the same plant as a fleet before it; give each once" in str(result.exception)
     assert not (tmp_path / "kept").exists()
 
 

@@ -2,6 +2,7 @@
 
 import copy
 import json
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -129,6 +130,32 @@ def test_a_plant_in_the_folder_is_left_out_as_if_the_folder_was_made_without_it(
     pd.testing.assert_frame_equal(*rankings, check_exact=True)
 
 
+def later(fleet, share_of_units):
+    """Return a fleet as it is once more units were hung, and walkdowns made."""
+    units = fleet.units
+    more = units.head(int(share_of_units * len(units))).copy()
+    more["unit_id"] = "NEW-" + more["unit_id"].astype(str)
+    grown = pd.concat([units, more], ignore_index=True)
+    return replace(fleet, units=grown, walkdowns=fleet.walkdowns.iloc[:-1])
+
+
+@pytest.mark.parametrize("fleet", FLEETS)
+def test_a_plant_is_known_again_once_its_records_have_grown(folder, fleet):
+    others, records = read_prior(folder, AS_OF).others, assessor_of(fleet).fleet
+    grown = later(records, 0.4)
+    assert fleet_fingerprint(grown) not in {one.sha256 for one in others.plants}
+    left = others.without(grown)
+    assert fleet_fingerprint(records) not in {one.sha256 for one in left.plants}
+    assert len(left.plants) == 2
+
+
+def test_units_that_are_called_alike_make_no_two_plants_one(folder):
+    others, records = read_prior(folder, AS_OF).others, assessor_of(DEMO).fleet
+    other_days = records.units["installed_on"] + pd.Timedelta(days=1)
+    unlike = replace(records, units=records.units.assign(installed_on=other_days))
+    assert others.without(unlike) == others
+
+
 def test_a_plant_alone_in_its_folder_is_no_other_plant(tmp_path):
     kept = read_prior(keep_plants(tmp_path, [DEMO]), AS_OF)
     with pytest.raises(FixableError, match=r"this plant's own records alone; leave --prior out"):
@@ -218,6 +245,14 @@ def test_a_share_that_no_failures_leave_is_refused(folder):
         inner[last] = value
         reseal(folder, content)
         assert words in refusal(folder)
+
+
+@pytest.mark.parametrize("marks", [["a name"], ["0" * 16] * 65, "0" * 16, [5]])
+def test_marks_that_are_none_are_refused(folder, marks):
+    content = content_of(folder)
+    content["shares"][0]["marks"] = marks
+    reseal(folder, content)
+    assert "marks: " in refusal(folder)
 
 
 def test_a_plant_twice_is_refused(folder):
