@@ -14,7 +14,7 @@ FEW_OTHERS = 10
 """Below so many other nameplates nothing is said of where they end. Ours."""
 
 SOURCE = (
-    "nameplates of all other units in service: failures taught nothing of such a unit, and the "
+    "nameplates of all other units in service: no failure here spoke of such a unit, and the "
     "interval is the wider for it"
 )
 
