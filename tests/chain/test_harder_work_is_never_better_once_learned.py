@@ -17,8 +17,10 @@ from scoring.contract.events import MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.covariates import PARTS
-from scoring.learning.learned import Learned, learn
+from scoring.learning.learned import Learned, learn, learn_unbounded
+from scoring.learning.other_plants import KnownPlant, OtherPlants
 from scoring.learning.own_failures import OwnFailures
+from scoring.learning.plant_share import share_of
 from scoring.risk.fleet_risk import fleet_risk
 
 ROUNDING = 1e-12
@@ -37,8 +39,8 @@ def rows_of_a_fleet():
 
 
 @cache
-def taught_that(work: str) -> Learned:
-    """Learn from rows of which those failed that had the easiest work, or the hardest."""
+def rows_in_which_failed(work: str):
+    """Return rows of which those failed that had the easiest work, or the hardest."""
     rows = rows_of_a_fleet()
     modes = {}
     for mode, one in rows.modes.items():
@@ -47,7 +49,21 @@ def taught_that(work: str) -> Learned:
         failed = far & (one.expected > 0)
         events = np.repeat(failed[:, np.newaxis], len(rows.days), axis=1).astype(np.int64)
         modes[mode] = replace(one, events=events)
-    return learn(replace(rows, modes=modes))
+    return replace(rows, modes=modes)
+
+
+@cache
+def taught_that(work: str) -> Learned:
+    return learn(rows_in_which_failed(work))
+
+
+@cache
+def taught_by_other_plants() -> Learned:
+    """Begin with four plants in which those failed that had the easiest work."""
+    taught = learn_unbounded(rows_in_which_failed("easy")).modes
+    shares = {mode: share_of(one) for mode, one in taught.items()}
+    plants = (KnownPlant("0" * 64, 200, dict.fromkeys(MODES, 0), shares),) * 4
+    return learn(replace(rows_in_which_failed("easy"), others=OtherPlants(plants).priors))
 
 
 def of_nameplate(learned: Learned, mode: str) -> dict[str, float]:
@@ -62,6 +78,7 @@ def of_nameplate(learned: Learned, mode: str) -> dict[str, float]:
 def test_failures_move_the_powers_and_bounds_hold_them(mode):
     """Else the search below would not come where it could go wrong."""
     down, up = (of_nameplate(taught_that(work), mode) for work in ("easy", "hard"))
+    after_others = of_nameplate(taught_by_other_plants(), mode)
     handbook = {"low_speed_bearing": (0.9, 0.8, 0.5), "seal_leak": (0.2, 0.7, 0.2)}[mode]
     least = [0.1 * 1.3 * 10 / 3 if mode == "low_speed_bearing" else 0.0, 0.0, 0.0]
     columns = ("load_over_rating", "duty_h_per_day", "peak_factor")
@@ -69,6 +86,7 @@ def test_failures_move_the_powers_and_bounds_hold_them(mode):
     for column, power, bound in zip(columns, handbook, least, strict=True):
         assert down[column] < 0 < up[column]
         assert power + down[column] >= bound - 1e-12
+        assert power + after_others[column] >= bound - 1e-12
         held += power + down[column] == pytest.approx(bound, abs=1e-9)
     assert held >= 1
 
@@ -91,7 +109,7 @@ def test_no_harder_work_lowers_a_chance(mounting, data, failures, expected):
     judged = assess_units([Unit({**plate, column: value}, found) for column, value in steps])
     evidence = UnitEvidence.of(judged.known, judged.limits, judged.prevalence)
     so_far = OwnFailures(np.full(len(steps), float(failures)), np.full(len(steps), expected))
-    for learned in (None, taught_that("easy"), taught_that("hard")):
+    for learned in (None, taught_that("easy"), taught_that("hard"), taught_by_other_plants()):
         taught = learned.modes if learned else {}
         used = {mode: (one, so_far) for mode, one in taught.items()}
         risk = fleet_risk(evidence, 365, used)
