@@ -46,9 +46,9 @@ def chances_after_hangings(run: PlantRun, standing: Standing) -> dict[int, dict[
         times = run.ways.times(draws.normal("bad day"))
         fresh = draw_hanging(draws, run.crew_chances(rows, crew, times))
         friction = draw_friction(draws.normal("friction"))
-        takes, brings = draws.shares(("takes", "brings")).T
+        work, brings = draws.shares(("takes", "brings")).T
         for action, change in changes.items():
-            taken = takes < success[action]
+            taken = work < success[action]
             outcome = _after(now, fresh, change, taken, brings < change.success)
             for mode, mean in chances[action].items():
                 new = (RENEWS_BEARING, RENEWS_SEAL, OFF_SHAFT)[mode][action]
