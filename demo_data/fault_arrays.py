@@ -87,6 +87,12 @@ SAME: tuple[tuple[int, int], ...] = tuple(
 """Two checks that show one fault: the one that carries its effect, and the one that has it."""
 
 
+def show_alike(outcome: Codes) -> None:
+    """Let both checks of each pair in ``SAME`` show the fault, in place, shape (units, checks)."""
+    for shows, has in SAME:
+        outcome[:, shows] = outcome[:, has]
+
+
 @dataclass(frozen=True)
 class Pair:
     """Two checks, by their places, whose faults do more together; and how much more."""

@@ -15,6 +15,7 @@ from demo_data.fault_arrays import (
     SAME,
     SERVICE_OUTCOME,
     SERVICE_RATE,
+    show_alike,
 )
 from demo_data.fault_table import APPLIES, CHECK_NAMES
 
@@ -108,8 +109,7 @@ def draw_hanging(draws: Draws, fault_chance: Floats) -> Codes:
         follows = draws.of("brings", CHECK_NAMES[link.cause]).share(CHECK_NAMES[link.effect])
         brought = (outcome[:, link.cause] == link.outcome) & (follows < link.chance)
         outcome[brought, link.effect] = link.effect_outcome
-    for shows, has in SAME:
-        outcome[:, shows] = outcome[:, has]
+    show_alike(outcome)
     return np.asarray(outcome)
 
 

@@ -7,7 +7,13 @@ from numpy.typing import NDArray
 
 from demo_data.arrays import Codes, Flags, Floats, Whole, Words
 from demo_data.chance import Draws
-from demo_data.fault_arrays import GOOD_CUT, IS_DAMAGE, SAME, hung_anew, stands_by_itself
+from demo_data.fault_arrays import (
+    GOOD_CUT,
+    IS_DAMAGE,
+    hung_anew,
+    show_alike,
+    stands_by_itself,
+)
 from demo_data.fault_model import Level
 from demo_data.fault_table import CHECK_AT, CHECK_NAMES, FAULTS
 from demo_data.fleet_state import FleetState
@@ -186,8 +192,7 @@ def apply_actions(
     cured &= ~(stands_by_itself(before) & are_cured_by_cause(taken))
     redrawn = off[:, None] & ~tried & hung_anew(before)
     after = np.where(cured, good.astype(np.int8), np.where(redrawn, fresh, before))
-    for shows, has in SAME:
-        after[:, shows] = after[:, has]
+    show_alike(after)
     state.outcome[rows] = after
     moved = cured | redrawn
     anew = draw_positions(draws)

@@ -3,7 +3,7 @@
 import numpy as np
 
 from demo_data.arrays import Codes, Flags, Floats
-from demo_data.fault_arrays import IS_DAMAGE, OUTLASTS_HANGING, SAME
+from demo_data.fault_arrays import IS_DAMAGE, OUTLASTS_HANGING, show_alike
 from demo_data.hanging import draw_hanging
 from demo_data.known_actions import (
     ACTION_NAMES,
@@ -16,10 +16,7 @@ from demo_data.known_actions import (
 from demo_data.plant_run import PlantRun
 from demo_data.true_grip import draw_friction
 from demo_data.true_hazard import SLIP
-from demo_data.truth import HORIZON_DAYS, Standing
-
-HANGINGS = 16
-"""Hangings drawn for each unit; the same for every action, so that actions compare. Ours."""
+from demo_data.truth import HANGINGS, HORIZON_DAYS, Standing
 
 
 def slips_after(run: PlantRun, standing: Standing, but_for: tuple[int, ...] = ()) -> Floats:
@@ -91,6 +88,5 @@ def _after(now: Codes, fresh: Codes, action: int, taken: Flags, clamped: Flags) 
     cured = cured & (~damaged | (CURES_DAMAGE[action] & taken[action]))
     redrawn = OFF_SHAFT[action] & ~tried & ~OUTLASTS_HANGING
     after = np.where(cured, np.int8(0), np.where(redrawn, fresh, now)).astype(np.int8)
-    for shows, has in SAME:
-        after[:, shows] = after[:, has]
+    show_alike(after)
     return after

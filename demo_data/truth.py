@@ -15,6 +15,9 @@ from demo_data.service_lives import months_between
 from demo_data.true_hazard import BEARING, SEAL, SLIP, Hazard
 
 HORIZON_DAYS = 365.0
+HANGINGS = 16
+"""Hangings drawn for each unit; the same for every action, so that actions compare. Ours."""
+
 COLUMNS = {BEARING: "p_low_speed_bearing", SEAL: "p_seal_leak", SLIP: "p_joint_slip"}
 
 

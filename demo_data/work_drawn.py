@@ -8,16 +8,13 @@ import numpy as np
 
 from demo_data.arrays import Codes, Flags, Floats
 from demo_data.change_by_work import Change, change_of
-from demo_data.fault_arrays import SAME
+from demo_data.fault_arrays import show_alike
 from demo_data.hanging import draw_hanging
 from demo_data.known_actions import OFF_SHAFT, RENEWS_BEARING, RENEWS_SEAL
 from demo_data.plant_run import PlantRun
 from demo_data.true_grip import draw_friction
 from demo_data.true_hazard import SEAL, SLIP
-from demo_data.truth import COLUMNS, HORIZON_DAYS, Standing
-
-HANGINGS = 16
-"""Hangings drawn for each unit; the same for every action, so that actions compare. Ours."""
+from demo_data.truth import COLUMNS, HANGINGS, HORIZON_DAYS, Standing
 
 
 def chances_after_hangings(run: PlantRun, standing: Standing) -> dict[int, dict[int, Floats]]:
@@ -66,6 +63,5 @@ def _after(now: Codes, fresh: Codes, change: Change, taken: Flags, brought: Flag
     after = np.where(change.brought & brought[:, None], np.int8(0), now)
     after = np.where(change.redrawn, fresh, after)
     after = np.where(change.cured & taken[:, None], np.int8(0), after)
-    for shows, has in SAME:
-        after[:, shows] = after[:, has]
+    show_alike(after)
     return np.asarray(after)

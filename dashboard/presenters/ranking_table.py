@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_WORDS, action_said, chance
+from dashboard.presenters.words import VERDICT_WORDS, chance, first_action_said
 from scoring.assessment import Assessment
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.ranking import HOLD, VERDICTS
@@ -122,7 +122,7 @@ def shown(rows: pd.DataFrame) -> pd.DataFrame:
             **{words: 100 * rows[f"p_{mode}"] for mode, words in SHORT_WORDS.items()},
             "expected loss": rows["expected_loss"].round(),
             "why, the worst first": rows["main_reasons"],
-            "what to do first": rows["first_action"].map(action_said),
+            "what to do first": rows["first_action"].map(first_action_said),
             "not seen": rows["not_seen"],
             "mounting": rows["mounting"].str.replace("_", " "),
             "crew": rows["crew"],
@@ -150,7 +150,7 @@ def holds(ranked: pd.DataFrame) -> pd.DataFrame:
             "site": rows["site"],
             "line": rows["line"],
             "must not run, because": rows["main_reasons"],
-            "what to do first": rows["first_action"].map(action_said),
+            "what to do first": rows["first_action"].map(first_action_said),
         }
     )
 

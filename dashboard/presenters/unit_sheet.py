@@ -1,5 +1,7 @@
 """One unit as its page shows it."""
 
+from typing import Any
+
 import pandas as pd
 
 from scoring.assessment import Assessment
@@ -20,8 +22,7 @@ _SEVERITY_WORDS = {
 
 def nameplate(assessment: Assessment, unit_id: str) -> pd.DataFrame:
     """Return what the records say of the unit itself, blanks left out."""
-    units = assessment.known.units
-    row = units[units["unit_id"] == unit_id].iloc[0]
+    row = _row(assessment.known.units, unit_id)
     rows = [
         (column.meaning, _said(row[column.name]), column.unit, column.name)
         for column in UNITS.columns
@@ -40,11 +41,15 @@ def where_and_what(units: pd.DataFrame, unit_id: str) -> str:
     unit_id : str
         Which unit.
     """
-    row = units[units["unit_id"] == unit_id].iloc[0]
+    row = _row(units, unit_id)
     mounting = str(row["mounting"]).replace("_", " ")
     size = f"shaft of {row['shaft_diameter_mm']:g} mm" if row["shaft_diameter_mm"] > 0 else None
     said = (row["line"], row["driven_equipment"], mounting, size)
     return ", ".join(str(one) for one in said if pd.notna(one))
+
+
+def _row(units: pd.DataFrame, unit_id: str) -> "pd.Series[Any]":
+    return units[units["unit_id"] == unit_id].iloc[0]
 
 
 def _said(value: object) -> str:

@@ -48,14 +48,14 @@ def verdict_shown(verdict: str) -> str:
     return f"{VERDICT_WORDS[verdict]}: {VERDICT_MEANS[verdict]}"
 
 
-def action_said(first_action: object) -> str:
+def first_action_said(first_action: object) -> str:
     """Say what to do first without the names under which the tables have it.
 
     Examples
     --------
-    >>> action_said("fit_guard;true_shaft: fit the guard; true the shaft")
+    >>> first_action_said("fit_guard;true_shaft: fit the guard; true the shaft")
     'fit the guard; true the shaft'
-    >>> action_said("look at: disc_offset_mm"), action_said(float("nan"))
+    >>> first_action_said("look at: disc_offset_mm"), first_action_said(float("nan"))
     ('look at: disc_offset_mm', '')
     """
     if not isinstance(first_action, str):

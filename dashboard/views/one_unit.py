@@ -9,8 +9,8 @@ from dashboard.presenters import unit_sheet as present
 from dashboard.presenters import walkdown_tables as kept
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import (
-    action_said,
     chance,
+    first_action_said,
     how_likely,
     money,
     plain,
@@ -75,7 +75,7 @@ def show_verdict(explanation: Explanation) -> None:
     st.subheader(verdict_shown(str(ranked["verdict"])))
     if isinstance(ranked["main_reasons"], str):
         st.markdown(f"**Why:** {plain(ranked['main_reasons'])}")
-    if words := action_said(ranked["first_action"]):
+    if words := first_action_said(ranked["first_action"]):
         st.markdown(f"**What to do first:** {plain(words)}")
     if isinstance(ranked["not_seen"], str):
         st.markdown(f"**Not seen:** {plain(ranked['not_seen'])}")

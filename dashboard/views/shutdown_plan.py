@@ -236,7 +236,6 @@ def show_jobs(plan: Plan, *, several: bool) -> None:
         persist_state="session",
         label_visibility="collapsed",
     )
-    kept.write_down(USUAL)
     if look == LIST:
         show_list(table.head(LISTED), len(table))
     else:

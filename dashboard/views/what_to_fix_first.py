@@ -77,7 +77,6 @@ def show() -> None:
         look = st.segmented_control(
             "shown as", [TABLE, LIST], required=True, key="look", persist_state="session"
         )
-    kept.write_down(USUAL)
     if look == LIST:
         show_list(present.shown(on_page.head(LISTED)), len(on_page))
     else:

@@ -184,7 +184,9 @@ class NameplateColumns:
         return np.asarray(found)
 
 
-def nameplate_columns(mode: str, units: pd.DataFrame) -> NameplateColumns:
+def nameplate_columns(
+    mode: str, units: pd.DataFrame, nameplate: Nameplate | None = None
+) -> NameplateColumns:
     """Lay out what of the nameplate shapes a failure.
 
     Parameters
@@ -193,6 +195,8 @@ def nameplate_columns(mode: str, units: pd.DataFrame) -> NameplateColumns:
         The failure.
     units : DataFrame, shape (n_units, ...)
         The table ``units``.
+    nameplate : Nameplate, optional
+        The same with blanks filled, where somebody has read it already.
 
     Returns
     -------
@@ -204,7 +208,7 @@ def nameplate_columns(mode: str, units: pd.DataFrame) -> NameplateColumns:
         np.zeros((len(units), len(terms.numbers))),
     )
     for place, one in enumerate(terms.numbers):
-        over_usual[:, place], blank[:, place] = _number(one, units)
+        over_usual[:, place], blank[:, place] = _number(one, units, nameplate)
     no_word = np.zeros((len(units), len(terms.words)), dtype=bool)
     for place, (of_word, (some, shares)) in enumerate(
         zip(terms.words, terms.shares_of_words, strict=True)
@@ -220,10 +224,12 @@ def nameplate_columns(mode: str, units: pd.DataFrame) -> NameplateColumns:
     return NameplateColumns(terms, over_usual, blank, no_word)
 
 
-def _number(one: NameplateNumber, units: pd.DataFrame) -> tuple[Floats, Floats]:
+def _number(
+    one: NameplateNumber, units: pd.DataFrame, nameplate: Nameplate | None
+) -> tuple[Floats, Floats]:
     """Return a number over its usual value, and its variance where it is blank."""
     if one.name == LOAD:
-        return load_over_rating(units, read_nameplates(units))
+        return load_over_rating(units, read_nameplates(units) if nameplate is None else nameplate)
     given = units[one.name].to_numpy(dtype=np.float64)
     over = np.log(given / one.usual) if one.logarithmic else (given - one.usual) / 10
     blank = np.isnan(over)

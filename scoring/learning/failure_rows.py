@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.nameplate import read_nameplates
 from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
@@ -190,9 +191,11 @@ def failure_rows(
         for column in ("start_on", "stop_on")
     )
     period = np.searchsorted(days, stop_on)
-    plates = {mode: nameplate_columns(mode, timeline.fleet.units) for mode in MODES}
-    base = {mode: log_base(timeline.fleet.units, plates[mode]) for mode in MODES}
-    mounting = timeline.fleet.units["mounting"].cat.codes.to_numpy()
+    units = timeline.fleet.units
+    nameplate = read_nameplates(units)
+    plates = {mode: nameplate_columns(mode, units, nameplate) for mode in MODES}
+    base = {mode: log_base(units, plates[mode]) for mode in MODES}
+    mounting = units["mounting"].cat.codes.to_numpy()
     kind = {
         mode: base[mode] + USUAL_LOG_PRODUCTS[mode][mounting] - plates[mode].log_of_harder_work
         for mode in MODES

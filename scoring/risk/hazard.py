@@ -103,7 +103,7 @@ def mode_risk(
     start = age / DAYS_PER_YEAR
     end = start + horizon_days / DAYS_PER_YEAR
     exposure = age_exposure(rate, start, end)
-    plate = nameplate_columns(mode, known.units)
+    plate = nameplate_columns(mode, known.units, evidence.nameplate)
     base = log_base(known.units, plate)
     log_mean = effects.log_mean.to_numpy()
     expected = np.exp(base + log_mean.sum(axis=1)) * exposure
