@@ -1,14 +1,19 @@
 """Router: one entry for all pages."""
 
+import altair as alt
 import streamlit as st
 
-from dashboard import session
+from dashboard import appearance, session
 from dashboard.presenters import about
 from dashboard.presenters.words import plain
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 
 st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")
+st.html(appearance.style_sheet())
+alt.theme.register("of these pages", enable=True)(
+    lambda: appearance.chart_look(st.context.theme.type)
+)
 
 pages = [
     st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix", default=True),

@@ -1,5 +1,6 @@
 """Start the pages on this machine, and open them in a browser."""
 
+import json
 import os
 import socket
 import subprocess
@@ -7,14 +8,43 @@ import sys
 import threading
 import time
 import webbrowser
+from collections.abc import Iterable
 from importlib import resources
 from ipaddress import ip_address
 from pathlib import Path
 
+from scoring.drawing.look_tokens import DARK, LIGHT, SERIES, SIZES, SPACE, Tokens
 from scoring.errors import FixableError
 
 ADDRESS = "127.0.0.1"
 PATIENCE_S = 60
+
+
+def _listed(words: Iterable[str]) -> str:
+    return json.dumps(list(words))
+
+
+def _theme(name: str, tokens: Tokens) -> dict[str, str]:
+    colours = {
+        "primaryColor": tokens.action,
+        "backgroundColor": tokens.ground,
+        "secondaryBackgroundColor": tokens.raised,
+        "textColor": tokens.ink,
+        "linkColor": tokens.ink,
+        "borderColor": tokens.rule,
+        "dataframeBorderColor": tokens.rule,
+        "dataframeHeaderBackgroundColor": tokens.raised,
+        "dataframeHeaderTextColor": tokens.ink,
+        "redTextColor": tokens.hold,
+        "yellowTextColor": tokens.correct,
+        "orangeTextColor": tokens.correct,
+        "blueTextColor": tokens.watch,
+        "greenTextColor": tokens.ink,
+        "grayTextColor": tokens.quiet,
+        "chartCategoricalColors": _listed(SERIES),
+    }
+    return {f"theme.{name}.{what}": colour for what, colour in colours.items()}
+
 
 SETTINGS = {
     "server.headless": "true",
@@ -23,18 +53,21 @@ SETTINGS = {
     "server.maxUploadSize": "20",
     "server.websocketPingInterval": "20",  # a phone's connection that is gone is seen sooner
     "browser.gatherUsageStats": "false",
-    "client.toolbarMode": "viewer",
+    "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
     "client.showErrorLinks": "false",
     "client.disableDataExport": "true",  # its files would bypass our disarming of formulas
     "runner.magicEnabled": "false",
-    "theme.light.primaryColor": "#0B6E8A",
-    "theme.light.secondaryBackgroundColor": "#EEF3F5",
-    "theme.light.textColor": "#16242B",
-    "theme.dark.primaryColor": "#5CC0DC",
-    "theme.dark.backgroundColor": "#12191D",
-    "theme.dark.secondaryBackgroundColor": "#1E2A30",
-    "theme.dark.textColor": "#E6EDF0",
+    "theme.font": "sans-serif",  # what the machine has: nothing is fetched
+    "theme.linkUnderline": "true",
+    "theme.baseRadius": "2px",
+    "theme.paddingTop": f"{2 * SPACE}px",
+    "theme.paddingBottom": f"{8 * SPACE}px",
+    "theme.headingFontSizes": _listed([f"{SIZES[at]}px" for at in (4, 3, 2, 1, 1, 1)]),
+    "theme.headingFontWeights": "[600, 600, 600, 600, 600, 600]",
+    "theme.metricValueFontSize": f"{SIZES[3]}px",
+    **_theme("light", LIGHT),
+    **_theme("dark", DARK),
 }
 """Nothing leaves this machine: no statistics, no look-up of an address, no outside links."""
 

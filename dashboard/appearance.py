@@ -1,0 +1,103 @@
+"""How the pages look: the tokens, the style sheet made from them, and the look of every chart."""
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, cast
+
+from scoring.drawing.look_tokens import DARK, LIGHT, SERIES, SIZES, SPACE, TOUCH, Tokens
+
+if TYPE_CHECKING:
+    import altair as alt
+
+__all__ = ["SERIES", "SIZES", "SPACE", "TOUCH", "chart_look", "style_sheet", "tokens_of"]
+
+NARROW = 640
+"""A screen that is not wider is held in a hand. [px]"""
+
+FONT = '"Source Sans", sans-serif'
+
+
+def tokens_of(theme: str | None) -> Tokens:
+    """Return the colours of ``light`` or ``dark``; of what is not known, light."""
+    return DARK if theme == "dark" else LIGHT
+
+
+def style_sheet() -> str:
+    """Return what the framework cannot be told by its settings, as an HTML element.
+
+    Colours are variables by the name of their token (``var(--quiet)``), lengths ``var(--size-0)``
+    to ``var(--size-4)``, so that what a page draws itself follows the theme.
+    """
+    sizes = "".join(f"--size-{at}:{size}px;" for at, size in enumerate(SIZES))
+    return (
+        f"<style>:root{{{_variables(LIGHT)}{sizes}--space:{SPACE}px;--touch:{TOUCH}px}}"
+        f"@media (prefers-color-scheme: dark){{:root{{{_variables(DARK)}}}}}"
+        f"{_RULES}@media (max-width: {NARROW}px){{{_IN_A_HAND}}}@media print{{{_ON_PAPER}}}</style>"
+    )
+
+
+def chart_look(theme: str | None) -> "alt.theme.ThemeConfig":
+    """Return the look of every chart on a page, as a Vega-Lite configuration.
+
+    Parameters
+    ----------
+    theme : str, optional
+        ``light`` or ``dark``.
+    """
+    tokens = tokens_of(theme)
+    small, text = SIZES[0], SIZES[1]
+    words = {"labelColor": tokens.quiet, "titleColor": tokens.quiet, "labelFont": FONT}
+    letters = {"labelFontSize": small, "titleFontSize": small, "titleFontWeight": "normal"}
+    look = {
+        "config": {
+            "background": tokens.ground,
+            "font": FONT,
+            "text": {"color": tokens.ink, "fontSize": small},
+            "title": {
+                "color": tokens.ink,
+                "fontSize": text,
+                "fontWeight": 600,
+                "anchor": "start",
+                "subtitleColor": tokens.quiet,
+                "subtitleFontSize": small,
+            },
+            "axis": {
+                **words,
+                **letters,
+                "gridColor": tokens.raised,
+                "domainColor": tokens.rule,
+                "tickColor": tokens.rule,
+            },
+            "legend": {**words, **letters, "labelColor": tokens.ink},
+            "header": {**words, **letters},
+            "view": {"stroke": None},
+            "range": {"category": list(SERIES)},
+        }
+    }
+    return cast("alt.theme.ThemeConfig", look)
+
+
+def _variables(tokens: Tokens) -> str:
+    return "".join(f"--{name}:{colour};" for name, colour in asdict(tokens).items())
+
+
+_RULES = """
+body{font-variant-numeric:tabular-nums}
+[data-testid=stCaptionContainer],[data-testid=stCaptionContainer] *,
+[data-testid=stMetricLabel],[data-testid=stWidgetLabel] small{color:var(--quiet);opacity:1}
+[data-testid=stMainBlockContainer] p{max-width:75ch}
+[data-testid=stMetric]{border:0;padding:0}
+[data-testid=stToolbarActions],[data-testid=stStatusWidget] label{display:none}
+input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
+"""
+
+_IN_A_HAND = """
+[data-testid=stMainBlockContainer]{padding-left:calc(3*var(--space));padding-right:calc(3*var(--space))}
+[data-testid=stMainBlockContainer] button,[data-testid=stMainBlockContainer] summary,
+[data-testid=stMainBlockContainer] [data-baseweb=select]>div,
+[data-testid=stMainBlockContainer] [data-baseweb=input],
+[data-testid=stPageLink] a{min-height:var(--touch)}
+"""
+
+_ON_PAPER = """
+[data-testid=stHeader],button{display:none}
+"""
