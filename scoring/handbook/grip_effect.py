@@ -14,9 +14,11 @@ from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.handbook.grip_loss import (
     grip_loss,
+    grip_loss_as_likely,
     grip_loss_where_nobody_looked,
     usual_grip_loss,
 )
+from scoring.handbook.joints_found import relied_on
 from scoring.handbook.shares_of_losses import LOSSES
 from scoring.handbook.slip_hazard import (
     LOG_MARGINS,
@@ -95,6 +97,40 @@ def grip_multiplier(mode: str, evidence: UnitEvidence) -> MeanMultiplier:
     lowers the mean. A grip that is not relied on counts as none.
     """
     return _by_shares(mode, evidence, grip_loss(evidence))
+
+
+def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:
+    """Return what hypothetical re-work takes off a hazard's logarithm without being credited it.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    evidence : UnitEvidence
+        What would be known after the re-work.
+
+    Returns
+    -------
+    ndarray, shape (n_units,)
+        From 0 up, and 0 but where a joint would be relied on that is not. [-]
+
+    Notes
+    -----
+    A joint that is not relied on is judged by the worst, which is a bound. Its cure is credited
+    what the joint likely lost (``grip_loss_as_likely``); the rest of the bound stays.
+    """
+    withheld = np.zeros(len(evidence.known.units))
+    if evidence.known.hypothetical is None:
+        return withheld
+    before = evidence.before
+    lifted = relied_on(evidence) & ~relied_on(before)
+    if not lifted.any():
+        return withheld
+    after, bound = (grip_multiplier(mode, one).mean for one in (evidence, before))
+    likely = _by_shares(mode, before, grip_loss_as_likely(before)).mean
+    credited = np.minimum(after + (bound - likely), np.maximum(bound, after))
+    withheld[lifted] = np.log(credited / after)[lifted]
+    return withheld
 
 
 def grip_where_nobody_looked(mode: str, evidence: UnitEvidence) -> Floats:

@@ -28,6 +28,9 @@ from scoring.records import has_mounting
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+HOLDS_NOTHING = 0.05
+"""How likely a joint that is not relied on truly holds nothing; planning value of ours. [-]"""
+
 
 def grip_loss(evidence: UnitEvidence) -> Floats:
     """Return how likely each unit's joint has lost how much of its grip.
@@ -49,12 +52,50 @@ def grip_loss(evidence: UnitEvidence) -> Floats:
     is, whatever the joint has survived: so no look that finds a joint good raises a chance.
     """
     if "grip loss" not in evidence.worked_out:
+        evidence.worked_out["grip loss"] = _where_not_relied_on(evidence, 1.0)
+    return evidence.worked_out["grip loss"]
+
+
+def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
+    """Return the same, but for joints that are not relied on: these lost what was found, or all.
+
+    Parameters
+    ----------
+    evidence : UnitEvidence
+        What was known, limits, the grip as found, how usual faults are.
+
+    Returns
+    -------
+    ndarray, shape (n_units, n_losses)
+        Shares of ``LOSSES``. [-]
+
+    Notes
+    -----
+    That nobody can work out what a joint carries is a reason to stop it, and to judge it by the
+    worst; it is no sign that it slips as often as a joint without any grip, for it runs. So what a
+    cure is credited is reckoned from here.
+    """
+    return _where_not_relied_on(evidence, HOLDS_NOTHING)
+
+
+def _where_not_relied_on(evidence: UnitEvidence, holds_nothing: float) -> Floats:
+    """Return the shares, where a joint that is not relied on holds nothing with some chance."""
+    shares = _as_found(evidence).copy()
+    doubtful = np.flatnonzero(~relied_on(evidence))
+    nothing = at_a_loss(np.array([np.inf]))
+    shares[doubtful] = (1 - holds_nothing) * shares[doubtful] + holds_nothing * nothing
+    return shares
+
+
+def _as_found(evidence: UnitEvidence) -> Floats:
+    """Return the shares of ``LOSSES`` whether a joint is relied on or not; worked out once."""
+    if "grip loss as found" not in evidence.worked_out:
         joints = Joints(evidence)
         cures = None if evidence.known.hypothetical is None else JointsAsCured.of(evidence)
         traits = [*joints.traits, *([] if cures is None else cures.traits)]
         rows, which = _distinct(evidence.groups, traits)
-        evidence.worked_out["grip loss"] = _shares(joints, cures, rows)[which]
-    return evidence.worked_out["grip loss"]
+        evidence.worked_out["grip loss as found"] = _shares(joints, cures, rows)[which]
+    return evidence.worked_out["grip loss as found"]
 
 
 def usual_grip_loss(mounting: str) -> Floats:
@@ -102,7 +143,7 @@ def _distinct(groups: Ints, traits: list[NDArray[np.generic]]) -> tuple[Ints, In
 
 def _shares(joints: Joints, cures: JointsAsCured | None, rows: Ints) -> Floats:
     """Return the shares of ``LOSSES`` of some units."""
-    shares, worked_on = at_a_loss(np.zeros(len(rows))), np.zeros(len(rows), dtype=bool)
+    shares = at_a_loss(np.zeros(len(rows)))
     for factors in CURED_TOGETHER:
         here = np.zeros(len(rows), dtype=bool)
         if cures is not None:
@@ -113,9 +154,6 @@ def _shares(joints: Joints, cures: JointsAsCured | None, rows: Ints) -> Floats:
         some = np.flatnonzero(~here)
         if len(some):
             shares[some] = _as_known(shares[some], factors, joints, rows[some])
-        worked_on |= here
-    not_relied_on = ~relied_on(joints.evidence)[rows] & ~worked_on
-    shares[not_relied_on] = at_a_loss(np.array([np.inf]))
     return shares
 
 

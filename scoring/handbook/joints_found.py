@@ -11,6 +11,7 @@ from scoring.contract.mountings import CLAMPED
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.handbook.what_lowers_grip import (
     CURED_TOGETHER,
+    ENGAGEMENT,
     FACTORS,
     FIT,
     FRICTION,
@@ -87,6 +88,9 @@ class Joints:
         if factor == FRICTION:
             return np.where(seen["bore_condition"], loss, 0.0)
         unseen_passes = np.where(seen["torque_passes"], 0.0, -UNSEEN_MEAN)
+        if factor == ENGAGEMENT:
+            # a disc on an empty hub has no number, so that its loss is as the states say
+            return np.where(np.isfinite(loss), loss, 0.0)
         if factor == PRELOAD:
             return np.maximum(loss - unseen_passes, 0.0)
         if factor == FIT:

@@ -17,6 +17,7 @@ from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.condition import Condition
 from scoring.handbook.effect import Effect
+from scoring.handbook.grip_loss import HOLDS_NOTHING
 from scoring.handbook.multipliers import EFFECT_NAMES, EFFECTS
 from scoring.handbook.nameplate_columns import TERMS, NameplateTerms
 from scoring.handbook.nameplate_effects import (
@@ -83,7 +84,7 @@ def handbook_fingerprint() -> str:
         "held arm": {name: value for name, value in sorted(vars(held_arm_effect).items())
                      if name.isupper() and _is_numbers(value)},
         "grip": [*map(_grip_fault, GRIP_FAULTS), grip_effect.MOST, grip_effect.RATIO_OF_MOST,
-                 grip_effect.UNCERTAINTY, list(LOSSES[:-1])],
+                 grip_effect.UNCERTAINTY, list(LOSSES[:-1]), HOLDS_NOTHING],
         "arm": [*map(_of_the_arm, STATES_OF_THE_ARM), LOAD_DAMPING, SLOPE],
         "slips": [
             POWER, MOST, LEAST, MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS,

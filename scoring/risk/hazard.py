@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
 from scoring.contract.events import JOINT_SLIP, MODES, SEAL_LEAK
+from scoring.handbook import grip_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
 from scoring.handbook.multipliers import Multipliers, multipliers
@@ -95,7 +96,8 @@ def mode_risk(
     about the median, exp(-spread² / 2) times the mean, and holds the chance. A seal seen dripping
     has failed: its probability is 1 until it is renewed; a joint whose witness mark was seen moved
     has slipped, until its seat was seen. Hypothetical re-work is credited what its cures are known
-    to do, from ``log_not_credited``; that is no less than the chance that is predicted.
+    to do: neither all of what was learned nor all of a bound; that is no less than the chance that
+    is predicted.
     """
     rate, known = BASE_RATES[mode], evidence.known
     effects = multipliers(mode, evidence)
@@ -110,14 +112,14 @@ def mode_risk(
     of_effects = (effects.log_variance - effects.unseen_variance).to_numpy()
     unsure = rate.uncertainty**2 + of_effects.sum(axis=1) + plate.variance
     blanks = plate.variance_of_blanks()
-    correction, withheld = None, np.zeros(len(known.units))
+    correction, withheld = None, grip_effect.log_not_credited(mode, evidence)
     if learned is not None:
         of_fleet, own = learned
         state = state_now(log_mean, known, shares_of_ages(mode, start, end), own, plate)
         correction = of_fleet.correct(state)
         if known.hypothetical is not None:
             before = replace(state, bad=bad_as_known(known.hypothetical.before))
-            withheld = log_not_credited(of_fleet, before, state)
+            withheld = withheld + log_not_credited(of_fleet, before, state)
         expected = expected * np.exp(correction.log_ratio)
         untaught = np.delete(of_effects, of_fleet.columns.effects, axis=1)
         unsure = correction.log_spread**2 + untaught.sum(axis=1)

@@ -4,12 +4,15 @@ from collections.abc import Hashable, Mapping
 from typing import Any
 
 from scoring.contract.ranking import HOLD
+from scoring.handbook.grip_loss import HOLDS_NOTHING
 from scoring.learning.credit_of_cures import CREDIT_OF_LEARNED
 
 CREDITED = (
     "A cure is credited what it cures: the handbook's effects as a whole, and "
     f"{CREDIT_OF_LEARNED:.0%} of what failures here add for a finding, which also stands for its "
-    "crew's other faults. Nothing is avoided at a unit that stays on hold."
+    "crew's other faults. A joint that is not relied on is judged as one that holds nothing; its "
+    f"cure is credited as if {HOLDS_NOTHING:.0%} of such joints did. Nothing is avoided at a unit "
+    "that stays on hold."
 )
 """What loss avoided counts."""
 

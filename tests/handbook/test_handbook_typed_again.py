@@ -14,6 +14,7 @@ from scoring.consequences.spread import SQUEEZE_SHARE
 from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES, UNLIKE_UNITS
+from scoring.handbook.grip_loss import HOLDS_NOTHING
 from scoring.handbook.multipliers import EFFECTS
 from scoring.handbook.prevalence import (
     FAULTS_OF_THE_FLEET,
@@ -146,6 +147,7 @@ def test_every_effect_is_typed_again_and_numbers_that_stand_alone_are_as_typed_a
     slip = BASE_RATES["joint_slip"]
     assert (slip.field_rate, slip.age_slope, slip.uncertainty) == (0.003, 1, 1)
     assert (POWER, MOST, LEAST) == (4, 60, 0.3)
+    assert HOLDS_NOTHING == 0.05
     assert (MARGIN_AS_SPECIFIED, SPREAD_OF_MARGINS, USUAL_YEARS) == (1.8, 0.25, 3)
     assert list(grip_effect.UNCERTAINTY.values()) == [0.5, 0.5, 0.3]
     assert list(grip_effect.MOST.values()) == [3, 1.5]
