@@ -1,4 +1,4 @@
-"""A joint that is not relied on is judged by the worst; its cure is credited what it likely lost."""
+"""The cure of a joint that is judged by the worst is credited what the joint likely lost."""
 
 import numpy as np
 import pandas as pd
@@ -40,7 +40,7 @@ def test_a_longer_shaft_is_credited_what_the_joint_likely_lost_by_hand():
     cost = assessment.risk.costs.of_failure(JOINT_SLIP)[place]
     predicted = (row["p_joint_slip"] - row["p_joint_slip_after"]) * cost
     kept = row["loss_after_credited"] - row["expected_loss_after"]
-    assert 0 < kept
+    assert kept > 0
     # of the bound at least all but what some such joints, which hold nothing, slip
     assert kept > 0.8 * (1 - HOLDS_NOTHING) * predicted
     assert row["loss_avoided"] == pytest.approx(row["expected_loss"] - row["loss_after_credited"])
