@@ -117,7 +117,8 @@ def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:
     Notes
     -----
     A joint that is not relied on is judged by the worst, which is a bound. Its cure is credited
-    what the joint likely lost (``grip_loss_as_likely``); the rest of the bound stays.
+    what it takes off what the joint likely lost (``grip_loss_as_likely``); the rest of the bound
+    stays.
     """
     withheld = np.zeros(len(evidence.known.units))
     if evidence.known.hypothetical is None:
@@ -127,8 +128,10 @@ def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:
     if not lifted.any():
         return withheld
     after, bound = (grip_multiplier(mode, one).mean for one in (evidence, before))
-    likely = _by_shares(mode, before, grip_loss_as_likely(before)).mean
-    credited = np.minimum(after + (bound - likely), np.maximum(bound, after))
+    likely_after, likely = (
+        _by_shares(mode, one, grip_loss_as_likely(one)).mean for one in (evidence, before)
+    )
+    credited = np.clip(bound - likely + likely_after, after, np.maximum(bound, after))
     withheld[lifted] = np.log(credited / after)[lifted]
     return withheld
 

@@ -52,12 +52,12 @@ def grip_loss(evidence: UnitEvidence) -> Floats:
     is, whatever the joint has survived: so no look that finds a joint good raises a chance.
     """
     if "grip loss" not in evidence.worked_out:
-        evidence.worked_out["grip loss"] = _where_not_relied_on(evidence, 1.0)
+        evidence.worked_out["grip loss"] = _loss(evidence, holds_nothing=1.0)
     return evidence.worked_out["grip loss"]
 
 
 def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
-    """Return the same, but for joints that are not relied on: these lost what was found, or all.
+    """Return the same, but of joints that are not relied on what is likely.
 
     Parameters
     ----------
@@ -67,7 +67,7 @@ def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
     Returns
     -------
     ndarray, shape (n_units, n_losses)
-        Shares of ``LOSSES``. [-]
+        Shares of ``LOSSES``: as found, and with the chance ``HOLDS_NOTHING`` all. [-]
 
     Notes
     -----
@@ -75,27 +75,22 @@ def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
     worst; it is no sign that it slips as often as a joint without any grip, for it runs. So what a
     cure is credited is reckoned from here.
     """
-    return _where_not_relied_on(evidence, HOLDS_NOTHING)
+    return _loss(evidence, holds_nothing=HOLDS_NOTHING)
 
 
-def _where_not_relied_on(evidence: UnitEvidence, holds_nothing: float) -> Floats:
-    """Return the shares, where a joint that is not relied on holds nothing with some chance."""
-    shares = _as_found(evidence).copy()
-    doubtful = np.flatnonzero(~relied_on(evidence))
+def _loss(evidence: UnitEvidence, holds_nothing: float) -> Floats:
+    """Return the shares where joints not relied on hold nothing with some chance."""
+    by_states = holds_nothing < 1
+    joints, cures = Joints(evidence, by_states), None
+    if evidence.known.hypothetical is not None:
+        cures = JointsAsCured.of(evidence, by_states=by_states)
+    traits = [*joints.traits, *([] if cures is None else cures.traits)]
+    rows, which = _distinct(evidence.groups, traits)
+    shares, worked_on = _shares(joints, cures, rows)
+    doubtful = np.flatnonzero(~relied_on(evidence)[rows] & ~worked_on)
     nothing = at_a_loss(np.array([np.inf]))
     shares[doubtful] = (1 - holds_nothing) * shares[doubtful] + holds_nothing * nothing
-    return shares
-
-
-def _as_found(evidence: UnitEvidence) -> Floats:
-    """Return the shares of ``LOSSES`` whether a joint is relied on or not; worked out once."""
-    if "grip loss as found" not in evidence.worked_out:
-        joints = Joints(evidence)
-        cures = None if evidence.known.hypothetical is None else JointsAsCured.of(evidence)
-        traits = [*joints.traits, *([] if cures is None else cures.traits)]
-        rows, which = _distinct(evidence.groups, traits)
-        evidence.worked_out["grip loss as found"] = _shares(joints, cures, rows)[which]
-    return evidence.worked_out["grip loss as found"]
+    return shares[which]
 
 
 def usual_grip_loss(mounting: str) -> Floats:
@@ -141,9 +136,11 @@ def _distinct(groups: Ints, traits: list[NDArray[np.generic]]) -> tuple[Ints, In
     return row, which
 
 
-def _shares(joints: Joints, cures: JointsAsCured | None, rows: Ints) -> Floats:
-    """Return the shares of ``LOSSES`` of some units."""
-    shares = at_a_loss(np.zeros(len(rows)))
+def _shares(
+    joints: Joints, cures: JointsAsCured | None, rows: Ints
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Return the shares of ``LOSSES`` of some units, relied on or not, and what is worked on."""
+    shares, worked_on = at_a_loss(np.zeros(len(rows))), np.zeros(len(rows), dtype=bool)
     for factors in CURED_TOGETHER:
         here = np.zeros(len(rows), dtype=bool)
         if cures is not None:
@@ -154,7 +151,8 @@ def _shares(joints: Joints, cures: JointsAsCured | None, rows: Ints) -> Floats:
         some = np.flatnonzero(~here)
         if len(some):
             shares[some] = _as_known(shares[some], factors, joints, rows[some])
-    return shares
+        worked_on |= here
+    return shares, worked_on
 
 
 def _as_cures_succeed(shares: Floats, factors: Factors, cures: JointsAsCured, rows: Ints) -> Floats:

@@ -57,9 +57,19 @@ def how_grip_is_known(evidence: UnitEvidence) -> HowKnown:
 
 @dataclass(frozen=True)
 class Joints:
-    """The joints of some units, and what each factor of their grip lost as found."""
+    """The joints of some units, and what each factor of their grip lost as found.
+
+    Attributes
+    ----------
+    evidence : UnitEvidence
+        What was known of them.
+    by_states : bool
+        Whether a disc on an empty hub, for which there is no number, lost what its states say, and
+        not all of its grip.
+    """
 
     evidence: UnitEvidence
+    by_states: bool = False
 
     @cached_property
     def found(self) -> dict[str, Floats]:
@@ -88,8 +98,7 @@ class Joints:
         if factor == FRICTION:
             return np.where(seen["bore_condition"], loss, 0.0)
         unseen_passes = np.where(seen["torque_passes"], 0.0, -UNSEEN_MEAN)
-        if factor == ENGAGEMENT:
-            # a disc on an empty hub has no number, so that its loss is as the states say
+        if factor == ENGAGEMENT and self.by_states:
             return np.where(np.isfinite(loss), loss, 0.0)
         if factor == PRELOAD:
             return np.maximum(loss - unseen_passes, 0.0)
@@ -141,7 +150,7 @@ class JointsAsCured:
     before: Joints
 
     @classmethod
-    def of(cls, evidence: UnitEvidence) -> "JointsAsCured":
+    def of(cls, evidence: UnitEvidence, *, by_states: bool = False) -> "JointsAsCured":
         """Work them out turn by turn."""
         checks = {some: _checks_of(some) for some in CURED_TOGETHER}
         orders = {some: evidence.as_cures_succeed(checks[some]) for some in CURED_TOGETHER}
@@ -151,10 +160,10 @@ class JointsAsCured:
         for place in range(max(map(len, checks.values()))):
             weights = {some: _column(orders[some][0], place) for some in CURED_TOGETHER}
             if any(weight.any() for weight in weights.values()):
-                turns.append((weights, Joints(evidence.if_cured(ranks, place, names))))
+                turns.append((weights, Joints(evidence.if_cured(ranks, place, names), by_states)))
         none = {some: 1 - evidence.chance_that_any_succeeds(checks[some]) for some in checks}
         worked_on = {some: evidence.any_would_be_cured(checks[some]) for some in checks}
-        return cls(turns, none, worked_on, Joints(evidence.before))
+        return cls(turns, none, worked_on, Joints(evidence.before, by_states))
 
     @property
     def traits(self) -> list[NDArray[np.generic]]:
