@@ -39,7 +39,7 @@ def poisson_regression(scaled, events, expected):
         solver="newton-cholesky",
         alpha=1 / expected.sum(),
         fit_intercept=False,
-        tol=1e-12,
+        tol=1e-9,  # below it some draws of a fleet leave nothing but rounding to search by
         max_iter=200,
     )
     return model.fit(scaled, events / expected, sample_weight=expected).coef_
