@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.contract import CHECKS
+from scoring.contract import CHECKS, Check
 from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
 from scoring.records import has_mounting, units_with
@@ -59,19 +59,42 @@ def look_status(known: Known, limits: UnitLimits) -> LookStatus:
     not_seen, due, cured = [], [], []
     for check in CHECKS:
         status = known.status[check.name].to_numpy()
-        critical = has_mounting(known.units, check.critical_for)
-        unseen = (
-            critical & (status == Status.NOT_SEEN) & ~_shown_otherwise(check.name, known, limits)
-        )
-        not_seen.append((unseen, check.label))
+        not_seen.append((never_seen(check, known, limits), check.label))
         has_it = units_with(check, known.units)
         asks = has_it & (status == Status.REPORTED_CURED) & (not check.optional)
         cured.append((asks, check.label))
-        if check.due_after_days is not None:
-            age = (known.as_of - known.seen_on[check.name]).dt.days
-            old = critical & (status == Status.SEEN) & (age > check.due_after_days).to_numpy()
-            due.append((old & (known.exceedance[check.name] == 0).to_numpy(), check.label))
+        due.append((seen_too_long_ago(check, known), check.label))
     return LookStatus(join_words(not_seen, size), join_words(due, size), join_words(cured, size))
+
+
+def never_seen(check: Check, known: Known, limits: UnitLimits) -> Flags:
+    """Tell where a critical check was never seen, by itself or by another.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units,)
+    """
+    unseen = (known.status[check.name] == Status.NOT_SEEN).to_numpy()
+    critical = has_mounting(known.units, check.critical_for)
+    found: Flags = critical & unseen & ~_shown_otherwise(check.name, known, limits)
+    return found
+
+
+def seen_too_long_ago(check: Check, known: Known) -> Flags:
+    """Tell where a critical check was seen good so long ago that it is to be seen again.
+
+    Returns
+    -------
+    ndarray of bool, shape (n_units,)
+    """
+    if check.due_after_days is None:
+        return np.zeros(len(known.units), dtype=bool)
+    critical = has_mounting(known.units, check.critical_for)
+    age = (known.as_of - known.seen_on[check.name]).dt.days
+    seen = (known.status[check.name] == Status.SEEN).to_numpy()
+    good = (known.exceedance[check.name] == 0).to_numpy()
+    found: Flags = critical & seen & (age > check.due_after_days).to_numpy() & good
+    return found
 
 
 def _shown_otherwise(check: str, known: Known, limits: UnitLimits) -> Flags:
