@@ -6,9 +6,11 @@ out, and has it worked out anew beside itself; a small fleet's is ready before t
 
 import gc
 import threading
+from contextlib import AbstractContextManager, nullcontext
 
 import pandas as pd
 import streamlit as st
+from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from dashboard import launch_settings
 from dashboard.fleet_results import HORIZON_DAYS, FleetResults, OpenFleet, TrendSoFar
@@ -53,16 +55,24 @@ class InUse:
             renewal.join(PATIENCE_S)
         return self.worked
 
+    def latest(self) -> FleetResults:
+        """Wait, however long it takes, for the records as they are."""
+        worked = self.current()
+        renewal = self.renewal
+        if renewal is not None:
+            renewal.join()
+        return self.worked or worked
+
     def _first(self, mark: int) -> FleetResults:
-        with st.spinner("Reading and checking the records …"):
+        with _saying("Reading and checking the records …"):
             worked = FleetResults.read(mark)
         # What was imported and read stays: taking it out of the collector's sight makes every
         # rerun of a page many times cheaper.
         gc.collect()
         gc.freeze()
-        with st.spinner("Learning from the fleet's own failures …"):
+        with _saying("Learning from the fleet's own failures …"):
             worked.begin_trend()
-        with st.spinner("Judging the fleet …"):
+        with _saying("Judging the fleet …"):
             worked.assessment()
         return worked
 
@@ -75,6 +85,13 @@ class InUse:
             return
         self.trouble = ""
         self.worked = worked
+
+
+def _saying(words: str) -> AbstractContextManager[None]:
+    """Say what is being done, where a page waits for it."""
+    if get_script_run_ctx(suppress_warning=True) is None:
+        return nullcontext()
+    return st.spinner(words)
 
 
 in_use = InUse()
@@ -108,6 +125,11 @@ def open_fleet() -> OpenFleet:
         If no fleet was named, or its records are faulty.
     """
     return _shown().fleet
+
+
+def results_beside_the_pages() -> FleetResults:
+    """Return the results of the records as they are, for what runs beside the pages."""
+    return in_use.latest()
 
 
 def learning() -> FleetLearning:

@@ -16,6 +16,7 @@ from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 def show() -> None:
     """Show the page."""
     st.title("Walkdowns")
+    st.html(present.links({"Today: what I began, and what is due": "/today"}))
     if kept_in_store.is_kept_in_store():
         drafts, signed = kept_in_store.drafts_and_signed()
         show_begin(drafts)

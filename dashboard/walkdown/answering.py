@@ -44,8 +44,8 @@ class FormRequest:
 
     Attributes
     ----------
-    store : Store
-        The store behind the pages.
+    kept_in : Store or None
+        The store behind the pages; none where they show files.
     path : dict of str to str
         Parts of the path.
     query : dict of str to str
@@ -56,14 +56,30 @@ class FormRequest:
         When it came, by the clock ``time.monotonic``. [s]
     person : str
         Who holds the device, by its cookie; empty where nobody has said so yet.
+    cookies : dict of str to str
+        What else the device keeps of its own.
     """
 
-    store: Store
+    kept_in: Store | None
     path: dict[str, str]
     query: dict[str, str]
     body: bytes = field(repr=False, default=b"")
     at: float = field(default_factory=time.monotonic)
     person: str = ""
+    cookies: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def store(self) -> Store:
+        """The store behind the pages.
+
+        Raises
+        ------
+        UnknownRecordError
+            If they show files.
+        """
+        if self.kept_in is None:
+            raise UnknownRecordError(NO_STORE)
+        return self.kept_in
 
     def require_not_given_up(self) -> None:
         """Refuse what waited so long that its sender no longer does.
@@ -123,6 +139,11 @@ CODE_OF = (
     (FixableError, HTTPStatus.UNPROCESSABLE_ENTITY),
 )
 """Which code goes with which error; the first that fits."""
+
+NO_STORE = (
+    "these pages show files; walkdowns are entered into a store: mount-risk load FLEET "
+    "--store URL, then mount-risk dashboard URL"
+)
 
 PERSON = "person"
 """Cookie by which a device keeps the name of who holds it."""
@@ -191,7 +212,9 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
     try:
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)
-        return work(FormRequest(_store(), path, query, body, came, _person(request)))
+        kept_in = launch_settings.store()
+        cookies = {name: unquote(value) for name, value in request.cookies.items()}
+        return work(FormRequest(kept_in, path, query, body, came, _person(request), cookies))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _message(str(error), code, page=page, **_details(error))
@@ -208,16 +231,6 @@ def _require_whole(name: str, text: str) -> None:
     wrong = not_whole(text, LONGEST_TEXT)
     if wrong:
         raise FixableError(f"{name!r} {wrong}")
-
-
-def _store() -> Store:
-    store = launch_settings.store()
-    if store is None:
-        raise UnknownRecordError(
-            "these pages show files; walkdowns are entered into a store: mount-risk load FLEET "
-            "--store URL, then mount-risk dashboard URL"
-        )
-    return store
 
 
 def _details(error: FixableError) -> dict[str, object]:

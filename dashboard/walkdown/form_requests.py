@@ -11,6 +11,7 @@ from dashboard.presenters.words import verdict_said
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from dashboard.walkdown.person import to_ask_who
+from dashboard.walkdown.today import next_unit
 from scoring.entering.answers import Answer, keep_answer
 from scoring.entering.drafts import find_open_draft
 from scoring.entering.judge_draft import judge_draft
@@ -126,6 +127,7 @@ def take_signature(request: FormRequest) -> Response:
             "version": done.version,
             **_verdict(done.verdict),
             "unit_page": f"/unit?{urlencode({'unit': done.unit_id})}",
+            "next": next_unit(request, done.unit_id),
         }
     )
 

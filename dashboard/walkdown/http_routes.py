@@ -2,7 +2,7 @@
 
 from starlette.routing import Route
 
-from dashboard.walkdown import form_requests, person, record_pages, which_unit
+from dashboard.walkdown import form_requests, person, record_pages, today, which_unit
 from dashboard.walkdown.answering import Work, answering
 
 
@@ -19,6 +19,7 @@ def http_routes() -> list[Route]:
         ("POST", f"{draft}/submit", form_requests.take_signature),
     )
     pages: tuple[tuple[str, str, Work], ...] = (
+        ("GET", "/today", today.today),
         ("GET", "/walkdown", which_unit.which_unit),
         ("GET", "/walkdown/new", which_unit.before_it_begins),
         ("POST", "/walkdown/new", which_unit.begin),

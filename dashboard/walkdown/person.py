@@ -12,6 +12,9 @@ from scoring.entering.people import known_people
 KEPT_S = 366 * 24 * 3600
 """How long a device keeps the name. [s]"""
 
+TODAY = "today"
+"""Where one goes back to from being asked, that is no draft."""
+
 
 def remember(response: Response, name: str) -> Response:
     """Have the device keep a name."""
@@ -35,6 +38,8 @@ def take_who(request: FormRequest) -> Response:
     if not name.strip():
         return to_ask_who(draft_id)
     to = f"/walkdown/{quote(draft_id, safe='')}" if draft_id else "/walkdown"
+    if draft_id == TODAY:
+        to = "/today"
     return remember(RedirectResponse(to, HTTPStatus.SEE_OTHER), name)
 
 

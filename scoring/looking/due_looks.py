@@ -104,7 +104,8 @@ def _by_unit(units: pd.DataFrame, table: pd.DataFrame | None) -> pd.DataFrame:
     if table is None:
         return pd.DataFrame({"unit": pd.Series(dtype=np.int64)})
     place = pd.Index(units["unit_id"]).get_indexer(pd.Index(table["unit_id"]))
-    return table.assign(unit=place)[place >= 0]
+    there: pd.DataFrame = table.assign(unit=place)[place >= 0]
+    return there
 
 
 def _places(units: pd.DataFrame, table: pd.DataFrame | None) -> pd.DataFrame:
@@ -114,4 +115,5 @@ def _places(units: pd.DataFrame, table: pd.DataFrame | None) -> pd.DataFrame:
     there = _by_unit(units, table)
     each = there.assign(check=there["checks"].astype(object).str.split(";")).explode("check")
     can_be_seen = [name for name, check in CHECK_BY_NAME.items() if check.seen is not Seen.HANGING]
-    return each.loc[each["check"].isin(can_be_seen), ["unit", "check"]]
+    looks: pd.DataFrame = each.loc[each["check"].isin(can_be_seen), ["unit", "check"]]
+    return looks

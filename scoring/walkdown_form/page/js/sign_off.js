@@ -49,6 +49,7 @@ function doneScreen(page, unit, walkdown) {
       paragraph(`${unit.unit_id}: walkdown ${head.walkdown_id}, signed by ${head.signed_by}${at}.`),
       ...verdictPart(page, said, holds),
       head.told ? paragraph(`Told: ${head.told}`) : null,
+      ...nextPart(online, said),
       ownPage ? element("a", { class: "button", href: ownPage }, "To the page of this unit") : null,
       online ? null : button("Take it up again", "take-up", () => {
         walkdown.takeUpAgain();
@@ -62,4 +63,18 @@ function doneScreen(page, unit, walkdown) {
     ],
     bar: online ? [] : [button("Route", "to-route", () => go("#/"), { class: "strong" })],
   };
+}
+
+// Where to go now: the next unit of the walk, by the list of today.
+function nextPart(online, said) {
+  if (!online) return [];
+  const next = said && said.next;
+  const inside = next && /^\/(?!\/)/.test(next.address);
+  return [
+    inside ? element("section", { class: "next" }, element("h2", {}, `Next: ${next.unit_id}`),
+      paragraph(sentence(next.why)),
+      element("a", { class: "button strong", href: next.address, "data-key": "next-unit" },
+        `Go to ${next.unit_id}`)) : null,
+    element("a", { class: "button", href: "/today" }, "Today: what else is due"),
+  ];
 }
