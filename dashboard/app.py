@@ -6,6 +6,7 @@ import streamlit as st
 from dashboard import appearance, session
 from dashboard.presenters import about
 from dashboard.presenters.words import plain
+from dashboard.views import finding
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 
@@ -16,7 +17,8 @@ alt.theme.register("of these pages", enable=True)(
 )
 
 pages = [
-    st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix", default=True),
+    st.Page("views/start.py", title="Start", url_path="start", default=True),
+    st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix"),
     st.Page("views/shutdown_plan.py", title="What to do in a shutdown", url_path="plan"),
     st.Page("views/where_to_look.py", title="Where to look next", url_path="look"),
     st.Page("views/one_unit.py", title="One unit", url_path="unit"),
@@ -37,6 +39,8 @@ if changed:
     st.info(plain(changed))
 for note in fleet.notes:
     st.warning(plain(note))
-st.caption(plain(about.what_this_is(fleet.name)))
+with st.container(horizontal=True, vertical_alignment="center", key="band"):
+    st.caption(plain(about.band(fleet.name, fleet.as_of)))
+    finding.ask_for_unit()
 page.run()
 st.caption(CAUTIONS)

@@ -87,6 +87,23 @@ body{font-variant-numeric:tabular-nums}
 [data-testid=stMainBlockContainer] p{max-width:75ch}
 [data-testid=stMetric]{border:0;padding:0}
 [data-testid=stToolbarActions],[data-testid=stStatusWidget] label{display:none}
+.v-hold{color:var(--hold);font-weight:600}.v-correct{color:var(--correct)}
+.v-watch{color:var(--watch)}
+.st-key-band{justify-content:space-between}
+.found a{display:inline-block;padding:var(--space) calc(2*var(--space));color:var(--ink)}
+.doors{display:grid;grid-template-columns:repeat(auto-fit,minmax(260px,1fr));
+gap:calc(3*var(--space));margin:calc(2*var(--space)) 0}
+.door{display:block;padding:calc(4*var(--space));min-height:var(--touch);color:var(--ink);
+background:var(--raised);border-left:calc(2*var(--space)) solid var(--action);text-decoration:none}
+.door b{display:block;font-size:var(--size-2);font-weight:600;text-decoration:underline}
+.door span{color:var(--quiet)}
+.verdicts{border-collapse:collapse;max-width:48rem;width:100%}
+.verdicts th,.verdicts td{text-align:left;vertical-align:baseline;border:0;
+padding:calc(2*var(--space)) calc(4*var(--space)) calc(2*var(--space)) 0;
+border-bottom:1px solid var(--rule)}
+.verdicts th{white-space:nowrap}
+.verdicts a{color:var(--ink);display:inline-block}
+.verdicts .number{text-align:right;white-space:nowrap;padding-right:0}
 input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
@@ -95,7 +112,7 @@ _IN_A_HAND = """
 [data-testid=stMainBlockContainer] button,[data-testid=stMainBlockContainer] summary,
 [data-testid=stMainBlockContainer] [data-baseweb=select]>div,
 [data-testid=stMainBlockContainer] [data-baseweb=input],
-[data-testid=stPageLink] a{min-height:var(--touch)}
+.verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
 """
 
 _ON_PAPER = """

@@ -1,12 +1,19 @@
-"""What these pages are, said above every one of them."""
+"""What these pages are: of which plant, whether it is invented, and as of which day."""
 
 from pathlib import PurePath
 
+import pandas as pd
+
 DEMO = "demo:"
 
+WHAT_THIS_IS = (
+    "mount-risk takes what inspectors saw at shaft-mounted gear reducers on conveyor shafts, and "
+    "says which of them must not run, which to mend first, and what each re-work buys."
+)
 
-def what_this_is(fleet_name: str) -> str:
-    """Say what these pages show, of which plant, and whether it is invented.
+
+def plant_name(fleet_name: str) -> str:
+    """Return the name of the plant.
 
     Parameters
     ----------
@@ -15,17 +22,48 @@ def what_this_is(fleet_name: str) -> str:
 
     Examples
     --------
-    >>> what_this_is("demo:grain_port").rpartition(". ")[2]
-    'Grain port, an invented plant'
-    >>> what_this_is("records/north.xlsx").rpartition(". ")[2]
-    'Records: north'
+    >>> plant_name("demo:grain_port"), plant_name("records/north_pit.xlsx")
+    ('Grain port', 'North pit')
+    >>> plant_name("postgresql://there/plant")
+    'This plant'
     """
-    if fleet_name.startswith(DEMO):
-        name = fleet_name.removeprefix(DEMO).replace("_", " ")
-        plant = f"{name[:1].upper()}{name[1:]}, an invented plant"
-    elif "://" in fleet_name:
-        plant = "Records: a store"
-    else:
-        plant = f"Records: {PurePath(fleet_name).stem}"
-    what = "how shaft-mounted gear reducers were hung, and what that puts at risk"
-    return f"mount-risk: {what}. {plant}"
+    if "://" in fleet_name:
+        return "This plant"
+    name = fleet_name.removeprefix(DEMO)
+    name = PurePath(name).stem if name == fleet_name else name
+    name = name.replace("_", " ").strip()
+    return f"{name[:1].upper()}{name[1:]}" or "This plant"
+
+
+def is_invented(fleet_name: str) -> bool:
+    """Tell whether a plant comes with the program and is invented.
+
+    Examples
+    --------
+    >>> is_invented("demo:grain_port"), is_invented("records/north.xlsx")
+    (True, False)
+    """
+    return fleet_name.startswith(DEMO)
+
+
+def day_said(day: pd.Timestamp) -> str:
+    """Say a day.
+
+    Examples
+    --------
+    >>> day_said(pd.Timestamp("2026-06-30"))
+    '30 June 2026'
+    """
+    return f"{day.day} {day:%B %Y}"
+
+
+def band(fleet_name: str, day: pd.Timestamp) -> str:
+    """Say above every page which plant it shows, and as of when.
+
+    Examples
+    --------
+    >>> band("demo:grain_port", pd.Timestamp("2026-06-30"))
+    'Grain port (invented), as of 30 June 2026'
+    """
+    invented = " (invented)" if is_invented(fleet_name) else ""
+    return f"{plant_name(fleet_name)}{invented}, as of {day_said(day)}"

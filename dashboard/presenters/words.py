@@ -147,6 +147,21 @@ def money(value: float, currency: object) -> str:
     return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"
 
 
+NARROW_SPACE = "\u202f"
+"""Marks thousands; a line never breaks there."""
+
+
+def thousands(value: float) -> str:
+    """Write a whole number with its thousands marked.
+
+    Examples
+    --------
+    >>> thousands(1828).replace(NARROW_SPACE, "_"), thousands(999.6).replace(NARROW_SPACE, "_")
+    ('1_828', '1_000')
+    """
+    return f"{value:,.0f}".replace(",", NARROW_SPACE)
+
+
 def actions_said(names: str) -> str:
     """Say re-work as a person does, without the marks of a table.
 

@@ -78,7 +78,8 @@ def wide(contexts, pages):
 
 
 PAGES = [
-    ("/", "What to fix first"),
+    ("/", "Small quarry"),
+    ("/fix", "What to fix first"),
     (f"/unit?unit={HELD}", "One unit"),
     ("/plan", "What to do in a shutdown"),
     ("/look", "Where to look next"),
@@ -96,7 +97,7 @@ def test_every_page_opens_shows_the_cautions_and_does_not_scroll_sideways(visito
 
 
 def test_holds_stay_in_sight_whatever_is_filtered(wide):
-    page = wide.go("/", "What to fix first")
+    page = wide.go("/fix", "What to fix first")
     assert "Must not run: 3" in wide.text()
     page.get_by_role("textbox", name="search").fill("no such unit")
     page.keyboard.press("Enter")
@@ -105,7 +106,7 @@ def test_holds_stay_in_sight_whatever_is_filtered(wide):
 
 
 def test_search_narrows_the_ranking_and_stays_in_the_link(wide):
-    page = wide.go("/", "What to fix first")
+    page = wide.go("/fix", "What to fix first")
     page.get_by_role("textbox", name="search").fill("isolators clamped")
     page.keyboard.press("Enter")
     page.wait_for_function("() => location.search.includes('search=')")
@@ -145,6 +146,34 @@ def test_choices_stay_over_other_pages_and_stand_in_the_link(wide, contexts, pag
     copied.close()
 
 
+def test_a_unit_is_found_from_any_page_by_a_part_of_its_id(visitor):
+    page = visitor.go("/trend", "Is it getting better?")
+    box = page.get_by_role("textbox", name="find a unit")
+    box.fill("s-03")
+    box.press("Enter")
+    links = page.get_by_role("navigation", name="units found").get_by_role("link")
+    links.first.wait_for()
+    assert all("S-03" in one for one in links.all_inner_texts())
+    links.filter(has_text=HELD).click()
+    page.get_by_role("heading", name=re.compile(HELD)).wait_for()
+    visitor.settle()
+    box.fill(HELD.lower()[-5:] + " ")
+    box.press("Enter")
+    page.wait_for_url(f"**/unit?unit={HELD}")
+
+
+def test_the_first_page_says_what_it_is_and_its_doors_open(visitor):
+    page = visitor.go("/", "Small quarry")
+    text = visitor.text()
+    assert "as of 30 June 2026" in text
+    assert "Of 56 units in service 3 must not run" in text
+    assert all(word in text for word in ("■ hold", "▲ correct", "○ watch", "· no finding"))
+    for door in page.get_by_role("navigation", name="where to go").get_by_role("link").all():
+        assert door.bounding_box()["height"] >= 48
+    page.get_by_role("link", name="I decide what is mended").click()
+    page.get_by_role("heading", name="What to fix first").wait_for()
+
+
 @pytest.mark.parametrize("asked", [HELD, HELD.lower()])
 def test_a_link_opens_its_unit_however_its_name_is_written(wide, asked):
     wide.go(f"/unit?unit={asked}", "One unit")
@@ -166,7 +195,7 @@ def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
 
 
 def test_the_list_opens_a_unit_at_a_tap(visitor):
-    page = visitor.go("/", "What to fix first")
+    page = visitor.go("/fix", "What to fix first")
     page.get_by_role("radio", name="list").click()
     visitor.settle()
     page.get_by_role("button", name=re.compile("^Open [A-Z]+-")).first.click()
@@ -175,7 +204,7 @@ def test_the_list_opens_a_unit_at_a_tap(visitor):
 
 
 def test_the_ranking_is_saved_as_a_file(wide):
-    page = wide.go("/", "What to fix first")
+    page = wide.go("/fix", "What to fix first")
     with page.expect_download() as waiting:
         page.get_by_role("button", name="rows as CSV").click()
     path = waiting.value.path()

@@ -25,8 +25,20 @@ def open_app(monkeypatch, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
     return app.run()
 
 
-def test_the_first_page_shows_counts_holds_and_the_ranking(monkeypatch):
+def test_the_first_page_says_whose_plant_how_it_stands_and_where_to_go(monkeypatch):
     app = open_app(monkeypatch)
+    assert not app.exception
+    assert app.title[0].value == "Small quarry"
+    assert "Of 56 units in service 3 must not run" in app.markdown[0].value
+    assert any("as of 30 June 2026" in caption.value for caption in app.caption)
+    shown = "".join(element.proto.body for element in app.get("html"))
+    for verdict, count in (("hold", 3), ("correct", 28), ("watch", 20), ("no_finding", 5)):
+        assert f'<a href="/fix?verdict={verdict}">{count} units</a>' in shown
+    assert [to for to in ("/walkdowns", "/fix", "/trend") if f'href="{to}"' not in shown] == []
+
+
+def test_the_ranking_shows_counts_and_holds(monkeypatch):
+    app = open_page(monkeypatch, "what_to_fix_first")
     assert not app.exception
     assert app.title[0].value == "What to fix first"
     assert [metric.value for metric in app.metric[:4]] == ["3", "28", "20", "5"]
@@ -35,7 +47,7 @@ def test_the_first_page_shows_counts_holds_and_the_ranking(monkeypatch):
 
 
 def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
-    app = open_app(monkeypatch)
+    app = open_page(monkeypatch, "what_to_fix_first")
     app.multiselect(key="verdict").set_value(["no_finding"]).run()
     assert len(app.dataframe[1].value) == 5
     assert len(app.dataframe[0].value) == 3

@@ -1,0 +1,35 @@
+"""The first page: what this is, for which plant, what its words mean, and where to go."""
+
+import streamlit as st
+
+from dashboard import session
+from dashboard.presenters import about
+from dashboard.presenters import start_page as present
+from dashboard.presenters.words import plain
+
+
+def show() -> None:
+    """Show the page, or go on to the ranking, which stood here once, where a link means that."""
+    if st.query_params:
+        asked = {key: st.query_params.get_all(key) for key in st.query_params}
+        st.switch_page("views/what_to_fix_first.py", query_params=asked)
+    fleet = session.open_fleet()
+    ranking = session.assessment().ranking
+    st.title(plain(about.plant_name(fleet.name)))
+    if ranking.empty:
+        st.info("No unit was in service on that day. Give another day with --as-of.")
+        return
+    st.markdown(f"**{plain(present.how_it_stands(ranking))}**")
+    st.markdown(plain(about.WHAT_THIS_IS))
+    if about.is_invented(fleet.name):
+        st.markdown("The plant, its people and its records are invented.")
+    st.html(present.doors())
+    st.header("What a verdict means")
+    st.html(present.verdicts(ranking))
+    st.caption(
+        "Each verdict rests on what was seen and written down by the day that is shown; "
+        "chances and losses on the other pages are for a year from then."
+    )
+
+
+show()
