@@ -104,6 +104,13 @@ border-bottom:1px solid var(--rule)}
 .verdicts th{white-space:nowrap}
 .verdicts a{color:var(--ink);display:inline-block}
 .verdicts .number{text-align:right;white-space:nowrap;padding-right:0}
+.groups{border-collapse:collapse;width:100%}
+.groups th,.groups td{text-align:left;vertical-align:baseline;border:0;font-weight:400;
+border-bottom:1px solid var(--rule);
+padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
+.groups thead th{color:var(--quiet);font-size:var(--size-0)}
+.groups a{color:var(--ink);text-decoration:underline;display:inline-block}
+.groups .of{display:none}
 input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
@@ -113,6 +120,11 @@ _IN_A_HAND = """
 [data-testid=stMainBlockContainer] [data-baseweb=select]>div,
 [data-testid=stMainBlockContainer] [data-baseweb=input],
 .verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
+.groups thead{display:none}
+.groups tr,.groups th,.groups td{display:block;border:0;padding:0}
+.groups tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
+.groups .of{display:inline;color:var(--quiet)}
+.groups a{min-height:var(--touch);line-height:var(--touch)}
 """
 
 _ON_PAPER = """

@@ -18,7 +18,16 @@ from scoring.looking.worth_of_looks import worth_of_looks
 from scoring.planning.bundles import weigh_bundles
 from scoring.planning.plan import Plan, make_plan
 from scoring.planning.shutdowns import Shutdowns
-from scoring.trends import gain_of_rework, month_ends, overdue_looks, seen_after_rework, state_at
+from scoring.trends import (
+    cost_of_rework,
+    first_time_right,
+    gain_of_rework,
+    month_ends,
+    overdue_looks,
+    seen_after_rework,
+    state_at,
+    then_and_now,
+)
 from scoring.trends.month_ends import StateAtMonthEnd
 from scoring.validation.validate import Validation, validate
 from scoring.what_if.candidates import Candidates
@@ -219,6 +228,22 @@ class FleetResults:
         return self._once(
             "gain of rework",
             lambda: gain_of_rework(self.fleet.assessor, self.fleet.as_of, self.learning()),
+        )
+
+    def cost_of_rework(self) -> pd.DataFrame:
+        """Put what re-work cost beside what it removed of expected losses."""
+        return self._once("cost of rework", lambda: cost_of_rework(self.gain_of_rework()))
+
+    def then_and_now(self) -> pd.DataFrame:
+        """Put each unit's expected loss and hold beside those of a year ago."""
+        return self._once(
+            "then and now", lambda: then_and_now(self.fleet.assessor, self.assessment())
+        )
+
+    def first_time_right(self) -> pd.DataFrame:
+        """Judge each installation by its first complete walkdown."""
+        return self._once(
+            "first time right", lambda: first_time_right(self.fleet.assessor, self.fleet.as_of)
         )
 
     def _work_out_trend(self, learned: FleetLearning) -> None:

@@ -9,6 +9,7 @@ import pandas as pd
 from sqlalchemy import Connection, Select, func, select
 
 from dashboard import launch_settings
+from scoring.contract.ranking import HOLD
 from scoring.entering.drafts import Draft, open_drafts
 from scoring.entering.load_filled_forms import load_with_filled_forms
 from scoring.entering.photos import count_of_photos, find_photo, photos_of
@@ -76,6 +77,23 @@ def drafts_and_signed() -> tuple[list[Draft], pd.DataFrame]:
         return open_drafts(connection), _walkdowns(
             connection, query.order_by(None).order_by(SIGN_OFFS.c.signed_at.desc()).limit(LATELY)
         )
+
+
+def units_told_of(unit_ids: Sequence[str]) -> int | None:
+    """Count the units, of some, at which a signed hold says who was told; none over files."""
+    store = launch_settings.store()
+    if store is None:
+        return None
+    walkdowns = RECORDS["walkdowns"]
+    query = (
+        select(walkdowns.c.unit_id)
+        .join(SIGN_OFFS, SIGN_OFFS.c.walkdown_id == walkdowns.c.walkdown_id)
+        .where(SIGN_OFFS.c.told != "", SIGN_OFFS.c.verdict == HOLD)
+        .distinct()
+    )
+    with store.reading() as connection:
+        told = set(connection.execute(query).scalars())
+    return len(told & set(unit_ids))
 
 
 def versions(walkdown_id: str) -> list[Version]:

@@ -197,5 +197,22 @@ def gain_of_rework() -> pd.DataFrame:
         return _shown().gain_of_rework()
 
 
+def cost_of_rework() -> pd.DataFrame:
+    """Return what re-work cost beside what it removed of expected losses."""
+    with st.spinner("Working out what re-work cost …"):
+        return _shown().cost_of_rework()
+
+
+def then_and_now() -> pd.DataFrame:
+    """Return each unit's expected loss and hold beside those of a year ago."""
+    with st.spinner("Working out how the fleet stood a year ago …"):
+        return _shown().then_and_now()
+
+
+def first_time_right() -> pd.DataFrame:
+    """Return each installation as its first complete walkdown judges it."""
+    return _shown().first_time_right()
+
+
 def _shown() -> FleetResults:
     return in_use.worked or in_use.current()

@@ -3,9 +3,11 @@
 import altair as alt
 import pandas as pd
 
+from scoring.drawing.look_tokens import SERIES
+
 SITE_COLOURS = ["#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00"]
 SITE_SHAPES = ["circle", "square", "diamond", "triangle-up", "cross", "triangle-down"]
-_AGE_COLOURS = ["#56B4E9", "#E69F00", "#D55E00"]
+_AGE_COLOURS = ["#3B7DB8", "#B9602A", "#9E2A1F"]
 
 
 def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:
@@ -60,21 +62,66 @@ def holds_chart(holds: pd.DataFrame, ages: tuple[str, ...]) -> alt.Chart:
 
 
 def right_chart(shares: pd.DataFrame) -> alt.LayerChart:
-    """Draw the share of installations right the first time, quarter by quarter."""
+    """Draw the share of installations right the first time, half-year by half-year."""
     base = alt.Chart(shares).encode(
-        x=alt.X("quarter:T", title=None, axis=alt.Axis(format="%b %Y")),
+        x=alt.X("half_year:O", title="hung in", axis=alt.Axis(labelAngle=0, labelOverlap=True)),
         tooltip=[
-            alt.Tooltip("quarter:T"),
-            alt.Tooltip("share:Q", format=".0%"),
-            "right:Q",
-            "judged:Q",
-            "inspected:Q",
+            alt.Tooltip("half_year:O", title="hung in"),
+            alt.Tooltip("share:Q", format=".0%", title="right"),
+            alt.Tooltip("low:Q", format=".0%", title="from"),
+            alt.Tooltip("high:Q", format=".0%", title="to"),
+            alt.Tooltip("right:Q", title="right"),
+            alt.Tooltip("judged:Q", title="judged"),
+            alt.Tooltip("hung:Q", title="hung"),
         ],
     )
-    y = alt.Y("share:Q", title="right the first time", axis=alt.Axis(format="%"))
-    line = base.mark_line().encode(y=y.scale(domain=[0, 1]))
-    points = base.mark_point(filled=True, opacity=1).encode(
-        y=y.scale(domain=[0, 1]), size=alt.Size("judged:Q", title="judged")
+    scale = alt.Scale(domain=[0, 1])
+    y = alt.Y("share:Q", title="right the first time", axis=alt.Axis(format="%"), scale=scale)
+    lines = base.mark_rule(strokeWidth=2, color=SERIES[0]).encode(
+        y=alt.Y("low:Q", scale=scale), y2="high"
     )
-    chart: alt.LayerChart = (line + points).properties(height=240)
+    points = base.mark_point(filled=True, opacity=1, size=70, color=SERIES[0]).encode(y=y)
+    chart: alt.LayerChart = (points + lines).properties(height=240)
+    return chart
+
+
+def funnel_chart(groups: pd.DataFrame) -> alt.LayerChart:
+    """Draw the share of each site or crew against how many installations it rests on.
+
+    Parameters
+    ----------
+    groups : DataFrame
+        ``name``, ``kind`` (site or crew), ``of``, ``share``, ``low``, ``high``, ``stands``.
+    """
+    scale = alt.Scale(domain=[0, 1])
+    base = alt.Chart(groups).encode(
+        x=alt.X("of:Q", title="installations judged", scale=alt.Scale(zero=True)),
+        tooltip=[
+            alt.Tooltip("name:N", title="name"),
+            alt.Tooltip("share:Q", format=".0%", title="right"),
+            alt.Tooltip("of:Q", title="judged"),
+            alt.Tooltip("low:Q", format=".0%", title="luck from"),
+            alt.Tooltip("high:Q", format=".0%", title="luck to"),
+        ],
+    )
+    y = alt.Y("share:Q", title="right the first time", axis=alt.Axis(format="%"), scale=scale)
+    luck = base.mark_rule(strokeWidth=6, opacity=0.3, color=SERIES[5]).encode(
+        y=alt.Y("low:Q", scale=scale), y2="high"
+    )
+    points = base.mark_point(filled=True, opacity=1, size=80).encode(
+        y=y,
+        shape=alt.Shape(
+            "kind:N",
+            scale=alt.Scale(domain=["site", "crew"], range=["square", "circle"]),
+            legend=None,
+        ),
+        color=alt.Color(
+            "kind:N",
+            scale=alt.Scale(domain=["site", "crew"], range=[SERIES[1], SERIES[0]]),
+            legend=None,
+        ),
+    )
+    outside = base.transform_filter("datum.stands != 'within'")
+    names = outside.mark_text(align="left", dx=8).encode(y=y, text="name:N")
+    chart: alt.LayerChart = (luck + points + names).properties(height=280)
     return chart

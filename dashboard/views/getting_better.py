@@ -1,82 +1,198 @@
-"""Is it getting better: the fleet as it was known at each month's end."""
+"""Is it getting better: sentences with their uncertainty, then pictures, then tables."""
 
+from collections.abc import Callable
+
+import pandas as pd
 import streamlit as st
 
-from dashboard import session
-from dashboard.charts.trend import expected_failures_chart, holds_chart, right_chart
+from dashboard import kept_in_store, session
+from dashboard.charts.trend import (
+    expected_failures_chart,
+    funnel_chart,
+    holds_chart,
+    right_chart,
+)
+from dashboard.presenters import better_sentences as say
+from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import trend_tables as present
+from dashboard.presenters.better_workings import WORKINGS
+from dashboard.presenters.words import plain
 from dashboard.views.what_rework_did import show_what_rework_did
 from scoring.contract.events import MODE_WORDS
-from scoring.trends import recurring_findings, right_first_time
+from scoring.trends import holds_by_age, never_looked_at, recurring_findings
+from scoring.trends.funnel import funnel
 from scoring.trends.month_ends import AGE_LABELS
 
 FEWEST_MONTHS = 2
+LOOK_AGAIN_S = 2.0
+"""How often the page looks for month-ends that are still being worked out. [s]"""
 
-fleet = session.open_fleet()
-st.title("Is it getting better?")
-st.text(
-    "The fleet ranked at each month's end with what was known of its units then, all months with "
-    f"one yardstick: hazards as they are known today; basis: {session.learning().words}"
-)
+_SHARE = st.column_config.NumberColumn(format="percent")
 
 
-@st.fragment(run_every=None)
-def show_trend() -> None:
-    """Show what is worked out of the trend."""
-    trend = session.trend_so_far()
-    if len(trend.states) < FEWEST_MONTHS:
-        st.info("Working out the month-ends; look again in some seconds.")
-        st.button("Look again")
+def show() -> None:
+    """Show the page."""
+    st.title("Is it getting better?")
+    units = session.then_and_now()
+    if units["loss_now"].notna().sum() == 0:
+        st.info("No unit was in service on that day. Give another day with --as-of.")
         return
-    if len(trend.states) < trend.wanted:
-        st.info(f"{len(trend.states)} of {trend.wanted} month-ends are worked out.")
-        st.button("Look again")
-    with st.container(horizontal=True):
-        for failure, (now, before) in present.summary(trend.states).items():
-            st.metric(
-                f"{failure}s of 100 units",
-                f"{now:.2f}",
-                f"{now - before:+.2f} in a year",
-                delta_color="inverse",
-                border=True,
-                help="Units expected to have it within a year, each counted once.",
+    installations = session.first_time_right()
+    counted = {by: lay_out.counted(installations, by) for by in ("site", "installer")}
+    funnels = {by: funnel(table["good"], table["of"]) for by, table in counted.items()}
+    show_answer(units, installations, funnels)
+    show_holds()
+    show_first_time_right(installations)
+    show_groups(units, funnels)
+    show_failures()
+    show_what_nobody_sees()
+    show_what_rework_did()
+    show_what_comes_back()
+
+
+def show_sentence(sentence: say.Sentence | None) -> None:
+    """Show a sentence; one that has nothing to say is not shown."""
+    if sentence is not None:
+        st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
+
+
+def show_answer(
+    units: pd.DataFrame, installations: pd.DataFrame, funnels: dict[str, pd.DataFrame]
+) -> None:
+    """Show the answer in at most four sentences, and how they are worked out."""
+
+    def sentences() -> None:
+        trend = session.trend_so_far()
+        finished = len(trend.states) == trend.wanted
+        held = units.loc[units["held_now"] == 1, "unit_id"].tolist()
+        told = kept_in_store.units_told_of(held)
+        currency = session.assessment().risk.costs.currency or None
+        show_sentence(say.money_sentence(units, currency))
+        show_sentence(say.holds_sentence(units, trend.states if finished else (), told))
+        show_sentence(say.first_time_right_sentence(installations, session.open_fleet().as_of))
+        show_sentence(say.groups_sentence(funnels["site"], funnels["installer"]))
+        if not finished:
+            st.text(
+                f"{len(trend.states)} of {trend.wanted} month-ends are worked out; how old holds "
+                "are follows."
             )
-    by_site = present.by_site(trend.states)
-    for failure in MODE_WORDS.values():
-        st.subheader(f"Expected {failure}s by site")
-        st.altair_chart(expected_failures_chart(by_site, failure), width="stretch")
-    st.subheader("Open holds by age")
-    st.altair_chart(holds_chart(present.holds_by_age(trend.states), AGE_LABELS), width="stretch")
+
+    _until_worked_out(sentences)
+    with st.expander("How this is worked out"):
+        for about, words in WORKINGS.items():
+            st.markdown(f"**{about}**")
+            st.text(words)
 
 
-show_trend()
+def show_holds() -> None:
+    """Show open holds by age, month by month."""
+    st.header("Units that must not run")
 
-st.subheader("Right the first time")
-installations = right_first_time(fleet.assessor, fleet.as_of)
-if installations["judged"].sum() == 0:
-    st.info("No post-install walkdown saw every critical check, so none can be judged.")
-else:
+    def holds() -> None:
+        trend = session.trend_so_far()
+        if len(trend.states) < trend.wanted:
+            st.text("Working out the month-ends; this page may be left meanwhile.")
+            return
+        by_age = holds_by_age(trend.states)
+        st.markdown(f"**{plain(lay_out.holds_title(by_age))}**")
+        st.altair_chart(holds_chart(by_age, AGE_LABELS), width="stretch")
+        with st.expander("The numbers by month"):
+            st.dataframe(lay_out.holds_by_month(by_age), hide_index=True)
+
+    _until_worked_out(holds)
+
+
+def show_first_time_right(installations: pd.DataFrame) -> None:
+    """Show the share of installations that were right, half-year by half-year."""
+    st.header("Installations without a critical fault at the first complete walkdown")
+    if not installations["judged"].any():
+        st.info("No post-install walkdown saw every critical check, so none can be judged.")
+        return
     st.text(
-        f"{installations['judged'].sum()} of {installations['inspected'].sum()} inspected "
-        "installations saw every critical check; only those are judged"
+        f"{installations['judged'].sum()} of {len(installations)} installations had every critical "
+        "check seen before any re-work; only those are judged. Lines: 90 % intervals."
     )
-    st.altair_chart(
-        right_chart(present.right_first_time(installations, "quarter")), width="stretch"
+    shares = lay_out.half_years(installations)
+    st.altair_chart(right_chart(shares), width="stretch")
+    with st.expander("The numbers"):
+        st.dataframe(
+            shares, hide_index=True, column_config=dict.fromkeys(("share", "low", "high"), _SHARE)
+        )
+
+
+def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
+    """Show sites and crews against what luck alone makes of them."""
+    st.header("Sites and crews, beside what luck alone makes")
+    kinds = (("site", "site"), ("installer", "crew"))
+    groups = pd.concat(
+        [funnels[by].rename_axis("name").reset_index().assign(kind=kind) for by, kind in kinds],
+        ignore_index=True,
     )
-    for by, words in (("site", "By site"), ("installer", "By crew")):
-        with st.expander(words):
-            st.dataframe(
-                present.right_first_time(installations, by),
-                hide_index=True,
-                column_config={"share": st.column_config.NumberColumn(format="percent")},
-            )
-    st.caption("Few installations prove little; a small crew may have had bad luck.")
+    if len(groups):
+        st.text(
+            "Squares: sites; circles: crews. Bars: where 9 in 10 fleets lie in which all are "
+            "alike; only who lies outside is named."
+        )
+        st.altair_chart(funnel_chart(groups), width="stretch")
+    st.html(lay_out.sites_shown(units, funnels["site"]))
+    if len(funnels["installer"]):
+        st.html(lay_out.crews_shown(funnels["installer"]))
 
-st.subheader("Findings that come back")
-back = present.recurring(recurring_findings(fleet.assessor, fleet.as_of))
-if back.empty:
-    st.text("No finding came back after it was reported cured.")
-else:
-    st.dataframe(back, hide_index=True)
 
-show_what_rework_did()
+def show_failures() -> None:
+    """Show expected failures by site, month by month."""
+    st.header("Expected failures by site")
+
+    def failures() -> None:
+        trend = session.trend_so_far()
+        if len(trend.states) < FEWEST_MONTHS:
+            st.text("Working out the month-ends; this page may be left meanwhile.")
+            return
+        by_site = present.by_site(trend.states)
+        for failure in MODE_WORDS.values():
+            st.markdown(f"**Expected {failure}s of 100 units within a year**")
+            st.altair_chart(expected_failures_chart(by_site, failure), width="stretch")
+
+    _until_worked_out(failures)
+
+
+def show_what_nobody_sees() -> None:
+    """Show critical checks that nobody has seen, or not for too long."""
+    st.header("What nobody looks at")
+    checks = never_looked_at(session.assessment())
+    if checks.empty:
+        st.text("Every critical check of every unit was seen in time.")
+        return
+    show_sentence(say.unseen_sentence(checks))
+    st.dataframe(
+        lay_out.unseen_shown(checks), hide_index=True, column_config={"share not seen": _SHARE}
+    )
+
+
+def show_what_comes_back() -> None:
+    """Show findings that come back after a cure."""
+    st.header("Findings that come back")
+    fleet = session.open_fleet()
+    back = present.recurring(recurring_findings(fleet.assessor, fleet.as_of))
+    if back.empty:
+        st.text("No finding came back after it was reported cured.")
+    else:
+        st.dataframe(back, hide_index=True)
+
+
+def _until_worked_out(part: Callable[[], None]) -> None:
+    """Show a part of the page again and again until all month-ends are worked out."""
+    trend = session.trend_so_far()
+    if len(trend.states) == trend.wanted:
+        part()
+        return
+
+    def again() -> None:
+        if len(session.trend_so_far().states) == trend.wanted:
+            st.rerun()
+        part()
+
+    st.fragment(again, run_every=LOOK_AGAIN_S)()
+
+
+show()

@@ -4,7 +4,10 @@ import streamlit as st
 
 from dashboard import session
 from dashboard.charts.rework_success_by_action import rework_success_chart
+from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present
+from dashboard.presenters.better_sentences import rework_sentence
+from dashboard.presenters.words import plain
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
 
@@ -20,11 +23,12 @@ def show_what_rework_did() -> None:
 
     What stands in an expander is made when it is opened, so that the page stays quick.
     """
-    st.subheader("What re-work did")
+    st.header("What re-work cost, and what it bought")
     seen = session.after_rework()
     if seen.empty:
         st.text("No re-work is on record.")
         return
+    show_cost()
     st.text("Of what had been found wrong and was reported cured, check by check:")
     with st.container(horizontal=True):
         for fate, (count, share) in present.fates(seen).items():
@@ -46,6 +50,20 @@ def show_what_rework_did() -> None:
         if part.open:
             with part:
                 show()
+
+
+def show_cost() -> None:
+    """Show what re-work cost beside the loss that it removed."""
+    costs = session.cost_of_rework()
+    currency = session.assessment().risk.costs.currency or None
+    sentence = rework_sentence(costs, session.open_fleet().as_of, currency)
+    if sentence is not None:
+        st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
+    table = lay_out.cost_by_year(costs)
+    whole = dict.fromkeys(
+        table.select_dtypes("number").columns, st.column_config.NumberColumn(format="localized")
+    )
+    st.dataframe(table, hide_index=True, column_config=whole)
 
 
 def show_rework_success() -> None:

@@ -13,7 +13,7 @@ from scoring.rules.rule import Severity
 
 AGE_EDGES_DAYS = (30, 90)
 AGE_LABELS = ("up to 30 days", "31 to 90 days", "over 90 days")
-"""Ages of open holds, since they were seen; planning values of ours. [d]"""
+"""Ages of open holds, since they were first held; planning values of ours. [d]"""
 
 
 @dataclass(frozen=True)
@@ -26,12 +26,16 @@ class StateAtMonthEnd:
         ``month_end``, ``site``, ``units``, ``holds``, and for each ``failure_mode``
         ``failing_of_100_units``: how many of 100 units are expected to have it within a year. A
         unit counts once at the most, however bad it is, and a seal that leaks as if it were tight.
-    holds_by_age : DataFrame
-        ``month_end``, ``age`` (since the finding was seen), ``holds``.
+    held : DataFrame
+        Units on hold: ``unit_id``, ``seen_on``: when the oldest of what holds it was seen; the day
+        itself where it rests on a computed margin alone.
+    day : Timestamp
+        The month's end.
     """
 
     by_site: pd.DataFrame
-    holds_by_age: pd.DataFrame
+    held: pd.DataFrame
+    day: pd.Timestamp
 
 
 def month_ends(as_of: pd.Timestamp, months: int) -> list[pd.Timestamp]:
@@ -68,7 +72,7 @@ def state_at(
     StateAtMonthEnd
     """
     assessment = assessor.assess(day, 365, learning)
-    return StateAtMonthEnd(_by_site(assessment, day), _holds_by_age(assessment, day))
+    return StateAtMonthEnd(_by_site(assessment, day), _held(assessment, day), day)
 
 
 def _by_site(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
@@ -92,12 +96,9 @@ def _by_site(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
     return long.assign(month_end=day)
 
 
-def _holds_by_age(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
+def _held(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:
     findings = assessment.findings.open()
     holds = findings[findings["severity"] == Severity.HOLD]
-    oldest = holds.groupby("unit")["seen_on"].min()
+    oldest = holds.groupby("unit_id")["seen_on"].min()
     # A hold that rests on a computed margin alone was seen by nobody: it is as old as today.
-    age = (day - oldest.fillna(day)).dt.days.to_numpy()
-    place = np.digitize(age, AGE_EDGES_DAYS, right=True)
-    counts = np.bincount(place, minlength=len(AGE_LABELS))
-    return pd.DataFrame({"month_end": day, "age": list(AGE_LABELS), "holds": counts})
+    return oldest.fillna(day).reset_index()

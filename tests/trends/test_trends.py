@@ -15,7 +15,14 @@ from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.rules.rule import Severity
-from scoring.trends import month_ends, recurring_findings, right_first_time, state_at
+from scoring.trends import (
+    first_time_right,
+    holds_by_age,
+    month_ends,
+    never_looked_at,
+    recurring_findings,
+    state_at,
+)
 
 AS_OF = pd.Timestamp("2026-06-30")
 
@@ -81,36 +88,49 @@ def test_ages_of_holds_add_up_to_the_holds(assessor):
     state = state_at(assessor, AS_OF)
     findings = assessor.assess(AS_OF).findings.open()
     held = findings.loc[findings["severity"] == Severity.HOLD, "unit"].nunique()
-    assert state.holds_by_age["holds"].sum() == held
+    assert len(state.held) == held
+    assert holds_by_age([state])["holds"].sum() == held
 
 
 def test_a_fleet_without_units_in_service_has_empty_months(assessor):
     state = state_at(assessor, pd.Timestamp("1999-12-31"))
     assert state.by_site.empty
-    assert state.holds_by_age["holds"].sum() == 0
+    assert state.held.empty
+    assert holds_by_age([state])["holds"].tolist() == [0, 0, 0]
 
 
-def test_right_first_time_equals_a_naive_count(assessor):
+def test_first_time_right_equals_a_naive_count(assessor):
     fleet = assessor.fleet
     units = fleet.units.set_index("unit_id")
+    first_work = fleet.rework.groupby("unit_id", observed=True)["done_on"].min()
     exceedance = assessor.timeline.exceedance
-    judged = right = inspected = 0
-    for place, row in fleet.walkdowns.iterrows():
-        if row["kind"] != "post_install":
+    also = {"shaft_end": "engagement_mm", "screws_low": "final_torque_nm"}
+    naive = {}
+    for place, row in fleet.walkdowns.sort_values("inspected_on", kind="stable").iterrows():
+        unit = row["unit_id"]
+        if row["kind"] != "post_install" or unit in naive:
             continue
-        inspected += 1
-        mounting = units.loc[row["unit_id"], "mounting"]
-        also = {"shaft_end": "engagement_mm", "screws_low": "final_torque_nm"}
-        seen = all(
-            pd.notna(row[check.name]) or pd.notna(row[also.get(check.name, check.name)])
-            for check in CHECKS
-            if mounting in check.critical_for
-        )
-        judged += seen
-        right += seen and not (exceedance.loc[place] > 0).any()
-    sums = right_first_time(assessor, AS_OF)[["inspected", "judged", "right"]].sum()
-    assert sums.tolist() == [inspected, judged, right]
-    assert 0 < right < judged < inspected
+        if unit in first_work.index and row["inspected_on"] > first_work[unit]:
+            continue
+        critical = [c.name for c in CHECKS if units.loc[unit, "mounting"] in c.critical_for]
+        if all(pd.notna(row[name]) or pd.notna(row[also.get(name, name)]) for name in critical):
+            naive[unit] = not (exceedance.loc[place, critical] > 0).any()
+    table = first_time_right(assessor, AS_OF).set_index("unit_id")
+    judged = table[table["judged"]]
+    assert judged["right"].to_dict() == naive
+    assert 0 < judged["right"].sum() < len(judged) < len(table)
+
+
+def test_checks_that_nobody_sees_equal_a_naive_count(assessor):
+    judged = assessor.judge(AS_OF)
+    naive = Counter(
+        label for names in judged.look_status.not_seen for label in names.split("; ") if label
+    )
+    table = never_looked_at(judged).set_index("check")
+    assert table["never_seen"][table["never_seen"] > 0].to_dict() == naive
+    guards = judged.known.status["guard"] == 0
+    assert table.loc["guard", "never_seen"] == guards.sum()
+    assert table.loc["guard", "units"] == len(guards)
 
 
 def cured_by(actions):
