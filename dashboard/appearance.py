@@ -111,6 +111,39 @@ padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
 .groups thead th{color:var(--quiet);font-size:var(--size-0)}
 .groups a{color:var(--ink);text-decoration:underline;display:inline-block}
 .groups .of{display:none}
+.units,.places{border-collapse:collapse;width:100%;font-size:var(--size-1)}
+.units th,.units td,.places th,.places td{border:0;border-bottom:1px solid var(--rule);
+padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0;text-align:left;
+vertical-align:top;font-weight:400}
+.units thead th,.places thead th{font-size:var(--size-0);color:var(--quiet);vertical-align:bottom}
+.units .number,.places .number{text-align:right;white-space:nowrap}
+.units thead .number,.places thead .number{white-space:normal}
+.units thead th[aria-sort]{color:var(--ink);font-weight:600}
+.units tbody tr{position:relative}
+.units tbody tr:hover,.units tbody tr:focus-within{background:var(--raised)}
+.units tbody th a{color:var(--ink);font-weight:600;white-space:nowrap}
+.units tbody th a::after{content:"";position:absolute;inset:0}
+.units tbody th{min-width:9rem}
+.few{display:-webkit-box;-webkit-line-clamp:3;-webkit-box-orient:vertical;overflow:hidden}
+.units .where{display:block;color:var(--quiet);font-size:var(--size-0)}
+.units .verdict{white-space:nowrap}.units .rank{color:var(--quiet)}
+.units .v-hold{color:var(--hold);font-weight:600}
+.units .what{display:none}.units .value{display:inline-block;min-width:3.2em}
+.bar,.axis{display:inline-block;position:relative;width:96px;height:16px;vertical-align:middle;
+border-left:1px solid var(--rule);border-right:1px solid var(--rule);
+background:repeating-linear-gradient(90deg,transparent 0 23px,var(--rule) 23px 24px);
+background-color:transparent;print-color-adjust:exact}
+.bar .line{position:absolute;top:7px;border-top:2px solid var(--ink);height:0}
+.bar .line.cut{border-top-style:dotted}
+.bar .mark{position:absolute;top:2px;height:12px;margin-left:-2px;border-left:4px solid var(--ink)}
+.axis{display:block;margin-left:auto;margin-right:calc(3.2em + 4px);background:none;border:0}
+.axis i{position:absolute;transform:translateX(-50%);font-style:normal;white-space:nowrap}
+.axis i:nth-child(1){left:25%}.axis i:nth-child(2){left:50%}
+.axis i:nth-child(3){left:75%;transform:translateX(-30%)}
+.holds{padding-left:calc(4*var(--space));margin:0}.holds li{margin-bottom:calc(2*var(--space))}
+.holds a{color:var(--ink);font-weight:600}.holds .then{display:block;color:var(--quiet)}
+.st-key-held summary{background:var(--hold);color:var(--ground)}
+.st-key-held summary *{color:var(--ground)}
 input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
@@ -125,8 +158,22 @@ _IN_A_HAND = """
 .groups tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .groups .of{display:inline;color:var(--quiet)}
 .groups a{min-height:var(--touch);line-height:var(--touch)}
+.units,.units tbody{display:block}.units thead{position:absolute;clip-path:inset(50%)}
+.units tbody tr{display:grid;grid-template-columns:auto auto 1fr auto;
+column-gap:calc(2*var(--space));align-items:baseline;padding:calc(3*var(--space)) 0;
+min-height:72px;border-bottom:1px solid var(--rule)}
+.units tbody td,.units tbody th{border:0;padding:0}
+.units .where,.units .bar,.units .number{display:none}
+.units .number.sorted{display:block;grid-row:1;grid-column:4}
+.units .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
+.units .value{min-width:0}
+.units .why,.units .then{grid-column:1/-1}
+.units tbody th{min-width:0}
+.few{-webkit-line-clamp:1}
+.units .then{color:var(--quiet)}
+.places{font-size:var(--size-0)}
 """
 
 _ON_PAPER = """
-[data-testid=stHeader],button{display:none}
+[data-testid=stHeader],button{display:none}.few{display:block}
 """

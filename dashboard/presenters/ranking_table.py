@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_WORDS, chance, first_action_said
 from scoring.assessment import Assessment
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
-from scoring.contract.ranking import HOLD, VERDICTS
+from scoring.contract.ranking import VERDICTS
 
-ROWS_A_PAGE = 100
+ROWS_A_PAGE = 50
 
 AS_RANKED = "holds first, then expected loss"
 
@@ -109,50 +108,6 @@ def ordered(rows: pd.DataFrame, order: str) -> pd.DataFrame:
     if column is None:
         return rows
     return rows.sort_values(column, ascending=column == "slip_margin", kind="stable")
-
-
-def shown(rows: pd.DataFrame) -> pd.DataFrame:
-    """Return rows in the columns and words of a page."""
-    return pd.DataFrame(
-        {
-            "rank": rows["rank"],
-            "unit": rows["unit_id"],
-            "site": rows["site"],
-            "verdict": rows["verdict"].astype(object).map(VERDICT_WORDS),
-            **{words: 100 * rows[f"p_{mode}"] for mode, words in SHORT_WORDS.items()},
-            "expected loss": rows["expected_loss"].round(),
-            "why, the worst first": rows["main_reasons"],
-            "what to do first": rows["first_action"].map(first_action_said),
-            "not seen": rows["not_seen"],
-            "mounting": rows["mounting"].str.replace("_", " "),
-            "crew": rows["crew"],
-            **{with_interval(w): _chances(rows, mode) for mode, w in SHORT_WORDS.items()},
-        }
-    )
-
-
-def with_interval(words: str) -> str:
-    """Head the column of a chance that has its interval beside it."""
-    return f"{words}, 90 % interval"
-
-
-def _chances(rows: pd.DataFrame, mode: str) -> list[str]:
-    columns = (rows[f"p_{mode}"], rows[f"p_{mode}_low"], rows[f"p_{mode}_high"])
-    return [chance(*values) for values in zip(*columns, strict=True)]
-
-
-def holds(ranked: pd.DataFrame) -> pd.DataFrame:
-    """Return the units that must not run."""
-    rows = ranked[ranked["verdict"] == HOLD]
-    return pd.DataFrame(
-        {
-            "unit": rows["unit_id"],
-            "site": rows["site"],
-            "line": rows["line"],
-            "must not run, because": rows["main_reasons"],
-            "what to do first": rows["first_action"].map(first_action_said),
-        }
-    )
 
 
 def counts(ranked: pd.DataFrame) -> dict[str, int]:

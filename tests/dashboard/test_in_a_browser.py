@@ -196,11 +196,27 @@ def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
 
 def test_the_list_opens_a_unit_at_a_tap(visitor):
     page = visitor.go("/fix", "What to fix first")
-    page.get_by_role("radio", name="list").click()
-    visitor.settle()
-    page.get_by_role("button", name=re.compile("^Open [A-Z]+-")).first.click()
+    rows = page.locator("table.units tbody tr")
+    assert rows.count() == 50
+    assert rows.first.bounding_box()["height"] >= 48
+    unit = rows.nth(4).get_by_role("link").inner_text()
+    rows.nth(4).click(position={"x": 150, "y": 30})  # anywhere on the row
     page.get_by_role("heading", name="One unit", exact=True).wait_for()
-    assert "unit=" in page.url
+    assert page.url.endswith(f"/unit?unit={unit}")
+
+
+def test_the_whole_ranking_is_sorted_by_numbers_and_stays_so_on_the_way_back(wide):
+    page = wide.go("/fix?by=chance+of+a+seal+leak", "What to fix first")
+    page.get_by_role("columnheader", name=re.compile("^seal leak")).wait_for()
+    said = page.locator("table.units tbody tr td.sorted .value").all_inner_texts()
+    chances = [float(one.removesuffix(" %").removeprefix("<")) for one in said]
+    assert len(chances) == 50
+    assert chances == sorted(chances, reverse=True)
+    page.locator("table.units tbody th a").nth(3).click()
+    page.get_by_role("heading", name="One unit", exact=True).wait_for()
+    page.go_back()
+    page.locator("table.units tbody tr td.chance.sorted").first.wait_for()
+    assert page.url.endswith("/fix?by=chance+of+a+seal+leak")
 
 
 def test_the_ranking_is_saved_as_a_file(wide):

@@ -1,9 +1,12 @@
 """What pages say: words, filters, tables."""
 
+import re
+
 import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
 
+from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters.words import chance, how_likely, money, percent, plain
 from scoring.assessment import FleetAssessor
@@ -42,15 +45,72 @@ def test_a_search_is_text_and_no_pattern(ranked):
     assert present.filtered(ranked, present.Filters(text=".*(")).empty
 
 
-def test_the_shown_table_has_a_row_for_each(ranked):
-    shown = present.shown(ranked)
-    assert len(shown) == len(ranked)
-    assert shown["verdict"].str.match("^[■▲○·] ").all()
+def test_the_list_has_a_row_a_link_and_a_verdict_with_its_shape_for_each(ranked):
+    shown = as_list.ranked_list(ranked, None, "EUR")
+    assert re.findall(r'<a href="/unit\?unit=([^"]+)">', shown) == ranked["unit_id"].tolist()
+    assert len(re.findall(r'class="verdict v-\w+">[■▲○·] ', shown)) == len(ranked)
+    assert shown.count('role="img" aria-label="90 % interval') == 3 * len(ranked)
 
 
 def test_holds_and_counts_agree(ranked):
-    assert len(present.holds(ranked)) == present.counts(ranked)["hold"]
+    assert as_list.list_of_holds(ranked).count("<li>") == present.counts(ranked)["hold"] > 0
     assert sum(present.counts(ranked).values()) == len(ranked)
+
+
+def test_what_people_typed_is_text_in_the_list(ranked):
+    bad = '<img src=x onerror=y>&"'
+    row = ranked.head(1).assign(unit_id=bad, site=bad, line=bad, main_reasons=bad, verdict="hold")
+    for shown in (
+        as_list.ranked_list(row, None, bad),
+        as_list.list_of_holds(row),
+        as_list.places(row),
+    ):
+        assert "<img" not in shown
+        assert "&lt;img src=x" in shown
+
+
+def test_a_bar_spans_its_interval_on_one_axis():
+    bar = as_list.interval_bar(0.01, 0.001, 0.1)
+    assert 'style="left:25.0%;width:50.0%"' in bar
+    assert '<i class="mark" style="left:50.0%">' in bar
+    assert "0.1 % to 10 %" in bar
+    assert "cut" not in bar
+    assert 'class="line cut" style="left:0.0%;' in as_list.interval_bar(0.01, 0.00001, 0.1)
+
+
+PLANT = pd.DataFrame(
+    {
+        "unit_id": ["A", "B", "C", "D"],
+        "site": ["quay", "pit", "quay", "quay"],
+        "line": ["belt 1", None, "belt 1", "belt 2"],
+        "verdict": ["hold", "correct", "watch", "no_finding"],
+        "expected_loss": [50.0, 100.0, 40.0, 10.0],
+    }
+)
+
+
+def test_sites_and_lines_are_compared_by_their_loss():
+    table = as_list.by_place(PLANT)
+    assert table.to_numpy().tolist() == [
+        ["pit", "", 1, 0, 100.0],
+        ["quay", "belt 1", 2, 1, 90.0],
+        ["quay", "belt 2", 1, 0, 10.0],
+    ]
+
+
+def test_the_sentence_counts_holds_and_what_comes_next():
+    assert as_list.how_it_stands(PLANT, ahead=2) == (
+        "1 must not run. The next 2 units carry 70 % of the expected loss of a year."
+    )
+    assert as_list.how_it_stands(PLANT.head(1)) == "1 must not run."
+    assert as_list.how_it_stands(PLANT.tail(3), ahead=1).startswith("No unit must not run") is False
+
+
+def test_the_loss_of_the_first_units_together():
+    table = as_list.loss_over_units(PLANT)
+    assert table["units"].tolist() == [0, 1, 2, 3, 4]
+    assert table["loss"].tolist() == [0, 50, 150, 190, 200]
+    assert (table["part"] == "must not run").tolist() == [True, True, False, False, False]
 
 
 def test_chances_are_said_with_their_interval():

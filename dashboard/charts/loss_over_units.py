@@ -1,0 +1,49 @@
+"""How the expected loss piles up over the units."""
+
+import altair as alt
+import pandas as pd
+
+from dashboard.appearance import SERIES
+
+HELD, RUNNING = SERIES[1], SERIES[0]
+
+
+def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
+    """Draw the loss of the first units together, holds apart from those that may run.
+
+    Parameters
+    ----------
+    table : DataFrame
+        ``units``, ``loss``, ``part``.
+    currency : str, optional
+        Of the loss.
+
+    Returns
+    -------
+    LayerChart
+    """
+    unit = f", {currency}" if isinstance(currency, str) else ""
+    base = alt.Chart(table).encode(
+        x=alt.X(
+            "units:Q",
+            title="units, those that must not run first, then by loss",
+            scale=alt.Scale(nice=False),
+        ),
+        y=alt.Y("loss:Q", title=f"expected loss of a year{unit}", axis=alt.Axis(format="~s")),
+        tooltip=[
+            alt.Tooltip("units:Q", format=",", title="the first units"),
+            alt.Tooltip("loss:Q", format=",.0f", title="expected loss together"),
+        ],
+    )
+    running = base.mark_line(color=RUNNING, strokeWidth=2.5)
+    held = base.transform_filter("datum.part == 'must not run'").mark_area(
+        color=HELD, line={"color": HELD, "strokeWidth": 2.5}, opacity=0.5
+    )
+    last = table[table["part"] == "must not run"].tail(1)
+    words = (
+        alt.Chart(last.assign(said="■ must not run"))
+        .mark_text(align="left", dx=8, dy=10)
+        .encode(x="units:Q", y="loss:Q", text="said:N")
+    )
+    chart: alt.LayerChart = (running + held + words).properties(height=220)
+    return chart
