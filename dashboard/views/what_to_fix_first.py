@@ -10,7 +10,7 @@ from dashboard import session
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
-from dashboard.presenters.words import VERDICT_WORDS, plain, thousands
+from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain, thousands
 from scoring.contract.ranking import HOLD, RANKING
 from scoring.files.write_table import table_bytes
 
@@ -80,6 +80,11 @@ def show_ranking(ranked: pd.DataFrame, currency: object) -> None:
         )
         on_page = ask_page(present.ordered(rows, order))
     st.html(as_list.ranked_list(on_page, present.ORDERS[order], currency))
+    st.caption(
+        f"{'; '.join(f'{VERDICT_WORDS[one]}: {means}' for one, means in VERDICT_MEANS.items())}. "
+        "A line spans the 90 % interval of a chance, its mark the chance, all on one logarithmic "
+        "axis from 0.01 to 100 %; a dotted line begins below it."
+    )
     offer_files(rows)
 
 
