@@ -5,6 +5,7 @@ import pytest
 from at_the_machine import answer_visit, begin, give, today
 from sqlalchemy import func, select
 
+from dashboard import kept_in_store, launch_settings
 from scoring.assessment import FleetAssessor
 from scoring.entering.judge_draft import judge, judge_draft
 from scoring.entering.refusals import RefusedError
@@ -69,7 +70,7 @@ def test_every_fault_is_told_at_once(store, unit):
     assert set(faults_of(store, draft_id)) == {"guard", "breather", "retention"}
 
 
-def test_a_hold_is_signed_only_when_it_is_said_who_was_told(store, unit):
+def test_a_hold_is_signed_only_when_it_is_said_who_was_told(store, unit, monkeypatch):
     draft_id = begin(store, unit)
     answer_visit(store, draft_id, guard="missing")
     judged = judge_draft(store, draft_id)
@@ -80,6 +81,11 @@ def test_a_hold_is_signed_only_when_it_is_said_who_was_told(store, unit):
     with store.reading() as connection:
         signed = find_sign_off(connection, done.walkdown_id, 1)
     assert (signed.verdict, signed.told, signed.signed_by) == ("hold", "Shift leader", "Ben Meier")
+    monkeypatch.setattr(launch_settings, "store", lambda: store)
+    assert kept_in_store.units_told_of([unit, "no such unit"]) == 1
+    assert kept_in_store.units_told_of(["no such unit"]) == 0
+    monkeypatch.setattr(launch_settings, "store", lambda: None)
+    assert kept_in_store.units_told_of([unit]) is None
     assert signed.holds == tuple(asked.what for asked in done.verdict.holds)
 
 
