@@ -18,6 +18,8 @@ class Door:
     what: str
 
 
+TODAY, WALKDOWNS = "/today", "/walkdowns"
+
 DOORS = (
     Door(
         "I look at machines", "/walkdowns", "begin a walkdown, go on with one, take a route along"
@@ -66,10 +68,16 @@ def verdicts(ranking: pd.DataFrame) -> str:
     return f'<table role="table" class="verdicts"><tbody role="rowgroup">{rows}</tbody></table>'
 
 
-def doors() -> str:
-    """Return the ways on, each as large as a thumb, as HTML."""
+def doors(*, into_a_store: bool) -> str:
+    """Return the ways on, each as large as a thumb, as HTML.
+
+    Parameters
+    ----------
+    into_a_store : bool
+        Whether walkdowns can be entered; then an inspector's way leads to what is due today.
+    """
     parts = "".join(
-        f'<a class="door" href="{door.to}"><b>{escape(door.who)}</b>'
+        f'<a class="door" href="{TODAY if into_a_store and door.to == WALKDOWNS else door.to}"><b>{escape(door.who)}</b>'
         f"<span>{escape(door.what)}</span></a>"
         for door in DOORS
     )

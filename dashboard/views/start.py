@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import kept_in_store, session
 from dashboard.presenters import about
 from dashboard.presenters import start_page as present
 from dashboard.presenters.words import plain
@@ -23,7 +23,7 @@ def show() -> None:
     st.markdown(plain(about.WHAT_THIS_IS))
     if about.is_invented(fleet.name):
         st.markdown("The plant, its people and its records are invented.")
-    st.html(present.doors())
+    st.html(present.doors(into_a_store=kept_in_store.is_kept_in_store()))
     st.header("What a verdict means")
     st.html(present.verdicts(ranking))
     st.caption(

@@ -8,6 +8,7 @@ from kept_plants import SMALL_QUARRY
 
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
+from dashboard.presenters import start_page
 from dashboard.presenters.words import chance, how_likely, money, percent, plain
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
@@ -50,6 +51,14 @@ def test_the_list_has_a_row_a_link_and_a_verdict_with_its_shape_for_each(ranked)
     assert re.findall(r'<a href="/unit\?unit=([^"]+)">', shown) == ranked["unit_id"].tolist()
     assert len(re.findall(r'class="verdict v-\w+">[■▲○·] ', shown)) == len(ranked)
     assert shown.count('role="img" aria-label="90 % interval') == 3 * len(ranked)
+
+
+def test_an_inspectors_door_leads_to_today_where_walkdowns_can_be_entered():
+    def ways(**how):
+        return re.findall('href="([^"]+)"', start_page.doors(**how))
+
+    assert ways(into_a_store=True) == ["/today", "/fix", "/trend"]
+    assert ways(into_a_store=False) == ["/walkdowns", "/fix", "/trend"]
 
 
 def test_holds_and_counts_agree(ranked):
