@@ -77,7 +77,8 @@ def doors(*, into_a_store: bool) -> str:
         Whether walkdowns can be entered; then an inspector's way leads to what is due today.
     """
     parts = "".join(
-        f'<a class="door" href="{TODAY if into_a_store and door.to == WALKDOWNS else door.to}"><b>{escape(door.who)}</b>'
+        f'<a class="door" href="{TODAY if into_a_store and door.to == WALKDOWNS else door.to}">'
+        f"<b>{escape(door.who)}</b>"
         f"<span>{escape(door.what)}</span></a>"
         for door in DOORS
     )
