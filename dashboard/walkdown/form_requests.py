@@ -109,7 +109,7 @@ def tell_verdict(request: FormRequest) -> Response:
     except RefusedError as error:
         faults = [{"field": fault.field, "words": fault.words} for fault in error.faults]
         return JSONResponse({**_verdict(UnitVerdict("")), "faults": faults})
-    return JSONResponse({**_verdict(judged.verdict), "faults": []})
+    return JSONResponse({**_verdict(judged.verdict), "lifts_hold": judged.lifts_hold, "faults": []})
 
 
 def take_signature(request: FormRequest) -> Response:

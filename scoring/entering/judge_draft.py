@@ -10,7 +10,7 @@ from scoring.entering.answers import KeptAnswer, answers_of, cells_of
 from scoring.entering.check_record import CheckedRecord, check_record
 from scoring.entering.drafts import Draft, find_draft
 from scoring.entering.unit_verdict import UnitVerdict, verdict_of_unit
-from scoring.intake import RawTable
+from scoring.intake import RawTable, check_fleet
 from scoring.store.open_store import Store
 from scoring.store.read_records import read_records
 from scoring.store.versions import last_change_of_unit
@@ -34,6 +34,8 @@ class JudgedDraft:
         The walkdown, and the records of its unit with it.
     verdict : UnitVerdict
         The verdict on the unit with it.
+    lifts_hold : bool
+        Whether the unit must not run as it stands, and may by this correction.
     last_change : int
         The last change to a record of the unit that was seen.
     """
@@ -42,6 +44,7 @@ class JudgedDraft:
     answers: dict[str, KeptAnswer]
     walkdown: CheckedRecord
     verdict: UnitVerdict
+    lifts_hold: bool
     last_change: int
 
 
@@ -101,7 +104,18 @@ def _judge_alone(seen: SeenDraft) -> JudgedDraft:
     entered = check_record(seen.tables, "walkdowns", cells)
     day = max(pd.Timestamp.today().normalize(), pd.Timestamp(str(entered.row["inspected_on"])))
     verdict = verdict_of_unit(entered.fleet, draft.unit_id, day.normalize())
-    return JudgedDraft(draft, seen.answers, entered, verdict, seen.last_change)
+    lifts_hold = (
+        draft.corrects_version is not None
+        and not verdict.must_not_run
+        and _stands(seen, day.normalize()).must_not_run
+    )
+    return JudgedDraft(draft, seen.answers, entered, verdict, lifts_hold, seen.last_change)
+
+
+def _stands(seen: SeenDraft, day: pd.Timestamp) -> UnitVerdict:
+    """Judge the unit as it stands without the draft."""
+    fleet = check_fleet(seen.tables, pd.Timestamp.today()).fleet
+    return verdict_of_unit(fleet, seen.draft.unit_id, day)
 
 
 def _first_recorded(seen: SeenDraft) -> str:

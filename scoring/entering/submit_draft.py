@@ -55,7 +55,8 @@ def submit_draft(
     signed_by : str
         Who signs it.
     told : str
-        Who was told that the unit must not run; needed where it must not.
+        Who was told that the unit must not run, or that a correction lifts the hold; needed in
+        both cases.
     reason : str
         Why a submitted walkdown is corrected; needed where it is.
 
@@ -98,6 +99,10 @@ def _require(judged: JudgedDraft, told: str, reason: str) -> None:
     faults = [Fault(field, f"what was typed {words}") for field, words in wrong.items() if words]
     if judged.verdict.must_not_run and not told.strip():
         faults.append(Fault("told", "the unit must not run: write down who was told"))
+    if judged.lifts_hold and not told.strip():
+        faults.append(
+            Fault("told", "the hold is lifted by this correction: write down who was told")
+        )
     if judged.draft.corrects_version is not None and not reason.strip():
         faults.append(Fault("reason", "say why the walkdown that was submitted is corrected"))
     if faults:

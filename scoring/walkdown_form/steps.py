@@ -9,6 +9,7 @@ import pandas as pd
 
 from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
 from scoring.contract.details import DETAILS, Detail
+from scoring.contract.not_seen import reasons_offered
 from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import units_with
 from scoring.rules.rulebook import RULEBOOK
@@ -52,6 +53,7 @@ def steps_of_units(units: pd.DataFrame, limits: pd.DataFrame) -> list[list[Step]
         - ``kind``: ``choice``, ``number`` or ``count``;
         - ``options``: answers to tap, each with what the rules say of it;
         - ``asked_on``: the kinds of visit on which it is asked; empty: on all;
+        - ``reasons``: why it may not be seen: by the words kept for it;
         - ``details``: what is asked beside a finding: ``name``, ``label``, ``several`` (whether
           more than one may be tapped), ``options``, and whether it ``says`` that there is one;
         - ``entries``: headings and units that a number may be written in;
@@ -95,6 +97,7 @@ def _steps_of_check(check: Check, units: pd.DataFrame, limits: pd.DataFrame) -> 
             "tightening": check.name in ASKED_WITH,
             "options": options,
             "asked_on": list(check.asked_on),
+            "reasons": list(reasons_offered(check.seen)),
             "details": details,
             "entries": [],
             "allowed": None,

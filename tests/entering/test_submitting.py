@@ -10,6 +10,7 @@ from scoring.assessment import FleetAssessor
 from scoring.entering.judge_draft import judge, judge_draft
 from scoring.entering.refusals import RefusedError
 from scoring.entering.sign_offs import find_sign_off, not_seen_of
+from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
 from scoring.intake import check_fleet
 from scoring.store.read_records import read_records
@@ -207,3 +208,36 @@ def _counts(store):
     tables = (RECORDS["walkdowns"], SIGN_OFFS, HISTORY)
     with store.reading() as connection:
         return [connection.scalar(select(func.count()).select_from(table)) for table in tables]
+
+
+def test_a_correction_that_lifts_a_hold_asks_who_was_told_of_that(store, unit):
+    draft_id = begin(store, unit)
+    answer_visit(store, draft_id, guard="missing")
+    held = submit_draft(store, draft_id, signed_by="Ben Meier", told="Foreman")
+    with store.writing("Cleo Roth") as writing:
+        correction = start_correction(writing, held.walkdown_id)
+    assert not judge_draft(store, correction).lifts_hold
+    give(store, correction, "guard", "fitted", base=1, by="Cleo Roth")
+    judged = judge_draft(store, correction)
+    assert (judged.lifts_hold, judged.verdict.must_not_run) == (True, False)
+    with pytest.raises(RefusedError, match="the hold is lifted by this correction") as refused:
+        submit_draft(store, correction, signed_by="Cleo Roth", reason="it was behind the unit")
+    assert [fault.field for fault in refused.value.faults] == ["told"]
+    done = submit_draft(
+        store, correction, signed_by="Cleo Roth", reason="it was behind the unit", told="Foreman"
+    )
+    with store.reading() as connection:
+        signed = find_sign_off(connection, done.walkdown_id, 2)
+    assert (signed.told, signed.holds) == ("Foreman", ())
+
+
+def test_a_correction_that_makes_a_hold_asks_who_was_told(store, unit):
+    draft_id = begin(store, unit)
+    answer_visit(store, draft_id, guard="fitted")
+    good = submit_draft(store, draft_id, signed_by="Ben Meier")
+    with store.writing("Cleo Roth") as writing:
+        correction = start_correction(writing, good.walkdown_id)
+    give(store, correction, "guard", "missing", base=1, by="Cleo Roth")
+    assert not judge_draft(store, correction).lifts_hold
+    with pytest.raises(RefusedError, match="the unit must not run"):
+        submit_draft(store, correction, signed_by="Cleo Roth", reason="looked from the wrong side")

@@ -30,6 +30,7 @@ SCRIPTS = (
     "state_line",
     "route_screen",
     "start_screen",
+    "undo_answer",
     "choice_answer",
     "detail_answer",
     "number_answer",

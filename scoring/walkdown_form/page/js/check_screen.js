@@ -25,6 +25,7 @@ function checkScreen(page, unit, walkdown, step) {
       ...entry,
       ...detailsOf(page, walkdown, step),
       notSeen(page, walkdown, step),
+      undoButton(page, walkdown),
       photosOfCheck(page, walkdown, step),
       step.tightening && unit.tightening ? tighteningPart(page, unit, walkdown) : null,
     ],

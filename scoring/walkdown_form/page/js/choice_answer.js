@@ -5,8 +5,10 @@ function choiceAnswer(page, walkdown, step) {
   const offered = asSentences(step.options).map((one) => ({ ...one, value: String(one.value) }));
   return [
     choices(step.label, "answer", offered, taken, (one) => {
-      walkdown.give(step.check, answerOf(step, one.value));
-      if (one.good) takeBackDetails(walkdown, step);
+      canBeUndone(page, walkdown, step, () => {
+        walkdown.give(step.check, answerOf(step, one.value));
+        if (one.good) takeBackDetails(walkdown, step);
+      });
       page.draw();
       showResponse();
     }),

@@ -8,7 +8,8 @@ function detailsOf(page, walkdown, step) {
     return element("section", {},
       element("h2", {}, `${sentence(detail.label)}?`),
       choices(detail.label, detail.name, asSentences(detail.options), taken, (one) => {
-        giveWord(walkdown, detail.name, withTapped(detail, taken, one.value));
+        canBeUndone(page, walkdown, step,
+          () => giveWord(walkdown, detail.name, withTapped(detail, taken, one.value)));
         page.draw();
       }, "choices"),
       refusalOf(walkdown, detail.name), conflictOf(page, walkdown, detail.name));

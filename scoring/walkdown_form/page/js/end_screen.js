@@ -17,7 +17,7 @@ function endScreen(page, unit, walkdown) {
       ...verdictPart(page, said, holds),
       ownField("Anything else (notes)", "notes", walkdown, () => {}, { rows: 3, maxlength: 2000 }),
       refusalOf(walkdown, "notes"),
-      isHeld(said, holds) ? typedField("Who was told of the hold?", TOLD, walkdown) : null,
+      isToldAsked(said, holds) ? typedField(toldQuestion(said), TOLD, walkdown) : null,
       walkdown.corrects ? typedField(
         `Why is the walkdown ${walkdown.corrects.walkdown_id} corrected?`, WHY_CORRECTED, walkdown)
         : null,
@@ -26,7 +26,7 @@ function endScreen(page, unit, walkdown) {
     ],
     bar: [
       button("All checks", "to-list", () => go(placeOf(unit.unit_id, "list"))),
-      button("Sign", "sign", () => sign(page, unit, walkdown, isHeld(said, holds)), { class: "strong" }),
+      button("Sign", "sign", () => sign(page, unit, walkdown, isToldAsked(said, holds)), { class: "strong" }),
     ],
   };
 }
@@ -34,6 +34,16 @@ function endScreen(page, unit, walkdown) {
 function isHeld(said, holds) {
   const asked = said && (said.faults || []).some((fault) => fault.field === TOLD);
   return holds.length > 0 || Boolean(said && said.verdict === "hold") || Boolean(asked);
+}
+
+// Of a hold that is made somebody must know, and of one that a correction lifts.
+function isToldAsked(said, holds) {
+  return isHeld(said, holds) || Boolean(said && said.lifts_hold);
+}
+
+function toldQuestion(said) {
+  return said && said.lifts_hold ? "This correction lifts a hold. Who was told of it?"
+    : "Who was told of the hold?";
 }
 
 function typedText(walkdown, name) {

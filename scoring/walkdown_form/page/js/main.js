@@ -12,6 +12,8 @@ async function startPage() {
     keeper: online ? new ServerKeeper(data.draft, data.api) : new BrowserKeeper(data.route),
     unit: null,
     beforeLeaving: null,
+    byKeys: false,
+    undo: null,
     verdict: null,
     pictures: new Map(),
     stateElement: element("p", { class: "state", "aria-live": "polite" }),
@@ -36,6 +38,7 @@ async function startPage() {
   );
   window.addEventListener("hashchange", page.open);
   holdWhilePressed(page);
+  noteHowOneGoesOn(page);
   document.addEventListener("visibilitychange", () => {
     // a phone put away: what is typed is taken as if the field had been left
     if (document.visibilityState === "hidden" && document.activeElement) {
@@ -93,9 +96,18 @@ function holdWhilePressed(page) {
   }
 }
 
+// A field that is left tells of its change before the next one has the focus, which would be lost.
+function drawOnceLeft(page) {
+  setTimeout(() => {
+    drawScreen(page, false);
+    showResponse();
+  });
+}
+
 function drawScreen(page, isNew) {
   page.due = page.pressed && !isNew;
   if (page.due) return;
+  if (!isNew && window.event && window.event.type === "change") return drawOnceLeft(page);
   const before = document.activeElement;
   const focused = before && before.dataset ? before.dataset.key : null;
   page.beforeLeaving = null;
@@ -104,7 +116,7 @@ function drawScreen(page, isNew) {
     page.large = false;
   }
   const { title, above, beside, picture, body, bar } = screenAt(page, placeNow());
-  const heading = element("h1", { tabindex: "-1" }, title);
+  const heading = element("h1", { tabindex: "-1", "data-key": "heading" }, title);
   page.main.replaceChildren(...[
     above || beside ? element("div", { class: "over" }, element("span", {}, above || ""),
       element("span", {}, beside || "")) : null,
@@ -116,7 +128,7 @@ function drawScreen(page, isNew) {
   stateLine(page, page.unit ? page.walkdown : null);
   if (isNew) {
     window.scrollTo(0, 0);
-    heading.focus({ preventScroll: true });
+    whereToBegin(page, heading).focus({ preventScroll: true });
   } else if (focused) {
     const again = document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
     if (again) again.focus({ preventScroll: true });
@@ -124,6 +136,32 @@ function drawScreen(page, isNew) {
       again.setSelectionRange(before.selectionStart, before.selectionEnd);
     }
   }
+}
+
+// Who goes on by keys goes on with the answer; who taps is read the heading, and sees no key pad.
+function whereToBegin(page, heading) {
+  if (!page.byKeys || placeNow().screen !== "check") return heading;
+  const answers = [...page.main.querySelectorAll('[data-key="answer"], [data-key^="answer="]')];
+  return answers.find((one) => one.getAttribute("aria-pressed") === "true") || answers[0] || heading;
+}
+
+function noteHowOneGoesOn(page) {
+  window.addEventListener("keydown", (event) => {
+    page.byKeys = true;
+    goOnFromAnswer(event);
+  }, true);
+  window.addEventListener("pointerdown", () => { page.byKeys = false; }, true);
+}
+
+// Enter on the answer that is given already goes on, so that nobody tabs through all the rest.
+function goOnFromAnswer(event) {
+  const at = event.target;
+  const isGivenAnswer = event.key === "Enter" && !event.repeat && at.dataset
+    && /^answer=/.test(at.dataset.key || "") && at.getAttribute("aria-pressed") === "true";
+  const next = isGivenAnswer ? document.querySelector('.bar [data-key="next"]') : null;
+  if (!next) return;
+  event.preventDefault();
+  next.click();
 }
 
 // The keeper has news. Nobody who is typing is disturbed: then only the state line changes.

@@ -2,10 +2,14 @@
 
 function notSeen(page, walkdown, step) {
   const answer = answerTo(walkdown, step.check);
-  const reasons = asSentences(page.form.not_seen).map((one) => ({ ...one, value: one.reason }));
+  const fits = (one) => step.reasons.includes(one.reason) || one.reason === answer.reason;
+  const reasons = asSentences(page.form.not_seen).filter(fits)
+    .map((one) => ({ ...one, value: one.reason }));
   const give = (value, reason) => {
-    walkdown.give(step.check, { heading: answerOf(step, "").heading, value, reason });
-    takeBackDetails(walkdown, step);
+    canBeUndone(page, walkdown, step, () => {
+      walkdown.give(step.check, { heading: answerOf(step, "").heading, value, reason });
+      takeBackDetails(walkdown, step);
+    });
     page.beforeLeaving = null;
     page.draw();
   };

@@ -13,9 +13,9 @@ function numberAnswer(page, walkdown, step, goOn) {
   const keepTyped = () => walkdown.type(
     step.check, given() ? null : { text: now.text, heading: now.entry.heading });
   const take = () => {
-    walkdown.give(step.check, {
+    canBeUndone(page, walkdown, step, () => walkdown.give(step.check, {
       heading: now.entry.heading, value: now.text.trim(), reason: "",
-    });
+    }));
     page.draw();
     showResponse();
     return true;

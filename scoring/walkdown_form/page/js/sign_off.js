@@ -1,6 +1,6 @@
 // Signing: what is still missing is said; once signed, what was kept and where.
 
-async function sign(page, unit, walkdown, isHold) {
+async function sign(page, unit, walkdown, isTold) {
   const signed = {
     signed_by: typedText(walkdown, SIGNED_BY), told: typedText(walkdown, TOLD),
     reason: typedText(walkdown, WHY_CORRECTED),
@@ -10,7 +10,7 @@ async function sign(page, unit, walkdown, isHold) {
     page.say("Sending …");
     await page.keeper.sendNow();
   }
-  const missing = notReady(walkdown, isHold, signed);
+  const missing = notReady(walkdown, isTold, signed);
   if (missing) return page.say(missing);
   if (!online) {
     walkdown.sign(signed);
@@ -26,11 +26,11 @@ async function sign(page, unit, walkdown, isHold) {
   return page.say(said.words || "No connection: not signed yet. Nothing is lost; try again.");
 }
 
-function notReady(walkdown, isHold, signed) {
+function notReady(walkdown, isTold, signed) {
   const missing = missingAtStart(walkdown);
   if (missing.length) return `Still to be said at the start: ${missing.join(", ")}.`;
   if (walkdown.unsent) return "Not everything is sent or decided yet: not signed.";
-  if (isHold && !signed.told) return "A hold: say who was told.";
+  if (isTold && !signed.told) return "A hold is made or lifted: say who was told.";
   if (walkdown.corrects && !signed.reason) return "Say why it is corrected.";
   if (!signed.signed_by) return "Write your name under it.";
   return "";
