@@ -5,11 +5,16 @@ import sys
 import time
 from collections.abc import Iterator
 
+import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
 from pages_on_a_store import Pages, load
 from phone import Phone, good_value, settings_of, steps_seen
 from playwright.sync_api import expect
+
+from scoring.intake import check_fleet
+from scoring.store.read_records import read_records
+from scoring.walkdown_form.document import form_document
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -26,7 +31,7 @@ def pages(tmp_path_factory) -> Iterator[Pages]:
     running.kill()
 
 
-@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("width", [390, 820])
 def test_a_morning_from_today_to_the_next_unit(browser, pages: Pages, width: int):
     context = browser.new_context(**settings_of(width))
     phone, name = Phone(context.new_page()), f"Kim Aster {width}"
@@ -46,9 +51,11 @@ def test_a_morning_from_today_to_the_next_unit(browser, pages: Pages, width: int
     for key in ("kind=periodic", "machine_state=running", "begin"):
         phone.tap(key)
         clicks += 1
-    unit = phone.page.evaluate("JSON.parse(document.getElementById('data').textContent).form")
-    steps = [{**unit["steps"][at]} for at in unit["units"][0]["steps"]]
-    asked = steps_seen({"steps": steps}, {"R"}, "periodic")
+    with pages.store().reading() as connection:
+        tables = read_records(connection, "the store", [unit_id])
+    units = check_fleet(tables, pd.Timestamp.today()).fleet.units
+    form = form_document(units, [unit_id])["units"][0]
+    asked = steps_seen(form, {"R"}, "periodic")
     assert asked
     for step in asked:
         expect(phone.page.get_by_role("heading", level=1)).to_have_text(
