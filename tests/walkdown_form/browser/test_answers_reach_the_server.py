@@ -245,7 +245,9 @@ def test_the_verdict_comes_from_the_server_and_a_hold_asks_who_was_told(online, 
     assert server.draft.signed[-1] == {
         "signed_by": "Kim Aster", "told": "shift lead", "reason": "",
     }  # fmt: skip
-    assert online.page.locator("a.button").get_attribute("href") == "/unit?unit=one"
+    own_page = online.page.get_by_role("link", name="To the page of this unit")
+    assert own_page.get_attribute("href") == "/unit?unit=one"
+    assert online.page.get_by_role("link", name="Today").get_attribute("href") == "/today"
 
 
 def test_faults_lead_to_where_they_are(online, server, unit):
