@@ -6,11 +6,13 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.planning.knapsack import Filled, Knapsack, Patience
+from scoring.planning.knapsack import AtLeast, Filled, Knapsack, Patience
 from scoring.planning.shutdowns import Shutdowns
+from scoring.planning.wishes import NO_WISHES, Wishes
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 GAP = 1e-6
 """The plan may fall short of the best by this share before the search ends. Ours. [-]"""
@@ -37,6 +39,8 @@ class Choice:
         Holds lifted, and how many no plan could pass.
     holds_first : bool
         Whether holds came first; else loss avoided alone counted.
+    at_least : int
+        How many holds were to be lifted, where loss avoided alone counted beside them.
     """
 
     window: Ints
@@ -45,6 +49,7 @@ class Choice:
     holds: int
     holds_bound: int
     holds_first: bool = True
+    at_least: int = 0
 
     @property
     def gap(self) -> float:
@@ -59,9 +64,14 @@ class Choice:
         --------
         >>> Choice(np.array([0]), 90.0, 100.0, 2, 2, holds_first=False).words
         'by loss alone; no plan avoids 10.000% more'
+        >>> Choice(np.array([0]), 90.0, 90.0, 2, 2, holds_first=False, at_least=2).words
+        'of plans that lift at least 2 holds none avoids more'
         """
         if not self.holds_first:
             best = "more" if self.gap < 5e-6 else f"{self.gap:.3%} more"
+            if self.at_least:
+                lifted = f"{self.at_least} hold{'' if self.at_least == 1 else 's'}"
+                return f"of plans that lift at least {lifted} none avoids {best}"
             return f"by loss alone; no plan avoids {best}"
         holds = (
             "no plan lifts more holds"
@@ -73,10 +83,11 @@ class Choice:
         return f"{holds}; of those that lift as many none avoids {self.gap:.3%} more"
 
 
-def choose(
+def choose(  # noqa: PLR0913 - what is asked of a plan
     bundles: pd.DataFrame,
     shutdowns: Shutdowns,
     *,
+    wishes: Wishes = NO_WISHES,
     holds_first: bool = True,
     gap: float = GAP,
     nodes: int = NODES,
@@ -90,6 +101,8 @@ def choose(
         ``loss_avoided`` and ``clears_hold``.
     shutdowns : Shutdowns
         The windows.
+    wishes : Wishes
+        Units that must be in; as many as can be, before all else. Units that are left out.
     holds_first : bool
         Whether as many holds as can be are lifted first; else loss avoided alone counts.
     gap : float
@@ -106,8 +119,9 @@ def choose(
     Two knapsacks: the first finds how many holds can be lifted, the second the most loss avoided
     among plans that lift as many. Windows between which no unit can choose are planned apart.
     """
-    fits, _ = shutdowns.fits(bundles)
+    fits, _ = wishes.fits(bundles, shutdowns)
     bundle, window = np.nonzero(fits)
+    musts = wishes.musts(bundles)
     of_part = _parts(bundles["unit"].to_numpy()[bundle], window, len(shutdowns))[window]
     chosen = np.full(len(bundles), -1, dtype=np.int64)
     bound, holds_bound = 0.0, 0
@@ -117,6 +131,7 @@ def choose(
             bundles,
             shutdowns,
             (bundle[here], window[here]),
+            musts,
             Patience(gap, nodes),
             holds_first=holds_first,
         )
@@ -145,27 +160,56 @@ def _parts(unit: Ints, window: Ints, n_windows: int) -> Ints:
     return labels.astype(np.int64)
 
 
-def _fill(
+def knapsack_of(
+    bundles: pd.DataFrame, shutdowns: Shutdowns, bundle: Ints, window: Ints
+) -> Knapsack:
+    """Return the knapsack whose places are some bundles in some windows.
+
+    Parameters
+    ----------
+    bundles : DataFrame, shape (n_bundles, ...)
+        With ``unit`` and ``hours``.
+    shutdowns : Shutdowns
+        The windows.
+    bundle, window : ndarray of int, shape (n_places,)
+        Of each place its bundle and its window.
+
+    Returns
+    -------
+    Knapsack
+    """
+    windows, slot = np.unique(window, return_inverse=True)
+    _, unit = np.unique(bundles["unit"].to_numpy()[bundle], return_inverse=True)
+    hours = bundles["hours"].to_numpy(dtype=np.float64)[bundle]
+    return Knapsack(unit, slot, hours, shutdowns.hours[windows])
+
+
+def _fill(  # noqa: PLR0913 - what is asked of a plan
     bundles: pd.DataFrame,
     shutdowns: Shutdowns,
     places: tuple[Ints, Ints],
+    musts: Flags,
     patience: Patience,
     *,
     holds_first: bool,
 ) -> tuple[Filled, int]:
     """Fill the windows of one part; return what is taken and how many holds none could pass."""
-    bundle, window = places
-    windows, slot = np.unique(window, return_inverse=True)
-    _, unit = np.unique(bundles["unit"].to_numpy()[bundle], return_inverse=True)
+    knapsack = knapsack_of(bundles, shutdowns, *places)
+    whole = Patience(0.0, patience.nodes)
+    floors: list[AtLeast] = []
+    known: Flags | None = None
+    most_holds = 0
 
     def column(name: str) -> Floats:
-        values: Floats = bundles[name].to_numpy(dtype=np.float64)[bundle]
+        values: Floats = bundles[name].to_numpy(dtype=np.float64)[places[0]]
         return values
 
-    knapsack = Knapsack(unit, slot, column("hours"), shutdowns.hours[windows])
-    lifts = column("clears_hold")
-    if not holds_first or not lifts.any():
-        return knapsack.fill(column("loss_avoided"), patience), 0
-    of_holds = knapsack.fill(lifts, Patience(0.0, patience.nodes))
-    filled = knapsack.fill(column("loss_avoided"), patience, (lifts, of_holds.taken))
-    return filled, int(np.floor(of_holds.bound + 1e-6))
+    must, lifts = musts[places[0]].astype(np.float64), column("clears_hold")
+    if must.any():
+        known = knapsack.fill(must, whole).taken
+        floors.append(AtLeast(must, float(must @ known)))
+    if holds_first and lifts.any():
+        of_holds = knapsack.fill(lifts, whole, floors, known)
+        known, most_holds = of_holds.taken, int(np.floor(of_holds.bound + 1e-6))
+        floors.append(AtLeast(lifts, float(lifts @ known)))
+    return knapsack.fill(column("loss_avoided"), patience, floors, known), most_holds

@@ -1,5 +1,6 @@
 """Fill shutdowns: at most one set of work a unit, no window longer than it is."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -51,6 +52,22 @@ class Filled:
 
 
 @dataclass(frozen=True)
+class AtLeast:
+    """A sum that has to be reached by what is taken.
+
+    Attributes
+    ----------
+    adds : ndarray, shape (n_places,)
+        What each place adds to it.
+    least : float
+        The least that it may come to, in the unit of ``adds``.
+    """
+
+    adds: Floats
+    least: float
+
+
+@dataclass(frozen=True)
 class Knapsack:
     """Places to fill, one for each set of work in each window into which it fits.
 
@@ -70,7 +87,11 @@ class Knapsack:
     capacity: Floats
 
     def fill(
-        self, value: Floats, patience: Patience, lifts: tuple[Floats, Flags] | None = None
+        self,
+        value: Floats,
+        patience: Patience,
+        floors: Sequence[AtLeast] = (),
+        known: Flags | None = None,
     ) -> Filled:
         """Choose what is worth most.
 
@@ -80,9 +101,10 @@ class Knapsack:
             What each is worth, at least 0.
         patience : Patience
             When to end the search.
-        lifts : tuple, optional
-            What each place adds to another sum, shape (n_places,), and a choice that fits, whose
-            sum is the least that this one's has to be.
+        floors : sequence of AtLeast
+            Other sums that have to be reached.
+        known : ndarray of bool, optional, shape (n_places,)
+            A choice that fits and reaches them; needed where there are floors.
 
         Returns
         -------
@@ -99,13 +121,13 @@ class Knapsack:
         """
         gap = patience.gap
         if not (value > 0).any():
-            return Filled(np.zeros(len(value), dtype=bool) if lifts is None else lifts[1], 0.0)
-        rows, limits = self._rows(lifts)
+            return Filled(np.zeros(len(value), dtype=bool) if known is None else known, 0.0)
+        rows, limits = self._rows(floors)
         relaxed = _relaxed(value, rows, limits)
         most, costs, of_none = relaxed.most, relaxed.costs, relaxed.costs_of_none[self.unit]
         rank = min(FIRST_CORE, len(value)) - 1
         reach = max(float(np.partition(costs, rank)[rank]), gap * most, SMALLEST)
-        taken, bound = relaxed.whole if lifts is None else lifts[1], most
+        taken, bound = relaxed.whole if known is None else known, most
         for _ in range(2):
             looked_at = costs <= reach
             core = np.flatnonzero(looked_at)
@@ -131,18 +153,18 @@ class Knapsack:
             reach = most - float(value[taken].sum()) + SMALLEST
         return Filled(taken, bound)
 
-    def _rows(self, lifts: tuple[Floats, Flags] | None) -> tuple[Any, Floats]:
-        """Lay out what limits the places: units, windows, and perhaps the other sum."""
+    def _rows(self, floors: Sequence[AtLeast]) -> tuple[Any, Floats]:
+        """Lay out what limits the places: units, windows, and other sums."""
         from scipy.sparse import coo_array  # noqa: PLC0415 - a second, which only a plan may cost
 
         n_units, column = int(self.unit.max()) + 1, np.arange(len(self.unit))
         values = [np.ones(len(column)), self.hours]
         places = [self.unit, n_units + self.window]
         limits = [np.ones(n_units), self.capacity]
-        if lifts is not None:
-            values.append(-lifts[0])
-            places.append(np.full(len(column), n_units + len(self.capacity)))
-            limits.append(np.array([-float(lifts[0] @ lifts[1])]))
+        for at, floor in enumerate(floors, n_units + len(self.capacity)):
+            values.append(-floor.adds)
+            places.append(np.full(len(column), at))
+            limits.append(np.array([-floor.least]))
         bound = np.concatenate(limits)
         rows = coo_array(
             (np.concatenate(values), (np.concatenate(places), np.tile(column, len(values)))),

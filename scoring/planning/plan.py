@@ -12,12 +12,14 @@ from scoring.planning.choose import GAP, NODES, Choice, choose
 from scoring.planning.curve import curve_of_hours
 from scoring.planning.shutdowns import Shutdowns
 from scoring.planning.why_words import why_chosen, why_not
+from scoring.planning.wishes import LEFT_OUT, NO_WISHES, Wishes
 
 MISSED = 10
 """How many units that just missed the cut are listed. Ours."""
 
 NO_HOURS = "not enough hours left for all holds"
 OTHERS_AVOID_MORE = "loss alone decides, and in these hours other work avoids more"
+ENOUGH_LIFTED = "as many holds are lifted as were asked for, and other work avoids more"
 """Why a hold stays that re-work could lift."""
 
 COLUMNS = [column.name for column in PLAN.columns]
@@ -59,6 +61,7 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     ranking: pd.DataFrame,
     shutdowns: Shutdowns,
     *,
+    wishes: Wishes = NO_WISHES,
     holds_first: bool = True,
     gap: float = GAP,
     nodes: int = NODES,
@@ -73,6 +76,8 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
         Of the same assessment.
     shutdowns : Shutdowns
         When work can be done.
+    wishes : Wishes
+        Units that must be in, or out.
     holds_first : bool
         Whether as many holds as can be are lifted first; else loss avoided alone counts.
     gap : float
@@ -84,8 +89,26 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     -------
     Plan
     """
-    choice = choose(bundles, shutdowns, holds_first=holds_first, gap=gap, nodes=nodes)
-    _, unfit = shutdowns.fits(bundles)
+    choice = choose(
+        bundles, shutdowns, wishes=wishes, holds_first=holds_first, gap=gap, nodes=nodes
+    )
+    return plan_of(choice, bundles, ranking, shutdowns, wishes)
+
+
+def plan_of(
+    choice: Choice,
+    bundles: pd.DataFrame,
+    ranking: pd.DataFrame,
+    shutdowns: Shutdowns,
+    wishes: Wishes = NO_WISHES,
+) -> Plan:
+    """Lay out what was chosen: as ``make_plan`` does, whose parameters these are.
+
+    Returns
+    -------
+    Plan
+    """
+    _, unfit = wishes.fits(bundles, shutdowns)
     chosen = choice.window >= 0
     planned = np.isin(bundles["unit"].to_numpy(), bundles["unit"].to_numpy()[chosen])
     windows = shutdowns.table
@@ -110,7 +133,7 @@ def make_plan(  # noqa: PLR0913 - what is asked of a plan
     jobs = listed[listed["place"] < len(windows)]
     jobs = jobs.assign(order=np.arange(1, len(jobs) + 1))
     weighed = listed.assign(order=jobs["order"].reindex(listed.index))
-    left = weighed[~planned[weighed.index]]
+    left = weighed[~planned[weighed.index] & (unfit[weighed.index] != LEFT_OUT)]
     by_hour = (left["loss_avoided"] / left["hours"]).sort_values(ascending=False, kind="stable")
     missed = left.loc[by_hour.index].drop_duplicates("unit").head(MISSED)
     return Plan(
@@ -167,9 +190,10 @@ def _holds_left(
     can = bundles.loc[lifts, "unit_id"]
     fits = bundles.loc[lifts & (unfit == ""), "unit_id"]
     first = pd.Series(unfit[lifts], index=can.to_numpy(object)).groupby(level=0).first()
+    waits = ENOUGH_LIFTED if choice.at_least else OTHERS_AVOID_MORE
     why = np.where(
         held["unit_id"].isin(fits),
-        NO_HOURS if choice.holds_first else OTHERS_AVOID_MORE,
+        NO_HOURS if choice.holds_first else waits,
         held["unit_id"]
         .map(first)
         .astype(object)
