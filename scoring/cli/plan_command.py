@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from rich.table import Table
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
+from scoring.cli.front_table import front_table
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, out, say
 from scoring.contract.cautions import CAUTIONS
@@ -22,8 +24,10 @@ from scoring.errors import FixableError
 from scoring.files.csv_reading import read_csv
 from scoring.files.write_table import check_suffix, write_table
 from scoring.planning.bundles import weigh_bundles
-from scoring.planning.plan import Plan, make_plan
+from scoring.planning.front import Front, front_of, table_of
+from scoring.planning.plan import Plan, make_plan, plan_of
 from scoring.planning.shutdowns import Shutdowns, one_shutdown, read_windows
+from scoring.planning.wishes import Wishes
 from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts, refuse_unknown_site
 from scoring.what_if.what_is_credited import CREDITED
@@ -64,6 +68,20 @@ CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
     "--by-loss-alone", is_flag=True, help="Let holds wait: loss avoided alone decides what is done."
 )
 @click.option(
+    "--lift",
+    type=click.IntRange(min=0),
+    default=None,
+    help="Lift at least so many holds; of such plans take the one that avoids most loss.",
+)
+@click.option(
+    "--front",
+    "show_front",
+    is_flag=True,
+    help="Show plans from most holds lifted to most loss avoided, too.",
+)
+@click.option("--must-in", multiple=True, metavar="UNIT", help="A unit that must be in the plan.")
+@click.option("--must-out", multiple=True, metavar="UNIT", help="A unit that is left out of it.")
+@click.option(
     "--out",
     "plan_file",
     type=click.Path(path_type=Path),
@@ -86,19 +104,25 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     starts_on: datetime | None,
     windows_file: Path | None,
     settings: Path | None,
+    must_in: tuple[str, ...],
+    must_out: tuple[str, ...],
+    lift: int | None,
     plan_file: Path | None,
     candidates: Path | None,
     *,
     by_loss_alone: bool,
+    show_front: bool,
 ) -> None:
     """Plan re-work at the units of FLEET: holds first, then what avoids most loss."""
     if (windows_file is None) == (crew_hours is None):
         raise click.UsageError("give --crew-hours HOURS or --windows FILE")
     if windows_file is not None and (site is not None or people is not None or starts_on):
         raise click.UsageError("--windows holds sites, people and days; leave the options out")
-    for path in (plan_file, candidates):
-        if path is not None:
-            check_suffix(path)
+    if by_loss_alone and lift is not None:
+        raise click.UsageError("give --by-loss-alone or --lift HOLDS, not both")
+    wishes = Wishes(frozenset(must_in), frozenset(must_out))
+    for path in filter(None, (plan_file, candidates)):
+        check_suffix(path)
     checked = question.read()
     sites = checked.fleet.units["site"]
     efforts = efforts_from(settings, checked.fleet.units)
@@ -107,11 +131,17 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     else:
         shutdowns = _one(question.day, float(crew_hours or 0), site, people, starts_on, sites)
     assessor, assessment = question.judge(checked)
-    made = _made(assessor, assessment, efforts, shutdowns, holds_first=not by_loss_alone)
+    wishes.refuse_unknown(assessment.ranking["unit_id"])
+    asked = _Asked(shutdowns, wishes, lift, with_front=show_front, holds_first=not by_loss_alone)
+    bundles = _weighed(assessor, assessment, efforts)
+    made, front = _made(bundles, assessment, asked)
     for path, table in ((plan_file, made.jobs), (candidates, made.weighed)):
         if path is not None:
             write_table(table, path, sheet="plan")
     _tell(made, question.horizon)
+    if front is not None and show_front:
+        _tell_front(table_of(front, bundles, made.choice.holds + len(made.holds_left)))
+    _tell_unmet(wishes.unmet(bundles, shutdowns, made.choice.window >= 0))
     if plan_file is not None:
         say(f"\nThe whole plan is in {plan_file}")
     say(f"\n{CAUTIONS}")
@@ -133,19 +163,36 @@ def _one(  # noqa: PLR0913, PLR0917 - a shutdown has these
     return one_shutdown(day, crew_hours, site=site, people=people, starts_on=start)
 
 
-def _made(
-    assessor: FleetAssessor,
-    assessment: Assessment,
-    efforts: SiteEfforts,
-    shutdowns: Shutdowns,
-    *,
-    holds_first: bool,
-) -> Plan:
+@dataclass(frozen=True)
+class _Asked:
+    """What is asked of a plan."""
+
+    shutdowns: Shutdowns
+    wishes: Wishes
+    lift: int | None
+    with_front: bool
+    holds_first: bool
+
+
+def _weighed(assessor: FleetAssessor, assessment: Assessment, efforts: SiteEfforts) -> pd.DataFrame:
     with err.status("weighing re-work"):
         success = learn_rework_success(assessor.timeline, assessment.known.as_of)
-        bundles = weigh_bundles(assessor, assessment, success, efforts)
+        return weigh_bundles(assessor, assessment, success, efforts)
+
+
+def _made(
+    bundles: pd.DataFrame, assessment: Assessment, asked: _Asked
+) -> tuple[Plan, Front | None]:
+    shutdowns, wishes, ranking = asked.shutdowns, asked.wishes, assessment.ranking
+    front = None
     with err.status("planning"), _without_chatter():
-        return make_plan(bundles, assessment.ranking, shutdowns, holds_first=holds_first)
+        if asked.with_front or asked.lift is not None:
+            front = front_of(bundles, shutdowns, wishes, asked=asked.lift)
+        if front is not None and asked.lift is not None:
+            choice = front.lifting(asked.lift)
+            return plan_of(choice, bundles, ranking, shutdowns, wishes), front
+        holds_first = asked.holds_first
+        return make_plan(bundles, ranking, shutdowns, wishes=wishes, holds_first=holds_first), front
 
 
 @contextmanager
@@ -212,6 +259,17 @@ def _tell_windows(windows: pd.DataFrame) -> None:
             f"  {row['window']}: {counted(row['jobs'], 'job')}, {row['used']:g} of "
             f"{row['crew_hours']:g} crew-hours, {row['loss_avoided']:,.0f} avoided"
         )
+
+
+def _tell_front(points: pd.DataFrame) -> None:
+    say("\nfrom most holds lifted to most loss avoided, in the same hours")
+    out.print(front_table(points))
+    say("take one with --lift HOLDS")
+
+
+def _tell_unmet(unmet: pd.DataFrame) -> None:
+    for row in unmet.to_dict("records"):
+        say(f"{row['unit_id']} must be in and is not: {row['why']}")
 
 
 def _tell_left(made: Plan) -> None:

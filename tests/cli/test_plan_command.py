@@ -74,3 +74,40 @@ def test_ranking_and_what_if_do_without_scipy():
         "sys.exit('scipy' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_the_front_is_shown_and_a_point_of_it_is_taken(tmp_path):
+    result = run("--crew-hours", 8, "--front")
+    assert result.exit_code == 0, result.output
+    assert "from most holds lifted to most loss avoided" in result.output
+    assert "most loss avoided" in result.output
+    plan = tmp_path / "plan.csv"
+    none = run("--crew-hours", 8, "--lift", 0, "--out", plan)
+    assert none.exit_code == 0, none.output
+    assert "by loss alone; no plan avoids more" in none.output
+    least = pd.read_csv(plan)
+    first = run("--crew-hours", 8, "--out", plan)
+    assert "no plan lifts more holds" in first.output
+    assert pd.read_csv(plan)["loss_avoided"].sum() <= least["loss_avoided"].sum() + 1e-6
+
+
+def test_units_are_forced_into_a_plan_and_out_of_it(tmp_path):
+    plan = tmp_path / "plan.csv"
+    run("--crew-hours", 8, "--out", plan)
+    done = pd.read_csv(plan)["unit_id"]
+    forced = run(
+        "--crew-hours", 8, "--must-out", done[0], "--must-in", "SS-035", "--out", plan, "--lift", 0
+    )
+    assert forced.exit_code == 0, forced.output
+    other = pd.read_csv(plan)["unit_id"].tolist()
+    assert done[0] not in other
+    assert ("SS-035" in other) or ("SS-035 must be in and is not:" in forced.output)
+    short = run("--crew-hours", 0.5, "--must-in", done[0])
+    assert f"{done[0]} must be in and is not: it takes more hours" in short.output
+
+
+def test_wishes_that_cannot_be_are_refused():
+    assert "both" in run("--crew-hours", 8, "--by-loss-alone", "--lift", 2).output
+    assert "no unit in service" in str(run("--crew-hours", 8, "--must-in", "ZZ-1").exception)
+    twice = run("--crew-hours", 8, "--must-in", "SS-035", "--must-out", "SS-035").exception
+    assert "asked to be in and to be left out" in str(twice)
