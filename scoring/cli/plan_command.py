@@ -121,8 +121,8 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     if by_loss_alone and lift is not None:
         raise click.UsageError("give --by-loss-alone or --lift HOLDS, not both")
     wishes = Wishes(frozenset(must_in), frozenset(must_out))
-    for path in filter(None, (plan_file, candidates)):
-        check_suffix(path)
+    for file in filter(None, (plan_file, candidates)):
+        check_suffix(file)
     checked = question.read()
     sites = checked.fleet.units["site"]
     efforts = efforts_from(settings, checked.fleet.units)
