@@ -92,7 +92,7 @@ def mean_held(table):
     return table.pivot_table(index=["units", "mode", "family"], columns="way", values="held")
 
 
-def _seeds(text):
+def seeds_of(text):
     first, _, last = text.partition("-")
     return range(int(first), int(last or first) + 1)
 
@@ -101,7 +101,7 @@ def main():
     parser = argparse.ArgumentParser(description="Rank fleets of some seeds in several ways.")
     parser.add_argument("--families", nargs="+", choices=FAMILIES, default=list(FAMILIES))
     parser.add_argument("--units", type=int, required=True)
-    parser.add_argument("--seeds", type=_seeds, required=True, help="such as 8101-8110")
+    parser.add_argument("--seeds", type=seeds_of, required=True, help="such as 8101-8110")
     parser.add_argument("--ways", nargs="*", choices=OTHER_MODELS, default=list(OTHER_MODELS))
     given = parser.parse_args()
     fleets = [(family, given.units, seed) for family in given.families for seed in given.seeds]
