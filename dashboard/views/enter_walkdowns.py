@@ -33,7 +33,7 @@ def show_begin(drafts: list[Draft]) -> None:
     """Offer to begin a walkdown, and to go on with one."""
     st.html(present.links({"Begin a walkdown": "/walkdown"}))
     st.caption("A page of its own, light enough for a phone; each answer is kept at once.")
-    st.subheader("Begun and not signed yet")
+    st.header("Begun and not signed yet")
     if not drafts:
         st.text("None.")
         return
@@ -46,7 +46,7 @@ def show_begin(drafts: list[Draft]) -> None:
 
 def show_signed(signed: pd.DataFrame) -> None:
     """Show what was signed lately."""
-    st.subheader("Signed lately")
+    st.header("Signed lately")
     if signed.empty:
         st.text("None.")
         return
@@ -62,7 +62,7 @@ def show_signed(signed: pd.DataFrame) -> None:
 
 def show_without_network() -> None:
     """Offer a route as one file for where there is no network, and take it back."""
-    st.subheader("Without a network")
+    st.header("Without a network")
     st.text(
         "Choose the units of a route. The file opens in a phone's browser and needs nothing else; "
         "what it saves is taken back here, or by mount-risk load."

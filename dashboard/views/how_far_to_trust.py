@@ -44,7 +44,7 @@ def show_bases() -> None:
 
 def show_whether_it_came_true() -> None:
     """Show what was predicted as of earlier days beside what came."""
-    st.subheader("Did it come true?")
+    st.header("Did it come true?")
     predictions = session.learning().predictions
     if predictions.empty:
         st.info("The records do not reach back far enough to predict anything and wait for it.")
@@ -65,7 +65,7 @@ def show_whether_it_is_better() -> None:
     answers = present.better_than_others(session.validation())
     if not answers:
         return
-    st.subheader("Is it better than counting findings, or than a plain regression?")
+    st.header("Is it better than counting findings, or than a plain regression?")
     for failure, answer in answers.items():
         st.markdown(f"**{failure}**")
         st.text(answer)
@@ -74,7 +74,7 @@ def show_whether_it_is_better() -> None:
 
 def show_harder_trials() -> None:
     """Show how well later failures were predicted, of the same units, other units, other sites."""
-    st.subheader("Tried on units and sites it had not seen")
+    st.header("Tried on units and sites it had not seen")
     validation = session.validation()
     if validation.scores.empty:
         st.info("The records do not reach back far enough to try it.")
@@ -99,7 +99,7 @@ def show_scheme(validation: Validation, scheme: str) -> None:
 
 def show_what_is_said(learned: WhatWasLearned) -> None:
     """Show what the handbook says, and what the fleet's own failures make of it."""
-    st.subheader("What the failures say")
+    st.header("What the failures say")
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}: what most of them speak of**")
         said = present.said(learned, failure)
@@ -138,7 +138,7 @@ def _draw_said(said: pd.DataFrame) -> None:
 
 def show_what_would_improve() -> None:
     """Show what to do for better numbers."""
-    st.subheader("What would improve it")
+    st.header("What would improve it")
     for one in what_would_improve(session.assessment()):
         st.markdown(f"**{plain(one.do)}**")
         st.text(one.why)

@@ -83,7 +83,7 @@ def show_route(route: LookPlan, chosen: list[str]) -> None:
     with st.container(horizontal=True):
         for label, value in present.sums(route).items():
             st.metric(label, value, border=True)
-    st.subheader("The route")
+    st.header("The route")
     look = st.segmented_control(
         "shown as",
         ["table", "list"],
