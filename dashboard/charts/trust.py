@@ -28,7 +28,10 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
     y = alt.Y("low:Q", title="failures in the year")
     colour = FAILURE_COLOURS[failure]
     limits = came.mark_rule(strokeWidth=2, color=colour).encode(y=y, y2="high:Q")
-    seen = came.mark_point(filled=True, size=90, opacity=1, color=colour).encode(y="observed:Q")
+    heard = not table.empty  # a mark without any points has nothing to say
+    seen = came.mark_point(filled=True, size=90, opacity=1, color=colour, aria=heard).encode(
+        y="observed:Q"
+    )
     marks = table.melt(
         id_vars=["year"], value_vars=["handbook", "fleet"], var_name="way", value_name="predicted"
     )

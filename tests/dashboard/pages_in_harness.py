@@ -29,6 +29,6 @@ def metrics(app):
 def words_of(app):
     return "\n".join(
         str(element.value)
-        for kind in (app.subheader, app.markdown, app.text, app.info, app.caption)
+        for kind in (app.header, app.subheader, app.markdown, app.text, app.info, app.caption)
         for element in kind
     )

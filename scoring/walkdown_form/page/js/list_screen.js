@@ -13,7 +13,7 @@ function listScreen(page, unit, walkdown) {
       element("h2", {}, `${first.station}  ${first.station_words}`),
       element("ul", { class: "rows" },
         there.map((step) => checkRow(page, unit, walkdown, step))))),
-    element("section", {}, undoButton(page, walkdown), button("Why, in which state, who and when", "to-start",
+    element("section", { class: "choices" }, undoButton(page, walkdown), button("Why, in which state, who and when", "to-start",
       () => go(placeOf(unit.unit_id, "start"))))],
     bar: [
       page.data.mode === "online" ? null : button("Route", "to-route", () => go("#/")),
