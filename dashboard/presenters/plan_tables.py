@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_WORDS, actions_said, money
+from dashboard.presenters.words import VERDICT_WORDS, money
+from scoring.contract.rework import actions_said
 from scoring.planning.choose import Choice
 from scoring.planning.plan import Plan
 

@@ -2,7 +2,8 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import actions_said, checks_said, money, percent
+from dashboard.presenters.words import checks_said, money, percent
+from scoring.contract.rework import actions_said
 from scoring.trends.after_rework import DID_NOT_SUCCEED, FOUND_WRONG, NOT_LOOKED_AT, SUCCEEDED
 from scoring.what_if.rework_success import ReworkSuccess
 

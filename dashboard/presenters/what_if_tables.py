@@ -7,11 +7,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_WORDS, actions_said, chance, money
+from dashboard.presenters.words import VERDICT_WORDS, chance, money
 from scoring.assessment import Assessment
 from scoring.contract import CHECKS, Check
 from scoring.contract.events import MODE_WORDS
-from scoring.contract.rework import ACTION_BY_NAME
+from scoring.contract.rework import ACTION_BY_NAME, actions_said
 from scoring.planning.sets_of_actions import possible_cures
 from scoring.records import unit_has
 from scoring.what_if.action_arrays import ACTION_NAMES, FITS, actions_of

@@ -4,7 +4,7 @@ import math
 import re
 
 from scoring.contract import CHECK_BY_NAME
-from scoring.contract.rework import ACTION_BY_NAME
+from scoring.contract.rework import actions_that_are_said
 
 VERDICT_WORDS = {
     "hold": "■ hold",
@@ -49,19 +49,19 @@ def verdict_shown(verdict: str) -> str:
 
 
 def first_action_said(first_action: object) -> str:
-    """Say what to do first without the names under which the tables have it.
+    """Say how to do what is to be done first, without the names of the actions before it.
 
     Examples
     --------
-    >>> first_action_said("fit_guard;true_shaft: fit the guard; true the shaft")
+    >>> first_action_said("fit guard; true shaft: fit the guard; true the shaft")
     'fit the guard; true the shaft'
-    >>> first_action_said("look at: disc_offset_mm"), first_action_said(float("nan"))
-    ('look at: disc_offset_mm', '')
+    >>> first_action_said("look at: output seal"), first_action_said(float("nan"))
+    ('look at: output seal', '')
     """
     if not isinstance(first_action, str):
         return ""
     names, _, words = first_action.partition(": ")
-    return words if set(names.split(";")) <= set(ACTION_BY_NAME) else first_action
+    return words if actions_that_are_said(names) else first_action
 
 
 LEAST_SHOWN = 0.1
@@ -160,17 +160,6 @@ def thousands(value: float) -> str:
     ('1_828', '1_000')
     """
     return f"{value:,.0f}".replace(",", NARROW_SPACE)
-
-
-def actions_said(names: str) -> str:
-    """Say re-work as a person does, without the marks of a table.
-
-    Examples
-    --------
-    >>> actions_said("back_off_isolators;open_breather")
-    'back off isolators; open breather'
-    """
-    return names.replace(";", "; ").replace("_", " ")
 
 
 def checks_said(names: str) -> str:

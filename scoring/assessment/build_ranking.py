@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from scoring.consequences.consequence import Consequences
 from scoring.contract import RANKING
 from scoring.contract.ranking import HOLD, VERDICTS, WATCH
+from scoring.contract.rework import actions_said
 from scoring.limits.join_words import join_words
 from scoring.records import TEXT
 from scoring.risk.fleet_risk import FleetRisk
@@ -143,7 +144,8 @@ def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "
     watched = np.asarray(verdicts.verdict == WATCH)
     words[watched] = np.where(look == "", "look again soon", "look at: " + look)[watched]
     first = first_cures(findings.open())
-    what = first["action"].where(first["action"] != "", "look closer")
+    said = {name: actions_said(str(name)) for name in first["action"].unique()}
+    what = first["action"].map({**said, "": "look closer"})
     words[first["unit"].to_numpy(np.int64)] = (what + ": " + first["do"]).to_numpy()
     return _text(words)
 

@@ -2,7 +2,6 @@
 
 import sys
 from collections.abc import Hashable, Mapping
-from re import sub
 
 import pandas as pd
 from rich import box
@@ -87,7 +86,7 @@ def show_worst(ranking: pd.DataFrame, most: int) -> None:
             VERDICT_MARKS[str(row["verdict"])],
             *(percent(row[f"p_{mode}"]) for mode in MODES),
             escape(_or_blank(row["main_reasons"])),
-            escape(sub(r";(?=\S)", "; ", _or_blank(row["first_action"]))),
+            escape(_or_blank(row["first_action"])),
         )
     out.print(table)
 

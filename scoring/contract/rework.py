@@ -9,7 +9,17 @@ from scoring.contract.declaration import Column, Kind, Table
 from scoring.contract.details import seal_side
 from scoring.contract.parts import BEARING, SEAL
 
-__all__ = ["ACTIONS", "ACTION_BY_NAME", "BEARING", "REWORK", "SEAL", "Action", "with_brought"]
+__all__ = [
+    "ACTIONS",
+    "ACTION_BY_NAME",
+    "BEARING",
+    "REWORK",
+    "SEAL",
+    "Action",
+    "actions_said",
+    "actions_that_are_said",
+    "with_brought",
+]
 
 ACTIONS: tuple[Action, ...] = (*ARM_ACTIONS, *JOINT_ACTIONS, *SHAFT_ACTIONS, *HOUSING_ACTIONS)
 """Everything that re-work may be, in the order in which it is listed."""
@@ -27,6 +37,29 @@ def with_brought(name: str) -> tuple[Action, ...]:
     """
     action = ACTION_BY_NAME[name]
     return (action, *(ACTION_BY_NAME[brought] for brought in action.brings))
+
+
+def actions_said(names: str) -> str:
+    """Say re-work as a person does, without the marks of a table.
+
+    Examples
+    --------
+    >>> actions_said("back_off_isolators;open_breather")
+    'back off isolators; open breather'
+    """
+    return names.replace(";", "; ").replace("_", " ")
+
+
+def actions_that_are_said(words: str) -> tuple[str, ...]:
+    """Return the names of actions said by ``actions_said``; none where any is no action.
+
+    Examples
+    --------
+    >>> actions_that_are_said("back off isolators; open breather"), actions_that_are_said("look at")
+    (('back_off_isolators', 'open_breather'), ())
+    """
+    names = tuple(one.replace(" ", "_") for one in words.split("; "))
+    return names if all(one in ACTION_BY_NAME for one in names) else ()
 
 
 REWORK = Table(

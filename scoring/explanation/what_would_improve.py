@@ -146,7 +146,7 @@ def _of_nameplates(assessment: Assessment) -> list[Improvement]:
     worst = blank[blank >= SHARE_WORTH_NAMING].head(MOST_NUMBERS)
     return [
         Improvement(
-            f"Write down: {columns[str(name)].meaning} ({name})",
+            f"Write down: {columns[str(name)].meaning}",
             f"blank at {share:.0%} of {len(units):,} units: a usual value is assumed there",
         )
         for name, share in worst.items()

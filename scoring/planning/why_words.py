@@ -5,7 +5,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.events import MODE_WORDS, MODES
-from scoring.contract.rework import ACTION_BY_NAME
+from scoring.contract.rework import actions_said, actions_that_are_said
 
 Words = NDArray[np.object_]
 
@@ -38,10 +38,11 @@ def _left(bundles: pd.DataFrame, first: Words) -> Words:
     code, pairs = pd.factorize(asked + "/" + bundles["actions"].to_numpy(dtype=object))
     words = []
     for one, done in (str(pair).split("/") for pair in pairs):
-        left = [n for n in one.split(";") if n in ACTION_BY_NAME and n not in done.split(";")]
-        words.append(f"; leaves what the ranking names first: {';'.join(left)}" if left else "")
-    said: Words = np.array([*words, ""], dtype=object)[code]
-    return said
+        left = [name for name in actions_that_are_said(one) if name not in done.split(";")]
+        said = actions_said(";".join(left))
+        words.append(f"; leaves what the ranking names first: {said}" if left else "")
+    of_each: Words = np.array([*words, ""], dtype=object)[code]
+    return of_each
 
 
 def why_not(bundles: pd.DataFrame, unfit: Words, planned: NDArray[np.bool_], least: float) -> Words:

@@ -119,7 +119,7 @@ CURES_BY_CAUSE = (
         where=_short_at_home,
         actions=("renew_shaft",),
         note="the unit is home, so the shaft itself is too short; a unit with another bore or hub "
-        "length (exchange_unit) does as well",
+        "length (exchange unit) does as well",
         also=("exchange_unit",),
     ),
     CureByCause(
@@ -128,7 +128,7 @@ CURES_BY_CAUSE = (
         where=_not_seen_to_be_away,
         actions=("reseat_on_shaft",),
         note="only if it is not home, so look at that first; if it is, the shaft itself is too "
-        "short (renew_shaft, or exchange_unit)",
+        "short (renew shaft, or exchange unit)",
         also=("renew_shaft", "exchange_unit"),
     ),
     CureByCause(
@@ -158,7 +158,7 @@ CURES_BY_CAUSE = (
         where=_everywhere,
         actions=("clean_and_refit",),
         note="look at the seat while the unit is off, for until then the joint counts as slipped; "
-        "a worn seat needs a new shaft (renew_shaft)",
+        "a worn seat needs a new shaft (renew shaft)",
         also=("renew_shaft",),
     ),
 )

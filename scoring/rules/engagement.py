@@ -45,8 +45,8 @@ ENGAGEMENT_RULES = (
         severity=Severity.CORRECT,
         reason="little shaft in the bore: {value} mm, where at least {limit} mm is usual; what the "
         "manual asks for is not recorded",
-        why="too little shaft carries too little torque; enter required_engagement_mm from the "
-        "unit's own manual",
+        why="too little shaft carries too little torque; enter the engagement that the "
+        "unit's own manual asks for",
         action="reseat_on_shaft",
         origin=PLANNING_VALUE,
         limit="usual_engagement_mm",

@@ -122,6 +122,13 @@ TO_ENTER = {
 }
 """Columns that a margin rests on, and what is said where they are blank."""
 
+ENTERED_AS = {
+    "joint_rated_torque_nm": "rated torque of the joint",
+    "output_torque_nm": "running torque",
+    "peak_factor": "peak over running torque",
+}
+"""The same columns, as a person calls them."""
+
 
 def slip_findings(grip: JointGrip, at: Circumstances) -> pd.DataFrame:
     """Return a finding for each joint whose margin is low, or cannot be relied on.
@@ -247,7 +254,8 @@ def _record(blank: list[str], cure: str) -> str:
     if blank:
         *more, last = (TO_ENTER[column] for column in blank)
         assumed = f"{', '.join(more)} and {last}" if more else last
-        words = f"{assumed}; enter {', '.join(blank)}"
+        words = f"{assumed}; enter {', '.join(ENTERED_AS[column] for column in blank)}"
     else:
-        words = f"the rating on record is low or the torque high; check {', '.join(TO_ENTER)}"
+        on_record = ", ".join(ENTERED_AS.values())
+        words = f"the rating on record is low or the torque high; check {on_record}"
     return f"{words}; cure: {cure}" if cure else words

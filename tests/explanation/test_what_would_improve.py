@@ -5,6 +5,7 @@ import pytest
 from kept_plants import SMALL_QUARRY
 
 from scoring.assessment import FleetAssessor
+from scoring.contract import UNITS
 from scoring.explanation.what_would_improve import what_would_improve
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
@@ -48,6 +49,7 @@ def test_numbers_of_the_nameplate_are_told_where_many_are_blank(assessor):
     plates = [one for one in done(assessor) if one.do.startswith("Write down: ")]
     units = assessor.assess(AS_OF).known.units
     for one in plates:
-        name = one.do.rsplit("(", 1)[1].rstrip(")")
+        meant = one.do.removeprefix("Write down: ")
+        (name,) = (column.name for column in UNITS.columns if column.meaning == meant)
         assert f"blank at {units[name].isna().mean():.0%}" in one.why
         assert units[name].isna().mean() >= 0.2

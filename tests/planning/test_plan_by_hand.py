@@ -53,8 +53,8 @@ def ranking():
             "verdict": ["hold", "correct", "correct", "correct", "correct", "hold"],
             "main_reasons": ["guard missing", "", "oil high", "oil high", "oil high", "oil low"],
             "first_action": [
-                "fit_guard: fit it",
-                "fit_guard;true_shaft: both",
+                "fit guard: fit it",
+                "fit guard; true shaft: both",
                 *["look at: it"] * 4,
             ],
         }
@@ -92,7 +92,7 @@ def test_what_is_done_says_why():
     )
     assert other == (
         f"avoids 800 of 1,000, 200 an hour{chances_in(other)}"
-        "; leaves what the ranking names first: true_shaft"
+        "; leaves what the ranking names first: true shaft"
     )
     for words in (held, other):
         assert chances_in(words).count("->") == 3

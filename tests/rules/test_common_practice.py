@@ -73,7 +73,7 @@ def test_one_torque_pass_where_three_are_asked_for_is_to_be_retorqued(mounting):
     """Common practice, no source."""
     assessment = ranked({"mounting": mounting}, torque_passes=1)
     assert verdict_of(assessment) == "correct"
-    assert assessment.ranking["first_action"].iloc[0].startswith("retorque_in_passes: ")
+    assert assessment.ranking["first_action"].iloc[0].startswith("retorque in passes: ")
 
 
 def test_lubricant_holds_a_friction_joint_and_is_to_be_cleaned_from_a_keyed_bore():

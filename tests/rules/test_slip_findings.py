@@ -18,8 +18,8 @@ CURE_OF = {
     "offset": "recentre_disc",
 }
 LOW = "slip margin 1.10: "
-LOAD = "output_torque_nm, peak_factor"
-ON_RECORD = "check joint_rated_torque_nm, output_torque_nm, peak_factor"
+LOAD = "running torque, peak over running torque"
+ON_RECORD = "check rated torque of the joint, running torque, peak over running torque"
 
 
 EVERY_CAUSE = {
@@ -105,7 +105,7 @@ def test_a_low_margin_is_cured_only_where_something_takes_a_tenth(margin, ratio,
         ((), f"{LOW}the rating on record is low or the torque high; {ON_RECORD}"),
         (
             ("joint_rated_torque_nm",),
-            f"{LOW}the rating is estimated from the screws; enter joint_rated_torque_nm",
+            f"{LOW}the rating is estimated from the screws; enter rated torque of the joint",
         ),
         (
             ("output_torque_nm", "peak_factor"),

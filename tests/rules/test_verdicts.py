@@ -180,7 +180,7 @@ def test_a_finding_of_the_worst_kind_is_told_first_and_its_cure_named():
     assert rules_of(assessment) == ["guard_missing", "isolators_clamped", "breather_plugged"]
     ranking = assessment.ranking.iloc[0]
     assert ranking["main_reasons"].startswith("guard missing; both isolators clamped")
-    assert ranking["first_action"] == "fit_guard: fit the guard"
+    assert ranking["first_action"] == "fit guard: fit the guard"
 
 
 def test_checks_that_contradict_each_other_are_told_and_the_worse_counts():
