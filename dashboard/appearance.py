@@ -145,6 +145,36 @@ background-color:transparent;print-color-adjust:exact}
 .holds a{color:var(--ink);font-weight:600}.holds .then{display:block;color:var(--quiet)}
 .st-key-held summary{background:var(--hold);color:var(--ground)}
 .st-key-held summary *{color:var(--ground)}
+.st-key-unit_sheet{display:grid;grid-template-columns:5fr 7fr;column-gap:calc(8*var(--space));
+row-gap:calc(4*var(--space));align-items:start;grid-template-rows:auto 1fr}
+.st-key-unit_sheet>*{min-width:0;width:100%}
+.st-key-unit_sheet>:nth-child(2){grid-column:2;grid-row:1/span 2}
+.must-not-run{background:var(--hold);color:var(--ground);
+padding:calc(4*var(--space));print-color-adjust:exact}
+.must-not-run h2,.may-run h2{font-size:var(--size-3);font-weight:600;padding:0;margin:0}
+.must-not-run h2{color:var(--ground)}
+.must-not-run p,.may-run p,.first p{margin:calc(2*var(--space)) 0 0}
+.chances{border-collapse:collapse;width:100%;font-size:var(--size-1)}
+.chances caption{text-align:left;color:var(--quiet);font-size:var(--size-0);caption-side:top}
+.chances th,.chances td{text-align:left;font-weight:400;border:0;
+padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
+.chances tbody tr{border-bottom:1px solid var(--rule)}
+.chances td:nth-child(2){width:50%}
+.chances .number{text-align:right;padding-right:0;white-space:nowrap}
+.chances .bar{width:100%;background:repeating-linear-gradient(90deg,
+transparent 0 calc(25% - 1px),var(--rule) calc(25% - 1px) 25%)}
+.chances .axis{width:100%;color:var(--quiet);font-size:var(--size-0)}
+.loss{margin:calc(3*var(--space)) 0 0}
+.listed{border-collapse:collapse;width:100%;font-size:var(--size-1)}
+.listed th,.listed td{text-align:left;vertical-align:top;font-weight:400;border:0;
+border-bottom:1px solid var(--rule);
+padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
+.listed thead th{color:var(--quiet);font-size:var(--size-0)}
+.listed .asks-for,.listed .seen-on{white-space:nowrap}
+.drawn{container-type:inline-size}
+.drawn .wider{display:none;color:var(--quiet);font-size:var(--size-0);margin:0}
+@container (max-width: 559px){.drawn .wider{display:block}}
+.shifted{overflow-x:auto}
 input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
@@ -173,6 +203,16 @@ min-height:72px;border-bottom:1px solid var(--rule)}
 .few{-webkit-line-clamp:1}
 .units .then{color:var(--quiet)}
 .places{font-size:var(--size-0)}
+.st-key-unit_sheet{grid-template-columns:minmax(0,1fr)}
+.st-key-unit_sheet>:nth-child(2){grid-column:1;grid-row:auto}
+.chances td:nth-child(2){width:34%}
+.listed thead{position:absolute;clip-path:inset(50%)}
+.listed,.listed tbody,.listed tr,.listed td{display:block}
+.listed tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
+.listed td{border:0;padding:0}
+.listed .no,.listed .asks-for,.listed .seen-on{display:inline-block;
+margin-right:calc(2*var(--space))}
+.listed .why-it-matters{color:var(--quiet)}
 """
 
 _ON_PAPER = """

@@ -14,7 +14,7 @@ from scoring.drawing.svg import to_svg
 PIXELS_OF_A_MILLIMETRE = 5
 """A letter of 3.2 mm of paper is then as high as the page's own. [px/mm]"""
 
-LEAST_WIDTH = 640
+LEAST_WIDTH = 560
 """A narrower screen shows a part of the picture, to be shifted: letters stay legible. [px]"""
 
 
@@ -58,10 +58,12 @@ class ShownPicture:
         """The picture as an image in HTML, with what it shows as its text alternative."""
         data = b64encode(self.svg.encode()).decode("ascii")
         return (
-            '<div style="overflow-x:auto" tabindex="0">'
+            '<div class="drawn"><p class="wider">The picture is wider than the screen: shift it '
+            'sideways.</p><div class="shifted" tabindex="0" role="region" '
+            f"aria-label={quoteattr(self.title)}>"
             f'<img src="data:image/svg+xml;base64,{data}" style="width:100%;'
             f'min-width:{min(self.width, LEAST_WIDTH)}px;max-width:{self.width}px" '
-            f"alt={quoteattr(self.description)}></div>"
+            f"alt={quoteattr(self.description)}></div></div>"
         )
 
 

@@ -24,15 +24,15 @@ def nameplate(assessment: Assessment, unit_id: str) -> pd.DataFrame:
     """Return what the records say of the unit itself, blanks left out."""
     row = _row(assessment.known.units, unit_id)
     rows = [
-        (column.meaning, _said(row[column.name]), column.unit, column.name)
+        (column.meaning, _said(row[column.name]).replace("_", " "), column.unit)
         for column in UNITS.columns
         if pd.notna(row[column.name])
     ]
-    return pd.DataFrame(rows, columns=["what", "value", "unit", "column"])
+    return pd.DataFrame(rows, columns=["what", "value", "unit"])
 
 
 def where_and_what(units: pd.DataFrame, unit_id: str) -> str:
-    """Say in one line where a unit hangs, what it drives and how it holds the shaft.
+    """Say in one line where a unit hangs, what it drives, how it holds the shaft, and its site.
 
     Parameters
     ----------
@@ -44,8 +44,8 @@ def where_and_what(units: pd.DataFrame, unit_id: str) -> str:
     row = _row(units, unit_id)
     mounting = str(row["mounting"]).replace("_", " ")
     size = f"shaft of {row['shaft_diameter_mm']:g} mm" if row["shaft_diameter_mm"] > 0 else None
-    said = (row["line"], row["driven_equipment"], mounting, size)
-    return ", ".join(str(one) for one in said if pd.notna(one))
+    said = (row["line"], row["driven_equipment"], mounting, size, row["site"])
+    return " · ".join(str(one) for one in said if pd.notna(one))
 
 
 def _row(units: pd.DataFrame, unit_id: str) -> "pd.Series[Any]":

@@ -119,20 +119,6 @@ def chance(middle: float, low: float, high: float) -> str:
     return f"{percent(middle)} ({percent(low)[:-2]} to {percent(high)[:-2]})"
 
 
-def how_likely(share: float) -> str:
-    """Say a yearly chance in words; planning values of ours.
-
-    Examples
-    --------
-    >>> how_likely(0.004), how_likely(0.3)
-    ('rare', 'likely')
-    """
-    for limit, word in ((0.01, "rare"), (0.05, "uncommon"), (0.15, "marked"), (0.5, "likely")):
-        if share < limit:
-            return word
-    return "to be expected"
-
-
 def money(value: float, currency: object) -> str:
     """Write an amount short.
 

@@ -5,83 +5,114 @@ import streamlit as st
 from dashboard import kept_in_store, session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.unit_history import events_chart, looks_chart
+from dashboard.presenters import unit_head as head
 from dashboard.presenters import unit_sheet as present
 from dashboard.presenters import walkdown_tables as kept
+from dashboard.presenters import what_if_tables as what_if
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
-from dashboard.presenters.words import (
-    chance,
-    first_action_said,
-    how_likely,
-    money,
-    plain,
-    verdict_shown,
-)
+from dashboard.presenters.words import plain
 from dashboard.views.rework_of_unit import show_what_rework_would_change
 from scoring.contract.events import MODE_WORDS
+from scoring.contract.ranking import HOLD
+from scoring.errors import FixableError
 from scoring.explanation import Explanation, explain
 from scoring.explanation.history import unit_events, unit_looks
-
-PAGE_WIDTH = 1240
-"""What a usual screen leaves a page; narrower ones put things below each other. [px]"""
+from scoring.explanation.traced_number import TracedNumber
 
 
 def show() -> None:
     """Show the page."""
-    st.title("One unit")
-    unit_id = ask_unit()
+    unit_id = asked_unit()
     if unit_id is None:
+        st.title("One unit")
+        ask_unit()
         return
     explanation = explain(session.assessment(), unit_id)
-    show_verdict(explanation)
-    show_entering(unit_id)
-    show_chances(explanation)
+    st.title(plain(unit_id))
+    with st.container(key="unit_sheet"):
+        with st.container(key="unit_head"):
+            show_head(explanation)
+        with st.container(key="unit_drawing"):
+            show_pictures(unit_id)
+        with st.container(key="unit_chances"):
+            units = len(session.assessment().ranking)
+            st.html(head.chances_block(explanation, units))
     show_findings(explanation)
-    show_pictures(unit_id)
     show_what_rework_would_change(unit_id)
-    show_effects(explanation)
     show_history(unit_id)
     show_entered(unit_id)
+    show_effects(explanation)
     show_numbers(explanation)
     show_records(unit_id)
+    show_not_known(explanation)
+    ask_unit(unit_id)
 
 
-def ask_unit() -> str | None:
-    """Ask for a unit; a link may name one."""
+def asked_unit() -> str | None:
+    """Return the unit that the address names, in any case of its letters; none where none is."""
+    asked = st.query_params.get("unit", "").strip().casefold()
+    ids = session.assessment().ranking["unit_id"]
+    return next((str(one) for one in ids if str(one).casefold() == asked), None)
+
+
+def ask_unit(shown: str | None = None) -> None:
+    """Ask for a unit, or for another one."""
     ids = session.assessment().ranking["unit_id"].tolist()
-    written = {str(unit_id).casefold(): unit_id for unit_id in ids}
     asked = st.query_params.get("unit", "").strip()
-    asked = written.get(asked.casefold(), asked)
-    unit_id = st.selectbox(
-        "unit",
+    if asked and shown is None:
+        day = session.open_fleet().as_of.date()
+        st.warning(plain(f"No unit {asked} was in service on {day}."))
+    chosen = st.selectbox(
+        "unit" if shown is None else "another unit",
         ids,
-        index=ids.index(asked) if asked in ids else None,
+        index=None,
         placeholder="type an id, or choose: the worst come first",
     )
-    if unit_id is None:
-        if asked:
-            day = session.open_fleet().as_of.date()
-            st.warning(plain(f"No unit {asked} was in service on {day}."))
-        st.info("Choose a unit, or tick one on the page What to fix first.")
-        return None
-    st.query_params["unit"] = unit_id
-    return str(unit_id)
+    if shown is None:
+        st.info("Choose a unit, or tap one on the page What to fix first.")
+    if chosen is not None and chosen != shown:
+        st.switch_page("views/one_unit.py", query_params={"unit": chosen})
 
 
-def show_verdict(explanation: Explanation) -> None:
-    """Show where the unit is, the verdict and why, what to do, what was not seen or assumed."""
+def show_head(explanation: Explanation) -> None:
+    """Show where the unit is, whether it may run and why, and what to do first."""
     ranked = explanation.ranked
-    st.header(plain(f"{ranked['unit_id']}, {ranked['site']}"))
-    st.text(present.where_and_what(session.assessment().known.units, str(ranked["unit_id"])))
-    st.subheader(verdict_shown(str(ranked["verdict"])))
-    if isinstance(ranked["main_reasons"], str):
-        st.markdown(f"**Why:** {plain(ranked['main_reasons'])}")
-    if words := first_action_said(ranked["first_action"]):
-        st.markdown(f"**What to do first:** {plain(words)}")
-    if isinstance(ranked["not_seen"], str):
-        st.markdown(f"**Not seen:** {plain(ranked['not_seen'])}")
-    if isinstance(ranked["assumed"], str):
-        with st.expander("What was assumed"):
-            st.markdown(plain(ranked["assumed"]))
+    unit_id = str(ranked["unit_id"])
+    st.text(present.where_and_what(session.assessment().known.units, unit_id))
+    entered = kept_in_store.entered_of_unit(unit_id)
+    if ranked["verdict"] == HOLD:
+        reasons = head.holds(explanation, session.open_fleet().assessor.fleet.walkdowns)
+        told = head.told_words(None if entered is None else entered.walkdowns)
+        st.html(head.must_not_run(reasons, told))
+    else:
+        st.html(head.verdict_block(str(ranked["verdict"]), ranked["main_reasons"]))
+    st.html(head.first_block(ranked["first_action"], what_first_work_buys(explanation)))
+    show_entering(unit_id)
+
+
+def what_first_work_buys(explanation: Explanation) -> what_if.Answer | None:
+    """Return what the first work would change; none where there is none that fits the unit."""
+    names = head.first_names(explanation)
+    if not names:
+        return None
+    unit_id = str(explanation.ranked["unit_id"])
+    try:
+        asked = what_if.question(session.assessment(), unit_id, names, {})
+    except FixableError:
+        return None
+    return session.what_if(asked).to_dict("records")[0]
+
+
+def show_not_known(explanation: Explanation) -> None:
+    """Show what nobody saw, and what was assumed."""
+    ranked = explanation.ranked
+    for name, words in (("Not seen", ranked["not_seen"]), ("Assumed", ranked["assumed"])):
+        said = words.split("; ") if isinstance(words, str) else []
+        with st.expander(f"{name} ({len(said)})"):
+            for one in said:
+                st.text(one)
+            if not said:
+                st.text("nothing")
 
 
 def show_entering(unit_id: str) -> None:
@@ -95,7 +126,7 @@ def show_entered(unit_id: str) -> None:
     found = kept_in_store.entered_of_unit(unit_id)
     if found is None:
         return
-    st.subheader("Walkdowns and releases")
+    st.header("Walkdowns and releases")
     if found.drafts:
         st.dataframe(
             kept.drafts_table(found.drafts),
@@ -139,34 +170,17 @@ def show_photos(found: kept_in_store.EnteredOfUnit) -> None:
             st.image(jpeg, caption=plain(words), alt=words)
 
 
-def show_chances(explanation: Explanation) -> None:
-    """Show the chances with their intervals, the loss and the rank."""
-    ranked = explanation.ranked
-    with st.container(horizontal=True):
-        for row in present.probabilities(explanation).to_dict("records"):
-            st.metric(
-                row["failure"],
-                chance(row["chance"], row["low"], row["high"]),
-                how_likely(row["chance"]),
-                delta_color="off",
-                delta_arrow="off",
-                border=True,
-                help="within a year, with its 90 % interval",
-            )
-        loss = money(float(ranked["expected_loss"]), ranked["currency"])
-        st.metric("expected loss", loss, border=True)
-        units = len(session.assessment().ranking)
-        st.metric("rank", f"{ranked['rank']} of {units}", border=True)
-
-
 def show_findings(explanation: Explanation) -> None:
     """Show what the rules found."""
-    st.subheader("Findings")
+    st.header("Findings")
     found = present.findings(explanation)
     if found.empty:
         st.text("No finding. Never a permission to run.")
         return
-    st.dataframe(found, hide_index=True, column_config={"seen on": st.column_config.DateColumn()})
+    st.html(head.findings_table(found))
+    with st.expander("What each rule rests on"):
+        for row in found.to_dict("records"):
+            st.text(f"{row['no.']}  {row['rule rests on']}")
 
 
 def show_pictures(unit_id: str) -> None:
@@ -181,19 +195,14 @@ def show_pictures(unit_id: str) -> None:
 
 def show_picture(picture: ShownPicture) -> None:
     """Show a picture, the findings it marks, what it shows in words, and its notes."""
-    drawn, said = st.columns([picture.width, max(PAGE_WIDTH - picture.width, PAGE_WIDTH // 4)])
-    drawn.html(picture.as_image)  # st.image would shrink it beyond reading on a phone
-    with said:
-        st.markdown("**Findings marked here**")
-        for finding in picture.marked:
-            st.text(finding)
-        if not picture.marked:
-            st.text("none")
-        if picture.elsewhere:
-            st.caption(f"Marked in other pictures only: {picture.elsewhere}.")
+    st.html(picture.as_image)
+    for finding in picture.marked:
+        st.text(finding)
+    if picture.elsewhere:
+        st.caption(f"Marked in other pictures only: {picture.elsewhere}.")
+    with st.expander("What the picture shows"):
+        st.write(plain(picture.description))
         st.caption("\n".join(f"- {plain(note)}" for note in picture.notes))
-        with st.expander("What the picture shows"):
-            st.write(plain(picture.description))
         st.download_button(
             "Save for print (SVG)",
             picture.for_print,
@@ -205,44 +214,50 @@ def show_picture(picture: ShownPicture) -> None:
 
 def show_effects(explanation: Explanation) -> None:
     """Show what drives each risk, effect by effect."""
-    st.subheader("What drives each risk")
     effects = present.effects(explanation)
-    for words in MODE_WORDS.values():
-        st.markdown(f"**{words}**")
-        if (effects["failure"] == words).any():
-            st.altair_chart(effects_chart(effects, words), width="stretch")
-        else:
-            st.caption("Nothing at this unit moves it from the rate of its kind.")
-    st.caption(
-        "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect raises "
-        "the hazard; the line is its 90 % interval. Every mark opens with what it rests on."
-    )
+    with st.expander("What drives each risk"):
+        for words in MODE_WORDS.values():
+            st.markdown(f"**{words}**")
+            if (effects["failure"] == words).any():
+                st.altair_chart(effects_chart(effects, words), width="stretch")
+            else:
+                st.caption("Nothing at this unit moves it from the rate of its kind.")
+        st.caption(
+            "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect "
+            "raises the hazard; the line is its 90 % interval. Every mark opens with what it rests "
+            "on."
+        )
 
 
 def show_history(unit_id: str) -> None:
     """Show what happened, and what each look found."""
     fleet = session.open_fleet()
-    st.subheader("Over time")
-    events = unit_events(fleet.assessor, unit_id, fleet.as_of)
-    st.altair_chart(events_chart(events), width="stretch")
-    looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
-    if not looks.empty:
-        with st.expander("What each look found"):
+    with st.expander("History"):
+        events = unit_events(fleet.assessor, unit_id, fleet.as_of)
+        st.altair_chart(events_chart(events), width="stretch")
+        looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
+        if not looks.empty:
+            st.markdown("**What each look found**")
             st.altair_chart(looks_chart(looks), width="stretch")
 
 
 def show_numbers(explanation: Explanation) -> None:
     """Show for every number its formula, inputs and source."""
-    st.subheader("Where every number comes from")
-    for topic, numbers in present.topics(explanation).items():
-        with st.expander(topic):
-            for number in numbers:
-                st.markdown(f"**{plain(number.name)}: {plain(number.value_words)}**")
-                st.text(f"= {number.formula}")
-                parts = present.inputs(number)
-                if not parts.empty:
-                    st.dataframe(parts, hide_index=True)
-                st.caption(plain(f"Source: {number.source}"))
+    with st.expander("Where every number comes from"):
+        for topic, numbers in present.topics(explanation).items():
+            with st.expander(topic):
+                for number in numbers:
+                    show_number(number)
+
+
+def show_number(number: TracedNumber) -> None:
+    """Show one number with its formula, inputs and source."""
+    st.markdown(f"**{plain(number.name)}: {plain(number.value_words)}**")
+    st.text(f"= {number.formula}")
+    parts = present.inputs(number)
+    if not parts.empty:
+        st.dataframe(parts, hide_index=True)
+    st.caption(plain(f"Source: {number.source}"))
 
 
 def show_records(unit_id: str) -> None:

@@ -13,7 +13,7 @@ from scoring.errors import FixableError
 @st.fragment
 def show_what_rework_would_change(unit_id: str) -> None:
     """Ask for re-work and findings, and show at once what they would change."""
-    st.subheader("What would re-work change?")
+    st.header("What would re-work change?")
     offered = present.offered(session.assessment(), unit_id)
     actions = st.multiselect(
         "re-work",

@@ -80,7 +80,7 @@ def wide(contexts, pages):
 PAGES = [
     ("/", "Small quarry"),
     ("/fix", "What to fix first"),
-    (f"/unit?unit={HELD}", "One unit"),
+    (f"/unit?unit={HELD}", HELD),
     ("/plan", "What to do in a shutdown"),
     ("/look", "Where to look next"),
     ("/trend", "Is it getting better?"),
@@ -176,17 +176,34 @@ def test_the_first_page_says_what_it_is_and_its_doors_open(visitor):
 
 @pytest.mark.parametrize("asked", [HELD, HELD.lower()])
 def test_a_link_opens_its_unit_however_its_name_is_written(wide, asked):
-    wide.go(f"/unit?unit={asked}", "One unit")
-    wide.page.get_by_role("heading", name=re.compile(HELD)).wait_for()
+    wide.go(f"/unit?unit={asked}", HELD)
 
 
 def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
-    page = visitor.go(f"/unit?unit={HELD}", "One unit")
+    page = visitor.go(f"/unit?unit={HELD}", HELD)
     text = visitor.text()
-    assert HELD in text
+    assert "■ must not run" in text
+    assert "Shaft end does not reach what is required." in text
     assert "What drives each risk" in text
+    page.get_by_text("Where every number comes from").click()
     page.get_by_text("output seal", exact=True).last.click()
     page.get_by_text("= (run-out of the hub + clearance taken up").wait_for()
+
+
+def test_verdict_reason_and_first_action_stand_in_the_first_screen_and_no_picture_is_cut(visitor):
+    page = visitor.go(f"/unit?unit={HELD}", HELD)
+    height = page.viewport_size["height"]
+    for words in ("■ must not run", "Shaft end does not reach", "Told: ", "First:"):
+        box = page.get_by_text(words).first.bounding_box()
+        assert box["y"] + box["height"] <= height
+    drawn = page.get_by_role("img", name=re.compile("^Section|^The joint|joint")).first
+    drawn.wait_for()
+    shown, whole = page.evaluate(
+        "() => { const box = document.querySelector('.shifted');"
+        " return [box.clientWidth, box.scrollWidth] }"
+    )
+    said = page.get_by_text("wider than the screen").first.is_visible()
+    assert said == (whole > shown)
 
 
 def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
@@ -201,7 +218,7 @@ def test_the_list_opens_a_unit_at_a_tap(visitor):
     assert rows.first.bounding_box()["height"] >= 48
     unit = rows.nth(4).get_by_role("link").inner_text()
     rows.nth(4).click(position={"x": 150, "y": 30})  # anywhere on the row
-    page.get_by_role("heading", name="One unit", exact=True).wait_for()
+    page.get_by_role("heading", name=unit, exact=True).wait_for()
     assert page.url.endswith(f"/unit?unit={unit}")
 
 
@@ -212,8 +229,10 @@ def test_the_whole_ranking_is_sorted_by_numbers_and_stays_so_on_the_way_back(wid
     chances = [float(one.removesuffix(" %").removeprefix("<")) for one in said]
     assert len(chances) == 50
     assert chances == sorted(chances, reverse=True)
-    page.locator("table.units tbody th a").nth(3).click()
-    page.get_by_role("heading", name="One unit", exact=True).wait_for()
+    fourth = page.locator("table.units tbody th a").nth(3)
+    unit = fourth.inner_text()
+    fourth.click()
+    page.get_by_role("heading", name=unit, exact=True).wait_for()
     page.go_back()
     page.locator("table.units tbody tr td.chance.sorted").first.wait_for()
     assert page.url.endswith("/fix?by=chance+of+a+seal+leak")
@@ -250,7 +269,7 @@ def test_the_form_of_a_route_is_saved_for_where_there_is_no_network(wide):
 
 
 def test_re_work_is_weighed_on_the_page_of_its_unit(visitor):
-    page = visitor.go(f"/unit?unit={HELD}", "One unit")
+    page = visitor.go(f"/unit?unit={HELD}", HELD)
     page.get_by_role("combobox", name="re-work").focus()
     page.keyboard.type("back off isolators")
     page.get_by_role("option", name="back off isolators").wait_for()

@@ -8,8 +8,8 @@ from kept_plants import SMALL_QUARRY
 
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
-from dashboard.presenters import start_page
-from dashboard.presenters.words import chance, how_likely, money, percent, plain
+from dashboard.presenters import start_page, unit_head
+from dashboard.presenters.words import NARROW_SPACE, chance, money, percent, plain
 from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
@@ -128,11 +128,6 @@ def test_chances_are_said_with_their_interval():
     assert percent(0.0996) == "10 %"
 
 
-def test_words_for_a_chance_never_fall():
-    said = [how_likely(share) for share in (0.001, 0.02, 0.1, 0.3, 0.9)]
-    assert said == ["rare", "uncommon", "marked", "likely", "to be expected"]
-
-
 def test_money_is_short():
     assert money(999.6, "EUR") == "1,000 EUR"
     assert money(float("nan"), "EUR") == "not known"
@@ -140,3 +135,38 @@ def test_money_is_short():
 
 def test_markup_is_escaped():
     assert plain("a*b`c") == r"a\*b\`c"
+
+
+WORK = {
+    "hours": 2.0,
+    "people": 1,
+    "crane": False,
+    "actions": "back_off_isolators",
+    "lead_days": 0,
+    "verdict": "hold",
+    "verdict_after": "watch",
+    "loss_avoided": 7541.0,
+    "cost": 120.0,
+    "currency": "EUR",
+}
+
+
+def test_the_first_work_says_what_it_takes_and_buys():
+    assert unit_head.takes(WORK) == "2 crew-hours; one person; no crane."
+    thin = NARROW_SPACE
+    assert unit_head.buys(WORK) == (
+        f"Lifts the hold; avoids 7{thin}500 EUR of expected loss, for 120 EUR of work and parts."
+    )
+    held = {**WORK, "verdict_after": "hold", "loss_avoided": 0.0}
+    assert unit_head.buys(held) == "The unit stays on hold all the same."
+    nothing = {**held, "verdict": "watch"}
+    assert unit_head.buys(nothing) == "By the records it avoids no loss."
+
+
+def test_who_was_told_is_said_by_the_last_hold_that_was_signed():
+    signed = pd.DataFrame(
+        {"verdict": ["watch", "hold", "hold"], "told": [None, "Ann Bell", "Roy Carr"]}
+    )
+    assert unit_head.told_words(signed) == "Told: Ann Bell."
+    assert unit_head.told_words(signed.head(1)) == unit_head.NOBODY
+    assert unit_head.told_words(None) == unit_head.NOBODY
