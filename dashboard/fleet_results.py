@@ -1,6 +1,7 @@
 """Everything that is worked out from one state of the records, once for all pages."""
 
 import threading
+from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
@@ -94,7 +95,7 @@ class FleetResults:
         self.fleet = fleet
         self.mark = mark
         self._made: dict[str, object] = {}
-        self._making = threading.RLock()
+        self._making: defaultdict[str, threading.RLock] = defaultdict(threading.RLock)
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = []
         self._last_plan: tuple[str, Plan] | None = None
@@ -150,6 +151,15 @@ class FleetResults:
             "what was learned",
             lambda: what_the_fleet_says(self.fleet.assessor, self.failure_rows(), self.learning()),
         )
+
+    def prepare(self) -> None:
+        """Work out what pages ask for, in the order in which they are mostly opened."""
+        self.assessment()
+        self.bundles()
+        self.looks(Seen.STOPPED)
+        self.validation()
+        self.what_was_learned()
+        self.begin_trend()
 
     def begin_trend(self) -> None:
         """Begin to work out the trend beside the pages, unless it is begun already."""
@@ -252,7 +262,7 @@ class FleetResults:
 
     def _once(self, name: str, make: Callable[[], Made]) -> Made:
         if name not in self._made:
-            with self._making:
+            with self._making[name]:
                 if name not in self._made:
                     self._made[name] = make()
         return self._made[name]  # type: ignore[return-value]  # what make returned

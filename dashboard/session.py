@@ -71,7 +71,7 @@ class InUse:
         gc.collect()
         gc.freeze()
         with _saying("Learning from the fleet's own failures …"):
-            worked.begin_trend()
+            worked.learning()
         with _saying("Judging the fleet …"):
             worked.assessment()
         return worked
@@ -95,6 +95,14 @@ def _saying(words: str) -> AbstractContextManager[None]:
 
 
 in_use = InUse()
+
+
+def prepare() -> None:
+    """Work out what the pages ask for before anybody opens one."""
+    try:
+        in_use.current().prepare()
+    except FixableError:
+        return  # the page that is opened says what is wrong
 
 
 def renew() -> str:
