@@ -143,6 +143,15 @@ background-color:transparent;print-color-adjust:exact}
 .axis i:nth-child(3){left:75%;transform:translateX(-30%)}
 .holds{padding-left:calc(4*var(--space));margin:0}.holds li{margin-bottom:calc(2*var(--space))}
 .holds a{color:var(--ink);font-weight:600}.holds .then{display:block;color:var(--quiet)}
+.jobs{border-collapse:collapse;width:100%}
+.jobs th,.jobs td{border:0;border-bottom:1px solid var(--rule);text-align:left;vertical-align:top;
+font-weight:400;padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
+.jobs thead th{font-size:var(--size-0);color:var(--quiet);vertical-align:bottom}
+.jobs .number{text-align:right;white-space:nowrap}.jobs thead .number{white-space:normal}
+.jobs .rank,.jobs .where{color:var(--quiet)}.jobs .of{display:none}
+.jobs .where{display:block;font-size:var(--size-0)}.jobs .act{white-space:nowrap}
+.jobs a{color:var(--ink);display:inline-block}.jobs tbody th a{font-weight:600}
+.jobs tbody th{min-width:11rem}
 .st-key-held summary{background:var(--hold);color:var(--ground)}
 .st-key-held summary *{color:var(--ground)}
 .st-key-unit_sheet{display:grid;grid-template-columns:5fr 7fr;column-gap:calc(8*var(--space));
@@ -213,6 +222,13 @@ min-height:72px;border-bottom:1px solid var(--rule)}
 .listed .no,.listed .asks-for,.listed .seen-on{display:inline-block;
 margin-right:calc(2*var(--space))}
 .listed .why-it-matters{color:var(--quiet)}
+.jobs thead{position:absolute;clip-path:inset(50%)}.jobs,.jobs tbody{display:block}
+.jobs tr{display:block;border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
+.jobs tbody td,.jobs tbody th{display:block;border:0;padding:0}
+.jobs .rank{display:none}.jobs .number{display:inline-block;margin-right:calc(3*var(--space))}
+.jobs .number .where{display:none}.jobs .of{display:inline;color:var(--quiet)}
+.jobs a{min-height:var(--touch);line-height:var(--touch)}
+[data-testid=stRadio] label{min-height:var(--touch)}
 """
 
 _ON_PAPER = """

@@ -56,6 +56,18 @@ def write_down(usual: Mapping[str, Any]) -> None:
     st.session_state[_seen(usual)] = _said(usual)
 
 
+def in_a_link(*usuals: Mapping[str, Any]) -> dict[str, list[str]]:
+    """Return what is chosen and not as usual, by its names in the address, for a link."""
+    link: dict[str, list[str]] = {}
+    for key, value in (pair for usual in usuals for pair in usual.items()):
+        chosen = st.session_state.get(key, value)
+        if chosen in (value, None):
+            continue
+        many = chosen if isinstance(chosen, list) else [chosen]
+        link[key] = [_text(one) for one in many]
+    return link
+
+
 def _said(usual: Mapping[str, Any]) -> dict[str, list[str]]:
     return {key: st.query_params.get_all(key) for key in usual if key in st.query_params}
 

@@ -17,8 +17,11 @@ from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.worth_of_looks import worth_of_looks
 from scoring.planning.bundles import weigh_bundles
-from scoring.planning.plan import Plan, make_plan
+from scoring.planning.choose import Choice
+from scoring.planning.front import Front, front_of
+from scoring.planning.plan import Plan, plan_of
 from scoring.planning.shutdowns import Shutdowns
+from scoring.planning.wishes import Wishes
 from scoring.trends import (
     cost_of_rework,
     first_time_right,
@@ -40,6 +43,10 @@ HORIZON_DAYS = 365
 TREND_MONTHS = 24
 
 Made = TypeVar("Made")
+
+
+FRONTS_KEPT = 12
+"""So many fronts are kept, for people who go back and forth. Ours."""
 
 
 @dataclass(frozen=True)
@@ -98,7 +105,8 @@ class FleetResults:
         self._making: defaultdict[str, threading.RLock] = defaultdict(threading.RLock)
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = []
-        self._last_plan: tuple[str, Plan] | None = None
+        self._fronts: dict[tuple[str, Wishes], Front] = {}
+        self._last_plan: tuple[Choice, Plan] | None = None
 
     @classmethod
     def read(cls, mark: int) -> "FleetResults":
@@ -198,15 +206,35 @@ class FleetResults:
             ),
         )
 
-    def plan(self, shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
-        """Plan re-work; the last plan is kept, for a page that runs again asks for it again."""
-        asked = f"{holds_first} {shutdowns.table.to_csv()}"
+    def front(self, shutdowns: Shutdowns, wishes: Wishes, asked: int | None) -> Front:
+        """Return plans from most holds lifted to most loss avoided; the last few are kept.
+
+        Parameters
+        ----------
+        shutdowns : Shutdowns
+            When work can be done.
+        wishes : Wishes
+            Units that must be in, or out.
+        asked : int, optional
+            So many holds somebody asked to be lifted.
+        """
+        key = (shutdowns.table.to_csv(), wishes)
+        kept = self._fronts.get(key)
+        if kept is not None and _answers(kept, asked):
+            return kept
+        made = front_of(self.bundles(), shutdowns, wishes, asked=asked)
+        self._fronts[key] = made
+        for old in list(self._fronts)[:-FRONTS_KEPT]:
+            self._fronts.pop(old, None)
+        return made
+
+    def plan(self, choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
+        """Lay out a plan of a front; the last is kept, for a page that runs again asks for it."""
         last = self._last_plan
-        if last is not None and last[0] == asked:
+        if last is not None and last[0] is choice:
             return last[1]
-        ranking = self.assessment().ranking
-        made = make_plan(self.bundles(), ranking, shutdowns, holds_first=holds_first)
-        self._last_plan = (asked, made)
+        made = plan_of(choice, self.bundles(), self.assessment().ranking, shutdowns, wishes)
+        self._last_plan = (choice, made)
         return made
 
     def what_if(self, candidates: Candidates) -> pd.DataFrame:
@@ -266,3 +294,10 @@ class FleetResults:
                 if name not in self._made:
                     self._made[name] = make()
         return self._made[name]  # type: ignore[return-value]  # what make returned
+
+
+def _answers(front: Front, asked: int | None) -> bool:
+    """Tell whether a front has a plan for so many holds, or none could be between its ends."""
+    if asked is None or not front.most_avoided.holds < asked < front.most_holds.holds:
+        return True
+    return any(asked in {one.at_least, one.holds} for one in front.choices)

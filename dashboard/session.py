@@ -19,8 +19,11 @@ from scoring.contract import Seen
 from scoring.errors import FixableError
 from scoring.explanation.what_the_fleet_says import WhatWasLearned
 from scoring.looking.assessed_fleet import AssessedFleet
+from scoring.planning.choose import Choice
+from scoring.planning.front import Front
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
+from scoring.planning.wishes import Wishes
 from scoring.validation.validate import Validation
 from scoring.what_if.candidates import Candidates
 
@@ -172,10 +175,20 @@ def assessed_fleet() -> AssessedFleet:
     return _shown().assessed_fleet()
 
 
-def plan(shutdowns: Shutdowns, *, holds_first: bool) -> Plan:
-    """Return what to do in which shutdown."""
+def front(shutdowns: Shutdowns, wishes: Wishes, asked: int | None) -> Front:
+    """Return plans from most holds lifted to most loss avoided."""
     with st.spinner("Weighing re-work and planning …"):
-        return _shown().plan(shutdowns, holds_first=holds_first)
+        return _shown().front(shutdowns, wishes, asked)
+
+
+def plan(choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
+    """Return what a plan of a front does in which shutdown."""
+    return _shown().plan(choice, shutdowns, wishes)
+
+
+def bundles() -> pd.DataFrame:
+    """Return every set of re-work that was weighed."""
+    return _shown().bundles()
 
 
 def what_if(candidates: Candidates) -> pd.DataFrame:

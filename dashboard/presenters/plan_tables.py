@@ -1,11 +1,8 @@
 """A plan of re-work as its page shows it."""
 
-from dataclasses import dataclass
-
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_WORDS, money
-from scoring.contract.rework import actions_said
+from dashboard.presenters.words import money
 from scoring.planning.choose import Choice
 from scoring.planning.plan import Plan
 
@@ -16,107 +13,25 @@ NEARLY = 5e-6
 """A smaller share by which a plan may fall short is not worth a word. [-]"""
 
 
-@dataclass(frozen=True)
-class Sums:
-    """What a plan comes to, in words."""
-
-    jobs: str
-    hours: str
-    avoided: str
-    an_hour: str
-    holds: str
-
-
-def sums(plan: Plan) -> Sums:
-    """Return what a plan comes to."""
-    hours, there = float(plan.jobs["hours"].sum()), float(plan.windows["crew_hours"].sum())
-    currency = _currency(plan)
-    return Sums(
-        f"{len(plan.jobs):,}",
-        f"{hours:g} of {there:g}",
-        money(plan.choice.avoided, currency),
-        money(plan.choice.avoided / hours, currency) if hours else "none",
-        f"{plan.choice.holds} of {plan.choice.holds + len(plan.holds_left)}",
-    )
-
-
 def _currency(plan: Plan) -> str | None:
     there = plan.weighed["currency"].dropna()
     return str(there.iloc[0]) if len(there) else None
 
 
-def how_good(choice: Choice, *, holds_first: bool) -> str:
+def how_good(choice: Choice) -> str:
     """Say how near a plan is to the best there is."""
-    near = choice.gap < NEARLY
-    if not holds_first:
-        return (
-            "No plan for these hours avoids more."
-            if near
-            else f"No plan for these hours avoids {choice.gap:.3%} more."
-        )
+    more = "more" if choice.gap < NEARLY else f"{choice.gap:.3%} more"
+    if not choice.holds_first:
+        if choice.at_least:
+            lifted = f"{choice.at_least} {'hold' if choice.at_least == 1 else 'holds'}"
+            return f"No plan that lifts at least {lifted} avoids {more}."
+        return f"No plan for these hours avoids {more}."
     lifts = (
         "No plan lifts more holds"
         if choice.holds >= choice.holds_bound
         else f"No plan lifts more than {choice.holds_bound} holds"
     )
-    avoids = "none avoids more" if near else f"none avoids {choice.gap:.3%} more"
-    return f"{lifts}; of those that lift as many {avoids}."
-
-
-def jobs_shown(jobs: pd.DataFrame, *, several: bool) -> pd.DataFrame:
-    """Return jobs as a person reads them, in the order of the plan.
-
-    Parameters
-    ----------
-    jobs : DataFrame
-        ``Plan.jobs`` or ``Plan.missed``.
-    several : bool
-        Whether there are several windows, so that each job needs the name of its own.
-
-    Returns
-    -------
-    DataFrame
-    """
-    columns = {
-        "no.": jobs["order"],
-        "window": jobs["window"],
-        "unit": jobs["unit_id"],
-        "site": jobs["site"],
-        "what to do": jobs["actions"].map(actions_said),
-        "crew-hours": jobs["hours"],
-        "people": jobs["people"],
-        "crane": jobs["crane"],
-        "loss avoided": jobs["loss_avoided"].round(),
-        "an hour": (jobs["loss_avoided"] / jobs["hours"]).round(),
-        "verdict": _verdicts(jobs),
-        "parts take, days": jobs["lead_days"],
-        "line stops": jobs["line_stops"],
-        "line": jobs["line"].astype(object).fillna(""),
-        "cost": jobs["cost"].round(),
-        "why": jobs["why"],
-    }
-    if not several:
-        columns.pop("window")
-    return pd.DataFrame(columns)
-
-
-def missed_shown(missed: pd.DataFrame) -> pd.DataFrame:
-    """Return the work that just missed the cut, with why first."""
-    table = jobs_shown(missed, several=False)
-    return table[["unit", "site", "what to do", "crew-hours", "loss avoided", "an hour", "why"]]
-
-
-def _verdicts(jobs: pd.DataFrame) -> "pd.Series[str]":
-    now, then = (
-        jobs[name].astype(object).map(VERDICT_WORDS).astype("str")
-        for name in ("verdict", "verdict_after")
-    )
-    return now + " → " + then
-
-
-def holds_left_shown(left: pd.DataFrame) -> pd.DataFrame:
-    """Return the holds that stay, and why."""
-    return left.rename(columns={"unit_id": "unit", "why": "why it stays"})
+    return f"{lifts}; of those that lift as many none avoids {more}."
 
 
 def windows_shown(windows: pd.DataFrame) -> pd.DataFrame:

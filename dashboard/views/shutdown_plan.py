@@ -1,5 +1,6 @@
-"""What to do in a shutdown: which re-work, holds first, then what avoids most loss."""
+"""What to do in a shutdown: holds lifted against loss avoided, and the plan that was chosen."""
 
+from collections.abc import Callable
 from functools import partial
 
 import pandas as pd
@@ -7,199 +8,125 @@ import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import session
+from dashboard.charts.front import front_chart
 from dashboard.charts.hours import hours_chart
+from dashboard.presenters import front_words as say
+from dashboard.presenters import plan_list as as_list
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
 from dashboard.presenters.words import plain, plain_lines
+from dashboard.views import shutdowns_asked as ask_for
+from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
+from scoring.planning.front import Front, table_of
 from scoring.planning.plan import Plan
+from scoring.planning.shutdowns import Shutdowns
+from scoring.planning.wishes import Wishes
 from scoring.what_if.what_is_credited import CREDITED
 
-USUAL_HOURS = 40.0
-LISTED = 20
-SHOWN_HEIGHT = 420
-
-ONE, SEVERAL = "one shutdown", "several"
-HOLDS_FIRST, BY_LOSS = "holds first", "by loss alone"
-TABLE, LIST = "table", "list"
-
-USUAL: dict[str, object] = {"how_many": ONE, "order": HOLDS_FIRST, "plan_look": TABLE}
-USUAL_SHUTDOWN: dict[str, object] = {
-    "crew_hours": USUAL_HOURS,
-    "people": None,
-    "starts_on": None,
-    "sites": [],
-    "crane": True,
-}
-"""What is planned where nobody has chosen anything, by the key of each widget."""
+USUAL_POINT: dict[str, object] = {"order": say.MOST_HOLDS}
 
 
 def show() -> None:
     """Show the page."""
-    fleet = session.open_fleet()
     ranking = session.assessment().ranking
     st.title("What to do in a shutdown")
     if ranking.empty:
         st.info("No unit was in service on that day. Give another day with --as-of.")
         return
-    st.text(
-        f"Re-work chosen for the hours there are, of what was known on {fleet.as_of.date()}; "
-        f"losses within {session.HORIZON_DAYS} days; basis: {session.learning().words}"
-    )
-    kept.start(
-        USUAL,
-        {
-            "how_many": kept.one_of([ONE, SEVERAL]),
-            "order": kept.one_of([HOLDS_FIRST, BY_LOSS]),
-            "plan_look": kept.one_of([TABLE, LIST]),
-        },
-    )
-    with st.container(horizontal=True):
-        how_many = st.segmented_control(
-            "shutdowns", [ONE, SEVERAL], required=True, key="how_many", persist_state="session"
-        )
-        order = st.segmented_control(
-            "what counts",
-            [HOLDS_FIRST, BY_LOSS],
-            required=True,
-            key="order",
-            persist_state="session",
-            help="Holds first: as many units that must not run are freed as can be, and what hours "
-            "are left avoid most loss. By loss alone holds may wait.",
-        )
-    kept.write_down(USUAL)
-    sites = ranking["site"]
+    currency = ranking["currency"].dropna().max()
+    said, drawn = st.columns([2, 3], gap="medium")
+    with said:
+        answer, settings = st.container(), st.container()
     try:
-        rows = ask_several(sites) if how_many == SEVERAL else ask_one(sites)
-        windows = asked.shutdowns_of(rows, sites, fleet.as_of)
-        plan = session.plan(windows, holds_first=order == HOLDS_FIRST)
+        shutdowns, wishes, several = ask(settings, ranking)
+        kept.start(USUAL_POINT, {"order": say.read_name})
+        name = st.session_state["order"]
+        front = session.front(shutdowns, wishes, say.holds_asked(name))
     except FixableError as error:
         st.error(plain_lines(str(error)))
         return
-    show_plan(plan, holds_first=order == HOLDS_FIRST)
+    points = table_of(front, session.bundles(), int((ranking["verdict"] == HOLD).sum()))
+    with answer:
+        st.markdown(f"**{plain(say.what_hours_buy(points, shutdowns, currency))}**")
+    with said:
+        at = ask_point(front, points, currency)
+    with drawn:
+        if len(points) > 1:
+            names = say.names_of(front)
+            shown = say.points_drawn(points, names, names[at])
+            st.altair_chart(front_chart(shown, currency), width="stretch")
+    plan = session.plan(front.choices[at], shutdowns, wishes)
+    for words in say.unmet_said(
+        wishes.unmet(session.bundles(), shutdowns, plan.choice.window >= 0)
+    ):
+        st.warning(plain(words))
+    show_plan(plan, wishes, currency, several=several)
 
 
-def ask_one(sites: "pd.Series[str]") -> pd.DataFrame:
-    """Ask for one shutdown."""
-    as_of = session.open_fleet().as_of.date()
-    kept.start(
-        USUAL_SHUTDOWN,
-        {
-            "crew_hours": kept.number(float, 0.5),
-            "people": kept.number(int, 1),
-            "starts_on": kept.day_from(as_of),
-            "sites": kept.some_of(sites.unique()),
-            "crane": kept.one_of([True, False]),
-        },
+def ask(
+    place: "st.delta_generator.DeltaGenerator", ranking: pd.DataFrame
+) -> tuple[Shutdowns, Wishes, bool]:
+    """Ask for shutdowns and wishes below a folded line that says what is set."""
+    sites = ranking["site"]
+    several = ask_for.start(sites, ranking["unit_id"])
+    line = say.settings_said(ask_for.chosen(), several=several)
+    with place, st.expander(line, key="settings"):
+        rows = ask_for.ask_shutdowns(sites)
+        wishes = ask_for.ask_wishes(session.bundles()["unit_id"])
+    return asked.shutdowns_of(rows, sites, session.open_fleet().as_of), wishes, several
+
+
+def ask_point(front: Front, points: pd.DataFrame, currency: object) -> int:
+    """Ask which plan of the front it shall be; return its place."""
+    names = say.names_of(front)
+    if len(names) == 1:
+        return 0
+    st.session_state["order"] = say.nearest_name(front, st.session_state["order"])
+    rows = dict(zip(names, (row for _, row in points.iterrows()), strict=True))
+    name = st.radio(
+        "Choose a plan",
+        names,
+        format_func=lambda one: say.point_said(rows[one], one, currency),
+        key="order",
+        persist_state="session",
     )
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        hours = st.number_input(
-            "crew-hours",
-            min_value=0.5,
-            step=8.0,
-            key="crew_hours",
-            persist_state="session",
-            help="Hours that all its people have together: five people for eight hours are 40.",
-        )
-        people = st.number_input(
-            "people at once",
-            min_value=1,
-            value=None,
-            key="people",
-            persist_state="session",
-            placeholder="any number",
-        )
-        starts_on = st.date_input(
-            "begins on",
-            value=None,
-            min_value=as_of,
-            key="starts_on",
-            persist_state="session",
-            format="YYYY-MM-DD",
-            help="Work whose parts come later is left out. Blank: parts are there in time.",
-        )
-        chosen = st.multiselect(
-            "sites",
-            sorted(sites.unique()),
-            placeholder="all",
-            key="sites",
-            persist_state="session",
-        )
-        crane = st.toggle("with a crane", key="crane", persist_state="session")
-    kept.write_down(USUAL_SHUTDOWN)
-    return asked.one_row(
-        crew_hours=hours, sites=chosen, people=people, starts_on=starts_on, crane=crane
-    )
+    kept.write_down(USUAL_POINT)
+    return names.index(name)
 
 
-def ask_several(sites: "pd.Series[str]") -> pd.DataFrame:
-    """Ask for several shutdowns: a file, or a table to be filled in."""
-    file = st.file_uploader(
-        "shutdowns as CSV, or fill in the table below",
-        type="csv",
-        key="windows_file",
-        help="window, sites (; between them), starts_on, crew_hours, people, crane (yes, no)",
+def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) -> None:
+    """Show a plan: its jobs, what missed the cut, holds that stay, then more about it."""
+    st.header("The plan")
+    st.text(say.plan_said(plan, currency))
+    chosen = kept.in_a_link(
+        ask_for.USUAL, ask_for.USUAL_SHUTDOWN, ask_for.USUAL_WISHES, USUAL_POINT
     )
-    if file is None:
-        begun, key = asked.one_row(crew_hours=USUAL_HOURS, name="shutdown 1"), "windows"
+    if plan.jobs.empty:
+        st.info("Nothing that avoids a loss, or lifts a hold, fits. Give more hours or people.")
     else:
-        as_of = session.open_fleet().as_of
-        begun = asked.windows_in_file(file.name, file.getvalue(), sites, as_of)
-        key = f"windows {file.file_id}"
-    means = asked.MEANINGS
-    rows = st.data_editor(
-        begun,
-        num_rows="dynamic",
-        placeholder="",
-        hide_index=True,
-        key=key,
-        column_config={
-            "window": st.column_config.TextColumn("called", help=means["window"], required=True),
-            "sites": st.column_config.TextColumn("sites", help=means["sites"]),
-            "starts_on": st.column_config.DateColumn("begins on", help=means["starts_on"]),
-            "crew_hours": st.column_config.NumberColumn(
-                "crew-hours", help=means["crew_hours"], min_value=0, required=True
-            ),
-            "people": st.column_config.NumberColumn("people", help=means["people"], min_value=1),
-            "crane": st.column_config.SelectboxColumn(
-                "crane", help=means["crane"], options=["yes", "no"]
-            ),
-        },
-    )
-    return pd.DataFrame(rows)
-
-
-def show_plan(plan: Plan, *, holds_first: bool) -> None:
-    """Show a plan: holds that stay first, then what it comes to, the jobs, and what missed."""
-    several = len(plan.windows) > 1
-    show_holds_left(plan)
-    sums = present.sums(plan)
-    with st.container(horizontal=True):
-        for label, value in (
-            ("jobs", sums.jobs),
-            ("crew-hours used", sums.hours),
-            ("loss avoided", sums.avoided),
-            ("avoided a crew-hour", sums.an_hour),
-            ("holds lifted", sums.holds),
-        ):
-            st.metric(label, value, border=True)
-    st.text(present.how_good(plan.choice, holds_first=holds_first))
-    st.subheader("The plan")
-    show_jobs(plan, several=several)
-    if several:
-        st.markdown("**Windows**")
-        st.dataframe(
-            present.windows_shown(plan.windows),
-            hide_index=True,
-            column_config={
-                "begins on": st.column_config.DateColumn(),
-                "loss avoided": st.column_config.NumberColumn(format="localized"),
-            },
+        out = None if several else _link(chosen, "must_out", "must_in")
+        st.html(
+            as_list.list_of_jobs(
+                plan.jobs, wishes.must_in, currency, out, several=len(plan.windows) > 1
+            )
         )
+        if len(plan.jobs) > as_list.LISTED:
+            st.caption(f"The first {as_list.LISTED} of {len(plan.jobs)} jobs; a file has them all.")
+        offer_files(plan)
+    show_link(chosen, several=several)
+    show_holds_left(plan)
+    if not plan.missed.empty:
+        st.header("What just missed the cut")
+        put_in = None if several else _link(chosen, "must_in", "must_out")
+        st.html(as_list.list_of_missed(plan.missed, currency, put_in))
+    show_windows(plan)
     show_curve(plan)
-    show_missed(plan)
+    fleet = session.open_fleet()
     st.caption(
+        f"Of what was known on {fleet.as_of.date()}; losses within {session.HORIZON_DAYS} days; "
+        f"basis: {session.learning().words}. "
         "Hours, people, crane, parts and costs of re-work are planning values of ours, every "
         "set-up at a unit counted once; mount-risk plan --actions takes your own. Loss avoided is "
         "averaged over whether re-work succeeds, which is learned from the walkdowns after it. "
@@ -207,84 +134,49 @@ def show_plan(plan: Plan, *, holds_first: bool) -> None:
     )
 
 
+def _link(chosen: dict[str, list[str]], to: str, other: str) -> Callable[[str], str]:
+    """Return what makes links that move a unit to one list, and take it off the other."""
+
+    def link(unit_id: str) -> str:
+        there = [one for one in chosen.get(to, []) if one != unit_id]
+        rest = [one for one in chosen.get(other, []) if one != unit_id]
+        return say.plan_link(chosen, **{to: [*there, unit_id], other: rest})
+
+    return link
+
+
+def show_link(chosen: dict[str, list[str]], *, several: bool) -> None:
+    """Say how a plan is kept and shared."""
+    if several:
+        st.caption("Several shutdowns are not in the address of this page: keep their file.")
+        return
+    st.markdown(
+        f"[Link of this plan]({say.plan_link(chosen)}): whoever opens it sees the same plan. "
+        "Plans are not kept by name; keep the link as a bookmark."
+    )
+
+
 def show_holds_left(plan: Plan) -> None:
     """Show the units that must not run and that the plan does not free."""
-    left = plan.holds_left
-    if left.empty:
+    if plan.holds_left.empty:
         return
-    st.subheader(f"■ Must not run, and not freed by this plan: {len(left)}")
-    table = present.holds_left_shown(left)
+    st.header(f"■ Must not run, and not freed by this plan: {len(plan.holds_left)}")
+    st.html(as_list.list_of_holds_left(plan.holds_left))
+
+
+def show_windows(plan: Plan) -> None:
+    """Show how full each of several shutdowns is."""
+    if len(plan.windows) == 1:
+        return
+    st.header("Shutdowns")
     st.dataframe(
-        table,
+        present.windows_shown(plan.windows),
         hide_index=True,
-        height=min(213, 38 + 35 * len(table)),
-        column_config={"why it stays": st.column_config.TextColumn(width=340)},
+        column_config={
+            "begins on": st.column_config.DateColumn(),
+            "loss avoided": st.column_config.NumberColumn(format="localized"),
+        },
     )
-
-
-def show_jobs(plan: Plan, *, several: bool) -> None:
-    """Show the jobs as a table or a list, and offer them as files."""
-    if plan.jobs.empty:
-        st.info("Nothing that avoids a loss, or lifts a hold, fits. Give more hours or people.")
-        return
-    table = present.jobs_shown(plan.jobs, several=several)
-    look = st.segmented_control(
-        "shown as",
-        [TABLE, LIST],
-        required=True,
-        key="plan_look",
-        persist_state="session",
-        label_visibility="collapsed",
-    )
-    if look == LIST:
-        show_list(table.head(LISTED), len(table))
-    else:
-        chosen = st.dataframe(
-            table,
-            hide_index=True,
-            height=min(SHOWN_HEIGHT, 38 + 35 * len(table)),
-            on_select="rerun",
-            selection_mode="single-row",
-            key="plan",
-            column_config={
-                "no.": st.column_config.NumberColumn(width=50),
-                "what to do": st.column_config.TextColumn(width=280),
-                "crew-hours": st.column_config.NumberColumn(width=90),
-                "people": st.column_config.NumberColumn(width=70),
-                "crane": st.column_config.TextColumn(width=60),
-                "loss avoided": st.column_config.NumberColumn(format="localized", width=100),
-                "an hour": st.column_config.NumberColumn(format="localized", width=75),
-                "cost": st.column_config.NumberColumn(format="localized"),
-                "why": st.column_config.TextColumn(width=500),
-            },
-        )
-        open_if_ticked(chosen, table)
-        st.caption("Tick a row to open the unit.")
-    offer_files(plan)
-
-
-def open_if_ticked(chosen: object, table: pd.DataFrame) -> None:
-    """Go to the unit whose row was ticked."""
-    rows = chosen["selection"]["rows"]  # type: ignore[index]
-    if rows:
-        unit_id = str(table["unit"].iloc[rows[0]])
-        st.switch_page("views/one_unit.py", query_params={"unit": unit_id})
-
-
-def show_list(table: pd.DataFrame, there: int) -> None:
-    """Show jobs one below the other, as a narrow screen wants them."""
-    for row in table.to_dict("records"):
-        with st.container(border=True):
-            unit, site = plain(str(row["unit"])), plain(str(row["site"]))
-            st.markdown(f"**{row['no.']}. {unit}**, {site}: {row['verdict']}")
-            st.text(row["what to do"])
-            crane = ", crane" if row["crane"] == "yes" else ""
-            if "window" in row:
-                st.text(f"in {row['window']}")
-            st.text(f"{row['crew-hours']:g} crew-hours, people at once: {row['people']}{crane}")
-            st.caption(plain(str(row["why"])))
-    if there > len(table):
-        st.caption(f"The list shows the first {len(table)} of {there}; take the table for all.")
 
 
 def offer_files(plan: Plan) -> None:
@@ -305,40 +197,23 @@ def offer_files(plan: Plan) -> None:
 
 
 def show_curve(plan: Plan) -> None:
-    """Show the loss avoided against hours."""
+    """Show the loss avoided against hours, folded: the front is the picture of this page."""
     hours = float(plan.windows["crew_hours"].sum())
-    st.subheader("What more hours would avoid")
-    st.altair_chart(
-        hours_chart(
-            present.curve_shown(plan.curve, hours),
-            hours,
-            float(plan.jobs["hours"].sum()),
-            plan.choice.avoided,
-        ),
-        width="stretch",
-    )
-    st.caption(
-        "Line: the most that so many crew-hours could avoid, were all in one shutdown of all "
-        "sites, with people, crane and parts for anything, and no hold to be lifted first; dashed: "
-        f"the hours there are. {present.all_weighed(plan)}"
-    )
-
-
-def show_missed(plan: Plan) -> None:
-    """Show the work that just missed the cut."""
-    if plan.missed.empty:
-        return
-    st.subheader("What just missed the cut")
-    st.dataframe(
-        present.missed_shown(plan.missed),
-        hide_index=True,
-        column_config={
-            "what to do": st.column_config.TextColumn(width=280),
-            "loss avoided": st.column_config.NumberColumn(format="localized"),
-            "an hour": st.column_config.NumberColumn(format="localized"),
-            "why": st.column_config.TextColumn(width=500),
-        },
-    )
+    with st.expander("What more hours would avoid"):
+        st.altair_chart(
+            hours_chart(
+                present.curve_shown(plan.curve, hours),
+                hours,
+                float(plan.jobs["hours"].sum()),
+                plan.choice.avoided,
+            ),
+            width="stretch",
+        )
+        st.caption(
+            "Line: the most that so many crew-hours could avoid, were all in one shutdown of all "
+            "sites, with people, crane and parts for anything, and no hold to be lifted first; "
+            f"dashed: the hours there are. {present.all_weighed(plan)}"
+        )
 
 
 show()

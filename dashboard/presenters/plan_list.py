@@ -1,0 +1,174 @@
+"""The jobs of a plan as a list to act on: one row a job, as HTML."""
+
+from collections.abc import Callable, Mapping
+from html import escape
+from typing import Any
+
+import pandas as pd
+
+from dashboard.presenters.finding_units import unit_link
+from dashboard.presenters.words import VERDICT_WORDS, thousands
+from scoring.contract.rework import actions_said
+
+LISTED = 40
+"""So many jobs are listed; the file has all."""
+
+UNITS_NAMED = 40
+"""Of units that stay on hold for one reason, so many are named."""
+
+NAMED_FIRST = "leaves what the ranking names first: "
+
+Link = Callable[[str], str]
+"""From a unit's id to an address."""
+
+
+def why_said(why: str) -> str:
+    """Say why work is done, without what has a column of its own.
+
+    Examples
+    --------
+    >>> why_said("lifts the hold; avoids 9 of 12, 3 an hour; seal leak 9.0% -> 4.0%; found: oil")
+    'lifts the hold; seal leak 9.0 % → 4.0 %; found: oil'
+    >>> why_said("leaves what the ranking names first: change_oil;open_breather")
+    'leaves for later what the ranking names first: change oil; open breather'
+    """
+    words, marked, later = why.partition(NAMED_FIRST)
+    parts = [part for part in words.split("; ") if part and not part.startswith("avoids ")]
+    said = "; ".join(parts).replace("->", "→").replace("%", " %").rstrip("; ")
+    if not marked:
+        return said
+    rest = f"leaves for later what the ranking names first: {actions_said(later)}"
+    return f"{said}; {rest}" if said else rest
+
+
+def list_of_jobs(
+    jobs: pd.DataFrame,
+    must_in: frozenset[str],
+    currency: object,
+    leave_out: Link | None,
+    *,
+    several: bool,
+) -> str:
+    """Return the jobs of a plan as a table; on a narrow screen each row is a card.
+
+    Parameters
+    ----------
+    jobs : DataFrame
+        ``Plan.jobs``.
+    must_in : frozenset of str
+        Units that somebody forced in.
+    currency : str, optional
+        Of the loss.
+    leave_out : callable, optional
+        Where a link leads that leaves a unit out; none where a link cannot keep the shutdowns.
+    several : bool
+        Whether each job needs the name of its shutdown.
+    """
+    code = f", {escape(currency)}" if isinstance(currency, str) else ""
+    heads = [("", ""), ("unit", "")]
+    heads += [("shutdown", "")] if several else []
+    heads += [("what to do", ""), ("crew-hours", "number"), (f"loss avoided{code}", "number")]
+    heads += [("why", "")] + ([("in or out", "")] if leave_out else [])
+    return _table(
+        heads,
+        [
+            _job(row, leave_out, forced=row["unit_id"] in must_in, several=several)
+            for row in jobs.head(LISTED).to_dict("records")
+        ],
+    )
+
+
+def _job(row: Mapping[Any, Any], leave_out: Link | None, *, forced: bool, several: bool) -> str:
+    unit = str(row["unit_id"])
+    crane = ", crane" if row["crane"] == "yes" else ""
+    people = f"{row['people']} {'person' if row['people'] == 1 else 'people'}{crane}"
+    verdict = f"{_verdict(row['verdict'])} → {_verdict(row['verdict_after'])}"
+    where = " · ".join(str(row[name]) for name in ("site", "line") if isinstance(row[name], str))
+    cells = [
+        _cell(f"{row['order']}", "rank"),
+        _unit(unit, f"{escape(where)}<br>{verdict}"),
+        *([_cell(escape(str(row["window"])))] if several else []),
+        _cell(escape(actions_said(row["actions"]))),
+        _cell(
+            f'{row["hours"]:g}<span class="of"> crew-hours</span>'
+            f'<span class="where">{escape(people)}</span>',
+            "number",
+        ),
+        _cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+        _cell(f'<span class="few">{escape(why_said(row["why"]))}</span>', "why"),
+    ]
+    if leave_out:
+        must = "must be in · " if forced else ""
+        label = escape(f"leave out {unit}")
+        cells.append(
+            _cell(
+                f'{must}<a href="{escape(leave_out(unit))}" aria-label="{label}">leave out</a>',
+                "act",
+            )
+        )
+    return f'<tr role="row">{"".join(cells)}</tr>'
+
+
+def list_of_missed(missed: pd.DataFrame, currency: object, put_in: Link | None) -> str:
+    """Return the work that just missed the cut, the most loss avoided an hour first."""
+    code = f", {escape(currency)}" if isinstance(currency, str) else ""
+    heads = [("unit", ""), ("what to do", ""), ("crew-hours", "number")]
+    heads += [(f"loss avoided{code}", "number"), ("why not", "")]
+    heads += [("in or out", "")] if put_in else []
+    rows = []
+    for row in missed.to_dict("records"):
+        unit = str(row["unit_id"])
+        cells = [
+            _unit(unit, escape(str(row["site"]))),
+            _cell(escape(actions_said(row["actions"]))),
+            _cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
+            _cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+            _cell(escape(row["why"].partition("; avoids ")[0]), "why"),
+        ]
+        if put_in:
+            label = escape(f"put in {unit}")
+            link = f'<a href="{escape(put_in(unit))}" aria-label="{label}">put in</a>'
+            cells.append(_cell(link, "act"))
+        rows.append(f'<tr role="row">{"".join(cells)}</tr>')
+    return _table(heads, rows)
+
+
+def list_of_holds_left(left: pd.DataFrame) -> str:
+    """Return the units that stay on hold, by why each stays, as HTML."""
+    rows = []
+    for why, units in left.groupby("why", sort=False)["unit_id"]:
+        links = ", ".join(
+            f'<a href="{escape(unit_link(one))}">{escape(one)}</a>' for one in units[:UNITS_NAMED]
+        )
+        more = len(units) - UNITS_NAMED
+        rest = f" and {more} more" if more > 0 else ""
+        rows.append(
+            f'<li>{escape(str(why))}: {len(units)}<span class="then">{links}{rest}</span></li>'
+        )
+    return f'<ul class="holds">{"".join(rows)}</ul>'
+
+
+def _verdict(name: object) -> str:
+    said = escape(VERDICT_WORDS[str(name)])
+    return f'<span class="v-{escape(str(name))}">{said}</span>'
+
+
+def _unit(unit_id: str, below: str) -> str:
+    link = f'<a href="{escape(unit_link(unit_id))}">{escape(unit_id)}</a>'
+    return f'<th role="rowheader" scope="row">{link}<span class="where">{below}</span></th>'
+
+
+def _cell(inner: str, kind: str = "") -> str:
+    named = f' class="{kind}"' if kind else ""
+    return f'<td role="cell"{named}>{inner}</td>'
+
+
+def _table(heads: list[tuple[str, str]], rows: list[str]) -> str:
+    cells = "".join(
+        f'<th role="columnheader" scope="col"{f" class={kind!r}" if kind else ""}>{words}</th>'
+        for words, kind in heads
+    )
+    return (
+        f'<table class="jobs" role="table"><thead role="rowgroup"><tr role="row">{cells}</tr>'
+        f'</thead><tbody role="rowgroup">{"".join(rows)}</tbody></table>'
+    )
