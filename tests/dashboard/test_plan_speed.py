@@ -37,6 +37,7 @@ def timed(page, change, shown):
 
 def test_a_new_plan_is_there_within_two_seconds(page):
     go(page, "/plan")
+    page.get_by_text("· change").click()
     field = page.get_by_role("spinbutton", name="crew-hours")
 
     def change(hours):
