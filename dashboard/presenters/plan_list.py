@@ -29,7 +29,7 @@ def why_said(why: str) -> str:
     --------
     >>> why_said("lifts the hold; avoids 9 of 12, 3 an hour; seal leak 9.0% -> 4.0%; found: oil")
     'lifts the hold; seal leak 9.0 % → 4.0 %; found: oil'
-    >>> why_said("leaves what the ranking names first: change_oil;open_breather")
+    >>> why_said("leaves what the ranking names first: change oil; open breather")
     'leaves for later what the ranking names first: change oil; open breather'
     """
     words, marked, later = why.partition(NAMED_FIRST)
@@ -37,7 +37,7 @@ def why_said(why: str) -> str:
     said = "; ".join(parts).replace("->", "→").replace("%", " %").rstrip("; ")
     if not marked:
         return said
-    rest = f"leaves for later what the ranking names first: {actions_said(later)}"
+    rest = f"leaves for later what the ranking names first: {later}"
     return f"{said}; {rest}" if said else rest
 
 
