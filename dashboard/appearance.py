@@ -180,6 +180,10 @@ border-bottom:1px solid var(--rule);
 padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
 .listed thead th{color:var(--quiet);font-size:var(--size-0)}
 .listed .asks-for,.listed .seen-on{white-space:nowrap}
+.listed .number{text-align:right;white-space:nowrap}.listed thead .number{white-space:normal}
+.listed a{color:var(--ink);font-weight:600;white-space:nowrap;display:inline-block}
+.listed .where{display:block;color:var(--quiet);font-size:var(--size-0)}
+.listed .what{display:none}
 .drawn{container-type:inline-size}
 .drawn .wider{display:none;color:var(--quiet);font-size:var(--size-0);margin:0}
 @container (max-width: 559px){.drawn .wider{display:block}}
@@ -221,6 +225,13 @@ min-height:72px;border-bottom:1px solid var(--rule)}
 .listed td{border:0;padding:0}
 .listed .no,.listed .asks-for,.listed .seen-on{display:inline-block;
 margin-right:calc(2*var(--space))}
+.listed tbody th{display:block;border:0;padding:0}
+.visits tr{display:grid;grid-template-columns:auto 1fr auto auto;column-gap:calc(3*var(--space))}
+.visits .finds,.visits .finds-hold{display:none}
+.visits .why,.visits .begin{grid-column:1/-1}
+.listed a{min-height:var(--touch);line-height:var(--touch)}
+.listed .number{line-height:var(--touch)}.listed .no{line-height:var(--touch)}
+.listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs thead{position:absolute;clip-path:inset(50%)}.jobs,.jobs tbody{display:block}
 .jobs tr{display:block;border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}

@@ -1,5 +1,7 @@
 """How far to trust the numbers, as its page shows it."""
 
+from collections.abc import Mapping
+
 import pandas as pd
 
 from scoring.assessment import FleetLearning
@@ -9,7 +11,9 @@ from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.observed_expected import exact_limits
 from scoring.validation.better_than_others import in_words
 from scoring.validation.choose_basis import Basis
+from scoring.validation.predictions import COUNT, FLEET, HANDBOOK
 from scoring.validation.validate import Validation
+from scoring.validation.worst_fifth import WORST_SHARE, failures_among_worst
 
 SHOWN_EFFECTS = 12
 """Effects drawn, those first that most failures speak of; the table has all."""
@@ -97,6 +101,46 @@ def years(predictions: pd.DataFrame) -> pd.DataFrame:
         low=low,
         high=high,
     )
+
+
+FEW_TO_COUNT = 5
+"""Fewer failures of a year are not counted out; ours."""
+
+
+def came_true(predictions: pd.DataFrame, basis: Mapping[str, Basis]) -> list[str]:
+    """Say of the last year how many failures were among the worst fifth, as predicted and counted.
+
+    Parameters
+    ----------
+    predictions : DataFrame
+        From ``FleetLearning``: ``since``, ``failure_mode``, ``failed``, and what orders units.
+    basis : mapping of str to Basis
+        For each failure, what its chances rest on.
+
+    Returns
+    -------
+    list of str
+        A sentence for each failure; of failures that were few, how many there were.
+    """
+    said = []
+    last = predictions[predictions["since"] == predictions["since"].max()]
+    for mode, of_mode in last.groupby("failure_mode", sort=False):
+        failure, failed = MODE_WORDS[str(mode)], int(of_mode["failed"].sum())
+        since = of_mode["since"].iloc[0]
+        year = f"in the year from {since.day} {since:%B %Y}"
+        if failed < FEW_TO_COUNT:
+            was = "was" if failed == 1 else "were"
+            some = f"{failed or 'no'} {failure}{'' if failed == 1 else 's'}"
+            said.append(f"There {was} {some} {year}: too few to tell.")
+            continue
+        ordered_by = FLEET if basis[str(mode)].used else HANDBOOK
+        ours, counted = (failures_among_worst(of_mode, by) for by in (ordered_by, COUNT))
+        said.append(
+            f"Of {failed} {failure}s {year}, {ours:.0f} {'was' if round(ours) == 1 else 'were'} "
+            "among the worst fifth as predicted; "
+            f"by counting findings {counted:.0f}, by lot {WORST_SHARE * failed:.0f}."
+        )
+    return said
 
 
 def groups(validation: Validation, scheme: str) -> pd.DataFrame:

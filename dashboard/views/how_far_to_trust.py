@@ -15,8 +15,7 @@ from scoring.validation.validate import Validation
 
 def show() -> None:
     """Show the page."""
-    st.title("How far to trust the numbers")
-    show_bases()
+    st.title("How far to trust it")
     learned = session.what_was_learned()
     if learned.failures_are_kept:
         show_whether_it_came_true()
@@ -25,8 +24,9 @@ def show() -> None:
             "Failures of this fleet are not kept, so that nothing can be learned or tried: every "
             "number rests on the handbook."
         )
-    show_what_is_said(learned)
     show_what_would_improve()
+    show_bases()
+    show_what_is_said(learned)
     if learned.failures_are_kept:
         show_whether_it_is_better()  # last with what follows, for it takes some seconds
         show_harder_trials()
@@ -34,30 +34,37 @@ def show() -> None:
 
 def show_bases() -> None:
     """Show what each failure's chances rest on, and why."""
-    with st.container(horizontal=True):
+    with st.expander("What the chances rest on"):
         for failure, basis in present.bases(session.learning()).items():
-            with st.container(border=True, width=420):
-                st.markdown(f"**{failure}: {basis.words}**")
-                st.text(present.learned_from(basis))
-                st.text(basis.why)
+            st.markdown(f"**{failure}: {basis.words}**")
+            st.text(present.learned_from(basis))
+            st.text(basis.why)
 
 
 def show_whether_it_came_true() -> None:
     """Show what was predicted as of earlier days beside what came."""
-    st.header("Did it come true?")
     predictions = session.learning().predictions
     if predictions.empty:
         st.info("The records do not reach back far enough to predict anything and wait for it.")
         return
-    st.text(
-        "As of earlier days one learned from what had been recorded by then, and predicted the "
-        "year that followed. Filled marks with lines: failures that came, and what chance would "
-        "make of as many, 9 times in 10; open marks: what was predicted."
-    )
+    first, *others = MODE_WORDS.values()
     table = present.years(predictions)
-    for failure in MODE_WORDS.values():
-        st.markdown(f"**{failure}s, year by year**")
-        st.altair_chart(years_chart(table, failure), width="stretch")
+    said, drawn = st.columns([2, 3], gap="medium")
+    with said:
+        for words in present.came_true(predictions, session.learning().basis):
+            st.markdown(f"**{plain(words)}**")
+        st.caption(
+            "As of earlier days one learned from what had been recorded by then, and predicted the "
+            "year that followed. Filled marks with lines: failures that came, and what chance "
+            "would make of as many, 9 times in 10; open marks: what was predicted."
+        )
+    with drawn:
+        st.markdown(f"**{first.capitalize()}s, predicted and recorded, year by year**")
+        st.altair_chart(years_chart(table, first), width="stretch")
+    with st.expander(f"{' and '.join(f'{one}s' for one in others)}, year by year".capitalize()):
+        for failure in others:
+            st.markdown(f"**{failure}s, year by year**")
+            st.altair_chart(years_chart(table, failure), width="stretch")
 
 
 def show_whether_it_is_better() -> None:
@@ -65,23 +72,23 @@ def show_whether_it_is_better() -> None:
     answers = present.better_than_others(session.validation())
     if not answers:
         return
-    st.header("Is it better than counting findings, or than a plain regression?")
-    for failure, answer in answers.items():
-        st.markdown(f"**{failure}**")
-        st.text(answer)
-    st.caption(present.OTHERS_MEAN)
+    with st.expander("Is it better than counting findings, or than a plain regression?"):
+        for failure, answer in answers.items():
+            st.markdown(f"**{failure}**")
+            st.text(answer)
+        st.caption(present.OTHERS_MEAN)
 
 
 def show_harder_trials() -> None:
     """Show how well later failures were predicted, of the same units, other units, other sites."""
-    st.header("Tried on units and sites it had not seen")
     validation = session.validation()
-    if validation.scores.empty:
-        st.info("The records do not reach back far enough to try it.")
-        return
-    schemes = list(validation.scores["scheme"].unique())
-    scheme = st.selectbox("tried on", schemes, key="scheme")
-    show_scheme(validation, scheme)
+    with st.expander("Tried on units and sites it had not seen", key="trials"):
+        if validation.scores.empty:
+            st.info("The records do not reach back far enough to try it.")
+            return
+        schemes = list(validation.scores["scheme"].unique())
+        scheme = st.selectbox("tried on", schemes, key="scheme")
+        show_scheme(validation, scheme)
 
 
 def show_scheme(validation: Validation, scheme: str) -> None:
@@ -99,18 +106,19 @@ def show_scheme(validation: Validation, scheme: str) -> None:
 
 def show_what_is_said(learned: WhatWasLearned) -> None:
     """Show what the handbook says, and what the fleet's own failures make of it."""
-    st.header("What the failures say")
-    for failure in MODE_WORDS.values():
-        st.markdown(f"**{failure}: what most of them speak of**")
-        said = present.said(learned, failure)
-        if said.empty:
-            st.text(present.nothing_said(failure))
-        else:
-            _draw_said(said)
-    st.caption(
-        "◆ grey: the handbook with its range; ● blue: with this fleet's own failures; prior only: "
-        "they narrowed its standard deviation by less than 5 %, which says nothing."
-    )
+    with st.expander("What the failures say"):
+        for failure in MODE_WORDS.values():
+            st.markdown(f"**{failure}: what most of them speak of**")
+            said = present.said(learned, failure)
+            if said.empty:
+                st.text(present.nothing_said(failure))
+            else:
+                _draw_said(said)
+        st.caption(
+            "◆ grey: the handbook with its range; ● blue: with this fleet's own failures; prior "
+            "only: they narrowed its standard deviation by less than 5 %, which says nothing."
+        )
+        st.caption(plain(FEW_FAILURES_PROVE_LITTLE))
     if learned.failures_are_kept:
         with st.expander("Nameplate"):
             for failure in MODE_WORDS.values():
@@ -126,7 +134,6 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
             st.dataframe(present.crews(learned), hide_index=True)
     with st.expander("Every effect, finding, site and number on the nameplate"):
         st.dataframe(present.everything_said(learned), hide_index=True)
-    st.caption(plain(FEW_FAILURES_PROVE_LITTLE))
 
 
 def _draw_said(said: pd.DataFrame) -> None:

@@ -5,7 +5,9 @@ from functools import partial
 import pandas as pd
 import streamlit as st
 
+from dashboard import choices_in_address as kept
 from dashboard import kept_in_store, session
+from dashboard.charts.worth_of_looks import worth_chart
 from dashboard.presenters import look_tables as present
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
@@ -13,143 +15,134 @@ from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
-USUAL_HOURS = 8.0
-LISTED = 20
-SHOWN_HEIGHT = 420
+USUAL: dict[str, object] = {"look_hours": 8.0, "look_state": "stopped", "look_sites": []}
+"""What is shown where nobody has chosen anything, by the key of each widget."""
+
+LISTED = 50
+"""A route may be long; its file has all visits."""
 
 
 def show() -> None:
     """Show the page."""
-    fleet = session.open_fleet()
     st.title("Where to look next")
     sites = sorted(session.assessment().ranking["site"].unique())
     if not sites:
         st.info("No unit was in service on that day. Give another day with --as-of.")
         return
-    st.text(
-        f"The looks that are worth most, of what was not seen, or not seen since, on "
-        f"{fleet.as_of.date()}; losses within {session.HORIZON_DAYS} days"
+    kept.start(
+        USUAL,
+        {
+            "look_hours": kept.number(float, 0.5),
+            "look_state": kept.one_of(present.STATE_WORDS),
+            "look_sites": kept.some_of(sites),
+        },
     )
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        hours = st.number_input(
-            "inspector-hours at each site",
-            min_value=0.5,
-            value=USUAL_HOURS,
-            step=1.0,
-            key="look_hours",
+    answer = st.container()
+    chosen, there = ask(sites)
+    kept.write_down(USUAL)
+    state = present.state_of(str(st.session_state["look_state"]))
+    route = plan_looks(session.looks(state), there)
+    with answer:
+        show_answer(route)
+    if not route.visits.empty:
+        show_route(route, chosen)
+
+
+def ask(sites: list[str]) -> tuple[list[str], dict[str, float]]:
+    """Ask for hours, state of the machines and sites; return the sites, and the hours of each."""
+    said = present.settings_said(
+        float(st.session_state["look_hours"]),
+        str(st.session_state["look_state"]),
+        st.session_state["look_sites"],
+    )
+    with st.expander(plain(said)):
+        with st.container(horizontal=True, vertical_alignment="bottom"):
+            hours = st.number_input(
+                "inspector-hours at each site",
+                min_value=0.5,
+                step=1.0,
+                key="look_hours",
+                persist_state="session",
+            )
+            st.radio(
+                "state of the machines",
+                list(present.STATE_WORDS),
+                horizontal=True,
+                key="look_state",
+                persist_state="session",
+                format_func=lambda name: present.STATE_WORDS[name],
+            )
+        chosen = st.multiselect(
+            "sites", sites, placeholder="all", key="look_sites", persist_state="session"
         )
-        state = st.radio(
-            "state of the machines",
-            list(present.STATE_WORDS),
-            index=list(present.STATE_WORDS).index("stopped"),
-            horizontal=True,
-            key="look_state",
-            format_func=lambda name: present.STATE_WORDS[name],
-        )
-    chosen = st.multiselect("sites", sites, placeholder="all", key="look_sites")
-    there = present.hours_by_site(chosen or sites, hours, ask_own_hours(chosen or sites))
-    route = plan_looks(session.looks(present.state_of(str(state))), there)
-    show_route(route, chosen)
+        own = ask_own_hours(chosen or sites)
+    return chosen, present.hours_by_site(chosen or sites, hours, own)
 
 
 def ask_own_hours(sites: list[str]) -> dict[str, float]:
     """Ask for sites with hours of their own."""
     if len(sites) == 1:
         return {}
-    with st.expander("Other hours at a site"):
-        rows = st.data_editor(
-            pd.DataFrame({"site": sites, "hours": pd.array([None] * len(sites), dtype="Float64")}),
-            hide_index=True,
-            disabled=["site"],
-            placeholder="as above",
-            key="look_own_hours " + ";".join(sites),
-            column_config={
-                "hours": st.column_config.NumberColumn(
-                    min_value=0, help="blank: as above; 0: this site is left out"
-                )
-            },
-        )
+    st.markdown("Other hours at a site (not kept in the link)")
+    rows = st.data_editor(
+        pd.DataFrame({"site": sites, "hours": pd.array([None] * len(sites), dtype="Float64")}),
+        hide_index=True,
+        disabled=["site"],
+        placeholder="as above",
+        key="look_own_hours " + ";".join(sites),
+        column_config={
+            "hours": st.column_config.NumberColumn(
+                min_value=0, help="blank: as above; 0: this site is left out"
+            )
+        },
+    )
     return present.own_hours(pd.DataFrame(rows))
 
 
-def show_route(route: LookPlan, chosen: list[str]) -> None:
-    """Show a route: what it comes to, the visits, the sites."""
+def show_answer(route: LookPlan) -> None:
+    """Say what the hours may save, and show over which of them."""
     if route.visits.empty:
         st.info(
             "No look fits that is worth anything: what could be seen in this state of the machines "
             "would change no re-work, or takes longer than there is."
         )
         return
-    with st.container(horizontal=True):
-        for label, value in present.sums(route).items():
-            st.metric(label, value, border=True)
+    said, drawn = st.columns([2, 3], gap="medium")
+    table = present.worth_over_hours(route.visits)
+    with said:
+        st.markdown(f"**{plain(present.sentence(route))}**")
+        st.text(present.sums(route))
+        st.text(
+            f"Of what was not seen, or not seen since, on {session.open_fleet().as_of.date()}; "
+            f"losses within {session.HORIZON_DAYS} days."
+        )
+    with drawn:
+        title, currency = present.half_found(table), route.visits["currency"].dropna().max()
+        st.altair_chart(worth_chart(table, title, currency), width="stretch")
+
+
+def show_route(route: LookPlan, chosen: list[str]) -> None:
+    """Show a route: the visits, and the sites."""
     st.header("The route")
-    look = st.segmented_control(
-        "shown as",
-        ["table", "list"],
-        default="table",
-        key="look_look",
-        label_visibility="collapsed",
-    )
-    visits = present.visits_shown(route.visits, with_links=kept_in_store.is_kept_in_store())
-    if look == "list":
-        show_list(visits.head(LISTED), len(visits))
-    else:
-        show_table(visits)
+    visits = route.visits.head(LISTED)
+    st.html(present.visits_list(visits, with_links=kept_in_store.is_kept_in_store()))
+    if len(route.visits) > len(visits):
+        st.caption(f"The first {len(visits)} of {len(route.visits)}; the file has all.")
     offer_files(route, chosen)
-    st.markdown("**Site by site**")
-    st.dataframe(
-        present.sites_shown(route.by_site),
-        hide_index=True,
-        column_config={
-            name: st.column_config.NumberColumn(format="localized")
-            for name in ("worth", "no route is worth more than")
-        },
-    )
+    with st.expander("Site by site"):
+        st.dataframe(
+            present.sites_shown(route.by_site),
+            hide_index=True,
+            column_config={
+                name: st.column_config.NumberColumn(format="localized")
+                for name in ("worth", "no route is worth more than")
+            },
+        )
     st.caption(
         "Worth: expected loss that is avoided by re-work chosen with what is seen, above what the "
         "best re-work chosen without looking avoids, each less its cost. Minutes are planning "
         "values of ours; mount-risk look --minutes takes your own."
     )
-
-
-def show_table(visits: pd.DataFrame) -> None:
-    """Show visits as a table."""
-    picked = st.dataframe(
-        visits,
-        hide_index=True,
-        height=min(SHOWN_HEIGHT, 38 + 35 * len(visits)),
-        on_select="rerun",
-        selection_mode="single-row",
-        key="route",
-        column_config={
-            "no.": st.column_config.NumberColumn(width=50),
-            "walkdown": st.column_config.LinkColumn(display_text="begin", width=80),
-            "look at": st.column_config.TextColumn(width=280),
-            "minutes": st.column_config.NumberColumn(width=75),
-            "worth": st.column_config.NumberColumn(format="localized", width=75),
-            "chance of a finding": st.column_config.NumberColumn(format="percent"),
-            "chance of a hold": st.column_config.NumberColumn(format="percent"),
-            "why": st.column_config.TextColumn(width=420),
-        },
-    )
-    if picked["selection"]["rows"]:
-        unit_id = str(visits["unit"].iloc[picked["selection"]["rows"][0]])
-        st.switch_page("views/one_unit.py", query_params={"unit": unit_id})
-    st.caption("Tick a row to open the unit.")
-
-
-def show_list(visits: pd.DataFrame, there: int) -> None:
-    """Show visits one below the other, as a narrow screen wants them."""
-    for row in visits.to_dict("records"):
-        with st.container(border=True):
-            unit, site = plain(str(row["unit"])), plain(str(row["site"]))
-            st.markdown(f"**{row['no.']}. {unit}**, {site}: {row['minutes']:.0f} min")
-            st.text(row["why"])
-            if "walkdown" in row:
-                st.link_button("Begin a walkdown", row["walkdown"])
-    if there > len(visits):
-        st.caption(f"The list shows the first {len(visits)} of {there}; take the table for all.")
 
 
 def offer_files(route: LookPlan, chosen: list[str]) -> None:

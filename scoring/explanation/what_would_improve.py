@@ -85,8 +85,7 @@ def _of_failures(assessment: Assessment) -> list[Improvement]:
     if blank:
         said.append(
             Improvement(
-                "Say for every unit since when its failures are written down "
-                "(failures_recorded_from)",
+                "Say for every unit since when its failures are written down",
                 f"blank at {blank:,} of {len(since):,} units: taken as from their start, so that a "
                 "gap in the books counts as a time without failures",
             )
@@ -95,7 +94,7 @@ def _of_failures(assessment: Assessment) -> list[Improvement]:
     if silent:
         said.append(
             Improvement(
-                "Say for every unit since when its slips are written down (slips_recorded_from)",
+                "Say for every unit since when its slips are written down",
                 f"blank at {silent:,} of {len(since):,} units: of slips nothing is learned there",
             )
         )

@@ -1,5 +1,7 @@
 """The page that tells how far to trust the numbers, in Streamlit's own harness."""
 
+from types import SimpleNamespace
+
 import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
@@ -30,7 +32,8 @@ def test_it_says_which_basis_is_used_why_and_what_would_improve_it(monkeypatch):
     assert "Few failures prove little" in said
     assert "Prior only: " in said
     assert "Prior only: so few fail that nothing but their number is learned." in said
-    assert "Is it better than counting findings, or than a plain regression?" in said
+    folded = [one.label for one in app.expander]
+    assert "Is it better than counting findings, or than a plain regression?" in folded
     assert "This plant cannot tell yet whether ours is better than counting findings" in said
     assert len(app.get("vega_lite_chart")) >= 8
     assert app.selectbox(key="scheme").options[0] == "later failures of the same units"
@@ -114,3 +117,30 @@ def test_years_add_up_what_was_predicted_and_what_came():
     assert table["handbook"].round(9).tolist() == [0.6, 0.4]
     assert (table["low"] <= table["observed"]).all()
     assert (table["observed"] <= table["high"]).all()
+
+
+def test_failures_of_the_last_year_are_counted_among_the_worst_as_predicted_and_as_counted():
+    size = 20  # a fifth are 4
+    failed = [n in (0, 1, 2, 5, 9, 13) for n in range(size)]
+    day = {"failed": failed, "place": range(size)}
+    table = pd.DataFrame(
+        {
+            "since": pd.Timestamp("2025-06-30"),
+            "failure_mode": "seal_leak",
+            "handbook": [float(size - n) for n in range(size)],  # units 0 to 3: three failed
+            "handbook and fleet": 0.0,
+            "count of findings": [1.0 if n in (0, 4) else 0.0 for n in range(size)],
+            **day,
+        }
+    )
+    basis = {"seal_leak": SimpleNamespace(used=False), "joint_slip": SimpleNamespace(used=False)}
+    # by count: unit 0 failed; 2 of the other 18 are drawn, of which 5 failed: 1 + 2 * 5 / 18
+    (said,) = present.came_true(table, basis)
+    assert said == (
+        "Of 6 seal leaks in the year from 30 June 2025, 3 were among the worst fifth as predicted; "
+        "by counting findings 2, by lot 1."
+    )
+    few = table.assign(failure_mode="joint_slip", failed=[n == 0 for n in range(size)])
+    assert present.came_true(few, basis) == [
+        "There was 1 joint slip in the year from 30 June 2025: too few to tell."
+    ]

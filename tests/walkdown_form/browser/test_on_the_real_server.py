@@ -252,7 +252,7 @@ def test_a_failure_and_an_accepted_finding_change_the_ranking(phones, pages: Pag
     page.get_by_role("button", name="Keep it").tap()
     page.wait_for_selector("text=✓ kept")
     page.goto(f"{pages.address}/unit?unit={unit_id}")
-    page.wait_for_selector("text=One unit", timeout=PATIENCE_MS)
+    page.get_by_role("heading", name=unit_id, exact=True).wait_for(timeout=PATIENCE_MS)
     row = fleet_of(pages, unit_id).accepted.iloc[-1]
     assert (row["check"], row["accepted_by"]) == ("breather", "Ines Roth")
 
