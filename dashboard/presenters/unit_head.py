@@ -138,11 +138,13 @@ def first_block(first_action: object, answer: Mapping[Hashable, Any] | None) -> 
     words = first_action_said(first_action)
     if not words:
         return ""
-    lines = "" if answer is None else f"<p>{escape(takes(answer))}</p><p>{escape(buys(answer))}</p>"
+    lines = (
+        "" if answer is None else f"<p>{escape(work_said(answer))}</p><p>{escape(buys(answer))}</p>"
+    )
     return f'<div class="first"><p><b>First:</b> {escape(words)}.</p>{lines}</div>'
 
 
-def takes(answer: Mapping[Hashable, Any]) -> str:
+def work_said(answer: Mapping[Hashable, Any]) -> str:
     """Say hours, people, crane, parts and how long these take to come."""
     people = int(answer["people"])
     said = [

@@ -8,7 +8,7 @@ import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import session
-from dashboard.charts.front import front_chart
+from dashboard.charts.holds_and_loss import front_chart
 from dashboard.charts.hours import hours_chart
 from dashboard.presenters import front_words as say
 from dashboard.presenters import plan_list as as_list

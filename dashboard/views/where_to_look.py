@@ -7,7 +7,7 @@ import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import kept_in_store, session
-from dashboard.charts.worth_of_looks import worth_chart
+from dashboard.charts.worth_by_hours import worth_chart
 from dashboard.presenters import look_tables as present
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain

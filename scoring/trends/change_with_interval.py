@@ -82,7 +82,7 @@ def paired_change(now: Floats, before: Floats, among: int = 1) -> Change:
     --------
     >>> import numpy as np
     >>> one = paired_change(np.array([1.0, 2.0, 3.0]), np.array([1.5, 2.5, 3.5]))
-    >>> round(one.by, 3), round(one.low, 3), one.less_is
+    >>> round(one.by, 3), round(float(one.low), 3), one.less_is
     (-0.5, -0.5, 'better')
     """
     here, there = np.isfinite(now), np.isfinite(before)

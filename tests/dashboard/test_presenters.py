@@ -152,7 +152,7 @@ WORK = {
 
 
 def test_the_first_work_says_what_it_takes_and_buys():
-    assert unit_head.takes(WORK) == "2 crew-hours; one person; no crane."
+    assert unit_head.work_said(WORK) == "2 crew-hours; one person; no crane."
     thin = NARROW_SPACE
     assert unit_head.buys(WORK) == (
         f"Lifts the hold; avoids 7{thin}500 EUR of expected loss, for 120 EUR of work and parts."

@@ -148,7 +148,7 @@ def test_a_complete_walkdown_is_entered_signed_and_ranked(
     if mounting != OPENED:
         return
     to_the_unit.tap()
-    phone.page.wait_for_selector(f"text={unit_id}, Stone shed", timeout=PATIENCE_MS)
+    phone.page.wait_for_selector(f"h1:has-text('{unit_id}')", timeout=PATIENCE_MS)
     phone.page.wait_for_selector("text=Walkdowns and releases", timeout=PATIENCE_MS)
 
 
@@ -234,7 +234,7 @@ def test_a_failure_and_an_accepted_finding_change_the_ranking(phones, pages: Pag
     page.get_by_role("button", name="Keep it").tap()
     page.wait_for_selector("text=✓ kept")
     page.get_by_role("link", name="To the unit").tap()
-    page.wait_for_selector(f"text={unit_id}, Stone shed", timeout=PATIENCE_MS)
+    page.wait_for_selector(f"h1:has-text('{unit_id}')", timeout=PATIENCE_MS)
     rows = fleet_of(pages, unit_id).events
     assert rows.iloc[-1][["mode", "downtime_h"]].tolist() == ["seal_leak", 1.5]
 
