@@ -86,7 +86,9 @@ def show_head(explanation: Explanation) -> None:
         st.html(head.must_not_run(reasons, told))
     else:
         st.html(head.verdict_block(str(ranked["verdict"]), ranked["main_reasons"]))
-    st.html(head.first_block(ranked["first_action"], what_first_work_buys(explanation)))
+    first = head.first_block(ranked["first_action"], what_first_work_buys(explanation))
+    if first:
+        st.html(first)
     show_entering(unit_id)
 
 

@@ -68,6 +68,13 @@ def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
     assert "No unit fits" in app.info[0].value
 
 
+@pytest.mark.parametrize("unit_id", ["SS-005", "SS-004", "SS-010"])
+def test_a_unit_opens_whether_anything_was_found_or_not(monkeypatch, unit_id):
+    app = open_unit(monkeypatch, unit_id)
+    assert not app.exception
+    assert app.title[0].value == unit_id.replace("-", r"\-")
+
+
 def test_one_unit_opens_by_its_link(monkeypatch):
     app = open_unit(monkeypatch, "SS-039")
     assert not app.exception
