@@ -105,20 +105,19 @@ border-bottom:1px solid var(--rule)}
 .verdicts th{white-space:nowrap}
 .verdicts a{color:var(--ink);display:inline-block}
 .verdicts .number{text-align:right;white-space:nowrap;padding-right:0}
-.groups{border-collapse:collapse;width:100%}
-.groups th,.groups td{text-align:left;vertical-align:baseline;border:0;font-weight:400;
-border-bottom:1px solid var(--rule);
-padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
-.groups thead th{color:var(--quiet);font-size:var(--size-0)}
-.groups a{color:var(--ink);text-decoration:underline;display:inline-block}
-.groups .of{display:none}
-.units,.places{border-collapse:collapse;width:100%;font-size:var(--size-1)}
-.units th,.units td,.places th,.places td{border:0;border-bottom:1px solid var(--rule);
+.groups,.units,.places,.jobs,.listed{border-collapse:collapse;width:100%}
+.units,.places,.listed{font-size:var(--size-1)}
+:is(.groups,.units,.places,.jobs,.listed) :is(th,td){border:0;border-bottom:1px solid var(--rule);
 padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0;text-align:left;
 vertical-align:top;font-weight:400}
-.units thead th,.places thead th{font-size:var(--size-0);color:var(--quiet);vertical-align:bottom}
-.units .number,.places .number{text-align:right;white-space:nowrap}
-.units thead .number,.places thead .number{white-space:normal}
+:is(.groups,.units,.places,.jobs,.listed) thead th{font-size:var(--size-0);color:var(--quiet)}
+:is(.units,.places,.jobs) thead th{vertical-align:bottom}
+:is(.units,.places,.jobs,.listed) .number{text-align:right;white-space:nowrap}
+:is(.units,.places,.jobs,.listed) thead .number{white-space:normal}
+:is(.units,.jobs,.listed) .where{display:block;color:var(--quiet);font-size:var(--size-0)}
+.groups th,.groups td{vertical-align:baseline}
+.groups a{color:var(--ink);text-decoration:underline;display:inline-block}
+.groups .of{display:none}
 .units thead th[aria-sort]{color:var(--ink);font-weight:600}
 .units tbody tr{position:relative}
 .units tbody tr:hover,.units tbody tr:focus-within{background:var(--raised)}
@@ -126,7 +125,6 @@ vertical-align:top;font-weight:400}
 .units tbody th a::after{content:"";position:absolute;inset:0}
 .units tbody th{min-width:9rem}
 .few{display:-webkit-box;-webkit-line-clamp:3;-webkit-box-orient:vertical;overflow:hidden}
-.units .where{display:block;color:var(--quiet);font-size:var(--size-0)}
 .units .verdict{white-space:nowrap}.units .rank{color:var(--quiet)}
 .units .v-hold{color:var(--hold);font-weight:600}
 .units .what{display:none}.units .value{display:inline-block;min-width:3.2em}
@@ -143,13 +141,7 @@ background-color:transparent;print-color-adjust:exact}
 .axis i:nth-child(3){left:75%;transform:translateX(-30%)}
 .holds{padding-left:calc(4*var(--space));margin:0}.holds li{margin-bottom:calc(2*var(--space))}
 .holds a{color:var(--ink);font-weight:600}.holds .then{display:block;color:var(--quiet)}
-.jobs{border-collapse:collapse;width:100%}
-.jobs th,.jobs td{border:0;border-bottom:1px solid var(--rule);text-align:left;vertical-align:top;
-font-weight:400;padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
-.jobs thead th{font-size:var(--size-0);color:var(--quiet);vertical-align:bottom}
-.jobs .number{text-align:right;white-space:nowrap}.jobs thead .number{white-space:normal}
-.jobs .rank,.jobs .where{color:var(--quiet)}.jobs .of{display:none}
-.jobs .where{display:block;font-size:var(--size-0)}.jobs .act{white-space:nowrap}
+.jobs .rank{color:var(--quiet)}.jobs .of{display:none}.jobs .act{white-space:nowrap}
 .jobs a{color:var(--ink);display:inline-block}.jobs tbody th a{font-weight:600}
 .jobs tbody th{min-width:11rem}
 .st-key-held summary{background:var(--hold);color:var(--ground)}
@@ -174,15 +166,8 @@ padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
 transparent 0 calc(25% - 1px),var(--rule) calc(25% - 1px) 25%)}
 .chances .axis{width:100%;color:var(--quiet);font-size:var(--size-0)}
 .loss{margin:calc(3*var(--space)) 0 0}
-.listed{border-collapse:collapse;width:100%;font-size:var(--size-1)}
-.listed th,.listed td{text-align:left;vertical-align:top;font-weight:400;border:0;
-border-bottom:1px solid var(--rule);
-padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0}
-.listed thead th{color:var(--quiet);font-size:var(--size-0)}
 .listed .asks-for,.listed .seen-on{white-space:nowrap}
-.listed .number{text-align:right;white-space:nowrap}.listed thead .number{white-space:normal}
 .listed a{color:var(--ink);font-weight:600;white-space:nowrap;display:inline-block}
-.listed .where{display:block;color:var(--quiet);font-size:var(--size-0)}
 .listed .what{display:none}
 .drawn{container-type:inline-size}
 .drawn .wider{display:none;color:var(--quiet);font-size:var(--size-0);margin:0}
@@ -202,7 +187,8 @@ _IN_A_HAND = """
 .groups tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .groups .of{display:inline;color:var(--quiet)}
 .groups a{min-height:var(--touch);line-height:var(--touch)}
-.units,.units tbody{display:block}.units thead{position:absolute;clip-path:inset(50%)}
+:is(.units,.listed,.jobs) thead{position:absolute;clip-path:inset(50%)}
+.units,.units tbody{display:block}
 .units tbody tr{display:grid;grid-template-columns:auto auto 1fr auto;
 column-gap:calc(2*var(--space));align-items:baseline;padding:calc(3*var(--space)) 0;
 min-height:72px;border-bottom:1px solid var(--rule)}
@@ -219,7 +205,6 @@ min-height:72px;border-bottom:1px solid var(--rule)}
 .st-key-unit_sheet{grid-template-columns:minmax(0,1fr)}
 .st-key-unit_sheet>:nth-child(2){grid-column:1;grid-row:auto}
 .chances td:nth-child(2){width:34%}
-.listed thead{position:absolute;clip-path:inset(50%)}
 .listed,.listed tbody,.listed tr,.listed td{display:block}
 .listed tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .listed td{border:0;padding:0}
@@ -233,7 +218,7 @@ margin-right:calc(2*var(--space))}
 .listed .number{line-height:var(--touch)}.listed .no{line-height:var(--touch)}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
-.jobs thead{position:absolute;clip-path:inset(50%)}.jobs,.jobs tbody{display:block}
+.jobs,.jobs tbody{display:block}
 .jobs tr{display:block;border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .jobs tbody td,.jobs tbody th{display:block;border:0;padding:0}
 .jobs .rank{display:none}.jobs .number{display:inline-block;margin-right:calc(3*var(--space))}

@@ -4,6 +4,7 @@ import altair as alt
 import pandas as pd
 
 from dashboard.appearance import SERIES
+from dashboard.presenters.words import in_currency
 
 LINE, CHOSEN = SERIES[0], SERIES[1]
 WORDS_RIGHT_OF = 0.6
@@ -24,12 +25,11 @@ def front_chart(points: pd.DataFrame, currency: object) -> alt.LayerChart:
     -------
     LayerChart
     """
-    unit = f", {currency}" if isinstance(currency, str) else ""
     most = float(points["loss_avoided"].max())
     base = alt.Chart(points).encode(
         x=alt.X(
             "loss_avoided:Q",
-            title=f"expected loss avoided{unit}",
+            title=in_currency("expected loss avoided", currency),
             axis=alt.Axis(format="~s", tickCount=5),
             scale=alt.Scale(domain=[0, 1.08 * most], nice=False),
         ),

@@ -4,6 +4,7 @@ import altair as alt
 import pandas as pd
 
 from dashboard.appearance import SERIES
+from dashboard.presenters.words import in_currency
 
 HELD, RUNNING = SERIES[1], SERIES[0]
 
@@ -22,14 +23,17 @@ def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
     -------
     LayerChart
     """
-    unit = f", {currency}" if isinstance(currency, str) else ""
     base = alt.Chart(table).encode(
         x=alt.X(
             "units:Q",
             title="units, those that must not run first, then by loss",
             scale=alt.Scale(nice=False),
         ),
-        y=alt.Y("loss:Q", title=f"expected loss of a year{unit}", axis=alt.Axis(format="~s")),
+        y=alt.Y(
+            "loss:Q",
+            title=in_currency("expected loss of a year", currency),
+            axis=alt.Axis(format="~s"),
+        ),
         tooltip=[
             alt.Tooltip("units:Q", format=",", title="the first units"),
             alt.Tooltip("loss:Q", format=",.0f", title="expected loss together"),

@@ -3,11 +3,11 @@
 import altair as alt
 import pandas as pd
 
-from scoring.drawing.look_tokens import SERIES
+from scoring.drawing.look_tokens import LIGHT, SERIES
 
 SITE_COLOURS = ["#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00"]
 SITE_SHAPES = ["circle", "square", "diamond", "triangle-up", "cross", "triangle-down"]
-_AGE_COLOURS = ["#3B7DB8", "#B9602A", "#9E2A1F"]
+_AGE_COLOURS = [SERIES[0], SERIES[1], LIGHT.hold]
 
 
 def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:

@@ -4,6 +4,7 @@ import altair as alt
 import pandas as pd
 
 from dashboard.appearance import SERIES
+from dashboard.presenters.words import in_currency
 
 
 def worth_chart(table: pd.DataFrame, title: str, currency: object) -> alt.Chart:
@@ -18,13 +19,14 @@ def worth_chart(table: pd.DataFrame, title: str, currency: object) -> alt.Chart:
     currency : str, optional
         Of the worth.
     """
-    unit = f", {currency}" if isinstance(currency, str) else ""
     chart: alt.Chart = (
         alt.Chart(table, title=title)
         .mark_line(color=SERIES[0], strokeWidth=2.5, point=alt.OverlayMarkDef(size=24))
         .encode(
             x=alt.X("hours:Q", title="inspector-hours, the visits worth most an hour first"),
-            y=alt.Y("worth:Q", title=f"worth together{unit}", axis=alt.Axis(format="~s")),
+            y=alt.Y(
+                "worth:Q", title=in_currency("worth together", currency), axis=alt.Axis(format="~s")
+            ),
             tooltip=[
                 alt.Tooltip("hours:Q", format=".1f", title="the first hours"),
                 alt.Tooltip("worth:Q", format=",.0f", title="worth together"),

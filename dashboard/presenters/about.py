@@ -4,6 +4,8 @@ from pathlib import PurePath
 
 import pandas as pd
 
+from dashboard.presenters.words import day_said
+
 DEMO = "demo:"
 
 WHAT_THIS_IS = (
@@ -44,17 +46,6 @@ def is_invented(fleet_name: str) -> bool:
     (True, False)
     """
     return fleet_name.startswith(DEMO)
-
-
-def day_said(day: pd.Timestamp) -> str:
-    """Say a day.
-
-    Examples
-    --------
-    >>> day_said(pd.Timestamp("2026-06-30"))
-    '30 June 2026'
-    """
-    return f"{day.day} {day:%B %Y}"
 
 
 def band(fleet_name: str, day: pd.Timestamp) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters.words import NARROW_SPACE, thousands
+from dashboard.presenters.words import MINUS, after_amount, rounded, thousands
 from scoring.trends.change_with_interval import (
     CANNOT_BE_TOLD,
     change_of_shares,
@@ -19,9 +19,6 @@ from scoring.trends.month_ends import AGE_EDGES_DAYS, StateAtMonthEnd
 from scoring.trends.open_holds import held_since
 
 YEAR_DAYS = 365
-MINUS = "\u2212"
-DIGITS = 2
-"""Digits of an amount that is known roughly; ours."""
 
 
 @dataclass(frozen=True)
@@ -30,24 +27,6 @@ class Sentence:
 
     verdict: str
     rest: str
-
-
-def rounded(value: float) -> str:
-    """Write an amount with two digits that count.
-
-    Examples
-    --------
-    >>> rounded(86_585.0).replace(NARROW_SPACE, "_"), rounded(-7.13), rounded(0.0)
-    ('87_000', '\N{MINUS SIGN}7.1', '0')
-    """
-    if not math.isfinite(value):
-        return "not known"
-    if value == 0:
-        return "0"
-    places = DIGITS - 1 - math.floor(math.log10(abs(value)))
-    near = round(value, places)
-    text = f"{abs(near):,.{max(places, 0)}f}".replace(",", NARROW_SPACE)
-    return f"{MINUS if near < 0 else ''}{text}"
 
 
 def share_said(share: float) -> str:
@@ -75,7 +54,7 @@ def money_sentence(units: pd.DataFrame, currency: object) -> Sentence | None:
     change = paired_change(now, units["loss_before"].to_numpy(np.float64))
     if not math.isfinite(change.now):
         return None
-    code = f" {currency}" if isinstance(currency, str) else ""
+    code = after_amount(currency)
     level = f"{rounded(float(np.nansum(now)))}{code} expected to be lost within a year, "
     level += f"{rounded(change.now)} a unit"
     if not math.isfinite(change.low):
@@ -210,7 +189,7 @@ def rework_sentence(costs: pd.DataFrame, as_of: pd.Timestamp, currency: object) 
     ahead = costs[(ago >= 0) & (ago < YEAR_DAYS) & ~costs["after_failure"]]
     if ahead.empty:
         return None
-    code = f" {currency}" if isinstance(currency, str) else ""
+    code = after_amount(currency)
     cost = float((ahead["labour"] + ahead["parts"]).sum())
     hours = float(ahead["hours"].sum())
     return Sentence(

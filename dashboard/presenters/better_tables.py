@@ -6,7 +6,9 @@ from urllib.parse import quote
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters.better_sentences import rounded, share_said
+from dashboard.presenters.better_sentences import share_said
+from dashboard.presenters.semantic_table import heading, table
+from dashboard.presenters.words import rounded
 from scoring.trends.change_with_interval import paired_change, share_with_interval
 from scoring.trends.funnel import ABOVE, BELOW
 from scoring.trends.month_ends import AGE_LABELS
@@ -202,9 +204,7 @@ def _link(name: str, key: str) -> str:
 
 def _table(what: str, headings: list[str], rows: list[list[str]]) -> str:
     """Write a table whose cells are HTML already; in a hand each cell says its own heading."""
-    head = "".join(
-        f'<th role="columnheader" scope="col">{escape(one)}</th>' for one in [what, *headings]
-    )
+    head = "".join(heading(escape(one)) for one in [what, *headings])
     body = "".join(
         f'<tr role="row"><th role="rowheader" scope="row">{row[0]}</th>'
         + "".join(
@@ -214,7 +214,4 @@ def _table(what: str, headings: list[str], rows: list[list[str]]) -> str:
         + "</tr>"
         for row in rows
     )
-    return (
-        f'<table role="table" class="groups"><thead role="rowgroup"><tr role="row">{head}</tr>'
-        f'</thead><tbody role="rowgroup">{body}</tbody></table>'
-    )
+    return table("groups", head, body)

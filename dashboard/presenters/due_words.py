@@ -5,7 +5,10 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.presenters.words import money
+from dashboard.presenters.words import (
+    day_said,
+    money,
+)
 from scoring.contract import CHECK_BY_NAME, Seen
 from scoring.looking.due_looks import AFTER_REWORK, NEVER_SEEN, SUGGESTED, TOO_LONG_AGO, WHY
 
@@ -27,8 +30,7 @@ def reasons_said(row: "pd.Series[Any]") -> list[str]:
     if row[AFTER_REWORK]:
         day = pd.Timestamp(str(row["done_on"]))
         said.append(
-            f"not looked at since the re-work of {day.day} {day:%B %Y}: "
-            f"{_named(str(row[AFTER_REWORK]))}"
+            f"not looked at since the re-work of {day_said(day)}: {_named(str(row[AFTER_REWORK]))}"
         )
     if row[NEVER_SEEN]:
         said.append(f"never seen: {_named(str(row[NEVER_SEEN]))}")

@@ -6,9 +6,8 @@ from urllib.parse import urlencode
 
 import pandas as pd
 
-from dashboard.presenters.better_sentences import rounded
 from dashboard.presenters.plan_tables import how_good
-from dashboard.presenters.words import thousands
+from dashboard.presenters.words import after_amount, rounded, thousands
 from scoring.planning.front import Front
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
@@ -76,7 +75,7 @@ def what_hours_buy(points: pd.DataFrame, shutdowns: Shutdowns, currency: object)
     one, other = rows[0], rows[-1]
     if one["jobs"] == 0:
         return f"{hours}: nothing that avoids a loss, or lifts a hold, fits."
-    code = f" {currency}" if isinstance(currency, str) else ""
+    code = after_amount(currency)
     amounts = [f"{rounded(row['loss_avoided'])}{code}" for row in (one, other)]
     if len(rows) == 1:
         lift = f"lift {_holds(one['holds_lifted'])} and " if one["holds_lifted"] else ""
@@ -92,7 +91,7 @@ def what_hours_buy(points: pd.DataFrame, shutdowns: Shutdowns, currency: object)
 
 def point_said(row: "pd.Series[float]", name: str, currency: object) -> str:
     """Say what a plan of the front lifts and avoids, what it takes, and how many holds stay."""
-    code = f" {currency}" if isinstance(currency, str) else ""
+    code = after_amount(currency)
     end = {MOST_HOLDS: "most holds: ", MOST_AVOIDED: "most loss avoided: "}.get(name, "")
     lifted, avoided = _holds(row["holds_lifted"]), rounded(float(row["loss_avoided"]))
     jobs, left = int(row["jobs"]), int(row["holds_left"])
@@ -135,7 +134,7 @@ def settings_said(chosen: Mapping[str, Any], *, several: bool) -> str:
 
 def plan_said(plan: Plan, currency: object) -> str:
     """Say what the chosen plan comes to, to the last unit, and how near it is to the best."""
-    code = f" {currency}" if isinstance(currency, str) else ""
+    code = after_amount(currency)
     used, there = plan.jobs["hours"].sum(), plan.windows["crew_hours"].sum()
     n_jobs, left = len(plan.jobs), len(plan.holds_left)
     return (

@@ -7,9 +7,13 @@ from urllib.parse import urlencode
 
 import pandas as pd
 
-from dashboard.presenters.better_sentences import rounded
 from dashboard.presenters.finding_units import unit_link
-from dashboard.presenters.words import percent, thousands
+from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.words import (
+    percent,
+    rounded,
+    thousands,
+)
 from scoring.contract import Seen
 from scoring.looking.look_plan import LookPlan
 from scoring.walkdown_form.visit_questions import STATES
@@ -141,19 +145,13 @@ def visits_list(visits: pd.DataFrame, *, with_links: bool) -> str:
     }
     if with_links:
         heads["begin"] = "walkdown"
-    top = "".join(
-        f'<th role="columnheader" scope="col" class="{kind}">{escape(words)}</th>'
-        for kind, words in heads.items()
-    )
+    top = "".join(heading(escape(words), kind) for kind, words in heads.items())
     rows = "".join(_visit(row, with_links=with_links) for row in visits.to_dict("records"))
-    return (
-        '<table class="listed visits" role="table"><thead role="rowgroup"><tr role="row">'
-        f'{top}</tr></thead><tbody role="rowgroup">{rows}</tbody></table>'
-    )
+    return table("listed visits", top, rows)
 
 
 def _visit(row: Mapping[Hashable, Any], *, with_links: bool) -> str:
-    where = " · ".join(str(row[name]) for name in ("site", "line") if isinstance(row[name], str))
+    where = site_and_line(row)
     unit_id = str(row["unit_id"])
     begin = f"/walkdown/new?{urlencode({'unit': unit_id})}"
     last = f'<td role="cell" class="begin"><a href="{escape(begin)}">begin</a></td>'

@@ -7,7 +7,12 @@ from typing import Any
 import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
-from dashboard.presenters.words import VERDICT_WORDS, thousands
+from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.words import (
+    VERDICT_WORDS,
+    in_currency,
+    thousands,
+)
 from scoring.contract.rework import actions_said
 
 LISTED = 40
@@ -64,10 +69,13 @@ def list_of_jobs(
     several : bool
         Whether each job needs the name of its shutdown.
     """
-    code = f", {escape(currency)}" if isinstance(currency, str) else ""
     heads = [("", ""), ("unit", "")]
     heads += [("shutdown", "")] if several else []
-    heads += [("what to do", ""), ("crew-hours", "number"), (f"loss avoided{code}", "number")]
+    heads += [
+        ("what to do", ""),
+        ("crew-hours", "number"),
+        (escape(in_currency("loss avoided", currency)), "number"),
+    ]
     heads += [("why", "")] + ([("in or out", "")] if leave_out else [])
     return _table(
         heads,
@@ -83,7 +91,7 @@ def _job(row: Mapping[Any, Any], leave_out: Link | None, *, forced: bool, severa
     crane = ", crane" if row["crane"] == "yes" else ""
     people = f"{row['people']} {'person' if row['people'] == 1 else 'people'}{crane}"
     verdict = f"{_verdict(row['verdict'])} → {_verdict(row['verdict_after'])}"
-    where = " · ".join(str(row[name]) for name in ("site", "line") if isinstance(row[name], str))
+    where = site_and_line(row)
     cells = [
         _cell(f"{row['order']}", "rank"),
         _unit(unit, f"{escape(where)}<br>{verdict}"),
@@ -111,9 +119,8 @@ def _job(row: Mapping[Any, Any], leave_out: Link | None, *, forced: bool, severa
 
 def list_of_missed(missed: pd.DataFrame, currency: object, put_in: Link | None) -> str:
     """Return the work that just missed the cut, the most loss avoided an hour first."""
-    code = f", {escape(currency)}" if isinstance(currency, str) else ""
     heads = [("unit", ""), ("what to do", ""), ("crew-hours", "number")]
-    heads += [(f"loss avoided{code}", "number"), ("why not", "")]
+    heads += [(escape(in_currency("loss avoided", currency)), "number"), ("why not", "")]
     heads += [("in or out", "")] if put_in else []
     rows = []
     for row in missed.to_dict("records"):
@@ -164,11 +171,4 @@ def _cell(inner: str, kind: str = "") -> str:
 
 
 def _table(heads: list[tuple[str, str]], rows: list[str]) -> str:
-    cells = "".join(
-        f'<th role="columnheader" scope="col"{f" class={kind!r}" if kind else ""}>{words}</th>'
-        for words, kind in heads
-    )
-    return (
-        f'<table class="jobs" role="table"><thead role="rowgroup"><tr role="row">{cells}</tr>'
-        f'</thead><tbody role="rowgroup">{"".join(rows)}</tbody></table>'
-    )
+    return table("jobs", "".join(heading(*one) for one in heads), "".join(rows))

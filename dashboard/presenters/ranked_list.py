@@ -9,7 +9,14 @@ import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.ranking_table import SHORT_WORDS
-from dashboard.presenters.words import VERDICT_WORDS, first_action_said, percent, thousands
+from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.words import (
+    VERDICT_WORDS,
+    first_action_said,
+    in_currency,
+    percent,
+    thousands,
+)
 
 LEAST, MOST = 0.0001, 1.0
 """Ends of the axis of chances, which is logarithmic."""
@@ -58,27 +65,23 @@ def ranked_list(rows: pd.DataFrame, order: str | None, currency: object) -> str:
         Of the losses.
     """
     key = order if order in _numbers() else LOSS
-    money = f", {escape(currency)}" if isinstance(currency, str) else ""
+    money = escape(in_currency("expected loss in a year", currency))
     heads = "".join(
         _head(f"{words}<span class='axis'><i>0.1</i><i>1</i><i>10 %</i></span>", f"p_{mode}", order)
         for mode, words in SHORT_WORDS.items()
     )
-    return (
-        '<table class="units" role="table"><thead role="rowgroup"><tr role="row">'
-        f"{_head('rank')}{_head('unit')}{_head('verdict')}{heads}"
-        f"{_head(f'expected loss in a year{money}', LOSS, order)}"
+    headings = (
+        f"{_head('rank')}{_head('unit')}{_head('verdict')}{heads}{_head(money, LOSS, order)}"
         f"{_head('why, the worst first')}{_head('what to do first')}"
-        '</tr></thead><tbody role="rowgroup">'
-        + "".join(_row(row, key) for row in rows.to_dict("records"))
-        + "</tbody></table>"
     )
+    return table("units", headings, "".join(_row(row, key) for row in rows.to_dict("records")))
 
 
 def list_of_holds(ranked: pd.DataFrame) -> str:
     """Return the units that must not run, each with why and what to do first, as HTML."""
     rows = "".join(
         f'<li><a href="{escape(unit_link(row["unit_id"]))}">{escape(row["unit_id"])}</a> '
-        f"{escape(_where(row))}: {_text(row['main_reasons'])}"
+        f"{escape(site_and_line(row))}: {_text(row['main_reasons'])}"
         f'<span class="then">{_said(row["first_action"])}</span></li>'
         for row in ranked[ranked["verdict"] == "hold"].to_dict("records")
     )
@@ -114,8 +117,7 @@ def places(ranked: pd.DataFrame) -> str:
     """Return the comparison of sites and lines as HTML."""
     heads = "".join(_head(name) for name in ("site", "line"))
     numbers = "".join(
-        f'<th role="columnheader" scope="col" class="number">{name}</th>'
-        for name in ("units", "must not run", "expected loss in a year")
+        heading(name, "number") for name in ("units", "must not run", "expected loss in a year")
     )
     rows = "".join(
         f'<tr role="row"><td role="cell">{_text(row["site"])}</td>'
@@ -127,10 +129,7 @@ def places(ranked: pd.DataFrame) -> str:
         + "</tr>"
         for row in by_place(ranked).to_dict("records")
     )
-    return (
-        f'<table class="places" role="table"><thead role="rowgroup"><tr role="row">{heads}{numbers}'
-        f'</tr></thead><tbody role="rowgroup">{rows}</tbody></table>'
-    )
+    return table("places", f"{heads}{numbers}", rows)
 
 
 def how_it_stands(ranked: pd.DataFrame, ahead: int = 20) -> str:
@@ -187,9 +186,9 @@ def _numbers() -> tuple[str, ...]:
 
 
 def _head(words: str, column: str | None = None, order: str | None = None) -> str:
-    kind = ' class="number"' if column else ""
-    sorted_by = ' aria-sort="descending"' if column and column == order else ""
-    return f'<th role="columnheader" scope="col"{kind}{sorted_by}>{words}</th>'
+    return heading(
+        words, "number" if column else "", is_sorted=column is not None and column == order
+    )
 
 
 def _row(row: Mapping[Hashable, Any], key: str) -> str:
@@ -199,7 +198,7 @@ def _row(row: Mapping[Hashable, Any], key: str) -> str:
         (
             f'<th role="rowheader" scope="row"><a href="{escape(unit_link(unit))}">'
             f"{escape(unit)}</a>"
-            f'<span class="where">{escape(_where(row))}</span></th>'
+            f'<span class="where">{escape(site_and_line(row))}</span></th>'
         ),
         f'<td role="cell" class="verdict v-{verdict}">{escape(VERDICT_WORDS[verdict])}</td>',
     ]
@@ -229,10 +228,6 @@ def _sorted(column: str, key: str) -> str:
 
 def _amount(value: object) -> str:
     return thousands(value) if isinstance(value, float) and math.isfinite(value) else ""
-
-
-def _where(row: Mapping[Hashable, Any]) -> str:
-    return " · ".join(str(row[name]) for name in ("site", "line") if isinstance(row[name], str))
 
 
 def _text(value: object) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 import pandas as pd
 
+from dashboard.presenters.words import day_said
 from scoring.assessment import FleetLearning
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import PRIOR_ONLY, WhatWasLearned, share_in_words
@@ -127,7 +128,7 @@ def came_true(predictions: pd.DataFrame, basis: Mapping[str, Basis]) -> list[str
     for mode, of_mode in last.groupby("failure_mode", sort=False):
         failure, failed = MODE_WORDS[str(mode)], int(of_mode["failed"].sum())
         since = of_mode["since"].iloc[0]
-        year = f"in the year from {since.day} {since:%B %Y}"
+        year = f"in the year from {day_said(since)}"
         if failed < FEW_TO_COUNT:
             was = "was" if failed == 1 else "were"
             some = f"{failed or 'no'} {failure}{'' if failed == 1 else 's'}"

@@ -7,14 +7,16 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.presenters.better_sentences import rounded
 from dashboard.presenters.ranked_list import interval_bar
 from dashboard.presenters.unit_sheet import probabilities
 from dashboard.presenters.words import (
     VERDICT_MEANS,
     VERDICT_WORDS,
+    after_amount,
     chance,
+    day_said,
     first_action_said,
+    rounded,
     thousands,
 )
 from scoring.contract.ranking import HOLD
@@ -68,7 +70,7 @@ def holds(explanation: Explanation, walkdowns: pd.DataFrame) -> list[Hold]:
         said.append(
             Hold(
                 str(row["reason"]),
-                f"{seen_on.day} {seen_on:%B %Y}",
+                day_said(seen_on),
                 " and ".join(str(one) for one in by),
             )
         )
@@ -169,7 +171,7 @@ def buys(answer: Mapping[Hashable, Any]) -> str:
         said.append("Lifts the hold" if lifted else "The unit stays on hold all the same")
     avoided = float(answer["loss_avoided"])
     currency = answer["currency"]
-    unit = f" {currency}" if isinstance(currency, str) else ""
+    unit = after_amount(currency)
     if avoided > 0:
         cost = float(answer["cost"])
         said.append(
@@ -188,8 +190,7 @@ def chances_block(explanation: Explanation, units: int) -> str:
         for row in probabilities(explanation).to_dict("records")
     )
     ranked = explanation.ranked
-    currency = f" {ranked['currency']}" if isinstance(ranked["currency"], str) else ""
-    loss = f"{rounded(float(ranked['expected_loss']))}{currency}"
+    loss = f"{rounded(float(ranked['expected_loss']))}{after_amount(ranked['currency'])}"
     return (
         '<table class="chances"><caption>Chance within a year, with its 90 % interval</caption>'
         '<thead><tr><td></td><td><span class="axis"><i>0.1</i><i>1</i><i>10 %</i></span></td>'

@@ -1,5 +1,6 @@
 """How numbers and names are said on a page."""
 
+import datetime as dt
 import math
 import re
 
@@ -127,7 +128,7 @@ def money(value: float, currency: object) -> str:
     >>> money(7541.0, "AUD"), money(1_234_000.0, None)
     ('7,541 AUD', '1.23 M')
     """
-    unit = f" {currency}" if isinstance(currency, str) else ""
+    unit = after_amount(currency)
     if not math.isfinite(value):
         return "not known"
     return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"
@@ -146,6 +147,62 @@ def thousands(value: float) -> str:
     ('1_828', '1_000')
     """
     return f"{value:,.0f}".replace(",", NARROW_SPACE)
+
+
+MINUS = "\u2212"
+DIGITS = 2
+"""Digits of an amount that is known roughly; ours."""
+
+
+def rounded(value: float) -> str:
+    """Write an amount with two digits that count.
+
+    Examples
+    --------
+    >>> rounded(86_585.0).replace(NARROW_SPACE, "_"), rounded(-7.13), rounded(0.0)
+    ('87_000', '\N{MINUS SIGN}7.1', '0')
+    """
+    if not math.isfinite(value):
+        return "not known"
+    if value == 0:
+        return "0"
+    places = DIGITS - 1 - math.floor(math.log10(abs(value)))
+    near = round(value, places)
+    text = f"{abs(near):,.{max(places, 0)}f}".replace(",", NARROW_SPACE)
+    return f"{MINUS if near < 0 else ''}{text}"
+
+
+def after_amount(currency: object) -> str:
+    """Return what stands after an amount; nothing where the currency is not known.
+
+    Examples
+    --------
+    >>> after_amount("AUD"), after_amount(None)
+    (' AUD', '')
+    """
+    return f" {currency}" if isinstance(currency, str) else ""
+
+
+def in_currency(title: str, currency: object) -> str:
+    """Say in what an amount is counted, where that is known.
+
+    Examples
+    --------
+    >>> in_currency("loss avoided", "AUD"), in_currency("loss avoided", None)
+    ('loss avoided, AUD', 'loss avoided')
+    """
+    return f"{title}, {currency}" if isinstance(currency, str) else title
+
+
+def day_said(day: dt.date) -> str:
+    """Say a day.
+
+    Examples
+    --------
+    >>> day_said(dt.date(2026, 6, 30))
+    '30 June 2026'
+    """
+    return f"{day.day} {day:%B %Y}"
 
 
 def checks_said(names: str) -> str:

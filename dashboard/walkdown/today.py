@@ -10,7 +10,10 @@ from starlette.responses import HTMLResponse, Response
 
 from dashboard import launch_settings
 from dashboard.presenters import due_words
-from dashboard.presenters.words import verdict_shown
+from dashboard.presenters.words import (
+    day_said,
+    verdict_shown,
+)
 from dashboard.walkdown import due_units
 from dashboard.walkdown.answering import NO_STORE, FormRequest
 from dashboard.walkdown.person import KEPT_S
@@ -59,7 +62,7 @@ def today(request: FormRequest) -> Response:
         "since": _clock(since) if since else "",
         "is_weighed": due is not None and due.are_weighed,
         "is_listed": due is not None,
-        "day": "" if due is None else f"{due.day.day} {due.day:%B %Y}",
+        "day": "" if due is None else day_said(due.day),
         "cautions": CAUTIONS,
     }
     others: dict[str, str] = {}
@@ -76,27 +79,23 @@ def today(request: FormRequest) -> Response:
         words["changes"] = [_change(one) for one in changes[:CHANGES]]
         words["more_changes"] = max(0, len(changes) - CHANGES)
     listed = pd.DataFrame() if table is None else _there(table, walk, gone)
-    shown = [_row(row, others, walk) for _, row in listed.head(1 + ROWS).iterrows()]
-    everything = request.query.get("all") == "1"
-    rest = (
-        [_row(row, others, walk) for _, row in listed.iloc[1 + ROWS :].iterrows()]
-        if everything
-        else []
-    )
+    most = len(listed) if request.query.get("all") == "1" else 1 + ROWS
+    shown = [_row(row, others, walk) for _, row in listed.head(most).iterrows()]
+    where = due_words.where_said(walk["site"], walk["line"])
     words |= {
         "sites": [] if table is None else sorted(table["site"].dropna().astype(str).unique()),
         "lines": [] if table is None else _lines(table, walk["site"]),
         **walk,
-        "where": due_words.where_said(walk["site"], walk["line"]),
+        "where": where,
         "all_query": urlencode({**walk, "all": "1"}),
         "summary": due_words.summed_up(
             len(words["drafts"]),
             listed if len(listed) else pd.DataFrame({"minutes": []}),
-            due_words.where_said(walk["site"], walk["line"]),
+            where,
         ),
         "first": shown[0] if shown else None,
-        "rows": shown[1:] + rest,
-        "more": 0 if everything else max(0, len(listed) - 1 - ROWS),
+        "rows": shown[1:],
+        "more": max(0, len(listed) - most),
     }
     response = HTMLResponse(render("today.html", **words))
     for name, value in ((WALK, urlencode(walk)), (HERE, here)):

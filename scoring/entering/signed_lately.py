@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import ColumnElement, Connection, ScalarSelect, desc, select
 
 from scoring.store.schema import RECORDS, RELEASES, SIGN_OFFS
 
@@ -64,55 +64,41 @@ def signed_by_others(connection: Connection, since: str, person: str) -> list[Si
     list of Signed
         At most the last 200 of each kind.
     """
-    walkdowns = RECORDS["walkdowns"].c
-    rows = connection.execute(
-        select(walkdowns.unit_id, SIGN_OFFS.c.signed_by, SIGN_OFFS.c.signed_at, SIGN_OFFS.c.verdict)
-        .join(RECORDS["walkdowns"], SIGN_OFFS.c.walkdown_id == walkdowns.walkdown_id)
-        .where(SIGN_OFFS.c.signed_at > since, SIGN_OFFS.c.signed_by != person)
-        .order_by(SIGN_OFFS.c.signed_at.desc())
-        .limit(MOST)
-    ).all()
-    signed = [
-        Signed(
-            row.unit_id,
-            row.signed_by,
-            row.signed_at,
-            row.verdict,
-            _before(connection, row.unit_id, row.signed_at),
-            is_release=False,
+    walkdowns, signed, released = RECORDS["walkdowns"].c, SIGN_OFFS.c, RELEASES.c
+    of_walkdowns = (
+        select(
+            walkdowns.unit_id,
+            signed.signed_by.label("by"),
+            signed.signed_at.label("at"),
+            signed.verdict,
+            _signed_before(walkdowns.unit_id, signed.signed_at).label("before"),
         )
-        for row in rows
-    ]
-    released = connection.execute(
-        select(RELEASES)
-        .where(RELEASES.c.released_at > since, RELEASES.c.released_by != person)
-        .order_by(RELEASES.c.released_at.desc())
-        .limit(MOST)
+        .join(RECORDS["walkdowns"], signed.walkdown_id == walkdowns.walkdown_id)
+        .where(signed.signed_at > since, signed.signed_by != person)
     )
-    signed += [
-        Signed(
-            row.unit_id,
-            row.released_by,
-            row.released_at,
-            row.verdict,
-            _before(connection, row.unit_id, row.released_at),
-            is_release=True,
-        )
-        for row in released
+    of_releases = select(
+        released.unit_id,
+        released.released_by.label("by"),
+        released.released_at.label("at"),
+        released.verdict,
+        _signed_before(released.unit_id, released.released_at).label("before"),
+    ).where(released.released_at > since, released.released_by != person)
+    lately = [
+        Signed(row.unit_id, row.by, row.at, row.verdict, row.before or "", is_release=is_release)
+        for query, is_release in ((of_walkdowns, False), (of_releases, True))
+        for row in connection.execute(query.order_by(desc("at")).limit(MOST))
     ]
-    return sorted(signed, key=lambda one: one.at, reverse=True)
+    return sorted(lately, key=lambda one: one.at, reverse=True)
 
 
-def _before(connection: Connection, unit_id: str, at: str) -> str:
-    """Return the verdict on a unit that was signed before a moment."""
-    walkdowns = RECORDS["walkdowns"].c
-    return str(
-        connection.scalar(
-            select(SIGN_OFFS.c.verdict)
-            .join(RECORDS["walkdowns"], SIGN_OFFS.c.walkdown_id == walkdowns.walkdown_id)
-            .where(walkdowns.unit_id == unit_id, SIGN_OFFS.c.signed_at < at)
-            .order_by(SIGN_OFFS.c.signed_at.desc())
-            .limit(1)
-        )
-        or ""
+def _signed_before(unit_id: ColumnElement[str], at: ColumnElement[str]) -> ScalarSelect[str | None]:
+    """Select the verdict on a unit that was signed before a moment."""
+    earlier, walkdowns = SIGN_OFFS.alias(), RECORDS["walkdowns"].alias()
+    return (
+        select(earlier.c.verdict)
+        .join(walkdowns, earlier.c.walkdown_id == walkdowns.c.walkdown_id)
+        .where(walkdowns.c.unit_id == unit_id, earlier.c.signed_at < at)
+        .order_by(earlier.c.signed_at.desc())
+        .limit(1)
+        .scalar_subquery()
     )

@@ -51,9 +51,7 @@ def grip_loss(evidence: UnitEvidence) -> Floats:
     A worse finding moves shares to greater losses only. What nobody saw is averaged by how usual it
     is, whatever the joint has survived: so no look that finds a joint good raises a chance.
     """
-    if "grip loss" not in evidence.worked_out:
-        evidence.worked_out["grip loss"] = _loss(evidence, holds_nothing=1.0)
-    return evidence.worked_out["grip loss"]
+    return _loss(evidence, holds_nothing=1.0)
 
 
 def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
@@ -67,7 +65,8 @@ def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
     Returns
     -------
     ndarray, shape (n_units, n_losses)
-        Shares of ``LOSSES``: as found, and with the chance ``HOLDS_NOTHING`` all. [-]
+        Shares of ``LOSSES``: as found, and with the chance ``HOLDS_NOTHING`` all; worked out
+        once. [-]
 
     Notes
     -----
@@ -79,7 +78,14 @@ def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
 
 
 def _loss(evidence: UnitEvidence, holds_nothing: float) -> Floats:
-    """Return the shares where joints not relied on hold nothing with some chance."""
+    """Return the shares where joints not relied on hold nothing with some chance; kept."""
+    name = f"grip loss, {holds_nothing:g} hold nothing"
+    if name not in evidence.worked_out:
+        evidence.worked_out[name] = _worked_out(evidence, holds_nothing)
+    return evidence.worked_out[name]
+
+
+def _worked_out(evidence: UnitEvidence, holds_nothing: float) -> Floats:
     by_states = holds_nothing < 1
     joints, cures = Joints(evidence, by_states), None
     if evidence.known.hypothetical is not None:

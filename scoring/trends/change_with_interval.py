@@ -6,15 +6,14 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
 
+from scoring.consequences.interval import Z90
+
 Floats = NDArray[np.float64]
 
 BETTER, WORSE, CANNOT_BE_TOLD = "better", "worse", "cannot be told"
 
 SHARE_HELD = 0.9
 """Share of intervals that are to hold the true change. [-]"""
-
-DEVIATIONS = float(ndtri(0.5 + SHARE_HELD / 2))
-"""Half the width of such an interval, in standard deviations of a normal law. [-]"""
 
 
 @dataclass(frozen=True)
@@ -96,7 +95,7 @@ def paired_change(now: Floats, before: Floats, among: int = 1) -> Change:
     share = np.where(here, now - mean, 0.0) / sizes[0]
     share -= np.where(there, before - mean_before, 0.0) / sizes[1]
     n = int((here | there).sum())
-    deviations = DEVIATIONS if among == 1 else float(ndtri(0.5 + SHARE_HELD ** (1 / among) / 2))
+    deviations = Z90 if among == 1 else float(ndtri(0.5 + SHARE_HELD ** (1 / among) / 2))
     half = np.inf if n == 1 else deviations * np.sqrt(n / (n - 1) * (share**2).sum())
     by = mean - mean_before
     return Change(mean, mean_before, by - half, by + half)
@@ -122,9 +121,9 @@ def share_with_interval(good: Floats, of: Floats) -> tuple[Floats, Floats, Float
     """
     some = np.where(of > 0, of, np.nan)
     share = good / some
-    z2 = DEVIATIONS**2
+    z2 = Z90**2
     middle = (good + z2 / 2) / (some + z2)
-    half = DEVIATIONS * np.sqrt(share * (1 - share) * some + z2 / 4) / (some + z2)
+    half = Z90 * np.sqrt(share * (1 - share) * some + z2 / 4) / (some + z2)
     return share, np.maximum(middle - half, 0.0), np.minimum(middle + half, 1.0)
 
 

@@ -5,13 +5,25 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
-from kept_plants import GRAIN_PORT
+from kept_plants import GRAIN_PORT, SMALL_QUARRY
+from pages_on_a_store import Pages, load
 from phone import Phone, settings_of
 
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.without_network import route_page
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory) -> Iterator[Pages]:
+    """Show a plant of a store of its own."""
+    file = tmp_path_factory.mktemp("plant") / "plant.db"
+    load(SMALL_QUARRY, file)
+    running = Pages(file)
+    running.start()
+    yield running
+    running.kill()
 
 
 @pytest.fixture(scope="session")

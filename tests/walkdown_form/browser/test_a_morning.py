@@ -3,12 +3,10 @@
 import re
 import sys
 import time
-from collections.abc import Iterator
 
 import pandas as pd
 import pytest
-from kept_plants import SMALL_QUARRY
-from pages_on_a_store import Pages, load
+from pages_on_a_store import Pages
 from phone import Phone, good_value, settings_of, steps_seen
 from playwright.sync_api import expect
 
@@ -19,16 +17,6 @@ from scoring.walkdown_form.document import form_document
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 MOST_CLICKS_BESIDE_ANSWERS = 12
-
-
-@pytest.fixture(scope="module")
-def pages(tmp_path_factory) -> Iterator[Pages]:
-    file = tmp_path_factory.mktemp("plant") / "plant.db"
-    load(SMALL_QUARRY, file)
-    running = Pages(file)
-    running.start()
-    yield running
-    running.kill()
 
 
 def test_a_morning_from_today_to_the_next_unit(browser, pages: Pages):

@@ -7,9 +7,8 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from click.testing import CliRunner
-from kept_plants import SMALL_QUARRY
 from kept_sign_offs import sign_offs_of_unit
-from pages_on_a_store import Pages, load
+from pages_on_a_store import Pages
 from phone import Phone, good_value, settings_of, steps_seen
 from PIL import Image
 
@@ -37,16 +36,6 @@ UNIT_OF = {
 }
 OPENED = "keyed_bore"
 """Whose page is opened here too; those of all are in the tests of the pages."""
-
-
-@pytest.fixture(scope="module")
-def pages(tmp_path_factory) -> Iterator[Pages]:
-    file = tmp_path_factory.mktemp("plant") / "plant.db"
-    load(SMALL_QUARRY, file)
-    running = Pages(file)
-    running.start()
-    yield running
-    running.kill()
 
 
 @pytest.fixture
