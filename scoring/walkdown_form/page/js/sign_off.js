@@ -6,6 +6,7 @@ async function sign(page, unit, walkdown, isTold) {
     reason: typedText(walkdown, WHY_CORRECTED),
   };
   const online = page.data.mode === "online";
+  takeNotes(walkdown);
   if (online && walkdown.unsent) {
     page.say("Sending …");
     await page.keeper.sendNow();
@@ -24,6 +25,14 @@ async function sign(page, unit, walkdown, isTold) {
     return page.say(said.words || "The server asks for more before it is signed.");
   }
   return page.say(said.words || "No connection: not signed yet. Nothing is lost; try again.");
+}
+
+// A field that was drawn anew under who types in it tells of no change when it is left.
+function takeNotes(walkdown) {
+  const typed = walkdown.typed("notes");
+  if (!typed) return;
+  giveWord(walkdown, "notes", plainText(typed.text).trim());
+  walkdown.type("notes", null);
 }
 
 function notReady(walkdown, isTold, signed) {
