@@ -90,7 +90,7 @@ def look(  # noqa: PLR0913, PLR0917 - a command has the options it has
     route = plan_looks(looks, dict.fromkeys(sites or map(str, in_service.unique()), hours))
     write_table(route.visits, out, sheet="route")
     if looks_out is not None:
-        write_table(looks.drop(columns="unit"), looks_out, sheet="looks")
+        write_table(looks.drop(columns=["unit", "walk_place"]), looks_out, sheet="looks")
     _tell(route, out)
 
 

@@ -20,6 +20,7 @@ from scoring.cli.front_table import front_table
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, out, say
 from scoring.contract.cautions import CAUTIONS
+from scoring.contract.rework import actions_said
 from scoring.errors import FixableError
 from scoring.files.csv_reading import read_csv
 from scoring.files.write_table import check_suffix, write_table
@@ -244,7 +245,7 @@ def _table(jobs: pd.DataFrame) -> Table:
             f"{row['hours']:g}",
             f"{row['people']}{crane}",
             f"{row['loss_avoided']:,.0f}",
-            escape(row["actions"].replace(";", "; ")),
+            escape(actions_said(row["actions"])),
             escape(row["why"].partition("; found: ")[0]),
         )
     return table
@@ -282,7 +283,8 @@ def _tell_left(made: Plan) -> None:
     if len(made.missed):
         say("\njust missed the cut")
         for row in made.missed.to_dict("records"):
-            say(f"  {row['unit_id']}, {row['actions']}, {row['hours']:g} h: {row['why']}")
+            work = actions_said(row["actions"])
+            say(f"  {row['unit_id']}, {work}, {row['hours']:g} h: {row['why']}")
     curve = made.curve
     whole = curve["hours"].iloc[-1]
     if whole > 0:

@@ -6,7 +6,15 @@ from datetime import datetime
 _LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Without those that look alike."""
 
-_PREFIX = {"walkdowns": "W", "events": "E", "rework": "R", "accepted": "A", "releases": "S"}
+_PREFIX = {
+    "walkdowns": "W",
+    "events": "E",
+    "rework": "R",
+    "accepted": "A",
+    "releases": "S",
+    "kept_plans": "P",
+    "kept_views": "V",
+}
 
 
 def new_key(table: str) -> str:

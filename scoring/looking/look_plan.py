@@ -35,10 +35,10 @@ class LookPlan:
     Attributes
     ----------
     visits : DataFrame, shape (n_visits, 11)
-        One row a unit, by site, line and unit: ``order``, ``unit_id``, ``site``, ``line``,
-        ``checks`` (names, ``;`` between them, in walking order), ``minutes``, ``value``,
-        ``currency``, ``chance_of_finding`` (that any of them finds something) and
-        ``chance_of_hold`` [-], ``why``.
+        One row a unit, as one walks past them (``walking_order``): ``order``, ``unit_id``,
+        ``site``, ``line``, ``checks`` (names, ``;`` between them, in walking order),
+        ``minutes``, ``value``, ``currency``, ``chance_of_finding`` (that any of them finds
+        something) and ``chance_of_hold`` [-], ``why``.
     by_site : DataFrame
         ``site``, ``hours`` there are, ``visits``, ``minutes`` spent, ``value``, and ``bound`` that
         no route passes.
@@ -94,14 +94,13 @@ def _as_table(looks: pd.DataFrame, taken: pd.DataFrame) -> pd.DataFrame:
     ordered["quiet"] = np.log1p(-np.minimum(ordered["chance_of_finding"], 1 - 1e-12))
     ordered["no_hold"] = np.log1p(-np.minimum(ordered["chance_of_hold"], 1 - 1e-12))
     by_unit = ordered.groupby("unit", sort=False)
-    table = by_unit[["unit_id", "site", "line", "currency"]].first()
+    table = by_unit[["walk_place", "unit_id", "site", "line", "currency"]].first()
     table["checks"] = by_unit["check"].agg(";".join)
     table["why"] = _why(ordered)
     table["chance_of_finding"] = -np.expm1(by_unit["quiet"].sum())
     table["chance_of_hold"] = -np.expm1(by_unit["no_hold"].sum())
     table = table.join(taken.set_index("unit")[["minutes", "value"]])
-    keys = table[["site", "line", "unit_id"]].astype(object).fillna("").astype(str)
-    table = table.loc[keys.sort_values(["site", "line", "unit_id"]).index]
+    table = table.sort_values("walk_place")
     table["order"] = np.arange(1, len(table) + 1)
     return table.reset_index(drop=True)[list(COLUMNS)]
 

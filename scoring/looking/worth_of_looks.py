@@ -8,6 +8,7 @@ from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.losses import looked_at
 from scoring.looking.value_of_looking import each_by_itself, value_of_looking
+from scoring.looking.walking_order import walking_order
 from scoring.looking.what_looks_may_find import what_looks_may_find
 from scoring.records import TEXT
 from scoring.rules.rule import Circumstances, Severity
@@ -31,8 +32,9 @@ def worth_of_looks(
     Returns
     -------
     DataFrame, shape (n_looks, ...)
-        Best value first: ``unit`` (place in ``known.units``), ``unit_id``, ``site``, ``line``,
-        ``check``, ``shows`` (checks of one unit that show the same need be seen once), ``why``,
+        Best value first: ``unit`` (place in ``known.units``), ``walk_place`` (from
+        ``walking_order``), ``unit_id``, ``site``, ``line``, ``check``, ``shows`` (checks of one
+        unit that show the same need be seen once), ``why``,
         ``chance_of_finding`` and ``chance_of_hold`` [-], ``saved_without``, ``saved_by_looking``
         and ``value`` [currency], ``currency``, ``minutes``, ``visit_minutes`` and
         ``guard_minutes`` [min].
@@ -61,6 +63,7 @@ def worth_of_looks(
     needed = minutes.of_checks(pd.Series(of_units["site"]), looks["check"])
     currency = assessed_fleet.assessment.risk.costs.currency or np.nan
     table = pd.concat([looks.assign(**of_units), needed], axis=1)
+    table["walk_place"] = walking_order(units)[unit]
     table["currency"] = pd.Series(currency, index=table.index, dtype=TEXT)
     ordered = table.sort_values(
         ["value", "unit_id", "check"], ascending=[False, True, True], kind="stable"
@@ -70,6 +73,7 @@ def worth_of_looks(
 
 COLUMNS = (
     "unit",
+    "walk_place",
     "unit_id",
     "site",
     "line",

@@ -197,3 +197,62 @@ RELEASES = Table(
     Index(None, "unit_id"),
 )
 """Releases to start after a hold, signed by name."""
+
+KEPT_PLANS = Table(
+    "kept_plans",
+    METADATA,
+    Column("plan_id", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("kept_by", Text, ForeignKey("people.name"), nullable=False),
+    Column("kept_at", Text, nullable=False),
+    Column("as_of", Text, nullable=False),
+    Column("link", Text, nullable=False),
+)
+"""Plans of re-work kept by name, of which day, and the address that shows what was chosen.
+
+Kept plans are only ever added to; triggers see to it.
+"""
+
+KEPT_PLAN_JOBS = Table(
+    "kept_plan_jobs",
+    METADATA,
+    Column("plan_id", Text, ForeignKey("kept_plans.plan_id"), primary_key=True),
+    Column("order", Integer, primary_key=True),
+    Column("window", Text, nullable=False),
+    Column("starts_on", Text),
+    Column("unit_id", Text, nullable=False),
+    Column("site", Text),
+    Column("line", Text),
+    Column("verdict", Text, nullable=False),
+    Column("verdict_after", Text, nullable=False),
+    Column("actions", Text, nullable=False),
+    Column("hours", Double, nullable=False),
+    Column("loss_avoided", Double, nullable=False),
+    Column("currency", Text),
+)
+"""The jobs of kept plans, as promised then. Only ever added to; triggers see to it.
+
+Units may come from a file shown beside the store, so they refer to none of its records.
+"""
+
+WITHDRAWN_PLANS = Table(
+    "withdrawn_plans",
+    METADATA,
+    Column("plan_id", Text, ForeignKey("kept_plans.plan_id"), primary_key=True),
+    Column("withdrawn_by", Text, ForeignKey("people.name"), nullable=False),
+    Column("withdrawn_at", Text, nullable=False),
+)
+"""Kept plans that are no longer listed. Only ever added to; triggers see to it."""
+
+KEPT_VIEWS = Table(
+    "kept_views",
+    METADATA,
+    Column("view_id", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("kept_by", Text, ForeignKey("people.name"), nullable=False),
+    Column("kept_at", Text, nullable=False),
+    Column("page", Text, nullable=False),
+    Column("link", Text, nullable=False),
+    UniqueConstraint("page", "kept_by", "name"),
+)
+"""Choices on a page kept by name: the address that shows them."""

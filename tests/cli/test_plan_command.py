@@ -7,6 +7,7 @@ import pandas as pd
 from click.testing import CliRunner
 
 from scoring.cli.main import cli
+from scoring.contract.rework import ACTION_BY_NAME
 from scoring.errors import FaultyRecordsError, FixableError
 
 PLAN = ("plan", "demo:small_quarry", "--as-of", "2026-06-30")
@@ -62,10 +63,23 @@ def test_what_a_person_can_put_right_is_said(tmp_path):
     assert "is before" in str(early)
 
 
-def test_a_day_leaves_out_parts_that_come_later():
-    soon = run("--crew-hours", 200, "--starts-on", "2026-07-01")
-    assert soon.exit_code == 0, soon.output
-    assert "replace_isolators" not in soon.output.split("not lifted")[0].split("just missed")[0]
+def test_a_day_leaves_out_parts_that_come_later(tmp_path):
+    with_parts, soon = tmp_path / "with_parts.csv", tmp_path / "soon.csv"
+    assert run("--crew-hours", 200, "--out", with_parts).exit_code == 0
+    result = run("--crew-hours", 200, "--starts-on", "2026-07-01", "--out", soon)
+    assert result.exit_code == 0, result.output
+    assert (pd.read_csv(with_parts)["lead_days"] > 1).any()
+    assert (pd.read_csv(soon)["lead_days"] <= 1).all()
+
+
+def test_work_is_said_in_words_on_the_screen_and_by_its_codes_in_the_file(tmp_path):
+    plan = tmp_path / "plan.csv"
+    result = run("--crew-hours", 24, "--out", plan)
+    codes = {name for text in pd.read_csv(plan)["actions"] for name in text.split(";")}
+    assert codes <= set(ACTION_BY_NAME)
+    assert any("_" in name for name in codes)
+    assert not [name for name in ACTION_BY_NAME if "_" in name and name in result.output]
+    assert all(name.split("_")[0] in result.output for name in codes)
 
 
 def test_ranking_and_what_if_do_without_scipy():

@@ -133,11 +133,16 @@ def test_a_visit_counts_its_lock_out_once_and_the_guard_where_it_has_to_come_off
     assert with_guard["value"].tolist() == [30, 34, 39]
 
 
-def test_order_is_by_site_line_and_unit(looks):
+def test_order_is_by_site_line_the_plants_own_order_and_unit(looks):
     visits = plan_looks(looks, dict.fromkeys(looks["site"].astype(str).unique(), 100.0)).visits
-    keys = visits[["site", "line", "unit_id"]].astype(object).fillna("").to_numpy().tolist()
-    assert keys == sorted(keys)
+    units = generated_assessed_fleet().assessment.known.units.set_index("unit_id")
+    place = pd.to_numeric(units["walk_order"]).astype(float).fillna(np.inf)
+    keys = visits[["site", "line", "unit_id"]].astype(object).fillna("")
+    keys.insert(2, "place", place[visits["unit_id"]].to_numpy())
+    assert keys.to_numpy().tolist() == sorted(keys.to_numpy().tolist())
     assert visits["order"].tolist() == list(range(1, len(keys) + 1))
+    assert np.isfinite(keys["place"]).sum() > 1
+    assert not visits.groupby(["site", "line"])["unit_id"].is_monotonic_increasing.all()
 
 
 def settings(rows):

@@ -1,5 +1,6 @@
 """A few records for a store, and the commands over it."""
 
+import pandas as pd
 from click.testing import CliRunner
 from sqlalchemy import func, select
 
@@ -10,6 +11,7 @@ from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records
 from scoring.store.schema import HISTORY, RECORDS
 
+DAY = pd.Timestamp("2026-06-30")
 UNIT = {
     "unit_id": "U-1",
     "site": "North pit",
@@ -30,6 +32,23 @@ def record(table, **values):
     start = UNIT if table == "units" else WALKDOWN
     blank = dict.fromkeys(column.name for column in TABLE_BY_NAME[table].columns)
     return {**blank, **start, **values}
+
+
+def jobs_of_a_plan():
+    """Return two jobs of a plan, the first in a shutdown without a day."""
+    begin = {"order": 1, "window": "July", "starts_on": pd.NaT, "unit_id": "U-1", "line": None}
+    row = {
+        **begin,
+        "site": "North pit",
+        "verdict": "hold",
+        "verdict_after": "watch",
+        "actions": "fit_guard;open_breather",
+        "hours": 2.5,
+        "loss_avoided": 0.1 + 0.2,
+        "currency": "EUR",
+    }
+    last = {**row, "order": 2, "starts_on": DAY, "unit_id": "U-2", "actions": "fit_guard"}
+    return pd.DataFrame([row, last])
 
 
 def put_unit(store, **values):

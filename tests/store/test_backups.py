@@ -8,9 +8,11 @@ from contextlib import closing, suppress
 import pytest
 from PIL import Image
 from postgresql_server import new_database
-from small_fleet import faults, good, put_unit, record, refused
+from small_fleet import DAY, faults, good, jobs_of_a_plan, put_unit, record, refused
 from sqlalchemy import MetaData, insert, select
 
+from scoring.entering.kept_plans import keep_plan, withdraw_plan
+from scoring.entering.kept_views import keep_view
 from scoring.entering.photos import encode_photo, keep_photo
 from scoring.entering.sign_offs import keep_not_seen, keep_sign_off
 from scoring.errors import FixableError
@@ -62,6 +64,10 @@ def fill(url):
             )
             people = {"unit_id": "U-1", "started_by": "Bo Carr"}
             writing.connection.execute(insert(DRAFTS).values(**draft, **people))
+            plan = keep_plan(writing, "July", jobs_of_a_plan(), as_of=DAY, link="/plan")
+            keep_plan(writing, "August", jobs_of_a_plan(), as_of=DAY, link="")
+            withdraw_plan(writing, plan.plan_id)
+            keep_view(writing, "holds", "fix", "/fix?verdict=hold")
 
 
 def everything(url):
