@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from typing import Any
-from urllib.parse import urlencode
 
 import pandas as pd
 
+from dashboard.presenters.page_links import page_link
 from dashboard.presenters.plan_tables import how_good
 from dashboard.presenters.words import after_amount, rounded, thousands
 from scoring.planning.front import Front
@@ -158,9 +158,7 @@ def plan_link(chosen: dict[str, list[str]], **more: Sequence[str]) -> str:
     >>> plan_link({"crew_hours": ["64"], "must_out": ["A"]}, must_out=["A", "B"], must_in=[])
     '/plan?crew_hours=64&must_out=A&must_out=B'
     """
-    both = {**chosen, **more}
-    query = urlencode({name: both[name] for name in both if both[name]}, doseq=True)
-    return f"/plan?{query}" if query else "/plan"
+    return page_link("plan", {**chosen, **more})
 
 
 def points_drawn(points: pd.DataFrame, names: list[str], chosen: str) -> pd.DataFrame:

@@ -7,9 +7,15 @@ from typing import Any
 import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
-from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.semantic_table import (
+    cell,
+    heading,
+    site_and_line,
+    table,
+    unit_cell,
+    verdict_marked,
+)
 from dashboard.presenters.words import (
-    VERDICT_WORDS,
     in_currency,
     thousands,
 )
@@ -90,26 +96,26 @@ def _job(row: Mapping[Any, Any], leave_out: Link | None, *, forced: bool, severa
     unit = str(row["unit_id"])
     crane = ", crane" if row["crane"] == "yes" else ""
     people = f"{row['people']} {'person' if row['people'] == 1 else 'people'}{crane}"
-    verdict = f"{_verdict(row['verdict'])} → {_verdict(row['verdict_after'])}"
+    verdict = f"{verdict_marked(row['verdict'])} → {verdict_marked(row['verdict_after'])}"
     where = site_and_line(row)
     cells = [
-        _cell(f"{row['order']}", "rank"),
-        _unit(unit, f"{escape(where)}<br>{verdict}"),
-        *([_cell(escape(str(row["window"])))] if several else []),
-        _cell(escape(actions_said(row["actions"]))),
-        _cell(
+        cell(f"{row['order']}", "rank"),
+        unit_cell(unit, f"{escape(where)}<br>{verdict}"),
+        *([cell(escape(str(row["window"])))] if several else []),
+        cell(escape(actions_said(row["actions"]))),
+        cell(
             f'{row["hours"]:g}<span class="of"> crew-hours</span>'
             f'<span class="where">{escape(people)}</span>',
             "number",
         ),
-        _cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
-        _cell(f'<span class="few">{escape(why_said(row["why"]))}</span>', "why"),
+        cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+        cell(f'<span class="few">{escape(why_said(row["why"]))}</span>', "why"),
     ]
     if leave_out:
         must = "must be in · " if forced else ""
         label = escape(f"leave out {unit}")
         cells.append(
-            _cell(
+            cell(
                 f'{must}<a href="{escape(leave_out(unit))}" aria-label="{label}">leave out</a>',
                 "act",
             )
@@ -126,16 +132,16 @@ def list_of_missed(missed: pd.DataFrame, currency: object, put_in: Link | None) 
     for row in missed.to_dict("records"):
         unit = str(row["unit_id"])
         cells = [
-            _unit(unit, escape(str(row["site"]))),
-            _cell(escape(actions_said(row["actions"]))),
-            _cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
-            _cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
-            _cell(escape(row["why"].partition("; avoids ")[0]), "why"),
+            unit_cell(unit, escape(str(row["site"]))),
+            cell(escape(actions_said(row["actions"]))),
+            cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
+            cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+            cell(escape(row["why"].partition("; avoids ")[0]), "why"),
         ]
         if put_in:
             label = escape(f"put in {unit}")
             link = f'<a href="{escape(put_in(unit))}" aria-label="{label}">put in</a>'
-            cells.append(_cell(link, "act"))
+            cells.append(cell(link, "act"))
         rows.append(f'<tr role="row">{"".join(cells)}</tr>')
     return _table(heads, rows)
 
@@ -153,21 +159,6 @@ def list_of_holds_left(left: pd.DataFrame) -> str:
             f'<li>{escape(str(why))}: {len(units)}<span class="then">{links}{rest}</span></li>'
         )
     return f'<ul class="holds">{"".join(rows)}</ul>'
-
-
-def _verdict(name: object) -> str:
-    said = escape(VERDICT_WORDS[str(name)])
-    return f'<span class="v-{escape(str(name))}">{said}</span>'
-
-
-def _unit(unit_id: str, below: str) -> str:
-    link = f'<a href="{escape(unit_link(unit_id))}">{escape(unit_id)}</a>'
-    return f'<th role="rowheader" scope="row">{link}<span class="where">{below}</span></th>'
-
-
-def _cell(inner: str, kind: str = "") -> str:
-    named = f' class="{kind}"' if kind else ""
-    return f'<td role="cell"{named}>{inner}</td>'
 
 
 def _table(heads: list[tuple[str, str]], rows: list[str]) -> str:

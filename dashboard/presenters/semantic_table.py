@@ -1,7 +1,11 @@
 """Tables that a screen reader, a printer and a finger can use, as HTML."""
 
 from collections.abc import Hashable, Mapping
+from html import escape
 from typing import Any
+
+from dashboard.presenters.finding_units import unit_link
+from dashboard.presenters.words import VERDICT_WORDS
 
 
 def heading(words: str, kind: str = "", *, is_sorted: bool = False) -> str:
@@ -29,6 +33,42 @@ def table(kind: str, headings: str, rows: str) -> str:
         f'<table class="{kind}" role="table"><thead role="rowgroup"><tr role="row">{headings}</tr>'
         f'</thead><tbody role="rowgroup">{rows}</tbody></table>'
     )
+
+
+def cell(inner: str, kind: str = "") -> str:
+    """Return a cell; its words are HTML already.
+
+    Examples
+    --------
+    >>> cell("3"), cell("3", "number")
+    ('<td role="cell">3</td>', '<td role="cell" class="number">3</td>')
+    """
+    named = f' class="{kind}"' if kind else ""
+    return f'<td role="cell"{named}>{inner}</td>'
+
+
+def unit_cell(unit_id: str, below: str) -> str:
+    """Return the cell that names the unit of a row, as a link, and what stands below it, in HTML.
+
+    Examples
+    --------
+    >>> unit_cell("A", "quay")[33:]
+    '<a href="/unit?unit=A">A</a><span class="where">quay</span></th>'
+    """
+    link = f'<a href="{escape(unit_link(unit_id))}">{escape(unit_id)}</a>'
+    return f'<th role="rowheader" scope="row">{link}<span class="where">{below}</span></th>'
+
+
+def verdict_marked(name: object) -> str:
+    """Return a verdict with its shape, in its colour.
+
+    Examples
+    --------
+    >>> verdict_marked("hold")
+    '<span class="v-hold">■ hold</span>'
+    """
+    said = escape(VERDICT_WORDS[str(name)])
+    return f'<span class="v-{escape(str(name))}">{said}</span>'
 
 
 def site_and_line(row: Mapping[Hashable, Any]) -> str:

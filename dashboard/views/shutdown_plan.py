@@ -14,8 +14,12 @@ from dashboard.presenters import front_words as say
 from dashboard.presenters import plan_list as as_list
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
+from dashboard.presenters.kept_plan_words import KEPT
 from dashboard.presenters.words import plain, plain_lines
 from dashboard.views import shutdowns_asked as ask_for
+from dashboard.views.kept_plan import show_kept_plan
+from dashboard.views.plans_by_name import offer_to_keep
+from dashboard.views.views_by_name import with_the_day
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -29,7 +33,10 @@ USUAL_POINT: dict[str, object] = {"order": say.MOST_HOLDS}
 
 
 def show() -> None:
-    """Show the page."""
+    """Show the page, or a kept plan where the address names one."""
+    if KEPT in st.query_params:
+        show_kept_plan(st.query_params[KEPT])
+        return
     ranking = session.assessment().ranking
     st.title("What to do in a shutdown")
     if ranking.empty:
@@ -116,6 +123,9 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
             st.caption(f"The first {as_list.LISTED} of {len(plan.jobs)} jobs; a file has them all.")
         offer_files(plan)
     show_link(chosen, several=several)
+    as_of = session.open_fleet().as_of
+    pinned = {**with_the_day(chosen), "as_of": [str(as_of.date())]}
+    offer_to_keep(plan.jobs, as_of, "" if several else say.plan_link(pinned))
     show_holds_left(plan)
     if not plan.missed.empty:
         st.header("What just missed the cut")
@@ -151,8 +161,7 @@ def show_link(chosen: dict[str, list[str]], *, several: bool) -> None:
         st.caption("Several shutdowns are not in the address of this page: keep their file.")
         return
     st.markdown(
-        f"[Link of this plan]({say.plan_link(chosen)}): whoever opens it sees the same plan. "
-        "Plans are not kept by name; keep the link as a bookmark."
+        f"[Link of this plan]({say.plan_link(chosen)}): whoever opens it sees the same plan."
     )
 
 

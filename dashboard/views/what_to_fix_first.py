@@ -11,6 +11,7 @@ from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain, thousands
+from dashboard.views.views_by_name import show_views
 from scoring.contract.ranking import HOLD, RANKING
 from scoring.files.write_table import table_bytes
 
@@ -66,6 +67,7 @@ def show_ranking(ranked: pd.DataFrame, currency: object) -> None:
     )
     rows = present.filtered(ranked, ask_filters(there))
     kept.write_down(USUAL)
+    show_views("fix", kept.in_a_link(USUAL))
     if rows.empty:
         st.info("No unit fits. Clear the search or a filter.")
         return

@@ -11,6 +11,7 @@ from dashboard.charts.worth_by_hours import worth_chart
 from dashboard.presenters import look_tables as present
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
+from dashboard.views.views_by_name import show_views
 from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
@@ -44,6 +45,7 @@ def show() -> None:
     route = plan_looks(session.looks(state), there)
     with answer:
         show_answer(route)
+    show_views("look", kept.in_a_link(USUAL))
     if not route.visits.empty:
         show_route(route, chosen)
 

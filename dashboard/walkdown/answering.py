@@ -13,6 +13,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from dashboard import launch_settings
+from dashboard.person_cookie import person_of
 from dashboard.walkdown.templates import render
 from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
@@ -145,9 +146,6 @@ NO_STORE = (
     "--store URL, then mount-risk dashboard URL"
 )
 
-PERSON = "person"
-"""Cookie by which a device keeps the name of who holds it."""
-
 Work = Callable[[FormRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
@@ -214,16 +212,12 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
             _require_whole(name, value)
         kept_in = launch_settings.store()
         cookies = {name: unquote(value) for name, value in request.cookies.items()}
-        return work(FormRequest(kept_in, path, query, body, came, _person(request), cookies))
+        return work(
+            FormRequest(kept_in, path, query, body, came, person_of(request.cookies), cookies)
+        )
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _message(str(error), code, page=page, **_details(error))
-
-
-def _person(request: Request) -> str:
-    """Return the name that a device goes by; nothing where it is none."""
-    name = unquote(request.cookies.get(PERSON, ""))
-    return "" if not_whole(name, LONGEST_TEXT) else name
 
 
 def _require_whole(name: str, text: str) -> None:

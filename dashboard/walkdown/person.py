@@ -5,7 +5,8 @@ from urllib.parse import quote, urlencode
 
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from dashboard.walkdown.answering import PERSON, FormRequest
+from dashboard.person_cookie import PERSON
+from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.templates import render
 from scoring.entering.people import known_people
 

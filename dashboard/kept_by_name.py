@@ -1,0 +1,108 @@
+"""Plans and views that people keep by name in the store, for the pages."""
+
+from dataclasses import dataclass
+
+import pandas as pd
+import streamlit as st
+
+from dashboard import launch_settings
+from dashboard.person_cookie import person_of
+from scoring.entering import kept_plans, kept_views
+from scoring.entering.kept_plans import KeptPlan
+from scoring.entering.kept_views import KeptView
+from scoring.errors import FixableError
+from scoring.store.open_store import Store
+
+
+@dataclass(frozen=True)
+class PlansKept:
+    """Plans that are listed, the last first, and the jobs of all of them."""
+
+    plans: list[KeptPlan]
+    jobs: pd.DataFrame
+
+
+def is_kept() -> bool:
+    """Tell whether anything can be kept by name."""
+    return launch_settings.store() is not None
+
+
+def person() -> str:
+    """Return who holds the device, as the form knows them; nothing where nobody has said so."""
+    return person_of(st.context.cookies)
+
+
+def keep_plan(by: str, name: str, jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> KeptPlan:
+    """Keep a plan as it stands on a page.
+
+    Raises
+    ------
+    FixableError
+        If it cannot be kept, in words.
+    """
+    with _store().writing(by) as writing:
+        return kept_plans.keep_plan(writing, name, jobs, as_of=as_of, link=link)
+
+
+def withdraw_plan(by: str, plan_id: str) -> None:
+    """Take a plan off the list."""
+    with _store().writing(by) as writing:
+        kept_plans.withdraw_plan(writing, plan_id)
+
+
+def plans() -> PlansKept:
+    """Return the plans that are listed."""
+    with _store().reading() as connection:
+        found = kept_plans.kept_plans(connection)
+        jobs = kept_plans.jobs_of_plans(connection, [one.plan_id for one in found])
+    return PlansKept(found, jobs)
+
+
+def plan(plan_id: str) -> tuple[KeptPlan, pd.DataFrame]:
+    """Return a plan and its jobs, be it withdrawn.
+
+    Raises
+    ------
+    FixableError
+        If there is none of that key.
+    """
+    with _store().reading() as connection:
+        found = kept_plans.kept_plan(connection, plan_id)
+        return found, kept_plans.jobs_of_plans(connection, [plan_id])
+
+
+def keep_view(by: str, name: str, page: str, link: str) -> KeptView:
+    """Keep what is chosen on a page.
+
+    Raises
+    ------
+    FixableError
+        If it cannot be kept, in words.
+    """
+    with _store().writing(by) as writing:
+        return kept_views.keep_view(writing, name, page, link)
+
+
+def remove_view(by: str, view_id: str) -> None:
+    """Remove a view."""
+    with _store().writing(by) as writing:
+        kept_views.remove_view(writing, view_id)
+
+
+def views(page: str) -> list[KeptView]:
+    """Return the views of a page."""
+    with _store().reading() as connection:
+        return kept_views.kept_views(connection, page)
+
+
+def _store() -> Store:
+    store = launch_settings.store()
+    if store is None:
+        raise FixableError(OVER_FILES)
+    return store
+
+
+OVER_FILES = (
+    "these pages show files, into which nothing is written; load them into a store with: "
+    "mount-risk load FLEET --store URL"
+)

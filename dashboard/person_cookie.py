@@ -1,0 +1,21 @@
+"""The cookie by which a device keeps the name of who holds it."""
+
+from collections.abc import Mapping
+from urllib.parse import unquote
+
+from scoring.store.whole_text import not_whole
+from scoring.store.writing import LONGEST_NAME
+
+PERSON = "person"
+
+
+def person_of(cookies: Mapping[str, str]) -> str:
+    """Return the name that a device goes by; nothing where it is none.
+
+    Examples
+    --------
+    >>> person_of({"person": "Ann%20Bell"}), person_of({}), person_of({"person": "a%00b"})
+    ('Ann Bell', '', '')
+    """
+    name = unquote(cookies.get(PERSON, ""))
+    return "" if not_whole(name, LONGEST_NAME) else name

@@ -1,0 +1,137 @@
+"""Kept plans as lists: what each promised, and what became of every job, as HTML."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from html import escape
+from typing import Any
+
+import pandas as pd
+
+from dashboard.presenters.kept_plan_words import kept_link
+from dashboard.presenters.semantic_table import (
+    cell,
+    heading,
+    site_and_line,
+    table,
+    unit_cell,
+    verdict_marked,
+)
+from dashboard.presenters.words import (
+    after_amount,
+    day_said,
+    in_currency,
+    rounded,
+    thousands,
+)
+from scoring.contract.rework import actions_said
+from scoring.entering.kept_plans import KeptPlan
+from scoring.planning.plan_and_done import IN_PART, NOT_DONE, PlanAndDone, lifts_hold
+
+
+def list_of_compared(became: PlanAndDone, currency: object) -> str:
+    """Return each job beside what was done, as HTML; on a narrow screen each row is a card."""
+    heads = [("", ""), ("unit", ""), ("what to do", ""), ("done", "")]
+    heads += [("crew-hours planned", "number")]
+    heads += [(escape(in_currency("loss it was to avoid", currency)), "number"), ("hold", "")]
+    rows = "".join(_compared(row) for row in became.jobs.to_dict("records"))
+    return _table(heads, rows)
+
+
+def _compared(row: Mapping[Any, Any]) -> str:
+    now = row["verdict_now"]
+    after = verdict_marked(now) if isinstance(now, str) else "not in service"
+    verdict = f"{verdict_marked(row['verdict'])} → {after} now"
+    where = escape(site_and_line(row))
+    outcome = str(row["outcome"])
+    day = f", {day_said(row['done_on'])}" if outcome != NOT_DONE else ""
+    left = f"to do still: {actions_said(row['actions_left'])}" if outcome == IN_PART else ""
+    below = f'<span class="where">{escape(left)}</span>' if left else ""
+    window, starts = escape(str(row["window"])), row["starts_on"]
+    if not pd.isna(starts):
+        window += f", {day_said(starts)}"
+    hold = ""
+    if row["lifts_hold"]:
+        stands = '<span class="v-hold">was to be lifted, stands</span>'
+        gone = "not in service" if not isinstance(now, str) else stands
+        hold = "lifted" if row["hold_lifted"] else gone
+    cells = [
+        cell(f"{row['order']}", "rank"),
+        unit_cell(str(row["unit_id"]), f"{where}<br>{verdict}"),
+        cell(f'{escape(actions_said(row["actions"]))}<span class="where">{window}</span>'),
+        cell(f"{escape(outcome)}{day}{below}", f"outcome {outcome.replace(' ', '-')}"),
+        cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
+        cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+        cell(f'<span class="of">{"hold: " if hold else ""}</span>{hold}'),
+    ]
+    return f'<tr role="row">{"".join(cells)}</tr>'
+
+
+def list_of_not_planned(became: PlanAndDone) -> str:
+    """Return the work on units of the plan that it does not name, as HTML."""
+    heads = [("unit", ""), ("done on", ""), ("what was done beside the plan", "")]
+    heads += [("crew-hours", "number")]
+    rows = []
+    for row in became.not_planned.to_dict("records"):
+        hours = row["crew_hours"]
+        took = "" if pd.isna(hours) else f'{hours:g}<span class="of"> crew-hours</span>'
+        cells = [
+            unit_cell(str(row["unit_id"]), ""),
+            cell(day_said(row["done_on"])),
+            cell(escape(actions_said(row["actions"]))),
+            cell(took, "number"),
+        ]
+        rows.append(f'<tr role="row">{"".join(cells)}</tr>')
+    return _table(heads, "".join(rows))
+
+
+def list_of_plans(plans: Sequence[KeptPlan], jobs: pd.DataFrame) -> str:
+    """Return the kept plans with what each promised, as HTML.
+
+    Parameters
+    ----------
+    plans : sequence of KeptPlan
+        The last first.
+    jobs : DataFrame
+        Their jobs, with ``plan_id``.
+    """
+    heads = [("plan", ""), ("kept by", ""), ("of the records as of", "")]
+    heads += [("units", "number"), ("crew-hours", "number"), ("promised", ""), ("the choice", "")]
+    sums = jobs.assign(lifts=lifts_hold(jobs)).groupby("plan_id")
+    told = sums.agg(
+        units=("unit_id", "nunique"),
+        hours=("hours", "sum"),
+        avoided=("loss_avoided", "sum"),
+        lifted=("lifts", "sum"),
+        currency=("currency", "first"),
+    )
+    promises = told.to_dict("index")
+    rows = "".join(_plan(one, promises[one.plan_id]) for one in plans)
+    return _table(heads, rows)
+
+
+def _plan(plan: KeptPlan, told: Mapping[Any, Any]) -> str:
+    lifted = int(told["lifted"])
+    holds = f"lifts {lifted} {'hold' if lifted == 1 else 'holds'}, " if lifted else ""
+    promised = f"{holds}avoids {rounded(float(told['avoided']))}{after_amount(told['currency'])}"
+    anew = "several shutdowns, in no link"
+    if plan.link:
+        label = escape(f"make {plan.name} anew from the records")
+        anew = f'<a href="{escape(plan.link)}" aria-label="{label}">make it anew</a>'
+    name = f'<a href="{escape(kept_link(plan.plan_id))}">{escape(plan.name)}</a>'
+    name += '<span class="where">compared with what was done</span>'
+    made_of = day_said(dt.date.fromisoformat(plan.as_of))
+    units = int(told["units"])
+    cells = [
+        f'<th role="rowheader" scope="row">{name}</th>',
+        cell(f"{escape(plan.kept_by)}, {day_said(plan.kept_on)}"),
+        cell(f'<span class="of">records as of </span>{made_of}'),
+        cell(f'{units}<span class="of"> {"unit" if units == 1 else "units"}</span>', "number"),
+        cell(f'{told["hours"]:g}<span class="of"> crew-hours</span>', "number"),
+        cell(escape(promised)),
+        cell(anew, "act"),
+    ]
+    return f'<tr role="row">{"".join(cells)}</tr>'
+
+
+def _table(heads: list[tuple[str, str]], rows: str) -> str:
+    return table("jobs kept", "".join(heading(*one) for one in heads), rows)

@@ -1,0 +1,65 @@
+"""Keep the plan that is shown by name, and list those that were kept."""
+
+import pandas as pd
+import streamlit as st
+
+from dashboard import kept_by_name
+from dashboard.presenters.kept_plan_lists import list_of_plans
+from dashboard.presenters.kept_plan_words import kept_link
+from dashboard.presenters.words import plain
+from dashboard.views.asking_who import ask_who
+from scoring.errors import FixableError
+
+NAME, BY = "name of the plan", "who keeps the plan"
+
+
+def offer_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
+    """Offer to keep a plan as it stands; over files say where it lives.
+
+    Parameters
+    ----------
+    jobs : DataFrame
+        ``Plan.jobs``.
+    as_of : Timestamp
+        The day of what is known.
+    link : str
+        What is chosen, as an address; empty where no address can say it.
+    """
+    if not kept_by_name.is_kept():
+        st.caption(
+            "Plans are kept by name where the records lie in a store; over files a plan lives in "
+            "its link."
+        )
+        return
+    if not jobs.empty:
+        with st.expander("Keep this plan by name"):
+            ask_to_keep(jobs, as_of, link)
+    list_kept()
+
+
+def ask_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
+    """Ask for the name, and keep the plan."""
+    with st.form("keep plan", border=False):
+        name = st.text_input("name of the plan", key=NAME)
+        by = ask_who(BY)
+        st.caption(
+            "Kept as it stands, with its jobs and what they promise: it can be compared with what "
+            "was done, and withdrawn, but not changed."
+        )
+        if not st.form_submit_button("Keep this plan"):
+            return
+    try:
+        kept = kept_by_name.keep_plan(by, name, jobs, as_of, link)
+    except FixableError as error:
+        st.error(plain(str(error)))
+        return
+    st.success(f"Kept as [{plain(kept.name)}]({kept_link(kept.plan_id)}).")
+
+
+def list_kept() -> None:
+    """List the plans that were kept."""
+    there = kept_by_name.plans()
+    if not there.plans:
+        return
+    with st.expander(f"Kept plans: {len(there.plans)}"):
+        st.html(list_of_plans(there.plans, there.jobs))

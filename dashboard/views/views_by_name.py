@@ -1,0 +1,88 @@
+"""Views of a page that people keep by name: open one, keep one, remove one."""
+
+from collections.abc import Mapping, Sequence
+
+import streamlit as st
+
+from dashboard import kept_by_name
+from dashboard.presenters import kept_view_words as say
+from dashboard.presenters.page_links import page_link
+from dashboard.presenters.words import plain
+from dashboard.views.asking_who import ask_who
+from scoring.entering.kept_views import KeptView
+from scoring.errors import FixableError
+
+CARRIED = ("as_of", "ahead")
+"""What the address of every page may say of the day and how far ahead."""
+
+
+def with_the_day(chosen: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:
+    """Return what is chosen with what the address says of the day."""
+    said = {name: st.query_params.get_all(name) for name in CARRIED if name in st.query_params}
+    return {**{name: list(texts) for name, texts in chosen.items()}, **said}
+
+
+def show_views(page: str, chosen: Mapping[str, Sequence[str]]) -> None:
+    """Show the kept views of a page, and offer to keep what is chosen.
+
+    Parameters
+    ----------
+    page : str
+        Its name in the address.
+    chosen : mapping of str to sequence of str
+        What is chosen, as ``in_a_link`` returns it.
+    """
+    link = page_link(page, with_the_day(chosen))
+    if not kept_by_name.is_kept():
+        st.markdown(
+            f"[Link of this view]({link}): it holds all that is chosen. Views are kept by name "
+            "where the records lie in a store."
+        )
+        return
+    row = st.empty()
+    with st.expander("Keep this view by name, or remove one"):
+        keep(page, link)
+        there = say.ones_own_first(kept_by_name.views(page), kept_by_name.person())
+        if there:
+            remove(there)
+            there = say.ones_own_first(kept_by_name.views(page), kept_by_name.person())
+    if there:
+        row.html(say.row_of_views(there, kept_by_name.person()))
+
+
+def keep(page: str, link: str) -> None:
+    """Ask for a name, and keep the view."""
+    with st.form(f"keep view of {page}", border=False):
+        name = st.text_input("name of the view", key=f"name of the view of {page}")
+        by = ask_who(f"who keeps a view of {page}")
+        if not st.form_submit_button("Keep this view"):
+            return
+    try:
+        kept = kept_by_name.keep_view(by, name, page, link)
+    except FixableError as error:
+        st.error(plain(str(error)))
+        return
+    st.success(f"Kept as {plain(kept.name)}.")
+
+
+def remove(there: Sequence[KeptView]) -> None:
+    """Ask for a view, and remove it."""
+    page, person = there[0].page, kept_by_name.person()
+    with st.form(f"remove view of {page}", border=False):
+        view = st.selectbox(
+            "a view to remove",
+            there,
+            index=None,
+            placeholder="none",
+            format_func=lambda one: say.view_said(one, person),
+            key=f"view of {page} to remove",
+        )
+        by = person or (view.kept_by if view else "")
+        if not st.form_submit_button("Remove it") or view is None:
+            return
+    try:
+        kept_by_name.remove_view(by, view.view_id)
+    except FixableError as error:
+        st.error(plain(str(error)))
+        return
+    st.success(f"Removed {plain(view.name)}.")
