@@ -5,6 +5,9 @@ import pandas as pd
 
 from dashboard.appearance import SERIES
 
+HEIGHT_PX = 230
+"""With title and axis, which leave room for three bars. [px]"""
+
 
 def outcome_chart(table: pd.DataFrame, title: str) -> alt.LayerChart:
     """Draw planned crew-hours by what became of them.
@@ -36,5 +39,5 @@ def outcome_chart(table: pd.DataFrame, title: str) -> alt.LayerChart:
     )
     bars = base.mark_bar(color=SERIES[0], size=22)
     words = base.mark_text(align="left", dx=6).encode(text="said:N")
-    chart: alt.LayerChart = (bars + words).properties(height=150, title=title)
+    chart: alt.LayerChart = (bars + words).properties(height=HEIGHT_PX, title=title)
     return chart

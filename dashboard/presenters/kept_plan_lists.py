@@ -32,12 +32,16 @@ def list_of_compared(became: PlanAndDone, currency: object) -> str:
     """Return each job beside what was done, as HTML; on a narrow screen each row is a card."""
     heads = [("", ""), ("unit", ""), ("what to do", ""), ("done", "")]
     heads += [("crew-hours planned", "number")]
-    heads += [(escape(in_currency("loss it was to avoid", currency)), "number"), ("hold", "")]
-    rows = "".join(_compared(row) for row in became.jobs.to_dict("records"))
+    heads += [
+        (escape(in_currency("loss it was to avoid", currency)), "number"),
+        ("hold it was to lift", ""),
+    ]
+    several = len(became.jobs["window"].unique()) > 1
+    rows = "".join(_compared(row, several=several) for row in became.jobs.to_dict("records"))
     return _table(heads, rows)
 
 
-def _compared(row: Mapping[Any, Any]) -> str:
+def _compared(row: Mapping[Any, Any], *, several: bool) -> str:
     now = row["verdict_now"]
     after = verdict_marked(now) if isinstance(now, str) else "not in service"
     verdict = f"{verdict_marked(row['verdict'])} → {after} now"
@@ -46,22 +50,20 @@ def _compared(row: Mapping[Any, Any]) -> str:
     day = f", {day_said(row['done_on'])}" if outcome != NOT_DONE else ""
     left = f"to do still: {actions_said(row['actions_left'])}" if outcome == IN_PART else ""
     below = f'<span class="where">{escape(left)}</span>' if left else ""
-    window, starts = escape(str(row["window"])), row["starts_on"]
-    if not pd.isna(starts):
-        window += f", {day_said(starts)}"
+    begins = "" if pd.isna(row["starts_on"]) else f"on {day_said(row['starts_on'])}"
+    when = " ".join(filter(None, [str(row["window"]) if several else "", begins]))
     hold = ""
     if row["lifts_hold"]:
-        stands = '<span class="v-hold">was to be lifted, stands</span>'
-        gone = "not in service" if not isinstance(now, str) else stands
-        hold = "lifted" if row["hold_lifted"] else gone
+        stands = '<span class="v-hold">stands</span>' if isinstance(now, str) else "not in service"
+        hold = "lifted" if row["hold_lifted"] else stands
     cells = [
         cell(f"{row['order']}", "rank"),
         unit_cell(str(row["unit_id"]), f"{where}<br>{verdict}"),
-        cell(f'{escape(actions_said(row["actions"]))}<span class="where">{window}</span>'),
+        cell(f'{escape(actions_said(row["actions"]))}<span class="where">{escape(when)}</span>'),
         cell(f"{escape(outcome)}{day}{below}", f"outcome {outcome.replace(' ', '-')}"),
         cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
         cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
-        cell(f'<span class="of">{"hold: " if hold else ""}</span>{hold}'),
+        cell(f'<span class="of">{"hold it was to lift: " if hold else ""}</span>{hold}'),
     ]
     return f'<tr role="row">{"".join(cells)}</tr>'
 

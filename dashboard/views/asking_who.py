@@ -5,6 +5,8 @@ import streamlit as st
 from dashboard import kept_by_name
 
 KEY = "name of who keeps"
+FIELD_PX = 400
+"""Width of a field for a name. [px]"""
 
 
 def ask_who(key: str) -> str:
@@ -19,6 +21,8 @@ def ask_who(key: str) -> str:
     if known:
         st.caption(f"In the name of {known}.")
         return known
-    said = st.text_input("your name", value=str(st.session_state.get(KEY, "")), key=key)
+    said = st.text_input(
+        "your name", value=str(st.session_state.get(KEY, "")), key=key, width=FIELD_PX
+    )
     st.session_state[KEY] = said
     return str(said)

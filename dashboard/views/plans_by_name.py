@@ -1,4 +1,4 @@
-"""Keep the plan that is shown by name, and list those that were kept."""
+"""Keep the plan that is shown by name, and list the plans that were kept."""
 
 import pandas as pd
 import streamlit as st
@@ -7,7 +7,7 @@ from dashboard import kept_by_name
 from dashboard.presenters.kept_plan_lists import list_of_plans
 from dashboard.presenters.kept_plan_words import kept_link
 from dashboard.presenters.words import plain
-from dashboard.views.asking_who import ask_who
+from dashboard.views.asking_who import FIELD_PX, ask_who
 from scoring.errors import FixableError
 
 NAME, BY = "name of the plan", "who keeps the plan"
@@ -34,13 +34,12 @@ def offer_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
     if not jobs.empty:
         with st.expander("Keep this plan by name"):
             ask_to_keep(jobs, as_of, link)
-    list_kept()
 
 
 def ask_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
     """Ask for the name, and keep the plan."""
     with st.form("keep plan", border=False):
-        name = st.text_input("name of the plan", key=NAME)
+        name = st.text_input("name of the plan", key=NAME, width=FIELD_PX)
         by = ask_who(BY)
         st.caption(
             "Kept as it stands, with its jobs and what they promise: it can be compared with what "
@@ -58,6 +57,8 @@ def ask_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
 
 def list_kept() -> None:
     """List the plans that were kept."""
+    if not kept_by_name.is_kept():
+        return
     there = kept_by_name.plans()
     if not there.plans:
         return

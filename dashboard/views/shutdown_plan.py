@@ -18,7 +18,7 @@ from dashboard.presenters.kept_plan_words import KEPT
 from dashboard.presenters.words import plain, plain_lines
 from dashboard.views import shutdowns_asked as ask_for
 from dashboard.views.kept_plan import show_kept_plan
-from dashboard.views.plans_by_name import offer_to_keep
+from dashboard.views.plans_by_name import list_kept, offer_to_keep
 from dashboard.views.views_by_name import with_the_day
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
@@ -69,7 +69,10 @@ def show() -> None:
         wishes.unmet(session.bundles(), shutdowns, plan.choice.window >= 0)
     ):
         st.warning(plain(words))
+    place_of_kept = st.container()
     show_plan(plan, wishes, currency, several=several)
+    with place_of_kept:  # after a plan may have been kept
+        list_kept()
 
 
 def ask(

@@ -8,7 +8,7 @@ from dashboard import kept_by_name
 from dashboard.presenters import kept_view_words as say
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.words import plain
-from dashboard.views.asking_who import ask_who
+from dashboard.views.asking_who import FIELD_PX, ask_who
 from scoring.entering.kept_views import KeptView
 from scoring.errors import FixableError
 
@@ -53,7 +53,7 @@ def show_views(page: str, chosen: Mapping[str, Sequence[str]]) -> None:
 def keep(page: str, link: str) -> None:
     """Ask for a name, and keep the view."""
     with st.form(f"keep view of {page}", border=False):
-        name = st.text_input("name of the view", key=f"name of the view of {page}")
+        name = st.text_input("name of the view", key=f"name of the view of {page}", width=FIELD_PX)
         by = ask_who(f"who keeps a view of {page}")
         if not st.form_submit_button("Keep this view"):
             return
@@ -76,6 +76,7 @@ def remove(there: Sequence[KeptView]) -> None:
             placeholder="none",
             format_func=lambda one: say.view_said(one, person),
             key=f"view of {page} to remove",
+            width=FIELD_PX,
         )
         by = person or (view.kept_by if view else "")
         if not st.form_submit_button("Remove it") or view is None:
