@@ -7,7 +7,7 @@ from pathlib import Path
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import own_fault, session
 from dashboard.walkdown.http_routes import http_routes
 
 
@@ -18,4 +18,9 @@ async def prepared(_: st.App) -> AsyncIterator[None]:
     yield
 
 
-app = st.App(Path(__file__).with_name("app.py"), lifespan=prepared, routes=http_routes())
+app = st.App(
+    Path(__file__).with_name("app.py"),
+    lifespan=prepared,
+    routes=http_routes(),
+    on_script_error=own_fault.show,
+)

@@ -12,8 +12,9 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from dashboard import launch_settings
+from dashboard import launch_settings, own_fault
 from dashboard.person_cookie import person_of
+from dashboard.presenters.own_fault_words import own_fault_words
 from dashboard.walkdown.templates import render
 from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
@@ -218,6 +219,10 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _message(str(error), code, page=page, **_details(error))
+    except Exception as error:  # noqa: BLE001 - a fault of ours is said in words, too
+        mark = own_fault.note(error, f"{request.method} {request.url.path}")
+        words = " ".join(own_fault_words(mark))
+        return _message(words, HTTPStatus.INTERNAL_SERVER_ERROR, page=page)
 
 
 def _require_whole(name: str, text: str) -> None:

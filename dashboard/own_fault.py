@@ -1,0 +1,57 @@
+"""A fault of ours: said in words to who meets it, and kept whole in the server's log."""
+
+import logging
+import secrets
+from datetime import UTC, datetime
+
+import streamlit as st
+
+from dashboard.presenters.own_fault_words import HEADING, own_fault_words
+from scoring.contract.cautions import CAUTIONS
+
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
+"""Without those that are read as one another."""
+
+_log = logging.getLogger("mount_risk.pages")
+
+
+def note(error: BaseException, where: str) -> str:
+    """Write a fault into the log, and return the mark by which it is found there.
+
+    Parameters
+    ----------
+    error : BaseException
+        What nobody expected.
+    where : str
+        The page or request that met it.
+
+    Returns
+    -------
+    str
+        Six letters and figures.
+    """
+    mark = "".join(secrets.choice(LETTERS) for _ in range(6))
+    now = datetime.now(UTC).isoformat(timespec="seconds")
+    _log.error("%s fault %s at %s", now, mark, where, exc_info=error)
+    return mark
+
+
+def show(error: Exception) -> bool:
+    """Say on a page that it failed by a fault of ours; the framework need say no more.
+
+    Parameters
+    ----------
+    error : Exception
+        What nobody expected.
+
+    Returns
+    -------
+    bool
+        Always true: it has been shown.
+    """
+    mark = note(error, str(st.context.url))
+    st.header(HEADING)
+    for words in own_fault_words(mark):
+        st.text(words)
+    st.caption(CAUTIONS)
+    return True
