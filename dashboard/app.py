@@ -4,9 +4,11 @@ import altair as alt
 import streamlit as st
 
 from dashboard import appearance, session
-from dashboard.presenters import about
+from dashboard import choices_in_address as kept
+from dashboard.pages_there_are import PAGES
 from dashboard.presenters.words import plain
-from dashboard.views import finding
+from dashboard.views import day_asked, finding
+from dashboard.views.header import Header
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 
@@ -17,16 +19,12 @@ alt.theme.register("of these pages", enable=True)(
 )
 
 pages = [
-    st.Page("views/start.py", title="Start", url_path="start", default=True),
-    st.Page("views/what_to_fix_first.py", title="What to fix first", url_path="fix"),
-    st.Page("views/shutdown_plan.py", title="What to do in a shutdown", url_path="plan"),
-    st.Page("views/where_to_look.py", title="Where to look next", url_path="look"),
-    st.Page("views/one_unit.py", title="One unit", url_path="unit"),
-    st.Page("views/enter_walkdowns.py", title="Walkdowns", url_path="walkdowns"),
-    st.Page("views/getting_better.py", title="Is it getting better", url_path="trend"),
-    st.Page("views/how_far_to_trust.py", title="How far to trust it", url_path="trust"),
+    st.Page(one.file, title=one.title, url_path=one.path, default=one is PAGES[0]) for one in PAGES
 ]
-page = st.navigation(pages, position="top")
+page = st.navigation(pages, position="hidden")
+kept.on_page(page.url_path)
+header = Header(pages)
+header.show()
 
 try:
     changed = session.renew()
@@ -40,7 +38,9 @@ if changed:
 for note in fleet.notes:
     st.warning(plain(note))
 with st.container(horizontal=True, vertical_alignment="center", key="band"):
-    st.caption(plain(about.band(fleet.name, fleet.as_of)))
+    day_asked.show_day()
     finding.ask_for_unit()
+day_asked.show_which_day()
 page.run()
+header.show()
 st.caption(CAUTIONS)

@@ -91,6 +91,12 @@ body{font-variant-numeric:tabular-nums}
 .v-hold{color:var(--hold);font-weight:600}.v-correct{color:var(--correct)}
 .v-watch{color:var(--watch)}
 .st-key-band{justify-content:space-between}
+.st-key-pages_in_a_row [data-testid=stHorizontalBlock]{column-gap:calc(5*var(--space));row-gap:0}
+.st-key-pages_in_a_row{border-bottom:1px solid var(--rule);padding-bottom:calc(2*var(--space))}
+.st-key-pages_in_a_list{display:none}
+:is(.st-key-pages_in_a_row,.st-key-pages_in_a_list) [data-testid=stPageLink] p{color:var(--ink)}
+.st-key-earlier_day{background:var(--raised);border-left:calc(2*var(--space)) solid var(--ink);
+padding:calc(2*var(--space)) calc(3*var(--space))}
 .found a{display:inline-block;padding:var(--space) calc(2*var(--space));color:var(--ink)}
 .doors{display:grid;grid-template-columns:repeat(auto-fit,minmax(260px,1fr));
 gap:calc(3*var(--space));margin:calc(2*var(--space)) 0}
@@ -177,6 +183,8 @@ input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
 _IN_A_HAND = """
+.st-key-pages_in_a_row{display:none}.st-key-pages_in_a_list{display:block}
+.st-key-day{flex-wrap:nowrap}.st-key-day>:first-child{flex:1 1 0;min-width:0}
 [data-testid=stMainBlockContainer]{padding-left:calc(3*var(--space));padding-right:calc(3*var(--space))}
 [data-testid=stMainBlockContainer] button,[data-testid=stMainBlockContainer] summary,
 [data-testid=stMainBlockContainer] [data-baseweb=select]>div,
@@ -228,5 +236,5 @@ margin-right:calc(2*var(--space))}
 """
 
 _ON_PAPER = """
-[data-testid=stHeader],button{display:none}.few{display:block}
+[data-testid=stHeader],.st-key-pages_in_a_row,button{display:none}.few{display:block}
 """

@@ -10,8 +10,20 @@ from typing import Any
 
 import streamlit as st
 
+ON_PAGE = "page that is shown"
+
 Reader = Callable[[list[str]], Any]
 """From the texts of one name in the address to a value; None for what may not be chosen."""
+
+
+def on_page(name: str) -> None:
+    """Say which page is about to be shown; what it asks for belongs to it."""
+    st.session_state[ON_PAGE] = name
+
+
+def link_to(name: str) -> dict[str, list[str]]:
+    """Return what a link to a page must say so that it shows what was chosen there."""
+    return in_a_link(st.session_state.get(_asked_on(name), {}))
 
 
 def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
@@ -26,11 +38,16 @@ def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
     readers : dict of str to Reader
         By the same keys.
     """
+    asked_on = _asked_on(st.session_state.get(ON_PAGE, ""))
+    st.session_state[asked_on] = {**st.session_state.get(asked_on, {}), **usual}
     said = _said(usual)
     followed = bool(said) and said != st.session_state.get(_seen(usual))
     for key, value in usual.items():
         if followed or key not in st.session_state:
             read = readers[key](said[key]) if key in said else None
+            st.session_state[key] = value if read is None else read
+        elif not _may_stay(st.session_state[key], value, readers[key]):
+            read = readers[key](_texts(st.session_state[key]))
             st.session_state[key] = value if read is None else read
     if followed:
         st.session_state[_seen(usual)] = said
@@ -63,13 +80,28 @@ def in_a_link(*usuals: Mapping[str, Any]) -> dict[str, list[str]]:
         chosen = st.session_state.get(key, value)
         if chosen in (value, None):
             continue
-        many = chosen if isinstance(chosen, list) else [chosen]
-        link[key] = [_text(one) for one in many]
+        link[key] = _texts(chosen)
     return link
+
+
+def _may_stay(chosen: object, usual: object, read: Reader) -> bool:
+    """Tell whether a choice is still one: of another day there may be other sites and units."""
+    if chosen in (None, usual):
+        return True
+    now = read(_texts(chosen))
+    return now == chosen if isinstance(chosen, list) else now is not None
+
+
+def _texts(chosen: object) -> list[str]:
+    return [_text(one) for one in (chosen if isinstance(chosen, list) else [chosen])]
 
 
 def _said(usual: Mapping[str, Any]) -> dict[str, list[str]]:
     return {key: st.query_params.get_all(key) for key in usual if key in st.query_params}
+
+
+def _asked_on(name: str) -> str:
+    return f"asked on the page: {name}"
 
 
 def _seen(usual: Mapping[str, Any]) -> str:

@@ -1,14 +1,13 @@
 """Everything that is worked out from one state of the records, once for all pages."""
 
+import datetime as dt
 import threading
-from collections import defaultdict
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TypeVar
+from dataclasses import dataclass, replace
 
 import pandas as pd
 
 from dashboard import launch_settings
+from dashboard.made_once import MadeOnce
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.contract import Seen
 from scoring.explanation.what_the_fleet_says import WhatWasLearned, what_the_fleet_says
@@ -39,11 +38,7 @@ from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.what_if import what_if
 
-HORIZON_DAYS = 365
 TREND_MONTHS = 24
-
-Made = TypeVar("Made")
-
 
 FRONTS_KEPT = 12
 """So many fronts are kept, for people who go back and forth. Ours."""
@@ -61,6 +56,10 @@ class OpenFleet:
         Assesses it as of any day.
     as_of : Timestamp
         The day the pages speak of.
+    horizon_days : int
+        So far ahead chances and losses reach. [d]
+    first_day : date
+        The day on which the first unit was hung; before it there is nothing to speak of.
     notes : tuple of str
         What a person should know of the records.
     """
@@ -68,6 +67,8 @@ class OpenFleet:
     name: str
     assessor: FleetAssessor
     as_of: pd.Timestamp
+    horizon_days: int
+    first_day: dt.date
     notes: tuple[str, ...]
 
 
@@ -96,13 +97,15 @@ class FleetResults:
         The fleet.
     mark : int
         Tells this state of the records from every other.
+    of_day : MadeOnce, optional
+        What was worked out for this day already, with another horizon.
     """
 
-    def __init__(self, fleet: OpenFleet, mark: int) -> None:
+    def __init__(self, fleet: OpenFleet, mark: int, of_day: MadeOnce | None = None) -> None:
         self.fleet = fleet
         self.mark = mark
-        self._made: dict[str, object] = {}
-        self._making: defaultdict[str, threading.RLock] = defaultdict(threading.RLock)
+        self.of_day = of_day or MadeOnce()
+        self.of_horizon = MadeOnce()
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = []
         self._fronts: dict[tuple[str, Wishes], Front] = {}
@@ -118,44 +121,64 @@ class FleetResults:
             If they cannot be read, or are faulty.
         """
         checked, notes = launch_settings.read_and_check()
+        day = launch_settings.day_spoken_of()
+        first = checked.fleet.units["installed_on"].min()
         fleet = OpenFleet(
             launch_settings.fleet_name(),
             FleetAssessor(checked.fleet),
-            launch_settings.day_spoken_of(),
+            day,
+            launch_settings.HORIZON_DAYS,
+            day.date() if pd.isna(first) else min(first, day).date(),
             notes,
         )
         return cls(fleet, mark)
 
+    def as_asked(self, as_of: pd.Timestamp, horizon_days: int) -> "FleetResults":
+        """Return results of the same records for another day or horizon, none of them made yet."""
+        fleet = replace(self.fleet, as_of=as_of, horizon_days=horizon_days)
+        return FleetResults(fleet, self.mark, self.of_day if as_of == self.fleet.as_of else None)
+
+    def has(self, name: str) -> bool:
+        """Tell whether a result is there."""
+        return self.of_horizon.has(name) or self.of_day.has(name)
+
+    def in_the_making(self) -> str:
+        """Return the name of the result that is being made, the one begun last; else nothing."""
+        names = self.of_horizon.in_the_making() + self.of_day.in_the_making()
+        return names[-1] if names else ""
+
     def failure_rows(self) -> FailureRows:
         """Lay failures beside what may explain them."""
-        return self._once(
+        return self.of_day.get(
             "failure rows", lambda: self.fleet.assessor.failure_rows(self.fleet.as_of)
         )
 
     def learning(self) -> FleetLearning:
         """Learn from the failures recorded by the day the pages speak of."""
-        return self._once(
+        return self.of_day.get(
             "learning", lambda: self.fleet.assessor.learn(self.fleet.as_of, self.failure_rows())
         )
 
     def assessment(self) -> Assessment:
         """Assess the fleet as of the day the pages speak of."""
-        return self._once(
+        return self.of_horizon.get(
             "assessment",
-            lambda: self.fleet.assessor.assess(self.fleet.as_of, HORIZON_DAYS, self.learning()),
+            lambda: self.fleet.assessor.assess(
+                self.fleet.as_of, self.fleet.horizon_days, self.learning()
+            ),
         )
 
     def validation(self) -> Validation:
         """Learn up to earlier days, and score what that predicted."""
         units = self.fleet.assessor.fleet.units
-        return self._once(
+        return self.of_day.get(
             "validation",
             lambda: validate(self.failure_rows(), unit_ids=units["unit_id"].to_numpy()),
         )
 
     def what_was_learned(self) -> WhatWasLearned:
         """Lay out what the fleet's own failures say."""
-        return self._once(
+        return self.of_day.get(
             "what was learned",
             lambda: what_the_fleet_says(self.fleet.assessor, self.failure_rows(), self.learning()),
         )
@@ -171,7 +194,7 @@ class FleetResults:
 
     def begin_trend(self) -> None:
         """Begin to work out the trend beside the pages, unless it is begun already."""
-        self._once("trend", self._trend_begun)
+        self.of_day.get("trend", self._trend_begun)
 
     def _trend_begun(self) -> threading.Thread:
         begun = threading.Thread(target=self._work_out_trend, args=(self.learning(),), daemon=True)
@@ -186,7 +209,7 @@ class FleetResults:
     def assessed_fleet(self) -> AssessedFleet:
         """Return how the fleet stands, and how often re-work succeeds at it."""
         assessor, as_of = self.fleet.assessor, self.fleet.as_of
-        return self._once(
+        return self.of_horizon.get(
             "assessed fleet",
             lambda: AssessedFleet(
                 assessor,
@@ -199,7 +222,7 @@ class FleetResults:
     def bundles(self) -> pd.DataFrame:
         """Weigh every set of re-work once; a plan only chooses among them."""
         stands = self.assessed_fleet()
-        return self._once(
+        return self.of_horizon.get(
             "bundles",
             lambda: weigh_bundles(
                 stands.assessor, stands.assessment, stands.success, stands.efforts
@@ -247,11 +270,13 @@ class FleetResults:
     def looks(self, state: Seen) -> pd.DataFrame:
         """Weigh every look that can be taken in a state of the machine."""
         stands = self.assessed_fleet()
-        return self._once(f"looks {state}", lambda: worth_of_looks(stands, LookMinutes(), state))
+        return self.of_horizon.get(
+            f"looks {state}", lambda: worth_of_looks(stands, LookMinutes(), state)
+        )
 
     def after_rework(self) -> pd.DataFrame:
         """Hold what re-work cured by record against what was seen afterwards."""
-        return self._once(
+        return self.of_day.get(
             "after rework", lambda: seen_after_rework(self.fleet.assessor, self.fleet.as_of)
         )
 
@@ -259,41 +284,34 @@ class FleetResults:
         """List re-work that nobody has looked at in time."""
         units, as_of = self.fleet.assessor.fleet.units, self.fleet.as_of
         seen = self.after_rework()
-        return self._once("overdue looks", lambda: overdue_looks(seen, units, as_of))
+        return self.of_day.get("overdue looks", lambda: overdue_looks(seen, units, as_of))
 
     def gain_of_rework(self) -> pd.DataFrame:
         """Work out by how much re-work lowered expected losses."""
-        return self._once(
+        return self.of_day.get(
             "gain of rework",
             lambda: gain_of_rework(self.fleet.assessor, self.fleet.as_of, self.learning()),
         )
 
     def cost_of_rework(self) -> pd.DataFrame:
         """Put what re-work cost beside what it removed of expected losses."""
-        return self._once("cost of rework", lambda: cost_of_rework(self.gain_of_rework()))
+        return self.of_day.get("cost of rework", lambda: cost_of_rework(self.gain_of_rework()))
 
     def then_and_now(self) -> pd.DataFrame:
         """Put each unit's expected loss and hold beside those of a year ago."""
-        return self._once(
+        return self.of_horizon.get(
             "then and now", lambda: then_and_now(self.fleet.assessor, self.assessment())
         )
 
     def first_time_right(self) -> pd.DataFrame:
         """Judge each installation by its first complete walkdown."""
-        return self._once(
+        return self.of_day.get(
             "first time right", lambda: first_time_right(self.fleet.assessor, self.fleet.as_of)
         )
 
     def _work_out_trend(self, learned: FleetLearning) -> None:
         for day in reversed(self._months):
             self._states.append(state_at(self.fleet.assessor, day, learned))
-
-    def _once(self, name: str, make: Callable[[], Made]) -> Made:
-        if name not in self._made:
-            with self._making[name]:
-                if name not in self._made:
-                    self._made[name] = make()
-        return self._made[name]  # type: ignore[return-value]  # what make returned
 
 
 def _answers(front: Front, asked: int | None) -> bool:

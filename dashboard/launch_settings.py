@@ -21,6 +21,9 @@ HEADINGS = "MOUNT_RISK_HEADINGS"
 KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
 """Environment variables by which the command line tells the pages what to show."""
 
+HORIZON_DAYS = 365
+"""So far ahead the pages look where nobody has chosen. [d]"""
+
 _STORES: dict[str, Store] = {}
 _OPENING = threading.Lock()
 

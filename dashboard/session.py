@@ -2,18 +2,23 @@
 
 Where the records lie in a store they change while pages are open. A page shows what was last worked
 out, and has it worked out anew beside itself; a small fleet's is ready before the page is drawn.
+What another day or horizon asks for is kept for the few that were asked for last.
 """
 
 import gc
 import threading
-from contextlib import AbstractContextManager, nullcontext
+import time
+from collections.abc import Callable
+from concurrent.futures import Future, wait
+from typing import TypeVar
 
 import pandas as pd
 import streamlit as st
 from streamlit.runtime.scriptrunner import get_script_run_ctx
 
-from dashboard import launch_settings
-from dashboard.fleet_results import HORIZON_DAYS, FleetResults, OpenFleet, TrendSoFar
+from dashboard import day_in_address, launch_settings
+from dashboard.day_in_address import Asked
+from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
 from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
@@ -27,10 +32,39 @@ from scoring.planning.wishes import Wishes
 from scoring.validation.validate import Validation
 from scoring.what_if.candidates import Candidates
 
-__all__ = ["HORIZON_DAYS", "OpenFleet", "TrendSoFar"]
+__all__ = ["OpenFleet", "TrendSoFar"]
 
 PATIENCE_S = 3.0
 """How long a page waits for records that have changed to be worked out. [s]"""
+
+OTHERS_KEPT = 4
+"""So many other days and horizons are kept beside the usual one. Ours."""
+
+NOTICED_S = 0.3
+LOOK_AGAIN_S = 0.25
+"""From when on a page says that it waits, and how often it then looks whether it was left. [s]"""
+
+READING, WORKING = "Reading and checking the records", "Working it out"
+
+SAID_OF = {
+    "": READING,
+    "failure rows": "Laying failures beside what may explain them",
+    "learning": "Learning from the fleet's own failures",
+    "assessment": "Judging the fleet",
+    "assessed fleet": "Looking how often re-work succeeds",
+    "bundles": "Weighing every set of re-work",
+    "looks stopped": "Weighing every look",
+    "looks running": "Weighing every look",
+    "validation": "Trying what would have been predicted",
+    "what was learned": "Laying out what was learned",
+    "gain of rework": "Working out what re-work gained",
+    "cost of rework": "Working out what re-work cost",
+    "then and now": "Working out how the fleet stood a year ago",
+    "first time right": "Judging each installation",
+}
+"""What is said of a result while it is being made; of any other, that it is worked out."""
+
+Made = TypeVar("Made")
 
 
 class InUse:
@@ -38,22 +72,26 @@ class InUse:
 
     def __init__(self) -> None:
         self.one_at_a_time = threading.Lock()
+        self.choosing = threading.Lock()
         self.forget()
 
     def forget(self) -> None:
         self.worked: FleetResults | None = None
+        self.making: FleetResults | None = None
         self.renewal: threading.Thread | None = None
         self.trouble = ""
+        self.others: dict[Asked, FleetResults] = {}
 
     def current(self) -> FleetResults:
-        mark = launch_settings.records_mark()
+        state = launch_settings.records_mark(), launch_settings.day_spoken_of()
         with self.one_at_a_time:
             if self.worked is None:
-                self.worked = self._first(mark)
-            if self.worked.mark != mark and (self.renewal is None or not self.renewal.is_alive()):
-                self.renewal = threading.Thread(target=self._renew, args=(mark,), daemon=True)
+                self.worked = self._first(state[0])
+            is_old = state != (self.worked.mark, self.worked.fleet.as_of)
+            if is_old and (self.renewal is None or not self.renewal.is_alive()):
+                self.renewal = threading.Thread(target=self._renew, args=state[:1], daemon=True)
                 self.renewal.start()
-            renewal = self.renewal if self.worked.mark != mark else None
+            renewal = self.renewal if is_old else None
         if renewal is not None:
             renewal.join(PATIENCE_S)
         return self.worked
@@ -66,17 +104,30 @@ class InUse:
             renewal.join()
         return self.worked or worked
 
+    def of(self, asked: Asked) -> FleetResults:
+        """Return the results for a day and a horizon; the few asked for last are kept."""
+        usual = self.worked or self.current()
+        if asked == asked_of(usual):
+            return usual
+        with self.choosing:
+            same = {one: kept for one, kept in self.others.items() if kept.mark == usual.mark}
+            found = same.pop(asked, None)
+            if found is None:
+                near = [one for one in (usual, *same.values()) if one.fleet.as_of == asked.as_of]
+                found = (near or [usual])[0].as_asked(asked.as_of, asked.horizon_days)
+            same[asked] = found
+            self.others = dict(list(same.items())[-OTHERS_KEPT:])
+        return found
+
     def _first(self, mark: int) -> FleetResults:
-        with _saying("Reading and checking the records …"):
-            worked = FleetResults.read(mark)
+        worked = FleetResults.read(mark)
+        self.making = worked
         # What was imported and read stays: taking it out of the collector's sight makes every
         # rerun of a page many times cheaper.
         gc.collect()
         gc.freeze()
-        with _saying("Learning from the fleet's own failures …"):
-            worked.learning()
-        with _saying("Judging the fleet …"):
-            worked.assessment()
+        worked.learning()
+        worked.assessment()
         return worked
 
     def _renew(self, mark: int) -> None:
@@ -90,11 +141,9 @@ class InUse:
         self.worked = worked
 
 
-def _saying(words: str) -> AbstractContextManager[None]:
-    """Say what is being done, where a page waits for it."""
-    if get_script_run_ctx(suppress_warning=True) is None:
-        return nullcontext()
-    return st.spinner(words)
+def asked_of(results: FleetResults) -> Asked:
+    """Return of which day and horizon results speak."""
+    return Asked(results.fleet.as_of, results.fleet.horizon_days)
 
 
 in_use = InUse()
@@ -116,7 +165,7 @@ def renew() -> str:
     str
         Empty where the pages show the records as they are.
     """
-    shown = in_use.current()
+    shown = _left_if_wanted(in_use.current)
     if shown.mark == launch_settings.records_mark():
         return ""
     if in_use.trouble:
@@ -128,7 +177,7 @@ def renew() -> str:
 
 
 def open_fleet() -> OpenFleet:
-    """Return the fleet that the command line named.
+    """Return the fleet that the command line named, as of the day that is asked for.
 
     Raises
     ------
@@ -138,6 +187,16 @@ def open_fleet() -> OpenFleet:
     return _shown().fleet
 
 
+def is_earlier_day() -> bool:
+    """Tell whether the page speaks of an earlier day than the real one, or the command line's."""
+    return _shown().fleet.as_of < real_day()
+
+
+def real_day() -> pd.Timestamp:
+    """Return today, or the command line's day: that of the form, whatever a page speaks of."""
+    return launch_settings.day_spoken_of()
+
+
 def results_beside_the_pages() -> FleetResults:
     """Return the results of the records as they are, for what runs beside the pages."""
     return in_use.latest()
@@ -145,95 +204,132 @@ def results_beside_the_pages() -> FleetResults:
 
 def learning() -> FleetLearning:
     """Return what was learned from the failures recorded by the day the pages speak of."""
-    return _shown().learning()
+    return _asked("learning", _shown().learning)
 
 
 def assessment() -> Assessment:
     """Return the fleet's assessment as of the day the pages speak of."""
-    return _shown().assessment()
+    return _asked("assessment", _shown().assessment)
 
 
 def validation() -> Validation:
     """Return what was predicted as of earlier days, and how it came out."""
-    with st.spinner("Trying what would have been predicted …"):
-        return _shown().validation()
+    return _asked("validation", _shown().validation)
 
 
 def what_was_learned() -> WhatWasLearned:
     """Return what the fleet's own failures say."""
-    with st.spinner("Laying out what was learned …"):
-        return _shown().what_was_learned()
+    return _asked("what was learned", _shown().what_was_learned)
 
 
 def trend_so_far() -> TrendSoFar:
     """Return what is worked out of the trend."""
-    return _shown().trend_so_far()
+    return _asked("trend", _shown().trend_so_far)
 
 
 def assessed_fleet() -> AssessedFleet:
     """Return how the fleet stands, and how often re-work succeeds at it."""
-    return _shown().assessed_fleet()
+    return _asked("assessed fleet", _shown().assessed_fleet)
 
 
 def front(shutdowns: Shutdowns, wishes: Wishes, asked: int | None) -> Front:
     """Return plans from most holds lifted to most loss avoided."""
-    with st.spinner("Weighing re-work and planning …"):
-        return _shown().front(shutdowns, wishes, asked)
+    shown = _shown()
+    return _left_if_wanted(lambda: shown.front(shutdowns, wishes, asked), "Planning")
 
 
 def plan(choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
     """Return what a plan of a front does in which shutdown."""
-    return _shown().plan(choice, shutdowns, wishes)
+    shown = _shown()
+    return _left_if_wanted(lambda: shown.plan(choice, shutdowns, wishes), "Planning")
 
 
 def bundles() -> pd.DataFrame:
     """Return every set of re-work that was weighed."""
-    return _shown().bundles()
+    return _asked("bundles", _shown().bundles)
 
 
 def what_if(candidates: Candidates) -> pd.DataFrame:
     """Return what re-work, or another finding, would change."""
-    return _shown().what_if(candidates)
+    shown = _shown()
+    return _left_if_wanted(lambda: shown.what_if(candidates), WORKING)
 
 
 def looks(state: Seen) -> pd.DataFrame:
     """Return what every look is worth that can be taken in a state of the machine."""
-    with st.spinner("Weighing every look …"):
-        return _shown().looks(state)
+    shown = _shown()
+    return _asked(f"looks {state}", lambda: shown.looks(state))
 
 
 def after_rework() -> pd.DataFrame:
     """Return what re-work cured by record beside what was seen afterwards."""
-    return _shown().after_rework()
+    return _asked("after rework", _shown().after_rework)
 
 
 def overdue_looks() -> pd.DataFrame:
     """Return re-work that nobody has looked at in time."""
-    return _shown().overdue_looks()
+    return _asked("overdue looks", _shown().overdue_looks)
 
 
 def gain_of_rework() -> pd.DataFrame:
     """Return by how much re-work lowered expected losses."""
-    with st.spinner("Working out what re-work gained …"):
-        return _shown().gain_of_rework()
+    return _asked("gain of rework", _shown().gain_of_rework)
 
 
 def cost_of_rework() -> pd.DataFrame:
     """Return what re-work cost beside what it removed of expected losses."""
-    with st.spinner("Working out what re-work cost …"):
-        return _shown().cost_of_rework()
+    return _asked("cost of rework", _shown().cost_of_rework)
 
 
 def then_and_now() -> pd.DataFrame:
     """Return each unit's expected loss and hold beside those of a year ago."""
-    with st.spinner("Working out how the fleet stood a year ago …"):
-        return _shown().then_and_now()
+    return _asked("then and now", _shown().then_and_now)
 
 
 def first_time_right() -> pd.DataFrame:
     """Return each installation as its first complete walkdown judges it."""
-    return _shown().first_time_right()
+    return _asked("first time right", _shown().first_time_right)
 
 
 def _shown() -> FleetResults:
-    return in_use.worked or in_use.current()
+    usual = in_use.worked or _left_if_wanted(in_use.current)
+    return in_use.of(day_in_address.asked(usual.fleet.first_day))
+
+
+def _asked(name: str, make: Callable[[], Made]) -> Made:
+    """Return a result of the day that is asked for; a page that waits for it can be left."""
+    return make() if _shown().has(name) else _left_if_wanted(make, WORKING)
+
+
+def _left_if_wanted(make: Callable[[], Made], words: str = READING) -> Made:
+    """Work something out beside the page, which says so where it takes long, and may be left.
+
+    A page is left when it next shows something; so one that waits shows something now and then.
+    Who left it and comes back finds what has been worked out meanwhile.
+    """
+    if get_script_run_ctx(suppress_warning=True) is None:
+        return make()
+    made: Future[Made] = Future()
+
+    def work() -> None:
+        try:
+            made.set_result(make())
+        except BaseException as error:  # noqa: BLE001 - raised again where it is waited for
+            made.set_exception(error)
+
+    threading.Thread(target=work, daemon=True).start()
+    if wait([made], NOTICED_S).done:
+        return made.result()
+    begun, place = time.monotonic(), st.empty()
+    while not wait([made], LOOK_AGAIN_S).done:
+        seconds = time.monotonic() - begun
+        place.caption(f"{_doing(words)} … {seconds:.0f} s. This page may be left meanwhile.")
+    place.empty()
+    return made.result()
+
+
+def _doing(words: str) -> str:
+    """Say what is being worked out for the page."""
+    results = _shown() if in_use.worked else in_use.making
+    name = "" if results is None else results.in_the_making()
+    return SAID_OF.get(name, words) if name or results is None else words

@@ -9,7 +9,7 @@ from dashboard.presenters.words import in_currency
 HELD, RUNNING = SERIES[1], SERIES[0]
 
 
-def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
+def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> alt.LayerChart:
     """Draw the loss of the first units together, holds apart from those that may run.
 
     Parameters
@@ -18,6 +18,8 @@ def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
         ``units``, ``loss``, ``part``.
     currency : str, optional
         Of the loss.
+    span : str
+        So far ahead it reaches.
 
     Returns
     -------
@@ -31,7 +33,7 @@ def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
         ),
         y=alt.Y(
             "loss:Q",
-            title=in_currency("expected loss of a year", currency),
+            title=in_currency(f"expected loss of {span}", currency),
             axis=alt.Axis(format="~s"),
         ),
         tooltip=[
@@ -49,5 +51,5 @@ def loss_chart(table: pd.DataFrame, currency: object) -> alt.LayerChart:
         .mark_text(align="left", dx=8, dy=10)
         .encode(x="units:Q", y="loss:Q", text="said:N")
     )
-    chart: alt.LayerChart = (running + held + words).properties(height=220)
+    chart: alt.LayerChart = (running + held + words).properties(height=240)
     return chart

@@ -4,6 +4,7 @@ from pathlib import PurePath
 
 import pandas as pd
 
+from dashboard.presenters.day_words import ahead_said
 from dashboard.presenters.words import day_said
 
 DEMO = "demo:"
@@ -48,13 +49,13 @@ def is_invented(fleet_name: str) -> bool:
     return fleet_name.startswith(DEMO)
 
 
-def band(fleet_name: str, day: pd.Timestamp) -> str:
-    """Say above every page which plant it shows, and as of when.
+def band(fleet_name: str, day: pd.Timestamp, horizon_days: int) -> str:
+    """Say above every page which plant it shows, as of when, and how far it looks ahead.
 
     Examples
     --------
-    >>> band("demo:grain_port", pd.Timestamp("2026-06-30"))
-    'Grain port (invented), as of 30 June 2026'
+    >>> band("demo:grain_port", pd.Timestamp("2026-06-30"), 365)
+    'Grain port (invented), as of 30 June 2026, one year ahead'
     """
     invented = " (invented)" if is_invented(fleet_name) else ""
-    return f"{plant_name(fleet_name)}{invented}, as of {day_said(day)}"
+    return f"{plant_name(fleet_name)}{invented}, as of {day_said(day)}, {ahead_said(horizon_days)}"

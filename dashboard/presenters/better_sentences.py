@@ -40,8 +40,8 @@ def share_said(share: float) -> str:
     return f"{100 * share:.0f} %"
 
 
-def money_sentence(units: pd.DataFrame, currency: object) -> Sentence | None:
-    """Say what is expected to be lost in a year of a unit, and whether that changed.
+def money_sentence(units: pd.DataFrame, currency: object, span: str = "a year") -> Sentence | None:
+    """Say what is expected to be lost of a unit, and whether that changed.
 
     Parameters
     ----------
@@ -49,13 +49,15 @@ def money_sentence(units: pd.DataFrame, currency: object) -> Sentence | None:
         From ``then_and_now``.
     currency : object
         Its code; anything but a text is left out.
+    span : str
+        So far ahead the loss reaches.
     """
     now = units["loss_now"].to_numpy(np.float64)
     change = paired_change(now, units["loss_before"].to_numpy(np.float64))
     if not math.isfinite(change.now):
         return None
     code = after_amount(currency)
-    level = f"{rounded(float(np.nansum(now)))}{code} expected to be lost within a year, "
+    level = f"{rounded(float(np.nansum(now)))}{code} expected to be lost within {span}, "
     level += f"{rounded(change.now)} a unit"
     if not math.isfinite(change.low):
         return Sentence(_first(CANNOT_BE_TOLD), f"{level}; a year ago no unit was in service.")

@@ -2,11 +2,11 @@
 
 WORKINGS = {
     "Loss": (
-        "Expected loss of a unit = sum over failures of (chance within a year x (repair + repair "
-        "hours x cost of an hour's standstill)), as in the ranking. Its mean over the units in "
-        "service is compared with that of a year ago. What the fleet's failures taught is used as "
-        "known today for both days; how usual faults are where nobody has looked is as known on "
-        "each day.\n\n"
+        "Expected loss of a unit = sum over failures of (chance within the days looked ahead x "
+        "(repair + repair hours x cost of an hour's standstill)), as in the ranking. Its mean over "
+        "the units in service is compared with that of a year ago. What the fleet's failures "
+        "taught is used as known today for both days; how usual faults are where nobody has looked "
+        "is as known on each day.\n\n"
         "Change: mean now less mean then. 90 % interval: normal law over units, each counted "
         "whole with both its days, so that what a unit has on both days, and an error that all "
         "hazards share, cancels. How unsure the effect of one kind of finding is, is not in it, "

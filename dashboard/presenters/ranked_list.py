@@ -52,7 +52,9 @@ def interval_bar(middle: float, low: float, high: float) -> str:
     )
 
 
-def ranked_list(rows: pd.DataFrame, order: str | None, currency: object) -> str:
+def ranked_list(
+    rows: pd.DataFrame, order: str | None, currency: object, span: str = "a year"
+) -> str:
     """Return units as a table; on a narrow screen each row is a card, and all of it a link.
 
     Parameters
@@ -63,9 +65,11 @@ def ranked_list(rows: pd.DataFrame, order: str | None, currency: object) -> str:
         The column by which they are ordered; none where they are as ranked.
     currency : str, optional
         Of the losses.
+    span : str
+        So far ahead they reach.
     """
     key = order if order in _numbers() else LOSS
-    money = escape(in_currency("expected loss in a year", currency))
+    money = escape(in_currency(f"expected loss in {span}", currency))
     heads = "".join(
         _head(f"{words}<span class='axis'><i>0.1</i><i>1</i><i>10 %</i></span>", f"p_{mode}", order)
         for mode, words in SHORT_WORDS.items()
@@ -113,11 +117,11 @@ def by_place(ranked: pd.DataFrame) -> pd.DataFrame:
     return table.rename(columns={"held": "must not run", "loss": "expected loss"})
 
 
-def places(ranked: pd.DataFrame) -> str:
+def places(ranked: pd.DataFrame, span: str = "a year") -> str:
     """Return the comparison of sites and lines as HTML."""
     heads = "".join(_head(name) for name in ("site", "line"))
     numbers = "".join(
-        heading(name, "number") for name in ("units", "must not run", "expected loss in a year")
+        heading(name, "number") for name in ("units", "must not run", f"expected loss in {span}")
     )
     rows = "".join(
         f'<tr role="row"><td role="cell">{_text(row["site"])}</td>'
@@ -132,7 +136,7 @@ def places(ranked: pd.DataFrame) -> str:
     return table("places", f"{heads}{numbers}", rows)
 
 
-def how_it_stands(ranked: pd.DataFrame, ahead: int = 20) -> str:
+def how_it_stands(ranked: pd.DataFrame, ahead: int = 20, span: str = "a year") -> str:
     """Say how many must not run, and how much of the loss lies at the next units.
 
     Examples
@@ -150,7 +154,7 @@ def how_it_stands(ranked: pd.DataFrame, ahead: int = 20) -> str:
     count = min(ahead, len(rest))
     share = rest.head(count).sum() / loss.sum()
     who = "The next unit carries" if count == 1 else f"The next {count} units carry"
-    return f"{first} {who} {100 * share:.0f} % of the expected loss of a year."
+    return f"{first} {who} {100 * share:.0f} % of the expected loss of {span}."
 
 
 def loss_over_units(ranked: pd.DataFrame, points: int = 200) -> pd.DataFrame:

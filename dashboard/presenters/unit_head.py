@@ -7,6 +7,7 @@ from typing import Any
 
 import pandas as pd
 
+from dashboard.presenters.day_words import span_said
 from dashboard.presenters.ranked_list import interval_bar
 from dashboard.presenters.unit_sheet import probabilities
 from dashboard.presenters.words import (
@@ -75,6 +76,25 @@ def holds(explanation: Explanation, walkdowns: pd.DataFrame) -> list[Hold]:
             )
         )
     return said
+
+
+def seen_by(walkdowns: pd.DataFrame, day: pd.Timestamp) -> pd.DataFrame:
+    """Return the walkdowns up to a day.
+
+    Parameters
+    ----------
+    walkdowns : DataFrame
+        ``inspected_on``, a text that begins with the day.
+    day : Timestamp
+        The day.
+
+    Examples
+    --------
+    >>> then = pd.DataFrame({"inspected_on": ["2026-03-31 14:00", "2026-04-01"]})
+    >>> len(seen_by(then, pd.Timestamp("2026-03-31")))
+    1
+    """
+    return walkdowns[walkdowns["inspected_on"].astype(object).str[:10] <= str(day.date())]
 
 
 def told_words(walkdowns: pd.DataFrame | None) -> str:
@@ -190,12 +210,13 @@ def chances_block(explanation: Explanation, units: int) -> str:
         for row in probabilities(explanation).to_dict("records")
     )
     ranked = explanation.ranked
+    span = span_said(int(ranked["horizon_days"]))
     loss = f"{rounded(float(ranked['expected_loss']))}{after_amount(ranked['currency'])}"
     return (
-        '<table class="chances"><caption>Chance within a year, with its 90 % interval</caption>'
+        f'<table class="chances"><caption>Chance within {span}, with its 90 % interval</caption>'
         '<thead><tr><td></td><td><span class="axis"><i>0.1</i><i>1</i><i>10 %</i></span></td>'
         f"<td></td></tr></thead><tbody>{rows}</tbody></table>"
-        f'<p class="loss">Expected loss within a year: <b>{escape(loss)}</b>; '
+        f'<p class="loss">Expected loss within {span}: <b>{escape(loss)}</b>; '
         f"rank {thousands(float(ranked['rank']))} of {thousands(units)}.</p>"
     )
 

@@ -71,7 +71,7 @@ def show_without_network() -> None:
     sites, lines = route_choices(units)
     chosen_sites = st.multiselect("site", sites, key="route_sites")
     chosen_lines = st.multiselect("line", lines, key="route_lines")
-    day = session.open_fleet().as_of
+    day = session.real_day()
     try:
         route = units_in_service(units, day, sites=chosen_sites, lines=chosen_lines)
     except FixableError as error:

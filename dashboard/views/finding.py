@@ -2,8 +2,9 @@
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import day_in_address, session
 from dashboard.presenters import finding_units as present
+from dashboard.views.with_links import show_html
 
 BOX, ASKED = "find", "units asked for"
 
@@ -23,8 +24,10 @@ def ask_for_unit() -> None:
         return
     fits = present.units_with(asked, session.assessment().ranking["unit_id"].tolist())
     if len(fits) == 1:
-        st.switch_page("views/one_unit.py", query_params={"unit": fits[0]})
-    st.html(present.found_units(asked, fits))
+        st.switch_page(
+            "views/one_unit.py", query_params={"unit": fits[0], **day_in_address.in_the_address()}
+        )
+    show_html(present.found_units(asked, fits))
 
 
 def _take() -> None:

@@ -16,8 +16,10 @@ from dashboard.presenters import better_sentences as say
 from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import trend_tables as present
 from dashboard.presenters.better_workings import WORKINGS
+from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import plain
 from dashboard.views.what_rework_did import show_what_rework_did
+from dashboard.views.with_links import show_html
 from scoring.contract.events import MODE_WORDS
 from scoring.trends import holds_by_age, never_looked_at, recurring_findings
 from scoring.trends.funnel import funnel
@@ -35,7 +37,7 @@ def show() -> None:
     st.title("Is it getting better?")
     units = session.then_and_now()
     if units["loss_now"].notna().sum() == 0:
-        st.info("No unit was in service on that day. Give another day with --as-of.")
+        st.info("No unit was in service on that day. Choose another day above.")
         return
     installations = session.first_time_right()
     counted = {by: lay_out.counted(installations, by) for by in ("site", "installer")}
@@ -65,9 +67,12 @@ def show_answer(
         trend = session.trend_so_far()
         finished = len(trend.states) == trend.wanted
         held = units.loc[units["held_now"] == 1, "unit_id"].tolist()
-        told = kept_in_store.units_told_of(held)
+        # Who has been told since then is no answer for an earlier day.
+        told = None if session.is_earlier_day() else kept_in_store.units_told_of(held)
         currency = session.assessment().risk.costs.currency or None
-        show_sentence(say.money_sentence(units, currency))
+        show_sentence(
+            say.money_sentence(units, currency, span_said(session.open_fleet().horizon_days))
+        )
         show_sentence(say.holds_sentence(units, trend.states if finished else (), told))
         show_sentence(say.first_time_right_sentence(installations, session.open_fleet().as_of))
         show_sentence(say.groups_sentence(funnels["site"], funnels["installer"]))
@@ -134,9 +139,9 @@ def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
             "alike; only who lies outside is named."
         )
         st.altair_chart(funnel_chart(groups), width="stretch")
-    st.html(lay_out.sites_shown(units, funnels["site"]))
+    show_html(lay_out.sites_shown(units, funnels["site"]))
     if len(funnels["installer"]):
-        st.html(lay_out.crews_shown(funnels["installer"]))
+        show_html(lay_out.crews_shown(funnels["installer"]))
 
 
 def show_failures() -> None:

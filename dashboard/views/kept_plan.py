@@ -10,6 +10,7 @@ from dashboard.presenters import kept_plan_lists as as_list
 from dashboard.presenters import kept_plan_words as say
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import ask_who
+from dashboard.views.with_links import show_html
 from scoring.entering.kept_plans import KeptPlan
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -25,7 +26,7 @@ def show_kept_plan(plan_id: str) -> None:
     except FixableError as error:
         st.title("A kept plan")
         st.error(plain(str(error)))
-        st.html('<p class="found"><a href="/plan">What to do in a shutdown</a></p>')
+        show_html('<p class="found"><a href="/plan">What to do in a shutdown</a></p>')
         return
     fleet = session.open_fleet()
     verdicts = session.assessment().ranking.set_index("unit_id")["verdict"]
@@ -63,14 +64,14 @@ def show_kept_plan(plan_id: str) -> None:
 def show_jobs(became: PlanAndDone, currency: object) -> None:
     """Show each job beside what was done, and what was done besides."""
     st.header("Planned and done")
-    st.html(as_list.list_of_compared(became, currency))
+    show_html(as_list.list_of_compared(became, currency))
     files = (
         ("Save plan and done as CSV", became.jobs, "plan_and_done.csv"),
         ("Save what was not planned as CSV", became.not_planned, "not_planned.csv"),
     )
     if not became.not_planned.empty:
         st.header("Done at these units beside the plan")
-        st.html(as_list.list_of_not_planned(became))
+        show_html(as_list.list_of_not_planned(became))
     with st.container(horizontal=True):
         for words, rows, name in files:
             if not rows.empty:

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from dashboard import kept_in_store, session
+from dashboard import day_in_address, kept_in_store, session
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.unit_history import events_chart, looks_chart
 from dashboard.presenters import unit_head as head
@@ -71,7 +71,9 @@ def ask_unit(shown: str | None = None) -> None:
     if shown is None:
         st.info("Choose a unit, or tap one on the page What to fix first.")
     if chosen is not None and chosen != shown:
-        st.switch_page("views/one_unit.py", query_params={"unit": chosen})
+        st.switch_page(
+            "views/one_unit.py", query_params={"unit": chosen, **day_in_address.in_the_address()}
+        )
 
 
 def show_head(explanation: Explanation) -> None:
@@ -82,7 +84,8 @@ def show_head(explanation: Explanation) -> None:
     entered = kept_in_store.entered_of_unit(unit_id)
     if ranked["verdict"] == HOLD:
         reasons = head.holds(explanation, session.open_fleet().assessor.fleet.walkdowns)
-        told = head.told_words(None if entered is None else entered.walkdowns)
+        day = session.open_fleet().as_of
+        told = head.told_words(None if entered is None else head.seen_by(entered.walkdowns, day))
         st.html(head.must_not_run(reasons, told))
     else:
         st.html(head.verdict_block(str(ranked["verdict"]), ranked["main_reasons"]))

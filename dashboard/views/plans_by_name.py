@@ -8,6 +8,7 @@ from dashboard.presenters.kept_plan_lists import list_of_plans
 from dashboard.presenters.kept_plan_words import kept_link
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import FIELD_PX, ask_who
+from dashboard.views.with_links import show_html
 from scoring.errors import FixableError
 
 NAME, BY = "name of the plan", "who keeps the plan"
@@ -63,4 +64,4 @@ def list_kept() -> None:
     if not there.plans:
         return
     with st.expander(f"Kept plans: {len(there.plans)}"):
-        st.html(list_of_plans(there.plans, there.jobs))
+        show_html(list_of_plans(there.plans, there.jobs))

@@ -20,6 +20,7 @@ from dashboard.views import shutdowns_asked as ask_for
 from dashboard.views.kept_plan import show_kept_plan
 from dashboard.views.plans_by_name import list_kept, offer_to_keep
 from dashboard.views.views_by_name import with_the_day
+from dashboard.views.with_links import show_html
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -40,7 +41,7 @@ def show() -> None:
     ranking = session.assessment().ranking
     st.title("What to do in a shutdown")
     if ranking.empty:
-        st.info("No unit was in service on that day. Give another day with --as-of.")
+        st.info("No unit was in service on that day. Choose another day above.")
         return
     currency = ranking["currency"].dropna().max()
     said, drawn = st.columns([2, 3], gap="medium")
@@ -117,7 +118,7 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
         st.info("Nothing that avoids a loss, or lifts a hold, fits. Give more hours or people.")
     else:
         out = None if several else _link(chosen, "must_out", "must_in")
-        st.html(
+        show_html(
             as_list.list_of_jobs(
                 plan.jobs, wishes.must_in, currency, out, several=len(plan.windows) > 1
             )
@@ -133,12 +134,12 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
     if not plan.missed.empty:
         st.header("What just missed the cut")
         put_in = None if several else _link(chosen, "must_in", "must_out")
-        st.html(as_list.list_of_missed(plan.missed, currency, put_in))
+        show_html(as_list.list_of_missed(plan.missed, currency, put_in))
     show_windows(plan)
     show_curve(plan)
     fleet = session.open_fleet()
     st.caption(
-        f"Of what was known on {fleet.as_of.date()}; losses within {session.HORIZON_DAYS} days; "
+        f"Of what was known on {fleet.as_of.date()}; losses within {fleet.horizon_days} days; "
         f"basis: {session.learning().words}. "
         "Hours, people, crane, parts and costs of re-work are planning values of ours, every "
         "set-up at a unit counted once; mount-risk plan --actions takes your own. Loss avoided is "
@@ -164,7 +165,8 @@ def show_link(chosen: dict[str, list[str]], *, several: bool) -> None:
         st.caption("Several shutdowns are not in the address of this page: keep their file.")
         return
     st.markdown(
-        f"[Link of this plan]({say.plan_link(chosen)}): whoever opens it sees the same plan."
+        f"[Link of this plan]({say.plan_link(with_the_day(chosen))}): whoever opens it sees the "
+        "same plan."
     )
 
 
@@ -173,7 +175,7 @@ def show_holds_left(plan: Plan) -> None:
     if plan.holds_left.empty:
         return
     st.header(f"■ Must not run, and not freed by this plan: {len(plan.holds_left)}")
-    st.html(as_list.list_of_holds_left(plan.holds_left))
+    show_html(as_list.list_of_holds_left(plan.holds_left))
 
 
 def show_windows(plan: Plan) -> None:

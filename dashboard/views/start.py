@@ -2,33 +2,35 @@
 
 import streamlit as st
 
-from dashboard import kept_in_store, session
+from dashboard import day_in_address, kept_in_store, session
 from dashboard.presenters import about
 from dashboard.presenters import start_page as present
+from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import plain
+from dashboard.views.with_links import show_html
 
 
 def show() -> None:
     """Show the page, or go on to the ranking, which stood here once, where a link means that."""
-    if st.query_params:
-        asked = {key: st.query_params.get_all(key) for key in st.query_params}
+    asked = {key: st.query_params.get_all(key) for key in st.query_params}
+    if asked.keys() - {day_in_address.AS_OF, day_in_address.AHEAD}:
         st.switch_page("views/what_to_fix_first.py", query_params=asked)
     fleet = session.open_fleet()
     ranking = session.assessment().ranking
     st.title(plain(about.plant_name(fleet.name)))
     if ranking.empty:
-        st.info("No unit was in service on that day. Give another day with --as-of.")
+        st.info("No unit was in service on that day. Choose another day above.")
         return
     st.markdown(f"**{plain(present.how_it_stands(ranking))}**")
     st.markdown(plain(about.WHAT_THIS_IS))
     if about.is_invented(fleet.name):
         st.markdown("The plant, its people and its records are invented.")
-    st.html(present.doors(into_a_store=kept_in_store.is_kept_in_store()))
+    show_html(present.doors(into_a_store=kept_in_store.is_kept_in_store()))
     st.header("What a verdict means")
-    st.html(present.verdicts(ranking))
+    show_html(present.verdicts(ranking))
     st.caption(
         "Each verdict rests on what was seen and written down by the day that is shown; "
-        "chances and losses on the other pages are for a year from then."
+        f"chances and losses on the other pages are for {span_said(fleet.horizon_days)} from then."
     )
 
 

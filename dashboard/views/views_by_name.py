@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 import streamlit as st
 
-from dashboard import kept_by_name
+from dashboard import day_in_address, kept_by_name
 from dashboard.presenters import kept_view_words as say
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.words import plain
@@ -12,13 +12,10 @@ from dashboard.views.asking_who import FIELD_PX, ask_who
 from scoring.entering.kept_views import KeptView
 from scoring.errors import FixableError
 
-CARRIED = ("as_of", "ahead")
-"""What the address of every page may say of the day and how far ahead."""
-
 
 def with_the_day(chosen: Mapping[str, Sequence[str]]) -> dict[str, list[str]]:
     """Return what is chosen with what the address says of the day."""
-    said = {name: st.query_params.get_all(name) for name in CARRIED if name in st.query_params}
+    said = {name: [text] for name, text in day_in_address.in_the_address().items()}
     return {**{name: list(texts) for name, texts in chosen.items()}, **said}
 
 

@@ -10,8 +10,10 @@ from dashboard import session
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
+from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain, thousands
 from dashboard.views.views_by_name import show_views
+from dashboard.views.with_links import show_html
 from scoring.contract.ranking import HOLD, RANKING
 from scoring.files.write_table import table_bytes
 
@@ -32,25 +34,27 @@ def show() -> None:
     ranked = present.ranked_units(session.assessment())
     st.title("What to fix first")
     if ranked.empty:
-        st.info("No unit was in service on that day. Give another day with --as-of.")
+        st.info("No unit was in service on that day. Choose another day above.")
         return
-    currency = ranked["currency"].dropna().max()
+    currency, span = ranked["currency"].dropna().max(), span_said(fleet.horizon_days)
     said, shown = st.columns([2, 3], gap="medium")
     with said:
-        st.markdown(f"**{plain(as_list.how_it_stands(ranked))}**")
+        st.markdown(f"**{plain(as_list.how_it_stands(ranked, span=span))}**")
         st.text(
             f"{thousands(len(ranked))} units in service on {fleet.as_of.date()}; chances and "
-            f"losses within {session.HORIZON_DAYS} days; basis: {session.learning().words}"
+            f"losses within {fleet.horizon_days} days; basis: {session.learning().words}"
         )
         show_holds(ranked)
     with shown:
-        st.altair_chart(loss_chart(as_list.loss_over_units(ranked), currency), width="stretch")
-    show_ranking(ranked, currency)
+        st.altair_chart(
+            loss_chart(as_list.loss_over_units(ranked), currency, span), width="stretch"
+        )
+    show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
-        st.html(as_list.places(ranked))
+        st.html(as_list.places(ranked, span))
 
 
-def show_ranking(ranked: pd.DataFrame, currency: object) -> None:
+def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
     """Show the units that were asked for, one page of them."""
     st.header("The ranking")
     there = present.choices(ranked)
@@ -81,7 +85,7 @@ def show_ranking(ranked: pd.DataFrame, currency: object) -> None:
             help="Orders the whole ranking, not only the rows that are shown.",
         )
         on_page = ask_page(present.ordered(rows, order))
-    st.html(as_list.ranked_list(on_page, present.ORDERS[order], currency))
+    show_html(as_list.ranked_list(on_page, present.ORDERS[order], currency, span))
     st.caption(
         f"{'; '.join(f'{VERDICT_WORDS[one]}: {means}' for one, means in VERDICT_MEANS.items())}. "
         "A line spans the 90 % interval of a chance, its mark the chance, all on one logarithmic "
@@ -97,7 +101,7 @@ def show_holds(ranked: pd.DataFrame) -> None:
         st.text("No unit is held.")
         return
     with st.expander(f"■ Must not run: {held}", key="held"):
-        st.html(as_list.list_of_holds(ranked))
+        show_html(as_list.list_of_holds(ranked))
 
 
 def ask_filters(there: present.Choices) -> present.Filters:

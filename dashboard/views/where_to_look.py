@@ -12,6 +12,7 @@ from dashboard.presenters import look_tables as present
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
 from dashboard.views.views_by_name import show_views
+from dashboard.views.with_links import show_html
 from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
@@ -28,7 +29,7 @@ def show() -> None:
     st.title("Where to look next")
     sites = sorted(session.assessment().ranking["site"].unique())
     if not sites:
-        st.info("No unit was in service on that day. Give another day with --as-of.")
+        st.info("No unit was in service on that day. Choose another day above.")
         return
     kept.start(
         USUAL,
@@ -110,13 +111,13 @@ def show_answer(route: LookPlan) -> None:
         )
         return
     said, drawn = st.columns([2, 3], gap="medium")
-    table = present.worth_over_hours(route.visits)
+    table, fleet = present.worth_over_hours(route.visits), session.open_fleet()
     with said:
         st.markdown(f"**{plain(present.sentence(route))}**")
         st.text(present.sums(route))
         st.text(
-            f"Of what was not seen, or not seen since, on {session.open_fleet().as_of.date()}; "
-            f"losses within {session.HORIZON_DAYS} days."
+            f"Of what was not seen, or not seen since, on {fleet.as_of.date()}; "
+            f"losses within {fleet.horizon_days} days."
         )
     with drawn:
         title, currency = present.half_found(table), route.visits["currency"].dropna().max()
@@ -127,7 +128,7 @@ def show_route(route: LookPlan, chosen: list[str]) -> None:
     """Show a route: the visits, and the sites."""
     st.header("The route")
     visits = route.visits.head(LISTED)
-    st.html(present.visits_list(visits, with_links=kept_in_store.is_kept_in_store()))
+    show_html(present.visits_list(visits, with_links=kept_in_store.is_kept_in_store()))
     if len(route.visits) > len(visits):
         st.caption(f"The first {len(visits)} of {len(route.visits)}; the file has all.")
     offer_files(route, chosen)

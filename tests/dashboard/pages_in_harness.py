@@ -10,12 +10,12 @@ from dashboard import launch_settings, session
 APP = str(Path(session.__file__).parent / "app.py")
 
 
-def open_page(monkeypatch, page, fleet=SMALL_QUARRY, as_of="2026-06-30", **query):
+def open_page(monkeypatch, page, fleet=SMALL_QUARRY, spoken_of="2026-06-30", **query):
     """Open a page by its file; the harness knows pages only after a run, here one of no fleet."""
     monkeypatch.delenv(launch_settings.FLEET, raising=False)
     app = AppTest.from_file(APP, default_timeout=600).run()
     monkeypatch.setenv(launch_settings.FLEET, fleet)
-    monkeypatch.setenv(launch_settings.AS_OF, as_of)
+    monkeypatch.setenv(launch_settings.AS_OF, spoken_of)
     app.switch_page(f"views/{page}.py")
     for name, value in query.items():
         app.query_params[name] = value

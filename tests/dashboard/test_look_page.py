@@ -64,7 +64,7 @@ def test_a_link_shows_what_it_says(monkeypatch):
 
 
 def test_a_day_without_units_is_told(monkeypatch):
-    app = open_page(monkeypatch, "where_to_look", as_of="1999-01-01")
+    app = open_page(monkeypatch, "where_to_look", spoken_of="1999-01-01")
     assert not app.exception
     assert "No unit was in service" in app.info[0].value
 

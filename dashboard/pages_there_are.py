@@ -1,0 +1,25 @@
+"""The pages there are."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page: its file, its name in the address, and how it is called."""
+
+    file: str
+    path: str
+    title: str
+
+
+PAGES = (
+    Page("views/start.py", "start", "Start"),
+    Page("views/what_to_fix_first.py", "fix", "What to fix first"),
+    Page("views/shutdown_plan.py", "plan", "What to do in a shutdown"),
+    Page("views/where_to_look.py", "look", "Where to look next"),
+    Page("views/one_unit.py", "unit", "One unit"),
+    Page("views/enter_walkdowns.py", "walkdowns", "Walkdowns"),
+    Page("views/getting_better.py", "trend", "Is it getting better"),
+    Page("views/how_far_to_trust.py", "trust", "How far to trust it"),
+)
+"""In the order of the header; the first is shown where the address names none."""

@@ -1,0 +1,173 @@
+"""Another day and another horizon, chosen on the pages: on each of them, and worked out once."""
+
+import threading
+
+import pandas as pd
+import pytest
+from kept_plants import SMALL_QUARRY
+from pages_in_harness import open_page, words_of
+
+from dashboard import launch_settings, session
+from dashboard.day_in_address import Asked
+from dashboard.pages_there_are import PAGES
+from scoring.assessment import FleetAssessor
+
+EARLIER = "2026-03-31"
+FILES = [page.file.removeprefix("views/").removesuffix(".py") for page in PAGES]
+ADDRESS = {"as_of": EARLIER, "ahead": "90"}
+LAST = pd.Timestamp("2026-06-30")
+
+
+def html_of(app):
+    return "".join(element.proto.body for element in app.get("html"))
+
+
+@pytest.mark.parametrize("page", FILES)
+def test_every_page_speaks_of_the_day_in_the_address_and_says_so(monkeypatch, page):
+    app = open_page(monkeypatch, page, **ADDRESS)
+    assert not app.exception
+    words = words_of(app)
+    assert "as of 31 March 2026, 90 days ahead" in words
+    assert "as it was known on 31 March 2026" in words
+    assert "to 30 June 2026 is left out" in words
+
+
+@pytest.mark.parametrize("page", FILES)
+def test_a_page_of_the_real_day_says_nothing_of_an_earlier_one(monkeypatch, page):
+    app = open_page(monkeypatch, page)
+    assert not app.exception
+    assert "as of 30 June 2026, one year ahead" in words_of(app)
+    assert "An earlier day" not in words_of(app)
+
+
+def test_the_day_and_horizon_of_the_band_go_into_the_address_and_back_out_of_it(monkeypatch):
+    app = open_page(monkeypatch, "what_to_fix_first")
+    app.date_input[0].set_value(pd.Timestamp(EARLIER).date()).run()
+    assert app.query_params["as_of"] == EARLIER
+    app.radio(key="days to look ahead").set_value(730).run()
+    assert app.query_params["ahead"] == "730"
+    assert "as of 31 March 2026, two years ahead" in words_of(app)
+    back = next(one for one in app.button if one.label == "Back to 30 June 2026")
+    back.click().run()
+    assert "as_of" not in app.query_params
+    assert "as of 30 June 2026, two years ahead" in words_of(app)
+
+
+def test_what_the_pages_say_is_what_was_known_then_within_the_days_asked_for(monkeypatch):
+    results = results_of(monkeypatch)
+    expected = results.fleet.assessor.assess(
+        pd.Timestamp(EARLIER), 90, results.fleet.assessor.learn(pd.Timestamp(EARLIER))
+    ).ranking
+    app = open_page(monkeypatch, "what_to_fix_first", **ADDRESS)
+    held = int((expected["verdict"] == "hold").sum())
+    assert any(said.value.startswith(f"**{held} must not run") for said in app.markdown)
+    assert f"{len(expected)} units in service on 2026-03-31; chances and losses within 90 days" in (
+        words_of(app)
+    )
+    assert "expected loss in 90 days" in html_of(app)
+    first = expected["unit_id"].iloc[0]
+    app = open_page(monkeypatch, "one_unit", unit=first, **ADDRESS)
+    assert "Chance within 90 days" in html_of(app)
+
+
+@pytest.mark.parametrize("asked", ["2026-07-01", "1999-01-01", "31 March", "20260331", "<b>"])
+def test_a_day_that_cannot_be_shown_is_told_and_the_usual_one_is_shown(monkeypatch, asked):
+    app = open_page(monkeypatch, "what_to_fix_first", as_of=asked)
+    assert not app.exception
+    assert "can be shown" in app.warning[0].value
+    assert "as of 30 June 2026" in words_of(app)
+
+
+def test_a_horizon_that_is_not_offered_is_told(monkeypatch):
+    app = open_page(monkeypatch, "what_to_fix_first", ahead="36500")
+    assert "90, 180, 365, 730 can be shown" in app.warning[0].value
+    assert "one year ahead" in words_of(app)
+
+
+@pytest.mark.parametrize("page", FILES)
+def test_the_day_of_the_first_record_is_shown_without_a_fault(monkeypatch, page):
+    first = results_of(monkeypatch).fleet.first_day
+    app = open_page(monkeypatch, page, as_of=str(first))
+    assert not app.exception
+    assert not app.error
+
+
+def test_links_of_a_page_carry_the_day_and_those_of_the_form_do_not(monkeypatch):
+    app = open_page(monkeypatch, "start", **ADDRESS)
+    assert 'href="/fix?verdict=hold&amp;as_of=2026-03-31&amp;ahead=90"' in html_of(app)
+    app = open_page(monkeypatch, "enter_walkdowns", **ADDRESS)
+    assert 'href="/today"' in html_of(app)
+
+
+def test_the_header_carries_what_was_chosen_on_other_pages(monkeypatch):
+    app = open_page(monkeypatch, "what_to_fix_first", search="clamped", **ADDRESS)
+    app.switch_page("views/shutdown_plan.py").run()
+    said = {one.proto.page: one.proto.query_string for one in app.get("page_link")}
+    assert said["fix"] == "search=clamped&as_of=2026-03-31&ahead=90"
+    assert said["look"] == "as_of=2026-03-31&ahead=90"
+
+
+def test_a_choice_that_is_none_of_that_day_is_left_out(monkeypatch):
+    app = open_page(monkeypatch, "shutdown_plan", starts_on="2026-04-15", **ADDRESS)
+    assert not app.exception
+    back = next(one for one in app.button if one.label == "Back to 30 June 2026")
+    back.click().run()
+    assert not app.exception
+    assert app.session_state["starts_on"] is None
+
+
+# Worked out once, and kept for the few days asked for last.
+
+
+def results_of(monkeypatch):
+    monkeypatch.setenv(launch_settings.FLEET, SMALL_QUARRY)
+    monkeypatch.setenv(launch_settings.AS_OF, str(LAST.date()))
+    return session.in_use.current()
+
+
+def asked(month, horizon=365):
+    return Asked(pd.Timestamp(2026, month, 28), horizon)
+
+
+def test_the_few_days_asked_for_last_are_kept_and_the_usual_one_always(monkeypatch):
+    usual = results_of(monkeypatch)
+    first = session.in_use.of(asked(1))
+    assert session.in_use.of(asked(1)) is first
+    for month in (2, 3, 4, 5):
+        session.in_use.of(asked(month))
+    assert len(session.in_use.others) == session.OTHERS_KEPT
+    assert session.in_use.of(asked(1)) is not first
+    assert session.in_use.of(Asked(LAST, 365)) is usual
+
+
+def test_horizons_of_one_day_share_what_was_learned_up_to_it(monkeypatch):
+    results_of(monkeypatch)
+    near, far = (session.in_use.of(asked(2, horizon)) for horizon in (90, 730))
+    assert near.learning() is far.learning()
+    losses = [one.assessment().ranking["expected_loss"].sum() for one in (near, far)]
+    assert losses[0] < losses[1]
+
+
+def test_a_day_that_two_ask_for_at_once_is_worked_out_once(monkeypatch):
+    results_of(monkeypatch)
+    begun, both = [], threading.Barrier(2)
+    judge = FleetAssessor.assess
+
+    def counted(self, as_of, *rest):
+        begun.append(as_of)
+        return judge(self, as_of, *rest)
+
+    monkeypatch.setattr(FleetAssessor, "assess", counted)
+    found = []
+
+    def ask():
+        both.wait()
+        found.append(session.in_use.of(asked(5)).assessment())
+
+    threads = [threading.Thread(target=ask) for _ in range(2)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert found[0] is found[1]
+    assert begun == [pd.Timestamp(2026, 5, 28)]
