@@ -76,7 +76,7 @@ def test_over_files_it_says_that_a_plan_and_a_view_live_in_their_links(monkeypat
 
 
 def test_a_plan_is_kept_as_it_stands_and_listed(monkeypatch, url, store):
-    app = open_page(monkeypatch, "shutdown_plan", fleet=url, as_of=TODAY, crew_hours="12")
+    app = open_page(monkeypatch, "shutdown_plan", fleet=url, spoken_of=TODAY, crew_hours="12")
     rows = session.plan(*planned_by(12)).jobs
     app = keep(app)
     assert not app.exception
@@ -108,14 +108,16 @@ def enter(store, unit_id, actions, hours):
 
 
 def test_a_kept_plan_is_shown_beside_what_was_done(monkeypatch, url, store):
-    keep(open_page(monkeypatch, "shutdown_plan", fleet=url, as_of=TODAY))
+    keep(open_page(monkeypatch, "shutdown_plan", fleet=url, spoken_of=TODAY))
     (plan,), jobs = kept_in(store)
     single = jobs[~jobs["actions"].str.contains(";")]
     first, other = single.iloc[0], jobs[jobs["unit_id"] != single.iloc[0]["unit_id"]].iloc[0]
     enter(store, first["unit_id"], first["actions"], "1.5")
     enter(store, other["unit_id"], "turn_backstop", "")
     session.in_use.forget()
-    app = open_page(monkeypatch, "shutdown_plan", fleet=url, as_of=TODAY, **{KEPT: plan.plan_id})
+    app = open_page(
+        monkeypatch, "shutdown_plan", fleet=url, spoken_of=TODAY, **{KEPT: plan.plan_id}
+    )
     assert not app.exception
     assert app.title[0].value == "July"
     said = words_of(app).replace("\\", "")
@@ -149,7 +151,7 @@ def test_pages_of_an_earlier_day_say_that_nothing_done_is_seen(monkeypatch, url,
 
 
 def test_a_view_is_kept_opened_and_removed(monkeypatch, url, store):
-    app = open_page(monkeypatch, "what_to_fix_first", fleet=url, as_of=TODAY, verdict="hold")
+    app = open_page(monkeypatch, "what_to_fix_first", fleet=url, spoken_of=TODAY, verdict="hold")
     app.text_input(key="name of the view of fix").set_value("holds")
     app.text_input(key="who keeps a view of fix").set_value("Ann Bell")
     app = press(app, "Keep this view")
@@ -169,7 +171,7 @@ def test_a_view_is_kept_opened_and_removed(monkeypatch, url, store):
 
 def test_who_holds_the_device_is_not_asked_again(monkeypatch, url, store):
     monkeypatch.setattr(kept_by_name, "person", lambda: "Cy Dow")
-    app = open_page(monkeypatch, "what_to_fix_first", fleet=url, as_of=TODAY)
+    app = open_page(monkeypatch, "what_to_fix_first", fleet=url, spoken_of=TODAY)
     assert "In the name of Cy Dow." in words_of(app)
     app.text_input(key="name of the view of fix").set_value("all")
     app = press(app, "Keep this view")
@@ -179,7 +181,7 @@ def test_who_holds_the_device_is_not_asked_again(monkeypatch, url, store):
 
 
 def test_views_of_where_to_look_are_its_own(monkeypatch, url, store):
-    app = open_page(monkeypatch, "where_to_look", fleet=url, as_of=TODAY, look_hours="4")
+    app = open_page(monkeypatch, "where_to_look", fleet=url, spoken_of=TODAY, look_hours="4")
     app.text_input(key="name of the view of look").set_value("half a day")
     app.text_input(key="who keeps a view of look").set_value("Ann Bell")
     app = press(app, "Keep this view")
