@@ -13,13 +13,17 @@ from scoring.entering.kept_views import KeptView
 from scoring.errors import FixableError
 from scoring.store.open_store import Store
 
+LISTED = 50
+"""So many kept plans are listed. Ours."""
+
 
 @dataclass(frozen=True)
 class PlansKept:
-    """Plans that are listed, the last first, and the jobs of all of them."""
+    """The plans kept last, the last first, their jobs, and how many plans there are in all."""
 
     plans: list[KeptPlan]
     jobs: pd.DataFrame
+    count: int
 
 
 def is_kept() -> bool:
@@ -54,8 +58,8 @@ def plans() -> PlansKept:
     """Return the plans that are listed."""
     with _store().reading() as connection:
         found = kept_plans.kept_plans(connection)
-        jobs = kept_plans.jobs_of_plans(connection, [one.plan_id for one in found])
-    return PlansKept(found, jobs)
+        jobs = kept_plans.jobs_of_plans(connection, [one.plan_id for one in found[:LISTED]])
+    return PlansKept(found[:LISTED], jobs, len(found))
 
 
 def plan(plan_id: str) -> tuple[KeptPlan, pd.DataFrame]:

@@ -137,3 +137,13 @@ def _plan(plan: KeptPlan, told: Mapping[Any, Any]) -> str:
 
 def _table(heads: list[tuple[str, str]], rows: str) -> str:
     return table("jobs kept", "".join(heading(*one) for one in heads), rows)
+
+
+def jobs_in_a_file(became: PlanAndDone) -> pd.DataFrame:
+    """Return each job beside what was done, as a file says it: yes and no, names of actions."""
+    flags = {name: _yes_no(became.jobs[name]) for name in ("lifts_hold", "hold_lifted")}
+    return became.jobs.assign(**flags)
+
+
+def _yes_no(flags: "pd.Series[bool]") -> "pd.Series[str]":
+    return flags.map({True: "yes", False: "no"})

@@ -66,7 +66,7 @@ def show_jobs(became: PlanAndDone, currency: object) -> None:
     st.header("Planned and done")
     show_html(as_list.list_of_compared(became, currency))
     files = (
-        ("Save plan and done as CSV", became.jobs, "plan_and_done.csv"),
+        ("Save plan and done as CSV", as_list.jobs_in_a_file(became), "plan_and_done.csv"),
         ("Save what was not planned as CSV", became.not_planned, "not_planned.csv"),
     )
     if not became.not_planned.empty:

@@ -63,5 +63,7 @@ def list_kept() -> None:
     there = kept_by_name.plans()
     if not there.plans:
         return
-    with st.expander(f"Kept plans: {len(there.plans)}"):
+    with st.expander(f"Kept plans: {there.count}"):
         show_html(list_of_plans(there.plans, there.jobs))
+        if there.count > len(there.plans):
+            st.caption(f"The last {len(there.plans)} of {there.count} plans.")

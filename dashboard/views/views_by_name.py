@@ -75,7 +75,7 @@ def remove(there: Sequence[KeptView]) -> None:
             key=f"view of {page} to remove",
             width=FIELD_PX,
         )
-        by = person or (view.kept_by if view else "")
+        by = ask_who(f"who removes a view of {page}")
         if not st.form_submit_button("Remove it") or view is None:
             return
     try:

@@ -163,6 +163,7 @@ def test_a_view_is_kept_opened_and_removed(monkeypatch, url, store):
     box = app.selectbox(key="view of fix to remove")
     assert box.options == ["holds (Ann Bell)"]
     box.select_index(0)
+    app.text_input(key="who removes a view of fix").set_value("Bo Carr")
     app = press(app, "Remove it")
     with store.reading() as connection:
         assert kept_views(connection, "fix") == []

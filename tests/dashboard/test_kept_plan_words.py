@@ -1,5 +1,7 @@
 """What is said of kept plans and of what became of them, by hand."""
 
+import io
+
 import pandas as pd
 import pytest
 
@@ -7,6 +9,7 @@ from dashboard.presenters import kept_plan_lists as lists
 from dashboard.presenters import kept_plan_words as say
 from dashboard.presenters.words import NARROW_SPACE
 from scoring.entering.kept_plans import KeptPlan
+from scoring.files.write_table import table_bytes
 from scoring.planning.plan_and_done import PLANNED, plan_and_done
 
 DAY = pd.Timestamp("2026-07-31")
@@ -104,3 +107,13 @@ def test_planned_hours_are_drawn_by_what_became_of_them():
     assert drawn["said"].tolist() == ["3 h, 1 job", "6 h, 1 job", "4.5 h, 1 job"]
     assert say.chart_title(became()) == "22 % of the planned crew-hours are done"
     assert drawn["hours"].sum() == pytest.approx(jobs()["hours"].sum())
+
+
+def test_a_file_has_the_jobs_with_what_became_of_them():
+    text = table_bytes(lists.jobs_in_a_file(became()), ".csv").decode()
+    rows = pd.read_csv(io.StringIO(text))
+    assert rows["outcome"].tolist() == ["done", "not done", "done in part"]
+    assert rows["done_on"].tolist()[::2] == ["2026-07-04", "2026-07-04"]
+    assert rows["lifts_hold"].tolist() == ["yes", "yes", "no"]
+    assert rows["hold_lifted"].tolist() == ["yes", "no", "no"]
+    assert rows["actions_left"].tolist()[2] == "fit_guard"
