@@ -62,7 +62,7 @@ def _compared(row: Mapping[Any, Any], *, several: bool) -> str:
         cell(f'{escape(actions_said(row["actions"]))}<span class="where">{escape(when)}</span>'),
         cell(f"{escape(outcome)}{day}{below}", f"outcome {outcome.replace(' ', '-')}"),
         cell(f'{row["hours"]:g}<span class="of"> crew-hours</span>', "number"),
-        cell(f'<span class="of">avoids </span>{thousands(row["loss_avoided"])}', "number"),
+        cell(f'<span class="of">was to avoid </span>{thousands(row["loss_avoided"])}', "number"),
         cell(f'<span class="of">{"hold it was to lift: " if hold else ""}</span>{hold}'),
     ]
     return f'<tr role="row">{"".join(cells)}</tr>'
