@@ -218,7 +218,7 @@ def test_a_link_to_a_unit_that_is_not_there_says_so(wide):
 def test_the_list_opens_a_unit_at_a_tap(visitor):
     page = visitor.go("/fix", "What to fix first")
     rows = page.locator("table.units tbody tr")
-    assert rows.count() == 50
+    expect(rows).to_have_count(50, timeout=PATIENCE_MS)
     assert rows.first.bounding_box()["height"] >= 48
     unit = rows.nth(4).get_by_role("link").inner_text()
     rows.nth(4).click(position={"x": 150, "y": 30})  # anywhere on the row
