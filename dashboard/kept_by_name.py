@@ -6,6 +6,7 @@ import pandas as pd
 import streamlit as st
 
 from dashboard import launch_settings
+from dashboard.fleet_results import OpenFleet
 from dashboard.person_cookie import person_of
 from scoring.entering import kept_plans, kept_views
 from scoring.entering.kept_plans import KeptPlan
@@ -36,7 +37,7 @@ def person() -> str:
     return person_of(st.context.cookies)
 
 
-def keep_plan(by: str, name: str, jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> KeptPlan:
+def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> KeptPlan:
     """Keep a plan as it stands on a page.
 
     Raises
@@ -45,7 +46,14 @@ def keep_plan(by: str, name: str, jobs: pd.DataFrame, as_of: pd.Timestamp, link:
         If it cannot be kept, in words.
     """
     with _store().writing(by) as writing:
-        return kept_plans.keep_plan(writing, name, jobs, as_of=as_of, link=link)
+        return kept_plans.keep_plan(
+            writing,
+            name,
+            jobs,
+            as_of=fleet.as_of,
+            horizon_days=fleet.horizon_days,
+            link=link,
+        )
 
 
 def withdraw_plan(by: str, plan_id: str) -> None:

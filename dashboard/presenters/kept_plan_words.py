@@ -58,9 +58,10 @@ def hours_said(became: PlanAndDone) -> str:
 
 
 def kept_said(plan: KeptPlan) -> str:
-    """Say who kept a plan, when, and of which day it is."""
+    """Say who kept a plan, when, of which day it is, and how far its losses reach."""
     kept = f"Kept by {plan.kept_by} on {day_said(plan.kept_on)}, from the records as of "
-    said = f"{kept}{day_said(dt.date.fromisoformat(plan.as_of))}."
+    said = f"{kept}{day_said(dt.date.fromisoformat(plan.as_of))}; "
+    said += f"losses within {plan.horizon_days} days of that day."
     if plan.withdrawn_at:
         gone = dt.datetime.fromisoformat(plan.withdrawn_at).astimezone().date()
         said += f" Withdrawn by {plan.withdrawn_by} on {day_said(gone)}."

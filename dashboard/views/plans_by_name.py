@@ -7,6 +7,7 @@ from dashboard import kept_by_name
 from dashboard.presenters.kept_plan_lists import list_of_plans
 from dashboard.presenters.kept_plan_words import kept_link
 from dashboard.presenters.words import plain
+from dashboard.session import OpenFleet
 from dashboard.views.asking_who import FIELD_PX, ask_who
 from dashboard.views.with_links import show_html
 from scoring.errors import FixableError
@@ -14,15 +15,15 @@ from scoring.errors import FixableError
 NAME, BY = "name of the plan", "who keeps the plan"
 
 
-def offer_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
+def offer_to_keep(jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> None:
     """Offer to keep a plan as it stands; over files say where it lives.
 
     Parameters
     ----------
     jobs : DataFrame
         ``Plan.jobs``.
-    as_of : Timestamp
-        The day of what is known.
+    fleet : OpenFleet
+        Says of which day the plan is, and how far ahead its losses reach.
     link : str
         What is chosen, as an address; empty where no address can say it.
     """
@@ -34,10 +35,10 @@ def offer_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
         return
     if not jobs.empty:
         with st.expander("Keep this plan by name"):
-            ask_to_keep(jobs, as_of, link)
+            ask_to_keep(jobs, fleet, link)
 
 
-def ask_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
+def ask_to_keep(jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> None:
     """Ask for the name, and keep the plan."""
     with st.form("keep plan", border=False):
         name = st.text_input("name of the plan", key=NAME, width=FIELD_PX)
@@ -49,7 +50,7 @@ def ask_to_keep(jobs: pd.DataFrame, as_of: pd.Timestamp, link: str) -> None:
         if not st.form_submit_button("Keep this plan"):
             return
     try:
-        kept = kept_by_name.keep_plan(by, name, jobs, as_of, link)
+        kept = kept_by_name.keep_plan(by, name, jobs, fleet, link)
     except FixableError as error:
         st.error(plain(str(error)))
         return

@@ -10,6 +10,7 @@ from dashboard import choices_in_address as kept
 from dashboard import session
 from dashboard.charts.holds_and_loss import front_chart
 from dashboard.charts.hours import hours_chart
+from dashboard.day_in_address import AS_OF
 from dashboard.presenters import front_words as say
 from dashboard.presenters import plan_list as as_list
 from dashboard.presenters import plan_tables as present
@@ -127,9 +128,9 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
             st.caption(f"The first {as_list.LISTED} of {len(plan.jobs)} jobs; a file has them all.")
         offer_files(plan)
     show_link(chosen, several=several)
-    as_of = session.open_fleet().as_of
-    pinned = {**with_the_day(chosen), "as_of": [str(as_of.date())]}
-    offer_to_keep(plan.jobs, as_of, "" if several else say.plan_link(pinned))
+    fleet = session.open_fleet()
+    pinned = {**with_the_day(chosen), AS_OF: [str(fleet.as_of.date())]}
+    offer_to_keep(plan.jobs, fleet, "" if several else say.plan_link(pinned))
     show_holds_left(plan)
     if not plan.missed.empty:
         st.header("What just missed the cut")
@@ -137,7 +138,6 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
         show_html(as_list.list_of_missed(plan.missed, currency, put_in))
     show_windows(plan)
     show_curve(plan)
-    fleet = session.open_fleet()
     st.caption(
         f"Of what was known on {fleet.as_of.date()}; losses within {fleet.horizon_days} days; "
         f"basis: {session.learning().words}. "

@@ -2,9 +2,10 @@
 
 import datetime as dt
 from dataclasses import asdict, dataclass
+from typing import Any
 
 import pandas as pd
-from sqlalchemy import Connection, Select, insert, select
+from sqlalchemy import Connection, Row, Select, insert, select
 
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
@@ -36,6 +37,8 @@ class KeptPlan:
         Who kept it, and when. [UTC]
     as_of : str
         The day whose records it was made from. [ISO 8601]
+    horizon_days : int
+        So many days ahead its losses reach. [d]
     link : str
         The address that shows what was chosen; empty where no address can.
     withdrawn_by, withdrawn_at : str
@@ -47,6 +50,7 @@ class KeptPlan:
     kept_by: str
     kept_at: str
     as_of: str
+    horizon_days: int
     link: str
     withdrawn_by: str = ""
     withdrawn_at: str = ""
@@ -57,8 +61,14 @@ class KeptPlan:
         return pd.Timestamp(dt.datetime.fromisoformat(self.kept_at).astimezone().date())
 
 
-def keep_plan(
-    writing: Writing, name: str, jobs: pd.DataFrame, *, as_of: pd.Timestamp, link: str
+def keep_plan(  # noqa: PLR0913 - what is kept of a plan
+    writing: Writing,
+    name: str,
+    jobs: pd.DataFrame,
+    *,
+    as_of: pd.Timestamp,
+    horizon_days: int,
+    link: str,
 ) -> KeptPlan:
     """Keep a plan in the actor's name.
 
@@ -72,6 +82,8 @@ def keep_plan(
         Columns of the contract's table ``plan``; at least one job.
     as_of : Timestamp
         The day whose records it was made from.
+    horizon_days : int
+        So many days ahead its losses reach. [d]
     link : str
         The address that shows what was chosen; empty where no address can.
 
@@ -95,8 +107,9 @@ def keep_plan(
                 "withdraw that plan first"
             )
             raise RefusedError((Fault("name", words),))
+    day = str(as_of.date())
     plan = KeptPlan(
-        new_key("kept_plans"), called, writing.actor, writing.at, str(as_of.date()), link
+        new_key("kept_plans"), called, writing.actor, writing.at, day, horizon_days, link
     )
     kept = {column.name: getattr(plan, column.name) for column in KEPT_PLANS.c}
     writing.connection.execute(insert(KEPT_PLANS).values(kept))
@@ -126,7 +139,7 @@ def kept_plans(connection: Connection) -> list[KeptPlan]:
     """Return the plans that were kept and not withdrawn, the last first."""
     query = _plans().where(WITHDRAWN_PLANS.c.plan_id.is_(None))
     rows = connection.execute(query.order_by(KEPT_PLANS.c.kept_at.desc(), KEPT_PLANS.c.plan_id))
-    return [KeptPlan(*(value or "" for value in row)) for row in rows]
+    return [_plan_of(row) for row in rows]
 
 
 def kept_plan(connection: Connection, plan_id: str) -> KeptPlan:
@@ -142,7 +155,7 @@ def kept_plan(connection: Connection, plan_id: str) -> KeptPlan:
         raise UnknownRecordError(
             f"there is no kept plan {plan_id!r} in the store; open one from the list of kept plans"
         )
-    return KeptPlan(*(value or "" for value in row))
+    return _plan_of(row)
 
 
 def jobs_of_plans(connection: Connection, plan_ids: list[str]) -> pd.DataFrame:
@@ -191,7 +204,11 @@ def link_kept(link: str) -> None:
         raise RefusedError((Fault("link", f"what is chosen {wrong} as a link; choose less"),))
 
 
-def _plans() -> Select[tuple[str, ...]]:
+def _plan_of(row: Row[tuple[Any, ...]]) -> KeptPlan:
+    return KeptPlan(*("" if value is None else value for value in row))
+
+
+def _plans() -> Select[tuple[Any, ...]]:
     gone = WITHDRAWN_PLANS.c
     return select(*KEPT_PLANS.c, gone.withdrawn_by, gone.withdrawn_at).join(
         WITHDRAWN_PLANS, gone.plan_id == KEPT_PLANS.c.plan_id, isouter=True

@@ -206,9 +206,10 @@ KEPT_PLANS = Table(
     Column("kept_by", Text, ForeignKey("people.name"), nullable=False),
     Column("kept_at", Text, nullable=False),
     Column("as_of", Text, nullable=False),
+    Column("horizon_days", Integer, nullable=False),
     Column("link", Text, nullable=False),
 )
-"""Plans of re-work kept by name, of which day, and the address that shows what was chosen.
+"""Plans of re-work kept by name, of which day, how far ahead their losses reach, and their link.
 
 Kept plans are only ever added to; triggers see to it.
 """

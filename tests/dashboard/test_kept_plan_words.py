@@ -14,7 +14,13 @@ from scoring.planning.plan_and_done import PLANNED, plan_and_done
 
 DAY = pd.Timestamp("2026-07-31")
 PLAN = KeptPlan(
-    "P-1", "July <b>", "Ann Bell", "2026-07-01T12:00:00.000+00:00", "2026-06-30", "/plan?people=2"
+    "P-1",
+    "July <b>",
+    "Ann Bell",
+    "2026-07-01T12:00:00.000+00:00",
+    "2026-06-30",
+    90,
+    "/plan?people=2",
 )
 JOBS = [  # unit, actions, verdict before and after, hours, loss avoided
     ("A", "back_off_isolators;fit_guard", "hold", "watch", 3.0, 90_512.0),
@@ -65,7 +71,8 @@ def test_recorded_hours_are_said_as_far_as_they_are_known():
 
 def test_who_kept_it_and_from_which_day_on_work_is_seen():
     assert say.kept_said(PLAN) == (
-        "Kept by Ann Bell on 1 July 2026, from the records as of 30 June 2026."
+        "Kept by Ann Bell on 1 July 2026, from the records as of 30 June 2026; losses within 90 "
+        "days of that day."
     )
     assert say.too_early(PLAN, pd.Timestamp("2026-07-01")) == ""
     assert "30 June 2026, before the plan was kept" in say.too_early(

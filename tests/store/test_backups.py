@@ -64,8 +64,10 @@ def fill(url):
             )
             people = {"unit_id": "U-1", "started_by": "Bo Carr"}
             writing.connection.execute(insert(DRAFTS).values(**draft, **people))
-            plan = keep_plan(writing, "July", jobs_of_a_plan(), as_of=DAY, link="/plan")
-            keep_plan(writing, "August", jobs_of_a_plan(), as_of=DAY, link="")
+            plan = keep_plan(
+                writing, "July", jobs_of_a_plan(), as_of=DAY, horizon_days=180, link="/plan"
+            )
+            keep_plan(writing, "August", jobs_of_a_plan(), as_of=DAY, horizon_days=180, link="")
             withdraw_plan(writing, plan.plan_id)
             keep_view(writing, "holds", "fix", "/fix?verdict=hold")
 

@@ -23,7 +23,9 @@ from scoring.store.store_errors import UnknownRecordError
 def keep(store, name="July", by="Ann Bell", jobs=None):
     rows = jobs_of_a_plan() if jobs is None else jobs
     with store.writing(by) as writing:
-        return keep_plan(writing, name, rows, as_of=DAY, link="/plan?crew_hours=64")
+        return keep_plan(
+            writing, name, rows, as_of=DAY, horizon_days=180, link="/plan?crew_hours=64"
+        )
 
 
 def withdraw(store, plan_id, by="Bo Carr"):
@@ -40,6 +42,7 @@ def test_a_plan_comes_back_as_it_was_kept(store):
     plan = keep(store, " the   July shutdown ")
     assert listed(store) == [plan]
     assert (plan.name, plan.kept_by, plan.as_of) == ("the July shutdown", "Ann Bell", "2026-06-30")
+    assert plan.horizon_days == 180
     assert plan.kept_on == pd.Timestamp.now().normalize()
     with store.reading() as connection:
         assert kept_plan(connection, plan.plan_id) == plan

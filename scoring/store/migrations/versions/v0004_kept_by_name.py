@@ -65,6 +65,7 @@ def _create_plans() -> None:
         _text("kept_by"),
         _text("kept_at"),
         _text("as_of"),
+        sa.Column("horizon_days", sa.Integer, nullable=False),
         _text("link"),
         sa.PrimaryKeyConstraint("plan_id", name="pk_kept_plans"),
         _to("kept_by", "people.name", "kept_plans"),
