@@ -205,7 +205,8 @@ def link_kept(link: str) -> None:
 
 
 def _plan_of(row: Row[tuple[Any, ...]]) -> KeptPlan:
-    return KeptPlan(*("" if value is None else value for value in row))
+    kept: list[Any] = ["" if value is None else value for value in row]
+    return KeptPlan(*kept)
 
 
 def _plans() -> Select[tuple[Any, ...]]:
