@@ -1,4 +1,4 @@
-"""No page has a fault of access that a machine can find, on a desk and in a hand, in light and dark.
+"""No page has a fault of access that a machine can find: on a desk, in a hand, in light and dark.
 
 What is looked for is that of axe-core, of the impact *moderate* and above.
 """
