@@ -1,17 +1,20 @@
 """Router: one entry for all pages."""
 
 import altair as alt
-import streamlit as st
 
 from dashboard import appearance, session
 from dashboard import choices_in_address as kept
+from dashboard import spoken as st
 from dashboard.pages_there_are import PAGES
+from dashboard.presenters import about
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
+from scoring.language.reading import read_as, reading_from
 
+read_as(reading_from(st.context.cookies, st.context.locale))
 st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")
 st.html(appearance.style_sheet())
 alt.theme.register("of these pages", enable=True)(
@@ -40,6 +43,7 @@ for note in fleet.notes:
 with st.container(horizontal=True, vertical_alignment="center", key="band"):
     day_asked.show_day()
     finding.ask_for_unit()
+    st.html(about.reading_link(st.context.url, st.query_params.to_dict()), width="content")
 day_asked.show_which_day()
 page.run()
 header.show()

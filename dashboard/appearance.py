@@ -97,6 +97,7 @@ body{font-variant-numeric:tabular-nums}
 :is(.st-key-pages_in_a_row,.st-key-pages_in_a_list) [data-testid=stPageLink] p{color:var(--ink)}
 .st-key-earlier_day{background:var(--raised);border-left:calc(2*var(--space)) solid var(--ink);
 padding:calc(2*var(--space)) calc(3*var(--space))}
+.reading{color:var(--quiet);font-size:var(--size-0);white-space:nowrap;line-height:var(--touch)}
 .found a{display:inline-block;padding:var(--space) calc(2*var(--space));color:var(--ink)}
 .doors{display:grid;grid-template-columns:repeat(auto-fit,minmax(260px,1fr));
 gap:calc(3*var(--space));margin:calc(2*var(--space)) 0}

@@ -1,6 +1,9 @@
 """What these pages are: of which plant, whether it is invented, and as of which day."""
 
+from collections.abc import Mapping
+from html import escape
 from pathlib import PurePath
+from urllib.parse import urlencode, urlsplit
 
 import pandas as pd
 
@@ -59,3 +62,16 @@ def band(fleet_name: str, day: pd.Timestamp, horizon_days: int) -> str:
     """
     invented = " (invented)" if is_invented(fleet_name) else ""
     return f"{plant_name(fleet_name)}{invented}, as of {day_said(day)}, {ahead_said(horizon_days)}"
+
+
+def reading_link(address: str | None, query: Mapping[str, str]) -> str:
+    """Return a link to where language, numbers and measures are chosen, and back to this page.
+
+    Examples
+    --------
+    >>> "/reading?to=%2Ffix%3Fsites%3DQuay" in reading_link("/fix", {"sites": "Quay"})
+    True
+    """
+    here = urlsplit(address or "").path or "/"
+    back = urlencode({"to": f"{here}?{urlencode(query)}" if query else here})
+    return f'<a class="reading" target="_self" href="/reading?{escape(back)}">Language, numbers</a>'

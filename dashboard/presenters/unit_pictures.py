@@ -10,6 +10,8 @@ from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
 from scoring.drawing.pictures_of_unit import PICTURE_WORDS, pictures_of_unit
 from scoring.drawing.shapes import Mark, Picture
 from scoring.drawing.svg import to_svg
+from scoring.drawing.told_picture import told_picture
+from scoring.language.tell import told
 
 PIXELS_OF_A_MILLIMETRE = 5
 """A letter of 3.2 mm of paper is then as high as the page's own. [px/mm]"""
@@ -94,9 +96,10 @@ def opens_with(pictures: list[ShownPicture]) -> str:
 def _shown(
     name: str, picture: Picture, found: tuple[NumberedFinding, ...], theme: str
 ) -> ShownPicture:
+    picture = told_picture(picture, told)
     checks = {shape.check for shape in picture.shapes if isinstance(shape, Mark)}
     marked = tuple(_said(finding) for finding in found if finding.check in checks)
-    notes = tuple(note for note in picture.notes if note != CAUTIONS)
+    notes = tuple(note for note in picture.notes if note != told(CAUTIONS))
     return ShownPicture(
         name,
         to_svg(picture, theme),

@@ -1,6 +1,6 @@
 """Ask who does it, where the device does not say."""
 
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import kept_by_name
 

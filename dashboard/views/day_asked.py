@@ -1,7 +1,7 @@
 """In the band of every page: which plant, as of which day, how far ahead, and how to change it."""
 
 import pandas as pd
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import day_in_address, session
 from dashboard.day_in_address import Asked

@@ -1,9 +1,9 @@
 """Walkdowns: begin one, go on with one, see what was signed, and take a route without a network."""
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import kept_in_store, session
+from dashboard import spoken as st
 from dashboard.presenters import walkdown_tables as present
 from dashboard.presenters.route_units import route_choices, route_name
 from dashboard.presenters.words import plain

@@ -1,8 +1,7 @@
 """The find box above every page: any part of a unit's id opens it, or lists those that fit."""
 
-import streamlit as st
-
 from dashboard import day_in_address, session
+from dashboard import spoken as st
 from dashboard.presenters import finding_units as present
 from dashboard.views.with_links import show_html
 

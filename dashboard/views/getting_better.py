@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import kept_in_store, session
+from dashboard import spoken as st
 from dashboard.charts.trend import (
     expected_failures_chart,
     funnel_chart,

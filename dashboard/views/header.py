@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import choices_in_address as kept
 from dashboard import day_in_address

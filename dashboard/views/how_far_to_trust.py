@@ -1,9 +1,9 @@
 """How far to trust the numbers: on what they rest, and whether they came true."""
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
 from dashboard.presenters import trust_tables as present
 from dashboard.presenters.words import plain

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import kept_by_name, session
 from dashboard.charts.done_of_plan import outcome_chart

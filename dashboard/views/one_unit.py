@@ -1,8 +1,7 @@
 """One unit: what is known, what drives its risk, and where every number comes from."""
 
-import streamlit as st
-
 from dashboard import day_in_address, kept_in_store, session
+from dashboard import spoken as st
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.unit_history import events_chart, looks_chart
 from dashboard.presenters import unit_head as head

@@ -1,7 +1,7 @@
 """Keep the plan that is shown by name, and list the plans that were kept."""
 
 import pandas as pd
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import kept_by_name
 from dashboard.presenters.kept_plan_lists import list_of_plans

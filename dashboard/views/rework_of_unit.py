@@ -1,8 +1,7 @@
 """A section of a unit's page: what re-work, or another finding, would change."""
 
-import streamlit as st
-
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.presenters import what_if_tables as present
 from dashboard.presenters.words import plain
 from scoring.contract import Check

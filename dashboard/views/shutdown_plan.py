@@ -4,10 +4,10 @@ from collections.abc import Callable
 from functools import partial
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.charts.holds_and_loss import front_chart
 from dashboard.charts.hours import hours_chart
 from dashboard.day_in_address import AS_OF

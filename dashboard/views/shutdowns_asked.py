@@ -3,10 +3,10 @@
 from typing import Any
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.presenters import shutdown_windows as asked
 from scoring.planning.wishes import Wishes
 

@@ -1,8 +1,7 @@
 """The first page: what this is, for which plant, what its words mean, and where to go."""
 
-import streamlit as st
-
 from dashboard import day_in_address, kept_in_store, session
+from dashboard import spoken as st
 from dashboard.presenters import about
 from dashboard.presenters import start_page as present
 from dashboard.presenters.day_words import span_said

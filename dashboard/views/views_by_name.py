@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import day_in_address, kept_by_name
 from dashboard.presenters import kept_view_words as say

@@ -1,8 +1,7 @@
 """A section of the page of the trend: what became of re-work."""
 
-import streamlit as st
-
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.charts.rework_success_by_action import rework_success_chart
 from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present

@@ -3,10 +3,10 @@
 from functools import partial
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import session
+from dashboard import spoken as st
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present

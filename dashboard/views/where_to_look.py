@@ -3,10 +3,10 @@
 from functools import partial
 
 import pandas as pd
-import streamlit as st
 
 from dashboard import choices_in_address as kept
 from dashboard import kept_in_store, session
+from dashboard import spoken as st
 from dashboard.charts.worth_by_hours import worth_chart
 from dashboard.presenters import look_tables as present
 from dashboard.presenters.route_units import route_name

@@ -1,6 +1,6 @@
 """HTML with links to other pages, which show the same day and horizon."""
 
-import streamlit as st
+from dashboard import spoken as st
 
 from dashboard import day_in_address
 from dashboard.presenters.links_between_pages import carrying

@@ -18,6 +18,7 @@ from dashboard.presenters.own_fault_words import own_fault_words
 from dashboard.walkdown.templates import render
 from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
+from scoring.language.reading import read_as, reading_from
 from scoring.store.open_store import Store
 from scoring.store.store_errors import (
     BusyStoreError,
@@ -208,6 +209,7 @@ async def _body(request: Request) -> bytes | None:
 def _answer(work: Work, request: Request, body: bytes, *, came: float, page: bool) -> Response:
     path = {name: str(value) for name, value in request.path_params.items()}
     query = dict(request.query_params)
+    read_as(reading_from(request.cookies, request.headers.get("accept-language")))
     try:
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)

@@ -2,7 +2,14 @@
 
 from starlette.routing import Route
 
-from dashboard.walkdown import form_requests, person, record_pages, today, which_unit
+from dashboard.walkdown import (
+    form_requests,
+    person,
+    reading_choice,
+    record_pages,
+    today,
+    which_unit,
+)
 from dashboard.walkdown.answering import Work, answering
 
 
@@ -26,6 +33,8 @@ def http_routes() -> list[Route]:
         ("POST", "/walkdown/give-up", which_unit.give_up),
         ("GET", "/walkdown/who", person.ask_who),
         ("POST", "/walkdown/who", person.take_who),
+        ("GET", "/reading", reading_choice.ask_reading),
+        ("POST", "/reading", reading_choice.take_reading),
         ("GET", "/walkdown/{draft_id}", form_requests.form_page),
         ("GET", "/enter/release", record_pages.begin_release),
         ("POST", "/enter/release", record_pages.take_release),

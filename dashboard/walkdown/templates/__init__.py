@@ -7,6 +7,8 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
 from scoring.drawing.look_tokens import DARK, LIGHT, Tokens
+from scoring.language.markup import told_markup
+from scoring.language.reading import current_reading
 
 PAGES = (
     "frame.html",
@@ -18,6 +20,7 @@ PAGES = (
     "record.html",
     "release.html",
     "kept.html",
+    "reading.html",
 )
 SCRIPTS = {"keep_typed": "keep_typed.js", "typed_is_kept": "typed_is_kept.js"}
 """What pages run, by the name under which a page asks for it."""
@@ -49,11 +52,12 @@ def _colours(tokens: Tokens) -> Markup:
 
 
 def render(page: str, **words: object) -> str:
-    """Return a page with these words in it.
+    """Return a page with these words in it, told as the person reads to whom it goes.
 
     Examples
     --------
     >>> "&lt;b&gt;" in render("message.html", words="<b>")
     True
     """
-    return _environment().get_template(page).render(**words)
+    language = current_reading().language
+    return told_markup(_environment().get_template(page).render(**words, language=language))

@@ -6,9 +6,13 @@ from hashlib import sha256
 from importlib import resources
 from typing import Any
 
+from scoring.language.reading import current_reading
+from scoring.language.tell import told
 from scoring.walkdown_form.page.page_data import page_data
+from scoring.walkdown_form.page.words_for_page import words_for_page
 
 SCRIPTS = (
+    "told",
     "words_of_time",
     "elements",
     "database",
@@ -52,7 +56,7 @@ _NEEDS_SCRIPTS = (
 )
 
 _HTML = """<!DOCTYPE html>
-<html lang="en">
+<html lang="{language}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{policy}">
@@ -60,7 +64,7 @@ _HTML = """<!DOCTYPE html>
  content="width=device-width, initial-scale=1, interactive-widget=resizes-content">
 <meta name="referrer" content="no-referrer">
 <link rel="icon" href="data:,">
-<title>Walkdown</title>
+<title>{title}</title>
 <style>{style}</style>
 </head>
 <body>
@@ -97,7 +101,7 @@ def online_page(form: dict[str, Any], draft: dict[str, Any], api: str) -> str:
     >>> "connect-src 'self'" in text, "<!--" in text
     (True, False)
     """
-    data = page_data(form, draft=draft, mode="online", route=None, api=api)
+    data = page_data(form, draft=draft, mode="online", route=None, api=api, words=words_for_page())
     return _page(data, outside="'self'")
 
 
@@ -122,7 +126,9 @@ def page_without_network(form: dict[str, Any], route: str) -> str:
     >>> "connect-src 'none'" in text, "<b>" in text
     (True, False)
     """
-    data = page_data(form, draft=None, mode="without_network", route=route, api=None)
+    data = page_data(
+        form, draft=None, mode="without_network", route=route, api=None, words=words_for_page()
+    )
     return _page(data, outside="'none'")
 
 
@@ -141,7 +147,13 @@ def _page(data: str, outside: str) -> str:
         )
     )
     return _HTML.format(
-        policy=policy, style=style, script=script, data=data, needs_scripts=_NEEDS_SCRIPTS
+        policy=policy,
+        style=style,
+        script=script,
+        data=data,
+        needs_scripts=told(_NEEDS_SCRIPTS),
+        title=told("Walkdown"),
+        language=current_reading().language,
     )
 
 

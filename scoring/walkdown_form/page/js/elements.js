@@ -1,13 +1,17 @@
 // Elements of the page, made so that a name can only ever be text.
 
+const SPOKEN = ["aria-label", "title", "alt", "placeholder"];
+
 function element(tag, about = {}, ...inside) {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(about)) {
     if (value === null || value === undefined || value === false) continue;
     if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
+    else if (SPOKEN.includes(name)) made.setAttribute(name, told(String(value)));
     else made.setAttribute(name, value === true ? "" : String(value));
   }
-  made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== ""));
+  const shown = inside.flat().filter((one) => one !== null && one !== undefined && one !== "");
+  made.append(...shown.map((one) => (typeof one === "string" ? told(one) : one)));
   return made;
 }
 

@@ -3,6 +3,7 @@
 async function startPage() {
   await shelf.open();
   const data = JSON.parse(document.getElementById("data").textContent);
+  speak(data.words);
   const online = data.mode === "online";
   if (online && data.draft.person) person.remember({ name: data.draft.person });
   for (const unit of data.form.units) unit.steps = unit.steps.map((at) => data.form.steps[at]);
@@ -23,7 +24,7 @@ async function startPage() {
     bar: element("nav", { class: "bar", "aria-label": "Steps" }),
     spoken: element("p", { class: "spoken", role: "alert" }),
   };
-  page.say = (words) => { page.spoken.textContent = words; };
+  page.say = (words) => { page.spoken.textContent = told(words); };
   page.draw = () => {
     page.say("");
     drawScreen(page, false);
@@ -123,8 +124,8 @@ function drawScreen(page, isNew) {
     picture, heading, ...body.flat(),
   ].filter(Boolean));
   page.bar.replaceChildren(...bar.filter(Boolean));
-  page.nameElement.textContent = page.unit ? page.unit.unit_id : "Route";
-  document.title = page.unit ? `${page.unit.unit_id}: ${title}` : title;
+  page.nameElement.textContent = page.unit ? page.unit.unit_id : told("Route");
+  document.title = page.unit ? `${page.unit.unit_id}: ${told(title)}` : told(title);
   stateLine(page, page.unit ? page.walkdown : null);
   if (isNew) {
     window.scrollTo(0, 0);

@@ -3,7 +3,7 @@
 function stateLine(page, walkdown) {
   const { good, words, mark = good ? "✓" : "!" } = page.keeper.stateLine();
   const line = page.stateElement;
-  const text = `${mark} ${words}`;
+  const text = `${mark} ${told(words)}`;
   if (line.textContent !== text) line.textContent = text;
   line.className = good ? "state" : "state warn";
   const notices = walkdown ? noticesOf(page, walkdown) : [];

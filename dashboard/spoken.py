@@ -1,0 +1,94 @@
+"""Streamlit, whose words are told as the person reads who looks at the page.
+
+A page writes ``from dashboard import spoken as st`` and goes on as if that were Streamlit itself.
+Texts, labels, choices, tables and charts are told at this border; everything before it speaks
+English.
+"""
+
+import functools
+import inspect
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import altair as alt
+import pandas as pd
+import streamlit
+
+from dashboard.told_shapes import told_cells, told_chart, told_columns
+from scoring.language.markup import told_markdown, told_markup
+from scoring.language.reading import AS_WRITTEN, current_reading
+from scoring.language.tell import told
+
+if TYPE_CHECKING:
+    from streamlit import *  # noqa: F403 - what a page sees is Streamlit, with its types
+
+MARKDOWN = frozenset({"body", "label", "caption", "help", "text", "placeholder", "title"})
+"""Arguments in which Streamlit reads Markdown."""
+
+PLAIN = frozenset({("metric", "value"), ("metric", "delta"), ("image", "alt")})
+"""Other arguments that are words, shown as they are; so is the body of a text."""
+
+SHOWING = frozenset(
+    {
+        "title", "header", "subheader", "markdown", "caption", "text", "info", "warning", "error",
+        "success", "expander", "spinner", "metric", "tabs", "radio", "selectbox", "multiselect",
+        "segmented_control", "checkbox", "toggle", "button", "link_button", "page_link",
+        "download_button", "form_submit_button", "number_input", "text_input", "text_area",
+        "date_input", "file_uploader", "dataframe", "data_editor", "html", "altair_chart", "image",
+        "Page", "popover", "status", "toast", "write",
+    }
+)  # fmt: skip
+"""Functions of Streamlit that show words."""
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401 - whatever Streamlit has under that name
+    """Return what Streamlit has under a name, telling its words where it shows any."""
+    found = getattr(streamlit, name)
+    return _telling(name) if name in SHOWING else found
+
+
+@functools.cache
+def _telling(name: str) -> Callable[..., Any]:
+    shows = getattr(streamlit, name)
+    signature = inspect.signature(shows)
+
+    @functools.wraps(shows)
+    def telling(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
+        if current_reading() == AS_WRITTEN:
+            return getattr(streamlit, name)(*given, **named)
+        bound = signature.bind(*given, **named)
+        for argument, value in list(bound.arguments.items()):
+            if argument == "kwargs":
+                continue
+            bound.arguments[argument] = _told(name, argument, value)
+        if "format_func" in signature.parameters:
+            says = bound.arguments.get("format_func", str)
+            bound.arguments["format_func"] = lambda option: told(str(says(option)))
+        if name in ("dataframe", "data_editor"):
+            bound.arguments["column_config"] = told_columns(
+                bound.arguments["data"], bound.arguments.get("column_config")
+            )
+        return getattr(streamlit, name)(*bound.args, **bound.kwargs)
+
+    return telling
+
+
+def _told(name: str, argument: str, value: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
+    """Tell one argument of a function of Streamlit."""
+    if isinstance(value, str):
+        return _text_told(name, argument, value)
+    if name == "dataframe" and argument == "data" and isinstance(value, pd.DataFrame):
+        return told_cells(value)
+    if isinstance(value, alt.TopLevelMixin):
+        return told_chart(value)
+    if name == "tabs" and argument == "tabs":
+        return [told_markdown(one) for one in value]
+    return value
+
+
+def _text_told(name: str, argument: str, text: str) -> str:
+    if name == "html":
+        return told_markup(text)
+    if name == "text" or (name, argument) in PLAIN:
+        return told(text)
+    return told_markdown(text) if argument in MARKDOWN else text

@@ -1,0 +1,69 @@
+"""Tell what stands between the marks of a text for a screen: HTML, SVG or Markdown."""
+
+import re
+from html import escape, unescape
+
+from scoring.language.reading import AS_WRITTEN, current_reading
+from scoring.language.tell import told
+
+_TAG = re.compile(r"(<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)>|<[^>]*>)", re.DOTALL)
+_SAID = re.compile(r'\b(aria-label|alt|title|placeholder|summary)="([^"]*)"')
+_KEPT = re.compile(r'<(\w+)[^>]*\btranslate="no"')
+_MARKS = re.compile(
+    r"(\*\*|\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[|^#+ |^- |:[a-z]+-?[a-z]*\[)", re.MULTILINE
+)
+_ESCAPED = re.compile(r"\\([\\`*_\[\]()#$:<>!|~{}+-])")
+
+
+def told_markup(markup: str) -> str:
+    """Tell the words of HTML or SVG: what stands between tags, and what a screen reader says.
+
+    What an element marked ``translate="no"`` holds stays as it is.
+
+    Examples
+    --------
+    >>> from scoring.language.reading import Reading, reading_as
+    >>> with reading_as(Reading("de")):
+    ...     told_markup('<p title="breather">breather</p><b translate="no">breather</b>')
+    '<p title="Entlüfter">Entlüfter</p><b translate="no">breather</b>'
+    """
+    if current_reading() == AS_WRITTEN:
+        return markup
+    said, kept = [], ""
+    for part in _TAG.split(markup):
+        if part.startswith("<"):
+            if kept and part.startswith(f"</{kept}"):
+                kept = ""
+            elif not kept and (mark := _KEPT.match(part)):
+                kept = mark[1]
+            said.append(_SAID.sub(_attribute, part))
+        else:
+            said.append(part if kept else escape(told(unescape(part)), quote=False))
+    return "".join(said)
+
+
+def _attribute(found: re.Match[str]) -> str:
+    return f'{found[1]}="{escape(told(unescape(found[2])))}"'
+
+
+def told_markdown(markdown: str) -> str:
+    r"""Tell the words of Markdown, its marks and escapes kept.
+
+    Examples
+    --------
+    >>> from scoring.language.reading import Reading, reading_as
+    >>> with reading_as(Reading("de")):
+    ...     told_markdown(r"**breather**\: breather")
+    '**Entlüfter**\\: Entlüfter'
+    """
+    if current_reading() == AS_WRITTEN:
+        return markdown
+    return "".join(
+        part if _MARKS.fullmatch(part) else _escaped_told(part) for part in _MARKS.split(markdown)
+    )
+
+
+def _escaped_told(part: str) -> str:
+    escaped = _ESCAPED.search(part) is not None
+    said = told(_ESCAPED.sub(r"\1", part))
+    return re.sub(r"([\\`*_\[\]()#$:<>!|~{}+-])", r"\\\1", said) if escaped else said
