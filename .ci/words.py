@@ -9,6 +9,7 @@ import ast
 import re
 import sys
 from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -46,6 +47,12 @@ SPEAKING = (
     "scoring/what_if",
 )
 """Where words of screens, form and sheets are written."""
+HEADER = """msgid ""
+msgstr ""
+"Language: {}\\n"
+"Content-Type: text/plain; charset=utf-8\\n"
+
+"""
 SHOWN = "shown"
 """Comment of a message that stays though no sweep finds it."""
 WORDS_OF_CALLS = frozenset(
@@ -67,7 +74,9 @@ WORDS_OF_CALLS = frozenset(
 
 _EDGES = re.compile(r"^([\W_]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
-NO_PROSE = re.compile(
+NO_PROSE = re.compile(r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle=')
+"""What stands in addresses, style sheets and markup."""
+_PROSE = re.compile(
     r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|^\W|\bvar\(|^@|\bstyle='
 )
 """What stands in addresses, style sheets and markup."""
@@ -95,15 +104,8 @@ def as_messages(text: str) -> Iterator[str]:
     for part in _TAG.split(text):
         edges = _EDGES.match(" ".join(part.split()))
         core = edges[2] if edges else ""
-        if (
-            NO_PROSE.search(core)
-            or re.match(r"^\{\w+\}$", core)
-            or not _PROSE.search(re.sub(r"\{\w+\}", "", core))
-        ):
-            continue
-        if re.search(r"[{}]", re.sub(r"\{[a-z][a-z0-9_]*\}", "", core)) or re.search(
-            r"\w_\w", re.sub(r"\{\w+\}", "", core)
-        ):
+        said = re.sub(r"\{[a-z][a-z0-9_]*\}", "", core)
+        if NO_PROSE.search(core) or re.search(r"[{}]|\w_\w", said) or not _PROSE.search(said):
             continue
         yield core
 
@@ -247,10 +249,11 @@ def main() -> int:
             kept = read_po(opened)
         fresh = brought_up_to_date(kept, said)
         waiting += sum(1 for one in fresh if one.id and not one.string)
-        with file.open("wb") as opened:
-            write_po(
-                opened, fresh, width=120, sort_output=True, omit_header=False, include_lineno=False
-            )
+        written = BytesIO()
+        write_po(
+            written, fresh, width=100, sort_output=True, omit_header=True, include_lineno=False
+        )
+        file.write_text(HEADER.format(kept.locale) + written.getvalue().decode(), encoding="utf-8")
         sys.stdout.write(f"{file.name}: {len(fresh)} messages, {waiting} without a translation\n")
     return waiting
 
