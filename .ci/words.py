@@ -72,7 +72,7 @@ WORDS_OF_CALLS = frozenset(
 )
 """Arguments that are words even where they are a single one."""
 
-_EDGES = re.compile(r"^([\W_]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
+_EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
 NO_PROSE = re.compile(r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle=')
 """What stands in addresses, style sheets and markup."""

@@ -10,7 +10,7 @@ from scoring.language.reading import AS_WRITTEN, ENGLISH, Reading, current_readi
 MANY_TEXTS = 50_000
 """How many texts are kept as they were told; some megabytes."""
 
-_EDGES = re.compile(r"^([\W_]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
+_EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _SEPARATORS = ("\n", ". ", "; ", " · ", ": ", ", ", " and ", " or ")
 """Where a text is taken apart that is not found whole, the strongest first."""
 

@@ -1,7 +1,7 @@
 // Tells a text in the language of who reads it; what is found nowhere stays as it is.
 
 const SEPARATORS = ["\n", ". ", "; ", " · ", ": ", ", ", " and ", " or "];
-const EDGES = /^([^\p{L}\p{N}]*)([^]*?)([\s.,;:!?…·]*)$/u;
+const EDGES = /^([\s.,;:!·•■▲○✓]*)([^]*?)([\s.,;:!?…·]*)$/u;
 const tongue = { sentences: new Map(), patterns: [], point: ".", kept: new Map() };
 
 function speak(words) {
