@@ -10,10 +10,14 @@ import re
 import sys
 from collections.abc import Iterator
 from io import BytesIO
+from itertools import product
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
+
+from scoring.contract import FLEET_TABLES, RANKING
+from scoring.contract.rework import ACTIONS
 
 ROOT = Path(__file__).resolve().parents[1]
 LANGUAGE = ROOT / "scoring" / "language"
@@ -96,7 +100,22 @@ def messages() -> dict[str, list[str]]:
                     where = str(file.relative_to(ROOT))
                     if where not in found.setdefault(message, []):
                         found[message].append(where)
+    for text, where in of_contract():
+        found.setdefault(text, []).append(where)
     return found
+
+
+def of_contract() -> Iterator[tuple[str, str]]:
+    """Return the words of the records as a person reads them: of columns, checks and actions."""
+    said = {
+        word: "scoring/contract/__init__.py"
+        for table in (*FLEET_TABLES, RANKING)
+        for column in table.columns
+        for word in (column.name, *column.allowed)
+    } | {action.name: "scoring/contract/action.py" for action in ACTIONS}
+    for word, where in sorted(said.items()):
+        if _PROSE.search(word):
+            yield word.replace("_", " "), where
 
 
 def as_messages(text: str) -> Iterator[str]:
@@ -118,7 +137,7 @@ def of_python(source: str) -> Iterator[str]:
         if id(node) in skipped:
             continue
         if isinstance(node, ast.JoinedStr):
-            yield with_gaps(node)
+            yield from with_gaps(node)
         elif (
             isinstance(node, ast.Constant)
             and isinstance(node.value, str)
@@ -174,16 +193,27 @@ def _not_said(tree: ast.Module) -> Iterator[ast.AST]:
             yield from ast.walk(node.annotation)
 
 
-def with_gaps(node: ast.JoinedStr) -> str:
-    """Write a sentence with what is filled in as a gap with a name."""
-    parts: list[str] = []
+def with_gaps(node: ast.JoinedStr) -> Iterator[str]:
+    """Write a sentence with what is filled in as a gap with a name.
+
+    Where one of two words is filled in, as in a plural, there are two sentences.
+    """
+    choices: list[tuple[str, ...]] = []
     taken: set[str] = set()
     for part in node.values:
         if isinstance(part, ast.Constant):
-            parts.append(str(part.value).replace("{", "{{"))
+            choices.append((str(part.value).replace("{", "{{"),))
         elif isinstance(part, ast.FormattedValue):
-            parts.append(f"{{{_gap(ast.unparse(part.value), taken)}}}")
-    return "".join(parts)
+            choices.append(_either(part.value) or (f"{{{_gap(ast.unparse(part.value), taken)}}}",))
+    yield from ("".join(parts) for parts in product(*choices))
+
+
+def _either(value: ast.expr) -> tuple[str, ...]:
+    """Return the two words of which one is filled in; nothing where it is something else."""
+    if not isinstance(value, ast.IfExp):
+        return ()
+    words = [one.value for one in (value.body, value.orelse) if isinstance(one, ast.Constant)]
+    return tuple(str(word) for word in words) if len(words) == 2 else ()
 
 
 def _gap(expression: str, taken: set[str]) -> str:

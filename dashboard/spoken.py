@@ -61,6 +61,8 @@ def _telling(name: str) -> Callable[..., Any]:
             if argument == "kwargs":
                 continue
             bound.arguments[argument] = _told(name, argument, value)
+        if name == "tabs" and bound.arguments.get("default"):
+            bound.arguments["default"] = told_markdown(bound.arguments["default"])
         if "format_func" in signature.parameters:
             says = bound.arguments.get("format_func", str)
             bound.arguments["format_func"] = lambda option: told(str(says(option)))

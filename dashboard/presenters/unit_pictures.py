@@ -96,14 +96,14 @@ def opens_with(pictures: list[ShownPicture]) -> str:
 def _shown(
     name: str, picture: Picture, found: tuple[NumberedFinding, ...], theme: str
 ) -> ShownPicture:
-    picture = told_picture(picture, told)
+    drawn = told_picture(picture, told)
     checks = {shape.check for shape in picture.shapes if isinstance(shape, Mark)}
     marked = tuple(_said(finding) for finding in found if finding.check in checks)
-    notes = tuple(note for note in picture.notes if note != told(CAUTIONS))
+    notes = tuple(note for note in picture.notes if note != CAUTIONS)
     return ShownPicture(
         name,
-        to_svg(picture, theme),
-        to_svg(picture, "paper"),
+        to_svg(drawn, theme),
+        to_svg(drawn, "paper"),
         f"{picture.title}.svg",
         round(PIXELS_OF_A_MILLIMETRE * picture.width),
         picture.title,

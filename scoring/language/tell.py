@@ -1,18 +1,29 @@
 """Tell a text in the language, the numbers and the measures of who reads it."""
 
 import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from scoring.language.amounts import dates_told, measures_told, numbers_told
 from scoring.language.catalogue import Catalogue, catalogue_of
+from scoring.language.pattern import Pattern
 from scoring.language.reading import AS_WRITTEN, ENGLISH, Reading, current_reading
 
 MANY_TEXTS = 50_000
 """How many texts are kept as they were told; some megabytes."""
 
-_EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
-_SEPARATORS = ("\n", ". ", "; ", " · ", ": ", ", ", " and ", " or ")
-"""Where a text is taken apart that is not found whole, the strongest first."""
+MOST_PIECES = 12
+"""Of how many pieces in a row a sentence may consist that stands among others. Ours."""
+
+FEW_LETTERS = 16
+"""A sentence with gaps of fewer fixed letters is not looked for in several sentences. Ours."""
+
+_EDGES = re.compile(r"^([\s.,;:!·•■▲○✓=]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
+_ENDS = re.compile(r"\n|\. |; ")
+_BETWEEN = re.compile(r"(\n|\. |; | · |: |  |, | and | or | \(|\)(?![\w^]))")
+_BESIDE_NUMBER = re.compile(r"([-+−<×→]?\d[\d.,\u202f]*(?: ?%)?)")
+_LETTERS = re.compile("[A-Za-z]{2}")
 
 
 def told(text: str) -> str:
@@ -57,41 +68,86 @@ def in_other_words(text: str, catalogue: Catalogue) -> str:
     Examples
     --------
     >>> from scoring.language.catalogue import catalogue_from
-    >>> words = 'msgid "a {n}"\nmsgstr "ein {n}"\nmsgid "house"\nmsgstr "Haus"'
-    >>> in_other_words("A house; Ann.", catalogue_from(words, "de"))
-    'Ein Haus; Ann.'
+    >>> words = 'msgid "count {n}"\nmsgstr "zähle {n}"\nmsgid "house"\nmsgstr "Haus"'
+    >>> in_other_words("House: count 3; Ann.", catalogue_from(words, "de"))
+    'Haus: zähle 3; Ann.'
     """
-    found = _EDGES.match(text)
-    assert found is not None  # noqa: S101 - it matches every text
-    before, core, after = found.groups()
-    if not re.search("[A-Za-z]{2}", core):
-        return text
-    said = _found_whole(core, catalogue)
-    if said is None and core[0].isupper():
-        small = _found_whole(core[0].lower() + core[1:], catalogue)
-        said = small[0].upper() + small[1:] if small else None
-    return f"{before}{_in_parts(core, catalogue) if said is None else said}{after}"
+    small = text.lower()
+    near = [one for one in catalogue.patterns if one.anchor.lower() in small]
+    return _Speaker(catalogue.sentences, near).said(text)
 
 
-def _found_whole(text: str, catalogue: Catalogue) -> str | None:
-    """Say a text that is one sentence of the catalogue."""
-    if text in catalogue.sentences:
-        return catalogue.sentences[text]
-    for pattern in catalogue.patterns:
-        values = pattern.filled_in(text)
-        if values is not None:
-            return pattern.said_with(
-                {gap: in_other_words(value, catalogue) for gap, value in values.items()}
-            )
-    return None
+@dataclass(frozen=True)
+class _Speaker:
+    """The part of a catalogue that one text may need."""
 
+    sentences: dict[str, str]
+    patterns: Sequence[Pattern]
 
-def _in_parts(text: str, catalogue: Catalogue) -> str:
-    """Say the parts of a text one by one."""
-    for separator in _SEPARATORS:
-        if separator in text:
-            between = in_other_words(separator, catalogue)
-            if separator.strip().isalpha():
-                between = f" {catalogue.sentences.get(separator.strip(), separator.strip())} "
-            return between.join(in_other_words(part, catalogue) for part in text.split(separator))
-    return text
+    def said(self, text: str) -> str:
+        """Say a text: whole where it is known, else piece by piece."""
+        found = _EDGES.match(text)
+        before, core, after = found.groups() if found else ("", text, "")
+        if not _LETTERS.search(core):
+            return text
+        whole = self._whole(core)
+        return f"{before}{self._in_pieces(core) if whole is None else whole}{after}"
+
+    def _whole(self, text: str) -> str | None:
+        """Say a text that is one sentence of the catalogue, however it begins."""
+        said = self._as_written(text)
+        if said is None and text[:1].isupper():
+            said = self._as_written(text[0].lower() + text[1:])
+            return said and said[0].upper() + said[1:]
+        return said
+
+    def _as_written(self, text: str) -> str | None:
+        if text in self.sentences:
+            return self.sentences[text]
+        least = FEW_LETTERS if _ENDS.search(text) else 0
+        for pattern in self.patterns:
+            values = pattern.filled_in(text) if pattern.letters >= least else None
+            if values is not None:
+                return pattern.said_with({gap: self.said(value) for gap, value in values.items()})
+        return None
+
+    def _in_pieces(self, text: str) -> str:
+        """Say the longest runs of pieces that are known, from the first on."""
+        parts = _BETWEEN.split(text)
+        if len(parts) == 1:
+            return self._beside_numbers(text)
+        said, at = [], 0
+        while at < len(parts):
+            for end in range(min(len(parts), at + 2 * MOST_PIECES - 1), at, -2):
+                run = "".join(parts[at:end])
+                whole = None if (at, end) == (0, len(parts)) else self._whole_run(run)
+                if whole is not None or end == at + 1:
+                    said.append(self._beside_numbers(run) if whole is None else whole)
+                    at = end
+                    break
+            if at < len(parts):
+                said.append(self._between(parts[at]))
+                at += 1
+        return "".join(said)
+
+    def _whole_run(self, run: str) -> str | None:
+        found = _EDGES.match(run)
+        before, core, after = found.groups() if found else ("", run, "")
+        whole = self._whole(core) if core else None
+        return None if whole is None else f"{before}{whole}{after}"
+
+    def _between(self, separator: str) -> str:
+        word = separator.strip()
+        return f" {self.sentences[word]} " if word in self.sentences else separator
+
+    def _beside_numbers(self, text: str) -> str:
+        """Say what stands before and after the numbers of a piece."""
+        parts = _BESIDE_NUMBER.split(text)
+        if len(parts) == 1:
+            return text
+        return "".join(part if n % 2 else self._beside_number(part) for n, part in enumerate(parts))
+
+    def _beside_number(self, text: str) -> str:
+        core = text.strip()
+        whole = self._whole(core) if _LETTERS.search(core) else None
+        return text if whole is None else text.replace(core, whole)
