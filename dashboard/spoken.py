@@ -16,7 +16,7 @@ import streamlit
 
 from dashboard.told_shapes import told_cells, told_chart, told_columns
 from scoring.language.markup import told_markdown, told_markup
-from scoring.language.reading import AS_WRITTEN, current_reading
+from scoring.language.reading import AS_WRITTEN, current_reading, reading_as
 from scoring.language.tell import told
 
 if TYPE_CHECKING:
@@ -66,6 +66,8 @@ def _telling(name: str) -> Callable[..., Any]:
         if "format_func" in signature.parameters:
             says = bound.arguments.get("format_func", str)
             bound.arguments["format_func"] = lambda option: told(str(says(option)))
+        if name == "download_button" and callable(bound.arguments["data"]):
+            bound.arguments["data"] = _read_alike(bound.arguments["data"])
         if name in ("dataframe", "data_editor"):
             bound.arguments["column_config"] = told_columns(
                 bound.arguments["data"], bound.arguments.get("column_config")
@@ -73,6 +75,17 @@ def _telling(name: str) -> Callable[..., Any]:
         return getattr(streamlit, name)(*bound.args, **bound.kwargs)
 
     return telling
+
+
+def _read_alike(made: Callable[[], Any]) -> Callable[[], Any]:
+    """Have a file that is made later, in another thread, speak as the page that offers it."""
+    reading = current_reading()
+
+    def made_alike() -> Any:  # noqa: ANN401 - whatever is offered
+        with reading_as(reading):
+            return made()
+
+    return made_alike
 
 
 def _told(name: str, argument: str, value: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them

@@ -178,8 +178,8 @@ def _describe(screws: ScrewsAsKnown) -> str:
     which = " Which screws are low is not recorded." if screws.low else ""
     return (
         f"Circle of {screws.count} clamp screws{assumed}, numbered clockwise from the top. "
-        f"{screws.order_said.capitalize()}{order}. {passes}, until no screw turns. "
-        f"{screws.torque_words.capitalize()}. Found: {found}.{which}"
+        f"{_as_sentence(screws.order_said)}{order}. {passes}, until no screw turns. "
+        f"{_as_sentence(screws.torque_words)}. Found: {found}.{which}"
     )
 
 
@@ -197,3 +197,14 @@ def _notes(screws: ScrewsAsKnown) -> tuple[str, ...]:
     if screws.low:
         notes.append(f"{screws.low} screws found low or missing; which ones is not recorded.")
     return tuple(notes)
+
+
+def _as_sentence(words: str) -> str:
+    """Begin with a great letter, the rest as it is: N·m stays N·m.
+
+    Examples
+    --------
+    >>> _as_sentence("final torque 107 N·m")
+    'Final torque 107 N·m'
+    """
+    return f"{words[:1].upper()}{words[1:]}"
