@@ -9,7 +9,7 @@ from scoring.drawing.shapes import AnyShape, Label, Picture
 Tell = Callable[[str], str]
 """From a text to the same in other words."""
 
-LEAST_OF_SIZE = 0.6
+LEAST_OF_SIZE = 0.8
 """Letters are made smaller where words are longer, but never below this share. Ours."""
 
 
