@@ -22,15 +22,7 @@ from scoring.contract.rework import ACTIONS
 ROOT = Path(__file__).resolve().parents[1]
 LANGUAGE = ROOT / "scoring" / "language"
 SPEAKING = (
-    "dashboard/app.py",
-    "dashboard/fleet_results.py",
-    "dashboard/kept_in_store.py",
-    "dashboard/launch_settings.py",
-    "dashboard/session.py",
-    "dashboard/charts",
-    "dashboard/presenters",
-    "dashboard/views",
-    "dashboard/walkdown",
+    "dashboard",
     "scoring/assessment",
     "scoring/consequences",
     "scoring/contract",
@@ -81,7 +73,7 @@ _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
 NO_PROSE = re.compile(r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle=')
 """What stands in addresses, style sheets and markup."""
 _PROSE = re.compile(
-    r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|^\W|\bvar\(|^@|\bstyle='
+    r'="|^%s|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|^\W|\bvar\(|^@|\bstyle='
 )
 """What stands in addresses, style sheets and markup."""
 _PROSE = re.compile(r"[a-z]{2}")

@@ -1,8 +1,7 @@
 """Ask who does it, where the device does not say."""
 
-from dashboard import spoken as st
-
 from dashboard import kept_by_name
+from dashboard import spoken as st
 
 KEY = "name of who keeps"
 FIELD_PX = 400

@@ -1,9 +1,9 @@
 """In the band of every page: which plant, as of which day, how far ahead, and how to change it."""
 
 import pandas as pd
-from dashboard import spoken as st
 
 from dashboard import day_in_address, session
+from dashboard import spoken as st
 from dashboard.day_in_address import Asked
 from dashboard.presenters import about
 from dashboard.presenters.day_words import ahead_said, earlier_day_said

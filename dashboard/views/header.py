@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 
-from dashboard import spoken as st
-
 from dashboard import choices_in_address as kept
 from dashboard import day_in_address
+from dashboard import spoken as st
 
 Links = list[dict[str, list[str] | str]]
 

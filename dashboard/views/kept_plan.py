@@ -2,9 +2,8 @@
 
 from functools import partial
 
-from dashboard import spoken as st
-
 from dashboard import kept_by_name, session
+from dashboard import spoken as st
 from dashboard.charts.done_of_plan import outcome_chart
 from dashboard.presenters import kept_plan_lists as as_list
 from dashboard.presenters import kept_plan_words as say

@@ -1,9 +1,9 @@
 """Keep the plan that is shown by name, and list the plans that were kept."""
 
 import pandas as pd
-from dashboard import spoken as st
 
 from dashboard import kept_by_name
+from dashboard import spoken as st
 from dashboard.presenters.kept_plan_lists import list_of_plans
 from dashboard.presenters.kept_plan_words import kept_link
 from dashboard.presenters.words import plain

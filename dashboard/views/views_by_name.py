@@ -2,9 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from dashboard import spoken as st
-
 from dashboard import day_in_address, kept_by_name
+from dashboard import spoken as st
 from dashboard.presenters import kept_view_words as say
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.words import plain

@@ -1,8 +1,7 @@
 """HTML with links to other pages, which show the same day and horizon."""
 
-from dashboard import spoken as st
-
 from dashboard import day_in_address
+from dashboard import spoken as st
 from dashboard.presenters.links_between_pages import carrying
 
 
