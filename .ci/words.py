@@ -70,10 +70,8 @@ WORDS_OF_CALLS = frozenset(
 
 _EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
-NO_PROSE = re.compile(r'="|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle=')
-"""What stands in addresses, style sheets and markup."""
-_PROSE = re.compile(
-    r'="|^%s|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|^\W|\bvar\(|^@|\bstyle='
+NO_PROSE = re.compile(
+    r'="|^%s|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle='
 )
 """What stands in addresses, style sheets and markup."""
 _PROSE = re.compile(r"[a-z]{2}")

@@ -1,0 +1,73 @@
+"""The pages in German: no word of ours is left that nobody said."""
+
+import re
+from collections import defaultdict
+
+import pytest
+from kept_plants import SMALL_QUARRY
+from pages_in_harness import open_page
+
+from dashboard import session
+from scoring.language import reading, tell
+from scoring.language.reading import Reading
+
+NAMED = re.compile(r"^(crew [A-Z]|(shutdown|night|day) crew|inspector( \d+)?)$")
+"""Crews and inspectors; sites, lines and what is driven are taken from the records."""
+
+
+@pytest.fixture
+def left(monkeypatch):
+    """Read German, and gather the pieces that were found nowhere in the catalogue."""
+    found = defaultdict(int)
+    beside_numbers = tell._Speaker._beside_numbers  # noqa: SLF001 - where a piece is given up
+
+    def noted(speaker, text):
+        said = beside_numbers(speaker, text)
+        if said == text and re.search("[a-z]{3}", text):
+            found[text.strip()] += 1
+        return said
+
+    monkeypatch.setattr(tell._Speaker, "_beside_numbers", noted)  # noqa: SLF001
+    monkeypatch.setattr(reading, "reading_from", lambda *_: Reading("de", "space_comma"))
+    tell._told.cache_clear()  # noqa: SLF001 - what was told before is not noted again
+    yield found
+    tell._told.cache_clear()  # noqa: SLF001
+    tell.read_as(tell.AS_WRITTEN)
+
+
+def names_of_the_plant():
+    units = session.open_fleet().assessor.fleet.units
+    columns = ("unit_id", "site", "line", "driven_equipment", "installer")
+    return {str(name) for column in columns for name in units[column].dropna().unique()}
+
+
+PAGES = (
+    "start",
+    "what_to_fix_first",
+    "shutdown_plan",
+    "where_to_look",
+    "getting_better",
+    "how_far_to_trust",
+    "enter_walkdowns",
+)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_a_page_has_no_words_that_nobody_said(monkeypatch, left, page):
+    app = open_page(monkeypatch, page, SMALL_QUARRY)
+    assert not app.exception
+    assert app.title[0].value
+    assert not {text for text in left if not NAMED.match(text)} - names_of_the_plant()
+
+
+def worst_of_each_verdict():
+    ranking = session.assessment().ranking
+    return ranking.groupby("verdict", observed=True)["unit_id"].first()
+
+
+def test_a_unit_of_each_verdict_has_no_words_that_nobody_said(monkeypatch, left):
+    open_page(monkeypatch, "start", SMALL_QUARRY)
+    for unit_id in worst_of_each_verdict():
+        app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit=unit_id)
+        assert not app.exception
+    assert not {text for text in left if not NAMED.match(text)} - names_of_the_plant()
