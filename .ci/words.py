@@ -43,6 +43,10 @@ SPEAKING = (
     "scoring/what_if",
 )
 """Where words of screens, form and sheets are written."""
+SILENT = frozenset(
+    {"dashboard/appearance.py", "scoring/drawing/svg.py", "scoring/drawing/look_tokens.py"}
+)
+"""Style sheets and marks of a picture."""
 HEADER = """msgid ""
 msgstr ""
 "Language: {}\\n"
@@ -71,7 +75,7 @@ WORDS_OF_CALLS = frozenset(
 _EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
 NO_PROSE = re.compile(
-    r'="|^%s|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle='
+    r'="|^%s|prefers-color|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle='
 )
 """What stands in addresses, style sheets and markup."""
 _PROSE = re.compile(r"[a-z]{2}")
@@ -82,6 +86,8 @@ def messages() -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for place in SPEAKING:
         for file in sorted([ROOT / place] if place.endswith(".py") else (ROOT / place).rglob("*")):
+            if str(file.relative_to(ROOT)) in SILENT:
+                continue
             sweep = {".py": of_python, ".js": of_script, ".html": of_template}.get(file.suffix)
             if sweep is None:
                 continue

@@ -1,9 +1,17 @@
 """How the pages look: the tokens, the style sheet made from them, and the look of every chart."""
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, cast
 
-from scoring.drawing.look_tokens import DARK, LIGHT, SERIES, SIZES, SPACE, TOUCH, Tokens
+from scoring.drawing.look_tokens import (
+    DARK,
+    LIGHT,
+    SERIES,
+    SIZES,
+    SPACE,
+    TOUCH,
+    Tokens,
+    colour_variables,
+)
 
 if TYPE_CHECKING:
     import altair as alt
@@ -29,8 +37,7 @@ def style_sheet() -> str:
     """
     sizes = "".join(f"--size-{at}:{size}px;" for at, size in enumerate(SIZES))
     return (
-        f"<style>:root{{{_variables(LIGHT)}{sizes}--space:{SPACE}px;--touch:{TOUCH}px}}"
-        f"@media (prefers-color-scheme: dark){{:root{{{_variables(DARK)}}}}}"
+        f"<style>{colour_variables()}:root{{{sizes}--space:{SPACE}px;--touch:{TOUCH}px}}"
         f"{_RULES}@media (max-width: {NARROW}px){{{_IN_A_HAND}}}@media print{{{_ON_PAPER}}}</style>"
     )
 
@@ -75,10 +82,6 @@ def chart_look(theme: str | None) -> "alt.theme.ThemeConfig":
         }
     }
     return cast("alt.theme.ThemeConfig", look)
-
-
-def _variables(tokens: Tokens) -> str:
-    return "".join(f"--{name}:{colour};" for name, colour in asdict(tokens).items())
 
 
 _RULES = """

@@ -1,21 +1,37 @@
 """From a picture to SVG text: nothing is loaded from outside, nothing runs."""
 
 import re
+from dataclasses import asdict
 from xml.sax.saxutils import escape, quoteattr
 
+from scoring.drawing.look_tokens import (
+    DARK,
+    LIGHT,
+    ON_DARK,
+    ON_LIGHT,
+    ON_PAPER,
+    PAPER,
+    Materials,
+    Tokens,
+)
 from scoring.drawing.shapes import LINE_HEIGHT, Circle, Label, Line, Mark, Picture, Polygon, Role
 
+
+def _theme(tokens: Tokens, materials: Materials) -> dict[str, str]:
+    return {
+        "ink": tokens.ink,
+        "paper": tokens.ground,
+        "quiet": tokens.quiet,
+        "alarm": tokens.hold,
+        **asdict(materials),
+    }
+
+
 THEMES: dict[str, dict[str, str]] = {
-    "light": {"ink": "#1b2733", "paper": "#ffffff", "quiet": "#6b7680", "metal": "#dfe5ea",
-              "shaft": "#c9d3dc", "rubber": "#8a9199", "alarm": "#b3261e", "force": "#0072b2",
-              "required": "#0b7a5b"},
-    "dark": {"ink": "#e8edf2", "paper": "#12181f", "quiet": "#9aa6b2", "metal": "#2f3a45",
-             "shaft": "#43505d", "rubber": "#6d7780", "alarm": "#ffb4ab", "force": "#7cc4f2",
-             "required": "#6fd3b2"},
-    "paper": {"ink": "#000000", "paper": "#ffffff", "quiet": "#444444", "metal": "#ffffff",
-              "shaft": "#e6e6e6", "rubber": "#bbbbbb", "alarm": "#000000", "force": "#000000",
-              "required": "#000000"},
-}  # fmt: skip
+    "light": _theme(LIGHT, ON_LIGHT),
+    "dark": _theme(DARK, ON_DARK),
+    "paper": _theme(PAPER, ON_PAPER),
+}
 """Colours by what they are for; ``paper`` is black and white, for sheets."""
 
 _FILL = {

@@ -6,7 +6,7 @@ from importlib import resources
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
-from scoring.drawing.look_tokens import DARK, LIGHT, Tokens
+from scoring.drawing.look_tokens import colour_variables
 from scoring.language.markup import told_markup
 from scoring.language.reading import current_reading
 
@@ -31,24 +31,10 @@ def _environment() -> Environment:
     folder = resources.files(__package__)
     pages = {name: (folder / name).read_text(encoding="utf-8") for name in PAGES}
     environment = Environment(loader=DictLoader(pages), autoescape=True, undefined=StrictUndefined)
-    environment.globals.update(light=LIGHT, dark=DARK, colours=_colours)
+    environment.globals["colours"] = Markup(colour_variables())  # noqa: S704 - ours
     for name, file in SCRIPTS.items():
         environment.globals[name] = Markup((folder / file).read_text(encoding="utf-8"))  # noqa: S704 - ours
     return environment
-
-
-def _colours(tokens: Tokens) -> Markup:
-    """Return the colours of a theme under the names that the pages have for them."""
-    colours = {
-        "ink": tokens.ink,
-        "paper": tokens.ground,
-        "soft": tokens.raised,
-        "line": tokens.rule,
-        "quiet": tokens.quiet,
-        "strong": tokens.action,
-        "on-strong": tokens.ground,
-    }
-    return Markup(" ").join(f"--{name}: {colour};" for name, colour in colours.items())
 
 
 def render(page: str, **words: object) -> str:

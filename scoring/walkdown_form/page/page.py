@@ -6,6 +6,7 @@ from hashlib import sha256
 from importlib import resources
 from typing import Any
 
+from scoring.drawing.look_tokens import colour_variables
 from scoring.language.reading import current_reading
 from scoring.language.tell import told
 from scoring.walkdown_form.page.page_data import page_data
@@ -133,7 +134,7 @@ def page_without_network(form: dict[str, Any], route: str) -> str:
 
 
 def _page(data: str, outside: str) -> str:
-    style, script = _text("form.css"), _script()
+    style, script = colour_variables() + _text("form.css"), _script()
     images = "data: blob:" if outside == "'none'" else f"data: blob: {outside}"
     policy = "; ".join(
         (
