@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 MARKDOWN = frozenset({"body", "label", "caption", "help", "text", "placeholder", "title"})
 """Arguments in which Streamlit reads Markdown."""
 
-PLAIN = frozenset({("metric", "value"), ("metric", "delta"), ("image", "alt")})
-"""Other arguments that are words, shown as they are; so is the body of a text."""
+PLAIN = frozenset({("text", "body"), ("metric", "value"), ("metric", "delta"), ("image", "alt")})
+"""Arguments that are words, and shown as they are."""
 
 SHOWING = frozenset(
     {
@@ -102,8 +102,8 @@ def _told(name: str, argument: str, value: Any) -> Any:  # noqa: ANN401 - as Str
 
 
 def _text_told(name: str, argument: str, text: str) -> str:
-    if name == "html":
+    if (name, argument) == ("html", "body"):
         return told_markup(text)
-    if name == "text" or (name, argument) in PLAIN:
+    if (name, argument) in PLAIN:
         return told(text)
     return told_markdown(text) if argument in MARKDOWN else text

@@ -16,10 +16,9 @@ NAMES = frozenset(
 
 _QUOTED = re.compile(r"'([^']*)'")
 _EXPRESSIONS = frozenset({"filter", "test", "calculate", "expr", "labelExpr"})
-_WORDS = frozenset(
-    {"title", "subtitle", "text", "description", "datasets", "values", "domain", "sort"}
-)
-"""Keys of a chart under which words stand, its data among them."""
+_DATA = "datasets"
+_WORDS = frozenset({"title", "subtitle", "text", "description", _DATA, "domain", "sort"})
+"""Keys of a chart under which words stand; below its data, everywhere."""
 
 
 def told_cells(table: pd.DataFrame) -> pd.DataFrame:
@@ -74,19 +73,19 @@ def _told_column(name: str, one: Mapping[str, Any]) -> dict[str, Any]:
 
 def told_chart(chart: Any) -> Any:  # noqa: ANN401 - one of Altair's many kinds, and back
     """Return a chart with its titles, labels and the words in its data told."""
-    return alt.Chart.from_dict(_told_part(chart.to_dict(), worded=False))
+    return alt.Chart.from_dict(_told_part(chart.to_dict()))
 
 
-def _told_part(part: Any, *, worded: bool) -> Any:  # noqa: ANN401 - a part of a chart's description
+def _told_part(part: Any, key: str = "") -> Any:  # noqa: ANN401 - a part of a chart's description
     if isinstance(part, dict):
         return {
-            key: _QUOTED.sub(lambda quoted: f"'{told(quoted[1])}'", value)
-            if key in _EXPRESSIONS and isinstance(value, str)
-            else value
-            if key == "config"
-            else _told_part(value, worded=worded or key in _WORDS)
-            for key, value in part.items()
+            name: value if name == "config" else _told_part(value, _DATA if key == _DATA else name)
+            for name, value in part.items()
         }
     if isinstance(part, list):
-        return [_told_part(one, worded=worded) for one in part]
-    return told(part) if worded and isinstance(part, str) else part
+        return [_told_part(one, key) for one in part]
+    if not isinstance(part, str):
+        return part
+    if key in _EXPRESSIONS:
+        return _QUOTED.sub(lambda quoted: f"'{told(quoted[1])}'", part)
+    return told(part) if key in _WORDS else part

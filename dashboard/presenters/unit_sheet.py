@@ -108,7 +108,7 @@ def inputs(number: TracedNumber) -> pd.DataFrame:
     rows = [
         (
             part.name,
-            f"{part.value:.4g}" if isinstance(part.value, float) else str(part.value),
+            _value_said(part.value),
             part.unit,
             "assumed" if part.assumed else "",
         )
@@ -149,3 +149,16 @@ def checks_now(assessment: Assessment, unit_id: str) -> pd.DataFrame:
             }
         )
     return pd.DataFrame(rows)
+
+
+def _value_said(value: float | str) -> str:
+    """Write the value of an input.
+
+    Examples
+    --------
+    >>> _value_said(0.12346), _value_said("clean"), _value_said(float("nan"))
+    ('0.1235', 'clean', 'not known')
+    """
+    if not isinstance(value, float):
+        return str(value)
+    return "not known" if value != value else f"{value:.4g}"  # noqa: PLR0124 - missing

@@ -92,7 +92,7 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
 def _site(unit: AssessedUnit, learned: LearnedMode) -> str:
     site = str(unit.known.units["site"].iloc[unit.place])
     known = site in learned.columns.sites
-    return f"site {site}" if known else f"site {site}, of which nothing was learned"
+    return f"units at the site {site}" if known else f"site {site}, of which nothing was learned"
 
 
 def _findings(unit: AssessedUnit, learned: LearnedMode) -> tuple[Input, ...]:

@@ -11,8 +11,13 @@ from dashboard import session
 from scoring.language import reading, tell
 from scoring.language.reading import Reading
 
-NAMED = re.compile(r"^(crew [A-Z]|(shutdown|night|day) crew|inspector( \d+)?)$")
-"""Crews and inspectors; sites, lines and what is driven are taken from the records."""
+NAMED = re.compile(r"^(crew [A-Z]|(shutdown|night|day) crew|inspector( \d+)?|\w+_\w+)$")
+"""Crews, inspectors, and codes that a chart carries unseen beside what it shows."""
+DAY = re.compile(
+    r"(\d+ )?(January|February|March|April|May|June|July|August|September|October"
+    r"|November|December) \d{4}"
+)
+"""Days are told after all else."""
 
 
 @pytest.fixture
@@ -23,7 +28,7 @@ def left(monkeypatch):
 
     def noted(speaker, text):
         said = beside_numbers(speaker, text)
-        if said == text and re.search("[a-z]{3}", text):
+        if said == text and re.search("[a-z]{3}", DAY.sub("", text)):
             found[text.strip()] += 1
         return said
 
@@ -32,13 +37,19 @@ def left(monkeypatch):
     tell._told.cache_clear()  # noqa: SLF001 - what was told before is not noted again
     yield found
     tell._told.cache_clear()  # noqa: SLF001
-    tell.read_as(tell.AS_WRITTEN)
+    reading.read_as(reading.AS_WRITTEN)
 
 
 def names_of_the_plant():
     units = session.open_fleet().assessor.fleet.units
     columns = ("unit_id", "site", "line", "driven_equipment", "installer")
-    return {str(name) for column in columns for name in units[column].dropna().unique()}
+    named = {str(name) for column in columns for name in units[column].dropna().unique()}
+    # the plant itself, and in its records: who accepted a finding, and why
+    return named | {"Small quarry", "plant engineer", "part on order"}
+
+
+def unsaid(left):
+    return sorted({text for text in left if not NAMED.match(text)} - names_of_the_plant())
 
 
 PAGES = (
@@ -57,7 +68,7 @@ def test_a_page_has_no_words_that_nobody_said(monkeypatch, left, page):
     app = open_page(monkeypatch, page, SMALL_QUARRY)
     assert not app.exception
     assert app.title[0].value
-    assert not {text for text in left if not NAMED.match(text)} - names_of_the_plant()
+    assert unsaid(left) == []
 
 
 def worst_of_each_verdict():
@@ -70,4 +81,4 @@ def test_a_unit_of_each_verdict_has_no_words_that_nobody_said(monkeypatch, left)
     for unit_id in worst_of_each_verdict():
         app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit=unit_id)
         assert not app.exception
-    assert not {text for text in left if not NAMED.match(text)} - names_of_the_plant()
+    assert unsaid(left) == []
