@@ -34,21 +34,31 @@ def offer_to_keep(jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> None:
         )
         return
     if not jobs.empty:
-        with st.expander("Keep this plan by name"):
-            ask_to_keep(jobs, fleet, link)
+        folded, told = st.expander("Keep this plan by name"), st.container()
+        with folded, st.form("keep plan", border=False):
+            asked = ask_to_keep()
+        with told:  # in sight, whether or not the form is folded again
+            keep_if_asked(asked, jobs, fleet, link)
 
 
-def ask_to_keep(jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> None:
-    """Ask for the name, and keep the plan."""
-    with st.form("keep plan", border=False):
-        name = st.text_input("name of the plan", key=NAME, width=FIELD_PX)
-        by = ask_who(BY)
-        st.caption(
-            "Kept as it stands, with its jobs and what they promise: it can be compared with what "
-            "was done, and withdrawn, but not changed."
-        )
-        if not st.form_submit_button("Keep this plan"):
-            return
+def ask_to_keep() -> tuple[str, str] | None:
+    """Ask for a name and for whose plan it is; return both once they are given."""
+    name = st.text_input("name of the plan", key=NAME, width=FIELD_PX)
+    by = ask_who(BY)
+    st.caption(
+        "Kept as it stands, with its jobs and what they promise: it can be compared with what "
+        "was done, and withdrawn, but not changed."
+    )
+    return (name, by) if st.form_submit_button("Keep this plan") else None
+
+
+def keep_if_asked(
+    asked: tuple[str, str] | None, jobs: pd.DataFrame, fleet: OpenFleet, link: str
+) -> None:
+    """Keep the plan if somebody asked for it, and say so."""
+    if asked is None:
+        return
+    name, by = asked
     try:
         kept = kept_by_name.keep_plan(by, name, jobs, fleet, link)
     except FixableError as error:

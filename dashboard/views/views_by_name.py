@@ -35,24 +35,35 @@ def show_views(page: str, chosen: Mapping[str, Sequence[str]]) -> None:
             "where the records lie in a store."
         )
         return
-    row = st.empty()
-    with st.expander("Keep this view by name, or remove one"):
-        keep(page, link)
-        there = say.ones_own_first(kept_by_name.views(page), kept_by_name.person())
-        if there:
-            remove(there)
-            there = say.ones_own_first(kept_by_name.views(page), kept_by_name.person())
+    row, person = st.empty(), kept_by_name.person()
+    folded, told = st.expander("Keep this view by name, or remove one"), st.container()
+    with folded, st.form(f"keep view of {page}", border=False):
+        asked = ask_to_keep(page)
+    with told:  # in sight, whether or not the form is folded again
+        keep_if_asked(asked, page, link)
+    there = say.ones_own_first(kept_by_name.views(page), person)
     if there:
-        row.html(say.row_of_views(there, kept_by_name.person()))
+        with folded, st.form(f"remove view of {page}", border=False):
+            unwanted = ask_to_remove(there)
+        with told:
+            remove_if_asked(unwanted)
+        there = say.ones_own_first(kept_by_name.views(page), person)
+    if there:
+        row.html(say.row_of_views(there, person))
 
 
-def keep(page: str, link: str) -> None:
-    """Ask for a name, and keep the view."""
-    with st.form(f"keep view of {page}", border=False):
-        name = st.text_input("name of the view", key=f"name of the view of {page}", width=FIELD_PX)
-        by = ask_who(f"who keeps a view of {page}")
-        if not st.form_submit_button("Keep this view"):
-            return
+def ask_to_keep(page: str) -> tuple[str, str] | None:
+    """Ask for a name and for whose view it is; return both once they are given."""
+    name = st.text_input("name of the view", key=f"name of the view of {page}", width=FIELD_PX)
+    by = ask_who(f"who keeps a view of {page}")
+    return (name, by) if st.form_submit_button("Keep this view") else None
+
+
+def keep_if_asked(asked: tuple[str, str] | None, page: str, link: str) -> None:
+    """Keep the view if somebody asked for it, and say so."""
+    if asked is None:
+        return
+    name, by = asked
     try:
         kept = kept_by_name.keep_view(by, name, page, link)
     except FixableError as error:
@@ -61,22 +72,27 @@ def keep(page: str, link: str) -> None:
     st.success(f"Kept as {plain(kept.name)}.")
 
 
-def remove(there: Sequence[KeptView]) -> None:
-    """Ask for a view, and remove it."""
+def ask_to_remove(there: Sequence[KeptView]) -> tuple[KeptView, str] | None:
+    """Ask which view goes and who removes it; return both once they are given."""
     page, person = there[0].page, kept_by_name.person()
-    with st.form(f"remove view of {page}", border=False):
-        view = st.selectbox(
-            "a view to remove",
-            there,
-            index=None,
-            placeholder="none",
-            format_func=lambda one: say.view_said(one, person),
-            key=f"view of {page} to remove",
-            width=FIELD_PX,
-        )
-        by = ask_who(f"who removes a view of {page}")
-        if not st.form_submit_button("Remove it") or view is None:
-            return
+    view = st.selectbox(
+        "a view to remove",
+        there,
+        index=None,
+        placeholder="none",
+        format_func=lambda one: say.view_said(one, person),
+        key=f"view of {page} to remove",
+        width=FIELD_PX,
+    )
+    by = ask_who(f"who removes a view of {page}")
+    return (view, by) if st.form_submit_button("Remove it") and view is not None else None
+
+
+def remove_if_asked(unwanted: tuple[KeptView, str] | None) -> None:
+    """Remove a view if somebody asked for it, and say so."""
+    if unwanted is None:
+        return
+    view, by = unwanted
     try:
         kept_by_name.remove_view(by, view.view_id)
     except FixableError as error:
