@@ -119,13 +119,14 @@ def _plan(plan: KeptPlan, told: Mapping[Any, Any]) -> str:
     if plan.link:
         label = escape(f"make {plan.name} anew from the records")
         anew = f'<a href="{escape(plan.link)}" aria-label="{label}">make it anew</a>'
-    name = f'<a href="{escape(kept_link(plan.plan_id))}">{escape(plan.name)}</a>'
+    link = escape(kept_link(plan.plan_id))
+    name = f'<a translate="no" href="{link}">{escape(plan.name)}</a>'
     name += '<span class="where">compared with what was done</span>'
     made_of = day_said(dt.date.fromisoformat(plan.as_of))
     units = int(told["units"])
     cells = [
         f'<th role="rowheader" scope="row">{name}</th>',
-        cell(f"{escape(plan.kept_by)}, {day_said(plan.kept_on)}"),
+        cell(f'<span translate="no">{escape(plan.kept_by)}</span>, {day_said(plan.kept_on)}'),
         cell(f'<span class="of">records as of </span>{made_of}'),
         cell(f'{units}<span class="of"> {"unit" if units == 1 else "units"}</span>', "number"),
         cell(f'{told["hours"]:g}<span class="of"> crew-hours</span>', "number"),

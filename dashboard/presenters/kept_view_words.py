@@ -26,6 +26,7 @@ def ones_own_first(views: Sequence[KeptView], person: str) -> list[KeptView]:
 def row_of_views(views: Sequence[KeptView], person: str) -> str:
     """Return links that open views, as HTML."""
     links = " ".join(
-        f'<a href="{escape(view.link)}">{escape(view_said(view, person))}</a>' for view in views
+        f'<a translate="no" href="{escape(view.link)}">{escape(view_said(view, person))}</a>'
+        for view in views
     )
     return f'<nav class="found" aria-label="kept views">Kept views: {links}</nav>'

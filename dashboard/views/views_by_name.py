@@ -8,6 +8,7 @@ from dashboard.presenters import kept_view_words as say
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import FIELD_PX, ask_who
+from dashboard.views.with_links import show_html
 from scoring.entering.kept_views import KeptView
 from scoring.errors import FixableError
 
@@ -49,7 +50,8 @@ def show_views(page: str, chosen: Mapping[str, Sequence[str]]) -> None:
             remove_if_asked(unwanted)
         there = say.ones_own_first(kept_by_name.views(page), person)
     if there:
-        row.html(say.row_of_views(there, person))
+        with row:
+            show_html(say.row_of_views(there, person))
 
 
 def ask_to_keep(page: str) -> tuple[str, str] | None:

@@ -159,7 +159,7 @@ def test_a_view_is_kept_opened_and_removed(monkeypatch, url, store):
     with store.reading() as connection:
         (view,) = kept_views(connection, "fix")
     assert (view.link, view.kept_by) == ("/fix?verdict=hold", "Ann Bell")
-    assert '<a href="/fix?verdict=hold">holds (Ann Bell)</a>' in html_of(app)
+    assert '<a translate="no" href="/fix?verdict=hold">holds (Ann Bell)</a>' in html_of(app)
     box = app.selectbox(key="view of fix to remove")
     assert box.options == ["holds (Ann Bell)"]
     box.select_index(0)
@@ -178,7 +178,7 @@ def test_who_holds_the_device_is_not_asked_again(monkeypatch, url, store):
     app = press(app, "Keep this view")
     with store.reading() as connection:
         assert [one.kept_by for one in kept_views(connection, "fix")] == ["Cy Dow"]
-    assert '<a href="/fix">all</a>' in html_of(app)
+    assert '<a translate="no" href="/fix">all</a>' in html_of(app)
 
 
 def test_views_of_where_to_look_are_its_own(monkeypatch, url, store):
