@@ -29,7 +29,7 @@ def outcome_chart(table: pd.DataFrame, title: str) -> alt.LayerChart:
         x=alt.X(
             "hours:Q",
             title="planned crew-hours",
-            scale=alt.Scale(domain=[0, 1.35 * most], nice=False),
+            scale=alt.Scale(domain=[0, 1.75 * most], nice=False),
         ),
         tooltip=[
             alt.Tooltip("outcome:N", title=" "),
