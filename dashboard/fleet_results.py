@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 import pandas as pd
 
 from dashboard import launch_settings
+from dashboard.last_few import LastFew
 from dashboard.made_once import MadeOnce
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.contract import Seen
+from scoring.explanation import Explanation, explain
 from scoring.explanation.what_the_fleet_says import WhatWasLearned, what_the_fleet_says
 from scoring.learning.failure_rows import FailureRows
 from scoring.looking.assessed_fleet import AssessedFleet
@@ -41,7 +43,10 @@ from scoring.what_if.what_if import what_if
 TREND_MONTHS = 24
 
 FRONTS_KEPT = 12
-"""So many fronts are kept, for people who go back and forth. Ours."""
+"""So many fronts, and plans, are kept, for people who go back and forth. Ours."""
+
+UNITS_KEPT = 60
+"""Of so many units numbers are kept as they were told: of a few for each of twenty people. Ours."""
 
 
 @dataclass(frozen=True)
@@ -109,7 +114,9 @@ class FleetResults:
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = []
         self._fronts: dict[tuple[str, Wishes], Front] = {}
-        self._last_plan: tuple[Choice, Plan] | None = None
+        self._plans: LastFew[tuple[Choice, Plan]] = LastFew(FRONTS_KEPT)
+        self._explained: LastFew[Explanation] = LastFew(UNITS_KEPT)
+        self._asked: LastFew[pd.DataFrame] = LastFew(UNITS_KEPT)
 
     @classmethod
     def read(cls, mark: int) -> "FleetResults":
@@ -252,20 +259,30 @@ class FleetResults:
         return made
 
     def plan(self, choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
-        """Lay out a plan of a front; the last is kept, for a page that runs again asks for it."""
-        last = self._last_plan
-        if last is not None and last[0] is choice:
-            return last[1]
-        made = plan_of(choice, self.bundles(), self.assessment().ranking, shutdowns, wishes)
-        self._last_plan = (choice, made)
-        return made
+        """Lay out a plan of a front; the last are kept, for a page that runs again asks for it."""
+
+        def make() -> tuple[Choice, Plan]:
+            ranking = self.assessment().ranking
+            return choice, plan_of(choice, self.bundles(), ranking, shutdowns, wishes)
+
+        # kept beside its plan, a choice is told from all others by where it lies
+        return self._plans.get(id(choice), make)[1]
+
+    def explanation(self, unit_id: str) -> Explanation:
+        """Explain every number of a unit; the last units are kept."""
+        return self._explained.get(unit_id, lambda: explain(self.assessment(), unit_id))
 
     def what_if(self, candidates: Candidates) -> pd.DataFrame:
-        """Work out what re-work, or another finding, would change."""
+        """Work out what re-work, or another finding, would change; the last answers are kept."""
         stands = self.assessed_fleet()
-        return what_if(
-            stands.assessor, stands.assessment, candidates, stands.success, stands.efforts
-        )
+        looked = "" if candidates.looked is None else candidates.looked.to_csv()
+        asked = (candidates.unit.tobytes(), candidates.actions.tobytes(), looked)
+        return self._asked.get(
+            asked,
+            lambda: what_if(
+                stands.assessor, stands.assessment, candidates, stands.success, stands.efforts
+            ),
+        ).copy()
 
     def looks(self, state: Seen) -> pd.DataFrame:
         """Weigh every look that can be taken in a state of the machine."""

@@ -22,6 +22,7 @@ from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
 from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
+from scoring.explanation import Explanation
 from scoring.explanation.what_the_fleet_says import WhatWasLearned
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.planning.choose import Choice
@@ -247,6 +248,12 @@ def plan(choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
 def bundles() -> pd.DataFrame:
     """Return every set of re-work that was weighed."""
     return _asked("bundles", _shown().bundles)
+
+
+def explanation(unit_id: str) -> Explanation:
+    """Return every number of a unit with where it comes from."""
+    shown = _shown()
+    return _left_if_wanted(lambda: shown.explanation(unit_id), WORKING)
 
 
 def what_if(candidates: Candidates) -> pd.DataFrame:

@@ -14,7 +14,7 @@ from dashboard.views.rework_of_unit import show_what_rework_would_change
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
-from scoring.explanation import Explanation, explain
+from scoring.explanation import Explanation
 from scoring.explanation.history import unit_events, unit_looks
 from scoring.explanation.traced_number import TracedNumber
 
@@ -26,7 +26,7 @@ def show() -> None:
         st.title("One unit")
         ask_unit()
         return
-    explanation = explain(session.assessment(), unit_id)
+    explanation = session.explanation(unit_id)
     st.title(plain(unit_id))
     with st.container(key="unit_sheet"):
         with st.container(key="unit_head"):
