@@ -4,13 +4,12 @@ import logging
 import secrets
 from datetime import UTC, datetime
 
-import streamlit as st
-
+from dashboard import spoken as st
 from dashboard.presenters.own_fault_words import HEADING, own_fault_words
 from scoring.contract.cautions import CAUTIONS
 
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
-"""Without those that are read as one another."""
+LETTERS = "BCDFGHJKLMNPQRSTVWXZ"
+"""They make no word, and no number, that would be told in another language."""
 
 _log = logging.getLogger("mount_risk.pages")
 
@@ -28,7 +27,7 @@ def note(error: BaseException, where: str) -> str:
     Returns
     -------
     str
-        Six letters and figures.
+        Six letters.
     """
     mark = "".join(secrets.choice(LETTERS) for _ in range(6))
     now = datetime.now(UTC).isoformat(timespec="seconds")

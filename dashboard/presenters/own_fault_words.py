@@ -18,8 +18,8 @@ def own_fault_words(mark: str) -> list[str]:
 
     Examples
     --------
-    >>> own_fault_words("K7Q2MD")[-1]
-    'The mark of this fault is K7Q2MD. Tell it to whoever looks after these pages: the log has it.'
+    >>> own_fault_words("KRQTMD")[-1]
+    'The mark of this fault is KRQTMD. Tell it to whoever looks after these pages: the log has it.'
     """
     return [
         "The program came upon a fault of its own; nothing that you did is wrong.",

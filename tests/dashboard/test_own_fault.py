@@ -23,7 +23,7 @@ def broken(*_, **__):
 
 start_page.how_it_stands = today.today = broken
 """
-MARK = re.compile(r"The mark of this fault is ([A-Z2-9]{6})\.")
+MARK = re.compile(r"The mark of this fault is ([A-Z]{6})\.")
 NEVER_SAID = ("Traceback", "ZeroDivisionError", "all our own", "streamlit", "Internal Server Error")
 
 
