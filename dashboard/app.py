@@ -6,10 +6,9 @@ from dashboard import appearance, session
 from dashboard import choices_in_address as kept
 from dashboard import spoken as st
 from dashboard.pages_there_are import PAGES
-from dashboard.presenters import about
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
-from dashboard.views.header import Header
+from dashboard.views.header import Header, show_reading_link
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
@@ -43,7 +42,7 @@ for note in fleet.notes:
 with st.container(horizontal=True, vertical_alignment="center", key="band"):
     day_asked.show_day()
     finding.ask_for_unit()
-    st.html(about.reading_link(st.context.url, st.query_params.to_dict()), width="content")
+    show_reading_link()
 day_asked.show_which_day()
 page.run()
 header.show()

@@ -100,6 +100,19 @@ body{font-variant-numeric:tabular-nums}
 :is(.st-key-pages_in_a_row,.st-key-pages_in_a_list) [data-testid=stPageLink] p{color:var(--ink)}
 .st-key-earlier_day{background:var(--raised);border-left:calc(2*var(--space)) solid var(--ink);
 padding:calc(2*var(--space)) calc(3*var(--space))}
+.unit-mark{display:inline-flex;align-items:center;height:20px;margin-left:calc(2*var(--space));
+vertical-align:middle;white-space:nowrap}
+.unit-mark i{display:block;box-sizing:border-box;border:2px solid var(--ink)}
+.unit-mark .joint{width:12px;height:12px;border-radius:50%}
+.unit-mark.tapered_bushing .joint{border-radius:50% 50% 50% 0}
+.unit-mark.shrink_disc .joint{border-radius:2px}
+.unit-mark.shrink_disc_support_bushings .joint{border-radius:2px;width:16px}
+.unit-mark .housing{width:20px;height:16px;border-radius:4px;margin-left:-1px}
+.unit-mark .arm{width:10px;height:10px;border-radius:50%;margin-left:14px;position:relative}
+.unit-mark .arm::before{content:"";position:absolute;right:100%;top:50%;width:14px;
+border-top:1px solid var(--ink)}
+.unit-mark .found{background:var(--ink)}.unit-mark .unseen{border-style:dotted}
+.unit-mark .good{border-width:1px;border-color:var(--rule)}
 .reading{color:var(--quiet);font-size:var(--size-0);white-space:nowrap;line-height:var(--touch)}
 .found a{display:inline-block;padding:var(--space) calc(2*var(--space));color:var(--ink)}
 .doors{display:grid;grid-template-columns:repeat(auto-fit,minmax(260px,1fr));
@@ -187,6 +200,8 @@ input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
 _IN_A_HAND = """
+.st-key-band .reading{display:none}
+.st-key-band [data-testid=stElementContainer]:has(.reading){display:none}
 .st-key-pages_in_a_row{display:none}.st-key-pages_in_a_list{display:block}
 .st-key-day{flex-wrap:nowrap}.st-key-day>:first-child{flex:1 1 0;min-width:0}
 [data-testid=stMainBlockContainer]{padding-left:calc(3*var(--space));padding-right:calc(3*var(--space))}

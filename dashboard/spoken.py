@@ -17,7 +17,7 @@ import streamlit
 from dashboard.told_shapes import told_cells, told_chart, told_columns
 from scoring.language.markup import told_markdown, told_markup
 from scoring.language.reading import AS_WRITTEN, current_reading, reading_as
-from scoring.language.tell import told
+from scoring.language.tell import is_as_read, told
 
 if TYPE_CHECKING:
     from streamlit import *  # noqa: F403 - what a page sees is Streamlit, with its types
@@ -54,7 +54,8 @@ def _telling(name: str) -> Callable[..., Any]:
 
     @functools.wraps(shows)
     def telling(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
-        if current_reading() == AS_WRITTEN:
+        words = (one for one in (*given, *named.values()) if isinstance(one, str))
+        if current_reading() == AS_WRITTEN and all(is_as_read(one) for one in words):
             return getattr(streamlit, name)(*given, **named)
         bound = signature.bind(*given, **named)
         for argument, value in list(bound.arguments.items()):

@@ -9,7 +9,9 @@ from dashboard.presenters.words import in_currency
 HELD, RUNNING = SERIES[1], SERIES[0]
 
 
-def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> alt.LayerChart:
+def loss_chart(
+    table: pd.DataFrame, currency: object, span: str = "a year", title: str = ""
+) -> alt.LayerChart:
     """Draw the loss of the first units together, holds apart from those that may run.
 
     Parameters
@@ -20,6 +22,8 @@ def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> a
         Of the loss.
     span : str
         So far ahead it reaches.
+    title : str
+        What the chart shows.
 
     Returns
     -------
@@ -51,5 +55,5 @@ def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> a
         .mark_text(align="left", dx=8, dy=10)
         .encode(x="units:Q", y="loss:Q", text="said:N")
     )
-    chart: alt.LayerChart = (running + held + words).properties(height=240)
+    chart: alt.LayerChart = (running + held + words).properties(height=240, title=title)
     return chart

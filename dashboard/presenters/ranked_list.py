@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.ranking_table import SHORT_WORDS
 from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.unit_mark import unit_mark
 from dashboard.presenters.words import (
     VERDICT_WORDS,
     first_action_said,
@@ -157,6 +158,23 @@ def how_it_stands(ranked: pd.DataFrame, ahead: int = 20, span: str = "a year") -
     return f"{first} {who} {100 * share:.0f} % of the expected loss of {span}."
 
 
+def half_lies(ranked: pd.DataFrame) -> str:
+    """Say at how few units half of the loss lies, the greatest first.
+
+    Examples
+    --------
+    >>> half_lies(pd.DataFrame({"expected_loss": [10.0, 60.0, 30.0, 0.0]}))
+    'Half of the expected loss lies at 1 of 4 units'
+    """
+    together = ranked[LOSS].fillna(0).sort_values(ascending=False).cumsum().to_numpy()
+    if len(together) == 0 or not together[-1] > 0:
+        return ""
+    count = int((together < together[-1] / 2).sum()) + 1
+    return (
+        f"Half of the expected loss lies at {thousands(count)} of {thousands(len(together))} units"
+    )
+
+
 def loss_over_units(ranked: pd.DataFrame, points: int = 200) -> pd.DataFrame:
     """Return the loss of the first units together, holds first, then the greatest loss.
 
@@ -202,7 +220,7 @@ def _row(row: Mapping[Hashable, Any], key: str) -> str:
         (
             f'<th role="rowheader" scope="row"><a href="{escape(unit_link(unit))}">'
             f"{escape(unit)}</a>"
-            f'<span class="where">{escape(site_and_line(row))}</span></th>'
+            f'{unit_mark(row)}<span class="where">{escape(site_and_line(row))}</span></th>'
         ),
         f'<td role="cell" class="verdict v-{verdict}">{escape(VERDICT_WORDS[verdict])}</td>',
     ]

@@ -7,6 +7,7 @@ import pandas as pd
 from scoring.assessment import Assessment
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.ranking import VERDICTS
+from scoring.rules.state_of_parts import state_of_parts
 
 ROWS_A_PAGE = 50
 
@@ -51,7 +52,7 @@ class Choices:
 
 
 def ranked_units(assessment: Assessment) -> pd.DataFrame:
-    """Return the ranking with mounting and crew beside it."""
+    """Return the ranking with mounting, crew, and how each part stands beside it."""
     known = assessment.known
     beside = pd.DataFrame(
         {
@@ -60,7 +61,7 @@ def ranked_units(assessment: Assessment) -> pd.DataFrame:
             "crew": known.history["crew"].astype(object),
             "line": known.units["line"].astype(object),
         }
-    )
+    ).join(state_of_parts(known, assessment.limits, assessment.findings))
     return assessment.ranking.merge(beside, on="unit_id", how="left")
 
 

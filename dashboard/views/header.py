@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dashboard import choices_in_address as kept
 from dashboard import day_in_address
 from dashboard import spoken as st
+from dashboard.presenters import about
 
 Links = list[dict[str, list[str] | str]]
 
@@ -40,7 +41,13 @@ class Header:
             self._show_each()
         with self._list.container():
             self._show_each()
+            show_reading_link()
 
     def _show_each(self) -> None:
         for page, said in zip(self._pages, self._links or [], strict=True):
             st.page_link(page, query_params=said)
+
+
+def show_reading_link() -> None:
+    """Show the link to where language, numbers and measures are chosen."""
+    st.html(about.reading_link(st.context.url, st.query_params.to_dict()), width="content")

@@ -5,17 +5,19 @@ from functools import partial
 import pandas as pd
 
 from dashboard import choices_in_address as kept
-from dashboard import session
+from dashboard import kept_by_name, session
 from dashboard import spoken as st
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters.day_words import span_said
+from dashboard.presenters.unit_mark import KEY as MARK_KEY
 from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain, thousands
 from dashboard.views.views_by_name import show_views
 from dashboard.views.with_links import show_html
 from scoring.contract.ranking import HOLD, RANKING
 from scoring.files.write_table import table_bytes
+from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
 USUAL: dict[str, object] = {
     "search": "",
@@ -47,7 +49,8 @@ def show() -> None:
         show_holds(ranked)
     with shown:
         st.altair_chart(
-            loss_chart(as_list.loss_over_units(ranked), currency, span), width="stretch"
+            loss_chart(as_list.loss_over_units(ranked), currency, span, as_list.half_lies(ranked)),
+            width="stretch",
         )
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
@@ -71,7 +74,8 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
     )
     rows = present.filtered(ranked, ask_filters(there))
     kept.write_down(USUAL)
-    show_views("fix", kept.in_a_link(USUAL))
+    if kept_by_name.is_kept():
+        show_views("fix", kept.in_a_link(USUAL))
     if rows.empty:
         st.info("No unit fits. Clear the search or a filter.")
         return
@@ -89,9 +93,11 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
     st.caption(
         f"{'; '.join(f'{VERDICT_WORDS[one]}: {means}' for one, means in VERDICT_MEANS.items())}. "
         "A line spans the 90 % interval of a chance, its mark the chance, all on one logarithmic "
-        "axis from 0.01 to 100 %; a dotted line begins below it."
+        f"axis from 0.01 to 100 %; a dotted line begins below it. {MARK_KEY}"
     )
     offer_files(rows)
+    if not kept_by_name.is_kept():
+        show_views("fix", kept.in_a_link(USUAL))
 
 
 def show_holds(ranked: pd.DataFrame) -> None:
@@ -106,7 +112,8 @@ def show_holds(ranked: pd.DataFrame) -> None:
 
 def ask_filters(there: present.Choices) -> present.Filters:
     """Ask what to see."""
-    with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
+    asked = any(st.session_state[key] for key in ("search", "site", "mounting", "crew", "verdict"))
+    with st.expander("Search and filter", expanded=asked), st.container(horizontal=True):
         text = st.text_input(
             "search", placeholder="unit, line, reason", key="search", persist_state="session"
         )
@@ -119,7 +126,7 @@ def ask_filters(there: present.Choices) -> present.Filters:
             placeholder="all",
             key="mounting",
             persist_state="session",
-            format_func=lambda mounting: mounting.replace("_", " "),
+            format_func=MOUNTING_WORDS.__getitem__,
         )
         crews = st.multiselect(
             "hung by", there.crews, placeholder="all", key="crew", persist_state="session"

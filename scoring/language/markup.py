@@ -3,8 +3,7 @@
 import re
 from html import escape, unescape
 
-from scoring.language.reading import AS_WRITTEN, current_reading
-from scoring.language.tell import told
+from scoring.language.tell import is_as_read, told
 
 _TAG = re.compile(r"(<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)>|<[^>]*>)", re.DOTALL)
 _SAID = re.compile(r'\b(aria-label|alt|title|placeholder|summary)="([^"]*)"')
@@ -27,7 +26,7 @@ def told_markup(markup: str) -> str:
     ...     told_markup('<p title="breather">breather</p><b translate="no">breather</b>')
     '<p title="Entlüfter">Entlüfter</p><b translate="no">breather</b>'
     """
-    if current_reading() == AS_WRITTEN:
+    if is_as_read(markup):
         return markup
     said, kept = [], ""
     for part in _TAG.split(markup):
@@ -56,7 +55,7 @@ def told_markdown(markdown: str) -> str:
     ...     told_markdown(r"**breather**\: breather")
     '**Entlüfter**\\: Entlüfter'
     """
-    if current_reading() == AS_WRITTEN:
+    if is_as_read(markdown):
         return markdown
     return "".join(
         part if _MARKS.fullmatch(part) else _escaped_told(part) for part in _MARKS.split(markdown)

@@ -19,6 +19,7 @@ MOST_PIECES = 12
 FEW_LETTERS = 16
 """A sentence with gaps of fewer fixed letters is not looked for in several sentences. Ours."""
 
+_COMMA = re.compile(r"\d,\d{3}")
 _EDGES = re.compile(r"^([\s.,;:!·•■▲○✓=]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _ENDS = re.compile(r"\n|\. |; ")
 _BETWEEN = re.compile(r"(\n|\. |; | · |: |  |, | and | or | \(|\)(?![\w^]))")
@@ -37,13 +38,21 @@ def told(text: str) -> str:
     >>> with reading_as(Reading("de", "space_comma")):
     ...     told("breather: 0.5 mm"), told("CH-0511")
     ('Entlüfter: 0,5 mm', 'CH-0511')
-    >>> told("breather: 0.5 mm")
-    'breather: 0.5 mm'
+    >>> told("breather: 0.5 mm"), told("1,234") == "1\N{NARROW NO-BREAK SPACE}234"
+    ('breather: 0.5 mm', True)
     """
-    reading = current_reading()
-    if reading == AS_WRITTEN:
-        return text
-    return _told(text, reading)
+    return text if is_as_read(text) else _told(text, current_reading())
+
+
+def is_as_read(text: str) -> bool:
+    """Tell whether a text is written already as the person reads.
+
+    Examples
+    --------
+    >>> is_as_read("breather"), is_as_read("1,234 units")
+    (True, False)
+    """
+    return current_reading() == AS_WRITTEN and not _COMMA.search(text)
 
 
 @lru_cache(MANY_TEXTS)
