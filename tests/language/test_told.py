@@ -124,9 +124,10 @@ def test_marks_of_a_page_stay_and_names_in_it_too():
         assert told_markdown("**breather** [breather](/x)") == "**Entlüfter** [Entlüfter](/x)"
 
 
-def test_nothing_changes_for_who_reads_as_it_is_written():
+def test_who_reads_as_it_is_written_gets_the_words_and_one_mark_of_thousands():
     with reading_as(Reading()):
-        assert told("breather 1,234.5 mm") == "breather 1,234.5 mm"
+        assert told("breather 0.5 mm") == "breather 0.5 mm"
+        assert told_markup("<b>1,234 units</b>") == "<b>1\u202f234 units</b>"
 
 
 def test_a_device_that_keeps_nothing_reads_as_its_browser_asks():
