@@ -2,7 +2,7 @@
 
 import threading
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
 from typing import TypeVar
 
 Made = TypeVar("Made")
@@ -38,6 +38,14 @@ class MadeOnce:
     def has(self, name: str) -> bool:
         """Tell whether a result is there."""
         return name in self._made
+
+    def made(self, names: Collection[str]) -> dict[str, object]:
+        """Return those results of some names that are there."""
+        return {name: made for name, made in list(self._made.items()) if name in names}
+
+    def take(self, made: Mapping[str, object]) -> None:
+        """Take results that were made before."""
+        self._made.update(made)
 
     def in_the_making(self) -> list[str]:
         """Return the names of what is being made, what was begun last at the end."""

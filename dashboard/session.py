@@ -19,6 +19,8 @@ from streamlit.runtime.scriptrunner import get_script_run_ctx
 from dashboard import day_in_address, launch_settings
 from dashboard.day_in_address import Asked
 from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
+from dashboard.results_folder import ResultsFolder, usual_folder
+from dashboard.results_key import results_key
 from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
@@ -77,6 +79,7 @@ class InUse:
         self.forget()
 
     def forget(self) -> None:
+        self.folder: ResultsFolder | None = None
         self.worked: FleetResults | None = None
         self.making: FleetResults | None = None
         self.renewal: threading.Thread | None = None
@@ -123,6 +126,10 @@ class InUse:
     def _first(self, mark: int) -> FleetResults:
         worked = FleetResults.read(mark)
         self.making = worked
+        if self.folder is not None:
+            kept = self.folder.read(key_of(worked))
+            if isinstance(kept, dict):
+                worked.take(kept)
         # What was imported and read stays: taking it out of the collector's sight makes every
         # rerun of a page many times cheaper.
         gc.collect()
@@ -142,6 +149,12 @@ class InUse:
         self.worked = worked
 
 
+def key_of(results: FleetResults) -> str:
+    """Return the key under which results are kept over a restart."""
+    fleet = results.fleet
+    return results_key(fleet.assessor.fleet, fleet.as_of, fleet.horizon_days)
+
+
 def asked_of(results: FleetResults) -> Asked:
     """Return of which day and horizon results speak."""
     return Asked(results.fleet.as_of, results.fleet.horizon_days)
@@ -151,11 +164,21 @@ in_use = InUse()
 
 
 def prepare() -> None:
-    """Work out what the pages ask for before anybody opens one."""
+    """Work out what the pages ask for before anybody opens one, and keep it over a restart."""
+    folder = in_use.folder = ResultsFolder(usual_folder())
     try:
-        in_use.current().prepare()
+        results = in_use.current()
+        known = _names(results)
+        results.prepare()
+        results.finish_trend()
     except FixableError:
         return  # the page that is opened says what is wrong
+    if _names(results) != known:
+        folder.write(key_of(results), results.for_keeping())
+
+
+def _names(results: FleetResults) -> set[str]:
+    return {name for part in results.for_keeping().values() for name in part}
 
 
 def renew() -> str:

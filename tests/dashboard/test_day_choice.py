@@ -148,6 +148,13 @@ def test_horizons_of_one_day_share_what_was_learned_up_to_it(monkeypatch):
     assert losses[0] < losses[1]
 
 
+def test_horizons_of_one_day_share_its_month_ends(monkeypatch):
+    usual = results_of(monkeypatch)
+    other = session.in_use.of(Asked(LAST, 90))
+    usual.finish_trend()
+    assert len(other.trend_so_far().states) == other.trend_so_far().wanted
+
+
 def test_a_day_that_two_ask_for_at_once_is_worked_out_once(monkeypatch):
     results_of(monkeypatch)
     begun, both = [], threading.Barrier(2)

@@ -1,11 +1,15 @@
 """The pages on a real server, as a process of its own."""
 
+import atexit
 import os
+import shutil
 import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
+from functools import cache
 from pathlib import Path
 
 COMMAND = str(Path(sys.executable).parent / "mount-risk")
@@ -27,12 +31,16 @@ def is_answered(port: int) -> bool:
 
 
 def start_pages(fleet: str, *options: str, port: int, **how: object) -> subprocess.Popen:
-    """Start the pages of a fleet, and wait until somebody listens at their port."""
+    """Start the pages of a fleet, and wait until somebody listens at their port.
+
+    What they keep over a restart lies in a folder of these tests, which goes with them.
+    """
+    env = {k: v for k, v in how.pop("env", {}).items() if os.environ.get(k) != v}
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
     process = subprocess.Popen(
         [COMMAND, "dashboard", fleet, *options, "--port", str(port), "--no-open"],
         start_new_session=True,
-        **{**quiet, **how},
+        **{**quiet, **how, "env": {**os.environ, "XDG_CACHE_HOME": _kept_over_a_restart(), **env}},
     )
     end = time.monotonic() + PATIENCE_S
     while time.monotonic() < end and process.poll() is None:
@@ -42,6 +50,13 @@ def start_pages(fleet: str, *options: str, port: int, **how: object) -> subproce
     if process.poll() is None:
         stop_pages(process)
     raise AssertionError(f"the pages ended, or did not start within {PATIENCE_S} s")
+
+
+@cache
+def _kept_over_a_restart() -> str:
+    folder = tempfile.mkdtemp(prefix="mount-risk-tests-")
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder
 
 
 def stop_pages(process: subprocess.Popen, how: signal.Signals = signal.SIGTERM) -> None:
