@@ -27,6 +27,7 @@ page = st.navigation(pages, position="hidden")
 kept.on_page(page.url_path)
 header = Header(pages)
 header.show()
+session.say_here_what_is_worked_out()
 
 try:
     changed = session.renew()

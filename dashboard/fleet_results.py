@@ -56,7 +56,7 @@ KEPT_OF_DAY = frozenset(
         "states",
     }
 )
-KEPT_OF_HORIZON = frozenset({"assessment", "bundles", "looks stopped", "then and now"})
+KEPT_OF_HORIZON = frozenset({"assessment", "bundles", f"looks {Seen.STOPPED}", "then and now"})
 """What is kept over a restart. With 2,000 units: 27 MB of learning and assessment for 1.4 s of
 work, 6 MB of validation for 5 s, under 3 MB of all else for 12 s. Failure rows (31 MB, 0.8 s) and
 the records (17 MB, 0.2 s) are not."""

@@ -56,8 +56,8 @@ SAID_OF = {
     "assessment": "Judging the fleet",
     "assessed fleet": "Looking how often re-work succeeds",
     "bundles": "Weighing every set of re-work",
-    "looks stopped": "Weighing every look",
-    "looks running": "Weighing every look",
+    f"looks {Seen.STOPPED}": "Weighing every look",
+    f"looks {Seen.RUNNING}": "Weighing every look",
     "validation": "Trying what would have been predicted",
     "what was learned": "Laying out what was learned",
     "gain of rework": "Working out what re-work gained",
@@ -66,6 +66,8 @@ SAID_OF = {
     "first time right": "Judging each installation",
 }
 """What is said of a result while it is being made; of any other, that it is worked out."""
+
+PLACE = "where it is said what is worked out"
 
 Made = TypeVar("Made")
 
@@ -179,6 +181,11 @@ def prepare() -> None:
 
 def _names(results: FleetResults) -> set[str]:
     return {name for part in results.for_keeping().values() for name in part}
+
+
+def say_here_what_is_worked_out() -> None:
+    """Say it at this place of the page; one that came and went would shift what stands below."""
+    st.session_state[PLACE] = st.empty()
 
 
 def renew() -> str:
@@ -350,7 +357,7 @@ def _left_if_wanted(make: Callable[[], Made], words: str = READING) -> Made:
     threading.Thread(target=work, daemon=True).start()
     if wait([made], NOTICED_S).done:
         return made.result()
-    begun, place = time.monotonic(), st.empty()
+    begun, place = time.monotonic(), st.session_state.get(PLACE) or st.empty()
     while not wait([made], LOOK_AGAIN_S).done:
         seconds = time.monotonic() - begun
         place.caption(f"{_doing(words)} … {seconds:.0f} s. This page may be left meanwhile.")
