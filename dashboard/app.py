@@ -9,6 +9,7 @@ from dashboard.pages_there_are import PAGES
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header, show_reading_link
+from dashboard.views.working import Working
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
@@ -27,7 +28,7 @@ page = st.navigation(pages, position="hidden")
 kept.on_page(page.url_path)
 header = Header(pages)
 header.show()
-session.say_here_what_is_worked_out()
+session.say_what_is_worked_out(Working())
 
 try:
     changed = session.renew()

@@ -10,7 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, wait
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 import pandas as pd
 import streamlit as st
@@ -183,9 +183,19 @@ def _names(results: FleetResults) -> set[str]:
     return {name for part in results.for_keeping().values() for name in part}
 
 
-def say_here_what_is_worked_out() -> None:
-    """Say it at this place of the page; one that came and went would shift what stands below."""
-    st.session_state[PLACE] = st.empty()
+class Says(Protocol):
+    """A place of the page where it is said what is worked out."""
+
+    def say(self, words: str) -> None:
+        """Say it; a page that has been left ends here."""
+
+    def done(self) -> None:
+        """Say no more."""
+
+
+def say_what_is_worked_out(place: Says) -> None:
+    """Say at a place of the page what is worked out, where that takes long."""
+    st.session_state[PLACE] = place
 
 
 def renew() -> str:
@@ -357,11 +367,11 @@ def _left_if_wanted(make: Callable[[], Made], words: str = READING) -> Made:
     threading.Thread(target=work, daemon=True).start()
     if wait([made], NOTICED_S).done:
         return made.result()
-    begun, place = time.monotonic(), st.session_state.get(PLACE) or st.empty()
+    begun, place = time.monotonic(), st.session_state[PLACE]
     while not wait([made], LOOK_AGAIN_S).done:
         seconds = time.monotonic() - begun
-        place.caption(f"{_doing(words)} … {seconds:.0f} s. This page may be left meanwhile.")
-    place.empty()
+        place.say(f"{_doing(words)} … {seconds:.0f} s. This page may be left meanwhile.")
+    place.done()
     return made.result()
 
 
