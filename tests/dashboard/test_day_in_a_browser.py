@@ -10,7 +10,7 @@ from dashboard.pages_there_are import PAGES
 
 pytestmark = pytest.mark.browser
 
-PATIENCE_MS = 100 * PATIENCE_S
+PATIENCE_MS = 1000 * PATIENCE_S
 EARLIER = re.compile("as it was known on 31 March 2026")
 HEADINGS = {
     one.path: re.compile(f"^{one.title}") for one in PAGES if one.path not in {"start", "unit"}
@@ -27,6 +27,12 @@ def page(browser):
     context.close()
 
 
+def has_settled(page):
+    expect(page.get_by_test_id("stApp")).to_have_attribute(
+        "data-test-script-state", "notRunning", timeout=PATIENCE_MS
+    )
+
+
 def is_of_that_day(page, path):
     address = re.compile(f"/{path}\\?(?=.*as_of=2026-03-31)(?=.*ahead=180)")
     expect(page).to_have_url(address, timeout=PATIENCE_MS)
@@ -35,9 +41,7 @@ def is_of_that_day(page, path):
     expect(page.get_by_role("heading", level=1).first).to_have_text(
         HEADINGS.get(path, re.compile(".")), timeout=PATIENCE_MS
     )
-    expect(page.get_by_test_id("stApp")).to_have_attribute(
-        "data-test-script-state", "notRunning", timeout=PATIENCE_MS
-    )
+    has_settled(page)
 
 
 def test_a_day_chosen_on_one_page_is_that_of_all_of_back_of_reload_and_of_a_link(
@@ -47,6 +51,8 @@ def test_a_day_chosen_on_one_page_is_that_of_all_of_back_of_reload_and_of_a_link
     page.get_by_role("button", name="change").click()
     page.get_by_text("180 days", exact=True).click()
     expect(page).to_have_url(re.compile("ahead=180$"), timeout=PATIENCE_MS)
+    expect(page.get_by_text("180 days ahead")).to_be_visible(timeout=PATIENCE_MS)
+    has_settled(page)
     for part, typed in (("month", "03"), ("day", "31")):
         box = page.get_by_role("spinbutton", name=re.compile(f"^{part}"))
         box.click()
