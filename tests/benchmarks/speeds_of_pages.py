@@ -10,6 +10,7 @@ import argparse
 import os
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -39,7 +40,10 @@ MEDIAN_AIM_S = 1.0
 """Of twenty sessions at once."""
 MEMORY_AIM = 1.1
 """At the end, over that after the third minute, by which every page has been asked for."""
-WARM_UP_S = 60
+MOST_WARM_UP_S = 900
+"""So long what the pages need may be worked out beside them. [s]"""
+IDLE = 0.05
+"""Share of a core below which a server does nothing."""
 
 
 def tell(words: str) -> None:
@@ -69,21 +73,41 @@ def units_of(fleet: str, count: int) -> list[str]:
     return np.random.default_rng(SEED).choice(there, count, replace=False).tolist()
 
 
-def memory_mb(group: int) -> float:
-    """Return the resident memory of a server and of what it started, in megabytes."""
-    pages = 0
+def of_group(group: int) -> Iterator[list[str]]:
+    """Give what Linux tells of each process of a group, after its name."""
     for one in Path("/proc").glob("[0-9]*/stat"):
         try:
-            after_name = one.read_text(encoding="utf-8").rsplit(")", 1)[1].split()
+            told = one.read_text(encoding="utf-8").rsplit(")", 1)[1].split()
         except OSError:
             continue  # it has ended
-        if int(after_name[2]) == group:
-            pages += int(after_name[21])
-    return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+        if int(told[2]) == group:
+            yield told
 
 
-def time_clicks(address: str, units: list[str], clicks: int, aim: float) -> None:
-    """Tell the times of every kind of click."""
+def memory_mb(group: int) -> float:
+    """Return the resident memory of a server and of what it started, in megabytes."""
+    return sum(int(one[21]) for one in of_group(group)) * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+def worked_s(group: int) -> float:
+    """Return how long a server and what it started have used a processor."""
+    return sum(int(one[11]) + int(one[12]) for one in of_group(group)) / os.sysconf("SC_CLK_TCK")
+
+
+def wait_until_idle(group: int) -> float:
+    """Wait until a server works out nothing any more; return for how long, in seconds."""
+    begun, span = time.monotonic(), 5.0
+    while (waited := time.monotonic() - begun) < MOST_WARM_UP_S:
+        before = worked_s(group)
+        time.sleep(span)
+        if worked_s(group) - before < IDLE * span:
+            break
+    return waited
+
+
+def time_clicks(address: str, units: list[str], clicks: int, aim: float) -> int:
+    """Tell the times of every kind of click; return how many kinds failed."""
+    failed = 0
     tell(f"{'page':26} {'click':22} {'n':>3} {'median':>7} {'95th p.':>8}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
@@ -92,11 +116,13 @@ def time_clicks(address: str, units: list[str], clicks: int, aim: float) -> None
             said = f"{timing.page:26} {timing.kind:22} "
             if timing.trouble:
                 tell(f"{said} FAILED: {timing.trouble}")
+                failed += 1
                 continue
             middle, late = np.percentile(timing.seconds, [50, 95])
             mark = "" if late <= aim else f"  over {aim} s"
             tell(f"{said}{len(timing.seconds):3d} {middle:6.2f}s {late:7.2f}s{mark}")
         browser.close()
+    return failed
 
 
 def visits_of(units: list[str]) -> list[Visit]:
@@ -117,8 +143,8 @@ def visits_of(units: list[str]) -> list[Visit]:
     ]
 
 
-def time_sessions(address: str, group: int, units: list[str], count: int, minutes: float) -> None:
-    """Tell how many sessions at once fare, and what memory the server has meanwhile."""
+def time_sessions(address: str, group: int, units: list[str], count: int, minutes: float) -> int:
+    """Tell how sessions at once fare, and the server's memory meanwhile; return the errors."""
     memory: list[float] = []
 
     def each_minute(minute: float, told) -> None:
@@ -145,6 +171,7 @@ def time_sessions(address: str, group: int, units: list[str], count: int, minute
     ):
         if missed:
             tell(f"  MISSED: {what}")
+    return len(told.errors)
 
 
 def first_answer_s(address: str) -> float:
@@ -167,7 +194,7 @@ def main() -> None:
     asked.add_argument("--clicks", type=int, default=30)
     asked.add_argument("--sessions", type=int, default=20)
     asked.add_argument("--minutes", type=float, default=10.0)
-    given = asked.parse_args()
+    given, failed = asked.parse_args(), 0
     for units in given.units:
         with TemporaryDirectory() as folder:
             fleet, port = fleet_of(units, Path(folder)), free_port()
@@ -175,15 +202,22 @@ def main() -> None:
             tell(f"\n{units} units; {machine()}")
             process = start_pages(fleet, "--as-of", f"{AS_OF:%Y-%m-%d}", port=port)
             address = f"http://127.0.0.1:{port}"
-            tell(f"the ranking stands {first_answer_s(address):.1f} s after it is first asked for")
-            time.sleep(WARM_UP_S)  # what the pages need is worked out beside them
-            tell(f"memory {memory_mb(process.pid):.0f} MB")
-            if given.clicks:
-                time_clicks(address, some, given.clicks, AIM_S.get(units, max(AIM_S.values())))
-            if given.sessions and units == min(given.units):
-                time_sessions(address, process.pid, some, given.sessions, given.minutes)
-            stop_pages(process)
+            try:
+                took = first_answer_s(address)
+                tell(f"the ranking stands {took:.1f} s after it is first asked for")
+                waited = wait_until_idle(process.pid)
+                tell(f"all is worked out {waited:.0f} s later; {memory_mb(process.pid):.0f} MB")
+                if given.clicks:
+                    aim = AIM_S.get(units, max(AIM_S.values()))
+                    failed += time_clicks(address, some, given.clicks, aim)
+                if given.sessions and units == min(given.units):
+                    failed += time_sessions(
+                        address, process.pid, some, given.sessions, given.minutes
+                    )
+            finally:
+                stop_pages(process)
             tell(f"afterwards: {machine()}")
+    sys.exit(failed)
 
 
 if __name__ == "__main__":
