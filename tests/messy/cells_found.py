@@ -30,7 +30,11 @@ def _workbook(source: Source) -> dict[str, Rows]:
 
 def _opendocument(source: Source) -> dict[str, Rows]:
     book = Document(str(source.path))
-    return {page.name: [list(row) for row in page.iter_values()] for page in book.body.tables}
+    found = {}
+    for page in book.body.tables:
+        page.rstrip()  # a million empty rows below
+        found[page.name] = [list(row) for row in page.iter_values()]
+    return found
 
 
 def _database(source: Source) -> dict[str, Rows]:

@@ -11,6 +11,7 @@ from openpyxl import Workbook
 from own_writing import Cell
 
 Rows = Sequence[Sequence[Cell]]
+ROWS_OF_A_SHEET = 1_048_576
 
 
 @dataclass(frozen=True)
@@ -69,6 +70,8 @@ def write_opendocument(path: Path, sheets: Mapping[str, Sheet]) -> None:
             row = Row()
             row.set_values(list(cells))
             page.append_row(row)
+        # as a spreadsheet program leaves it: one empty row that stands for all the rest
+        page.append(Row(1, repeated=ROWS_OF_A_SHEET - len(sheet.rows)))
         for area in sheet.merged:
             page.set_span(area)
         book.body.append(page)

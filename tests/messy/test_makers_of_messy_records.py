@@ -173,6 +173,14 @@ def test_french_opendocument_has_booleans_dates_and_merged_headings(fleets):
     assert 'office:value-type="boolean"' in content
     assert 'office:date-value="20' in content
     assert re.search(r'number-columns-spanned="[2-9]"', content)
+    assert re.search(r'number-rows-repeated="1048\d{3}"', content)
+
+
+def test_one_of_two_plants_writes_inches_in_its_headings(fleets):
+    sources = fleets("two_plants_one_numbering").first.sources
+    heads = {name: rows[0] for (_, name), rows in all_cells(sources).items()}
+    assert "Shaft diameter mm" in heads["Units.csv"]
+    assert "Shaft diameter (in)" in heads["Units"]
 
 
 def test_portuguese_flat_text_has_no_number_of_a_visit(fleets):

@@ -1,9 +1,9 @@
-"""Two plants that both number from PU-01; two folders, one with files and one with a workbook."""
+"""Two plants that both number from PU-01: one keeps text files, one a workbook in inches and hp."""
 
 from pathlib import Path
 
 import pandas as pd
-from kept_records import FIRST, SECOND, as_of_first, kept_records, numbered, with_work_of
+from kept_records import FIRST, SECOND, as_of_first, in_unit, kept_records, numbered, with_work_of
 from messy_fleet import Answer, MessyFleet, Month, Source, Tables
 from own_files import Sheet, write_text, write_workbook
 from own_writing import Own, day, headings, number, word, words, written
@@ -83,6 +83,22 @@ COLUMNS = {"units": OF_UNITS, "walkdowns": OF_WALKDOWNS, "events": OF_EVENTS, "r
 KEYS = {"walkdowns": "walkdown_id", "events": "event_id", "rework": "rework_id"}
 NAMES = {"units": "Units", "walkdowns": "Walkdowns", "events": "Failures", "rework": "Jobs"}
 NORTH, SOUTH = "Aldermoor", "Brackwater"
+IN_INCHES = {
+    "shaft_diameter_mm": Own("shaft_diameter_in", "Shaft diameter (in)", number),
+    "motor_power_kw": Own("motor_power_hp", "Motor power (hp)", number),
+    "shaft_runout_mm": Own("shaft_runout_in", "Run-out (in)", number),
+    "arm_misset_mm": Own("arm_misset_in", "Arm mis-set (in)", number),
+}
+
+
+def of_south(column: Own) -> Own:
+    """Keep days as a spreadsheet does, lengths in inches and power in hp."""
+    if column.column.endswith("_on"):
+        return Own(column.column, column.heading, day)
+    return IN_INCHES.get(column.column, column)
+
+
+OF_SOUTH = {name: [of_south(one) for one in columns] for name, columns in COLUMNS.items()}
 ANSWERS = (
     Answer("table", "", "Failures", "events", "failures are our events"),
     Answer("table", "", "Jobs", "rework", "jobs are our re-work"),
@@ -119,9 +135,14 @@ def drawn(plant: str, site: str, count: int, called: str) -> Tables:
         of_walkdowns=[one.column for one in OF_WALKDOWNS[2:]],
     )
     tables = with_work_of(tables, list(ACTIONS))
-    return {
-        name: tables[name][[one.column for one in columns]] for name, columns in COLUMNS.items()
-    }
+    kept = COLUMNS
+    if called == SOUTH:
+        kept = OF_SOUTH
+        in_unit(tables["units"], "shaft_diameter_mm", "in", 1 / 25.4, 4)
+        in_unit(tables["units"], "motor_power_kw", "hp", 1.34102, 1)
+        in_unit(tables["walkdowns"], "shaft_runout_mm", "in", 1 / 25.4, 4)
+        in_unit(tables["walkdowns"], "arm_misset_mm", "in", 1 / 25.4, 3)
+    return {name: tables[name][[one.column for one in columns]] for name, columns in kept.items()}
 
 
 def both(plants: dict[str, Tables]) -> Tables:
@@ -132,7 +153,7 @@ def both(plants: dict[str, Tables]) -> Tables:
             tables[name].assign(unit_id=f"{plant}/" + tables[name]["unit_id"])
             for plant, tables in plants.items()
         ]
-        rows = pd.concat(parts, ignore_index=True)
+        rows = pd.concat(parts, ignore_index=True).fillna("")
         found[name] = numbered(rows, KEYS[name]) if name in KEYS else rows
     return found
 
@@ -146,17 +167,9 @@ def write_north(folder: Path, tables: Tables) -> tuple[Source, ...]:
 
 def write_south(folder: Path, tables: Tables) -> tuple[Source, ...]:
     path = folder / "Reducers.xlsx"
-    dated = {name: [as_day(one) for one in columns] for name, columns in COLUMNS.items()}
     sheets = {
-        file: Sheet([headings(dated[name]), *written(tables[name], dated[name])])
+        file: Sheet([headings(OF_SOUTH[name]), *written(tables[name], OF_SOUTH[name])])
         for name, file in NAMES.items()
     }
     write_workbook(path, sheets)
     return (Source(path, plant=SOUTH),)
-
-
-def as_day(column: Own) -> Own:
-    """Keep days as a spreadsheet does."""
-    if column.column.endswith("_on"):
-        return Own(column.column, column.heading, day)
-    return column
