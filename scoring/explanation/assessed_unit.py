@@ -1,22 +1,25 @@
 """One unit of an assessment, with its numbers at hand."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.consequence import Consequences
+from scoring.consequences.states_of_the_arm import UsualArms
 from scoring.contract import UNITS
 from scoring.explanation.traced_number import Input
+from scoring.handbook import held_arm_effect
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.fleet_risk import FleetRisk
-from scoring.timeline.known import Known
+from scoring.timeline.known import Known, Status
 from scoring.what_if.known_after import rows_of
 
 _SAID = {
@@ -82,6 +85,20 @@ class AssessedUnit:
         own = np.array([self.place])
         return UnitEvidence.of(rows_of(self.known, own), self.limits.at(own), self.prevalence)
 
+    @cached_property
+    def evidence_by_handbook(self) -> UnitEvidence:
+        """The same, were faults as usual as in the handbook."""
+        return replace(self.evidence, prevalence=Prevalence())
+
+    @cached_property
+    def usual_arms(self) -> tuple[ArmRestraint, ArmRestraint]:
+        """Its arm had nobody looked at it, by this fleet's looks, and as it is by the handbook."""
+        here = np.array([self.place])
+        known, limits = rows_of(self.known, here), self.limits.at(here)
+        arms = self.prevalence.arms(self.groups[here])
+        nobody = arm_restraint(_arm_not_looked_at(known), limits, arms)
+        return nobody, arm_restraint(known, limits, UsualArms())
+
     def at(self, values: NDArray[np.float64]) -> float:
         """Return the unit's own value of an array of the fleet."""
         return float(values[self.place])
@@ -100,3 +117,15 @@ class AssessedUnit:
         if pd.isna(value):
             return Input(name, otherwise, "", assumed=True)
         return Input(name, float(value) if unit else str(value).replace("_", " "), unit)
+
+
+def _arm_not_looked_at(known: Known) -> Known:
+    """Return what would be known had nobody looked at the torque arm or measured the run-out."""
+    nothing = dict.fromkeys(held_arm_effect.CHECKS, np.nan)
+    blank = known.found.iloc[:0].reindex(known.found.index)
+    return replace(
+        known,
+        found=known.found.assign(**{name: blank[name] for name in nothing}),
+        exceedance=known.exceedance.assign(**nothing),
+        status=known.status.assign(**dict.fromkeys(nothing, np.int8(Status.NOT_SEEN))),
+    )

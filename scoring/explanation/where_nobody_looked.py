@@ -4,20 +4,12 @@ Those who looked tell of those who did not: how usual a fault is comes from firs
 the same mounting and the same crew, drawn towards the handbook's shares.
 """
 
-from dataclasses import replace
-
-import numpy as np
 import pandas as pd
 
-from scoring.consequences.arm_restraint import arm_restraint
-from scoring.consequences.states_of_the_arm import UsualArms
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.handbook import grip_effect, held_arm_effect
 from scoring.handbook.grip_loss import grip_loss
 from scoring.handbook.multipliers import EFFECTS
-from scoring.handbook.prevalence import Prevalence
-from scoring.timeline.known import Known, Status
-from scoring.what_if.known_after import rows_of
 
 
 def where_nobody_looked(unit: AssessedUnit, mode: str) -> pd.DataFrame:
@@ -59,8 +51,7 @@ def _usual(unit: AssessedUnit, name: str, mode: str) -> tuple[float, float, floa
 
 
 def _usual_grip(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
-    evidence = unit.evidence
-    by_handbook = replace(evidence, prevalence=Prevalence())
+    evidence, by_handbook = unit.evidence, unit.evidence_by_handbook
     return (
         float(grip_effect.grip_where_nobody_looked(mode, evidence)[0]),
         float(grip_effect.grip_multiplier(mode, by_handbook).mean[0]),
@@ -70,25 +61,10 @@ def _usual_grip(unit: AssessedUnit, mode: str) -> tuple[float, float, float, flo
 
 
 def _usual_arm(unit: AssessedUnit, mode: str) -> tuple[float, float, float, float]:
-    here = np.array([unit.place])
-    known, limits = rows_of(unit.known, here), unit.limits.at(here)
-    nobody = arm_restraint(_not_looked(known), limits, unit.prevalence.arms(unit.groups[here]))
-    by_handbook = arm_restraint(known, limits, UsualArms())
+    nobody, by_handbook = unit.usual_arms
     mean, mean_by_handbook = (
         float(held_arm_effect.held_arm_mean_and_square(mode, arm)[0][0])
         for arm in (nobody, by_handbook)
     )
     held = unit.at(unit.consequences.restraint.share_held)
     return mean, mean_by_handbook, held, float(by_handbook.share_held[0])
-
-
-def _not_looked(known: Known) -> Known:
-    """Return what would be known had nobody looked at the torque arm or measured the run-out."""
-    nothing = dict.fromkeys(held_arm_effect.CHECKS, np.nan)
-    blank = known.found.iloc[:0].reindex(known.found.index)
-    return replace(
-        known,
-        found=known.found.assign(**{name: blank[name] for name in nothing}),
-        exceedance=known.exceedance.assign(**nothing),
-        status=known.status.assign(**dict.fromkeys(nothing, np.int8(Status.NOT_SEEN))),
-    )
