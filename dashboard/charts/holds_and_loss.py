@@ -55,7 +55,5 @@ def front_chart(points: pd.DataFrame, currency: object) -> alt.LayerChart:
     left_words = base.transform_filter(f"!({right})").mark_text(align="left", dx=10, dy=-8)
     right_words = base.transform_filter(right).mark_text(align="right", dx=-10, dy=12)
     words = [one.encode(text="said:N") for one in (left_words, right_words)]
-    chart: alt.LayerChart = alt.LayerChart(layer=[line, dots, mine, *words]).properties(
-        height=300, title="Each point is a plan of these hours; none does more of both"
-    )
+    chart: alt.LayerChart = alt.LayerChart(layer=[line, dots, mine, *words]).properties(height=300)
     return chart

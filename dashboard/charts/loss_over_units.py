@@ -9,9 +9,7 @@ from dashboard.presenters.words import in_currency
 HELD, RUNNING = SERIES[1], SERIES[0]
 
 
-def loss_chart(
-    table: pd.DataFrame, currency: object, span: str = "a year", title: str = ""
-) -> alt.LayerChart:
+def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> alt.LayerChart:
     """Draw the loss of the first units together, holds apart from those that may run.
 
     Parameters
@@ -22,8 +20,6 @@ def loss_chart(
         Of the loss.
     span : str
         So far ahead it reaches.
-    title : str
-        What the chart shows.
 
     Returns
     -------
@@ -55,5 +51,5 @@ def loss_chart(
         .mark_text(align="left", dx=8, dy=10)
         .encode(x="units:Q", y="loss:Q", text="said:N")
     )
-    chart: alt.LayerChart = (running + held + words).properties(height=240, title=title)
+    chart: alt.LayerChart = (running + held + words).properties(height=240)
     return chart

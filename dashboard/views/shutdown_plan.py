@@ -65,6 +65,7 @@ def show() -> None:
         if len(points) > 1:
             names = say.names_of(front)
             shown = say.points_drawn(points, names, names[at])
+            st.markdown("**Each point is a plan of these hours; none does more of both**")
             st.altair_chart(front_chart(shown, currency), width="stretch")
     plan = session.plan(front.choices[at], shutdowns, wishes)
     for words in say.unmet_said(

@@ -48,9 +48,9 @@ def show() -> None:
         )
         show_holds(ranked)
     with shown:
+        st.markdown(f"**{plain(as_list.half_lies(ranked))}**")
         st.altair_chart(
-            loss_chart(as_list.loss_over_units(ranked), currency, span, as_list.half_lies(ranked)),
-            width="stretch",
+            loss_chart(as_list.loss_over_units(ranked), currency, span), width="stretch"
         )
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
