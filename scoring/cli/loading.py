@@ -78,13 +78,16 @@ def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> Che
     return checked
 
 
-def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path | None) -> None:
+def keep_good_or_stop(
+    checked: CheckedFleet, *, keep_good: bool, rejected: Path | None, needs_units: bool = True
+) -> None:
     """Stop where rows are faulty, unless the person asked to go on with the good ones.
 
     Raises
     ------
     FaultyRecordsError
-        If there are faults and ``keep_good`` is not set, or a table cannot be used at all.
+        If there are faults and ``keep_good`` is not set, a table cannot be used at all, or no unit
+        is left where some are needed.
     """
     if checked.faults.empty:
         return
@@ -97,6 +100,11 @@ def keep_good_or_stop(checked: CheckedFleet, *, keep_good: bool, rejected: Path 
     if not keep_good:
         raise FaultyRecordsError(
             f"{count}; nothing was done. Mend the rows, or go on with the good ones: --keep-good"
+        )
+    if needs_units and checked.fleet.units.empty:
+        raise FaultyRecordsError(
+            f"{count}; no row of units is without a fault, so there is nothing to go on "
+            "with. Mend the rows of units first"
         )
     if rejected is None:
         warn(f"{count}; went on with the good rows")

@@ -6,7 +6,7 @@ from importlib import import_module
 import click
 
 from scoring.cli.screen import warn
-from scoring.errors import FixableError
+from scoring.errors import FixableError, UnreadableFleetError
 
 COMMANDS = (
     "demo",
@@ -76,3 +76,13 @@ def main() -> None:
     except FixableError as error:
         warn(f"mount-risk: {error}")
         sys.exit(error.exit_code)
+    except MemoryError:
+        warn(
+            "mount-risk: this takes more memory than there is; give fewer records at a time, or "
+            "use a computer with more memory"
+        )
+        sys.exit(UnreadableFleetError.exit_code)
+    except OSError as error:  # what no command foresaw of the places that it was given
+        where = f"{error.filename} " if error.filename else ""
+        warn(f"mount-risk: {where}cannot be used ({error.strerror or error})")
+        sys.exit(UnreadableFleetError.exit_code)

@@ -8,6 +8,7 @@ own text may begin like that.
 
 import csv
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -27,6 +28,7 @@ _SAID = {
     "as long as this file lies beside the tables",
 }
 _ARMED = r"^('*[=+\-@])"
+_SIGNED = r"[+\-][0-9]+(\.[0-9]+)?"
 _DISARMED = r"^'('*[=+\-@])"
 
 
@@ -45,8 +47,24 @@ def write_csv_folder(tables: Mapping[str, RawTable], folder: Path) -> list[Path]
     list of Path
         The tables written.
     """
-    (folder / MARK).write_text(json.dumps(_SAID, indent=1) + "\n", encoding="utf-8")
+    write_mark(folder)
     return [_write_csv(table, folder / f"{name}.csv") for name, table in tables.items()]
+
+
+def write_mark(folder: Path) -> None:
+    """Write the file that says how the texts of a folder are written."""
+    (folder / MARK).write_text(json.dumps(_SAID, indent=1) + "\n", encoding="utf-8")
+
+
+def disarmed_cell(text: str) -> str:
+    """Return a cell with an apostrophe in front where a spreadsheet would run it; not a number.
+
+    Examples
+    --------
+    >>> [disarmed_cell(text) for text in ("=1+1", "'=1+1", "-1.5", "-1+1", "U-1")]
+    ["'=1+1", "''=1+1", '-1.5', "'-1+1", 'U-1']
+    """
+    return "'" + text if re.match(_ARMED, text) and not re.fullmatch(_SIGNED, text) else text
 
 
 def _write_csv(table: RawTable, path: Path) -> Path:
@@ -84,7 +102,7 @@ def _changed(table: RawTable, pattern: str, new: str) -> RawTable:
         table,
         cells=tuple(
             pc.replace_substring_regex(cells, pattern, new)
-            if heading in columns and not columns[heading].is_numeric
+            if heading not in columns or not columns[heading].is_numeric
             else cells
             for heading, cells in zip(table.headings, table.cells, strict=True)
         ),

@@ -10,6 +10,9 @@ BETTER = (
 )
 """What to do about a CSV file that cannot be read."""
 
+BYTE_ORDER_MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
+"""May begin a text in UTF-8, and says nothing."""
+
 _MARKS = (
     (b"PK\x03\x04", "a workbook or another packed file"),
     (b"PAR1", "a Parquet file"),
@@ -53,7 +56,7 @@ def decode(data: bytes, name: str) -> str:
     if data.startswith((b"\xff\xfe", b"\xfe\xff")) or data[:200].count(0) * 3 > len(data[:200]):
         raise UnreadableFleetError(f"{name} is written in UTF-16, not in UTF-8. {BETTER}")
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode().lstrip(BYTE_ORDER_MARK)  # some programs put one more before it
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         found = data[error.start : error.start + 1].hex()

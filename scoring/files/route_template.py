@@ -1,6 +1,5 @@
 """A template for one walk: a walkdown for each of its units, begun and ready to be filled in."""
 
-import csv
 from pathlib import Path
 from secrets import choice
 from string import ascii_uppercase, digits
@@ -13,9 +12,11 @@ from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 
 from scoring.contract import WALKDOWNS, Check, Column
+from scoring.files.exported_folder import write_csv_folder
 from scoring.files.template import explain_columns
 from scoring.files.template_sheets import add_explanations, heading, lay_out_columns
 from scoring.files.workbook_reading import ROUTE
+from scoring.intake import RawTable
 
 ROUTE_CSV = "walkdowns.csv"
 ROUTE_WORKBOOK = "walkdowns.xlsx"
@@ -67,12 +68,14 @@ def write_route_template(folder: Path, units: pd.DataFrame) -> list[Path]:
     shown = units[list(_SHOWN)].astype(object).where(units[list(_SHOWN)].notna(), None)
     columns = columns_to_fill(set(shown["mounting"]))
     begun = [(new_walkdown_id(), unit_id) for unit_id in shown["unit_id"]]
-    path = folder / ROUTE_CSV
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.writer(file, lineterminator="\r\n")
-        writer.writerow([column.name for column in columns])
-        blank = [""] * (len(columns) - 2)
-        writer.writerows([*keys, *blank] for keys in begun)
+    blank = [""] * (len(columns) - 2)
+    table = RawTable.from_rows(
+        WALKDOWNS.name,
+        ROUTE_CSV,
+        [column.name for column in columns],
+        [[*keys, *blank] for keys in begun],
+    )
+    (path,) = write_csv_folder({WALKDOWNS.name: table}, folder)
     _write_workbook(folder / ROUTE_WORKBOOK, columns, begun, shown)
     return [path, folder / ROUTE_WORKBOOK]
 

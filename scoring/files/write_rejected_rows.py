@@ -5,11 +5,15 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from scoring.errors import FixableError
+from scoring.files.exported_folder import disarmed_cell, write_mark
 from scoring.intake.rejected_rows import RejectedRows
 
 
 def write_rejected(rejected: Mapping[str, RejectedRows], folder: Path) -> list[Path]:
-    """Write the rejected rows of each table, as they were found.
+    """Write the rejected rows of each table, as they were found but for what would run.
+
+    A cell that a spreadsheet would run as a formula is written as in an export, which reading
+    undoes again.
 
     Parameters
     ----------
@@ -28,20 +32,22 @@ def write_rejected(rejected: Mapping[str, RejectedRows], folder: Path) -> list[P
     FixableError
         If the folder holds something already, or cannot be written.
     """
-    if folder.exists() and any(folder.iterdir()):
-        raise FixableError(
-            f"{folder} holds rows already, which may have been mended; nothing was done. "
-            "Give another folder: --rejected NEW_FOLDER"
-        )
     paths = []
     try:
+        if folder.exists() and any(folder.iterdir()):
+            raise FixableError(
+                f"{folder} holds rows already, which may have been mended; nothing was done. "
+                "Give another folder: --rejected NEW_FOLDER"
+            )
         folder.mkdir(parents=True, exist_ok=True)
         for name, rows in rejected.items():
             path = folder / f"{name}.csv"
+            cells = [[disarmed_cell(cell) for cell in row] for row in (rows.headings, *rows.rows)]
+            if cells != [list(rows.headings), *rows.rows]:
+                write_mark(folder)
             with path.open("w", encoding="utf-8", newline="") as file:
                 writer = csv.writer(file, lineterminator="\r\n")
-                writer.writerow(rows.headings)
-                writer.writerows(rows.rows)
+                writer.writerows(cells)
             paths.append(path)
     except OSError as error:
         raise FixableError(f"{folder} cannot be written ({error.strerror or error})") from None

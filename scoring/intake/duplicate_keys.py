@@ -34,7 +34,8 @@ def find_double_keys(
     size = len(read.frame)
     repeated, clashing = np.zeros(size, dtype=bool), np.zeros(size, dtype=bool)
     keys = read.frame[table.key]
-    double = good & keys.duplicated(keep=False).to_numpy()
+    # a key that is missing names no row; where its heading is, all are
+    double = good & keys.notna().to_numpy() & keys.duplicated(keep=False).to_numpy()
     double[double] = keys[double].duplicated(keep=False).to_numpy()
     if not double.any():
         return repeated, clashing

@@ -57,7 +57,8 @@ def rows_of_csv(folder: Path) -> list[dict[str, str]]:
 def test_each_unit_in_service_has_one_begun_walkdown(fleet: Path, tmp_path: Path) -> None:
     call("template", tmp_path / "new", "--for", fleet)
     rows = rows_of_csv(tmp_path / "new")
-    assert [row["unit_id"] for row in rows] == ["13", "0012", HOSTILE, "12"]
+    disarmed = "'" + HOSTILE  # which reading takes away again, as a test below shows
+    assert [row["unit_id"] for row in rows] == ["13", "0012", disarmed, "12"]
     assert len({row["walkdown_id"] for row in rows}) == 4
     for row in rows:
         assert {name for name, cell in row.items() if cell} == {"walkdown_id", "unit_id"}
