@@ -89,7 +89,7 @@ def read_and_check() -> tuple[CheckedFleet, tuple[str, ...]]:
     mapping = read_headings_file(Path(headings)) if headings else None
     found = find_fleet(where, add=added)
     checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
-    count = len(checked.faults)
+    count = checked.how_many_faults
     if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
         raise FixableError(
             f"the records of {where} have {count} faults; see them with: mount-risk check FLEET"

@@ -51,12 +51,17 @@ def check(
     for fault in unsound:
         say(fault)
     show_faults(checked.faults)
+    if checked.untold:
+        say(
+            f"... and {checked.untold} more; a thousand of each table are told. "
+            "All rejected rows: --rejected FOLDER"
+        )
     if out is not None:
         write_table(checked.faults, out, sheet="faults")
     if rejected is not None:
         for path in write_rejected(checked.rejected, rejected):
             say(f"rejected rows written to {path}")
-    raise FaultyRecordsError(counted(len(checked.faults) + len(unsound), "fault"))
+    raise FaultyRecordsError(counted(checked.how_many_faults + len(unsound), "fault"))
 
 
 def _faults_of_stores(places: tuple[str, ...]) -> list[str]:

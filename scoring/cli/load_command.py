@@ -53,9 +53,7 @@ def load(  # noqa: PLR0913, PLR0917 - a command has the options it has
             warn(f"note: {note}")
         for assumption in checked.assumptions:
             warn(f"assumed: {assumption}")
-        keep_good_or_stop(
-            checked, keep_good=keep_good, rejected=rejected, needs_units=False
-        )
+        keep_good_or_stop(checked, keep_good=keep_good, rejected=rejected, needs_units=False)
 
     with closing(open_store(store, make=True)) as opened:
         with err.status("checking and loading records"):

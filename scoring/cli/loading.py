@@ -92,7 +92,7 @@ def keep_good_or_stop(
     if checked.faults.empty:
         return
     show_faults(checked.faults, most=SHOWN_FAULTS)
-    count = counted(len(checked.faults), "fault")
+    count = counted(checked.how_many_faults, "fault")
     if checked.unusable:
         raise FaultyRecordsError(
             f"the table {' and '.join(checked.unusable)} cannot be used; nothing was done"

@@ -9,10 +9,23 @@ import numpy as np
 import pyarrow as pa
 from pyarrow import csv as arrow_csv
 
+from scoring.contract import TABLE_BY_NAME
 from scoring.errors import UnreadableFleetError
 from scoring.files.csv_quotes import quotes_are_in_order
-from scoring.files.file_kind import BETTER, decode, read_bytes
-from scoring.intake import RawTable
+from scoring.files.file_kind import BETTER, read_bytes, text_bytes
+from scoring.files.table_bounds import (
+    LARGEST_SETTINGS,
+    require_few_columns,
+    require_records_or_small,
+    require_small,
+)
+from scoring.intake import RawTable, refuse_junk
+
+LARGE_FILE = 1 << 24
+"""Of a larger file the beginning is looked at first. Ours. [byte]"""
+
+BEGINNING = 1 << 21
+"""So much of it; and the headings must end within. Ours. [byte]"""
 
 
 def read_csv(path: Path, name: str) -> RawTable:
@@ -35,18 +48,36 @@ def read_csv(path: Path, name: str) -> RawTable:
     UnreadableFleetError
         If the file is empty, in another encoding, or separated by something else.
     """
-    text = decode(read_bytes(path), path.name)
-    headings = _headings(text, path.name)
-    if _is_plain(text, len(headings)):
-        table = _read_fast(text, headings, name, path.name)
+    require_records_or_small(path, name)
+    is_large = path.is_file() and path.stat().st_size > LARGE_FILE
+    if is_large and name in TABLE_BY_NAME:
+        _look_ahead(path, name)
+    data = read_bytes(path, None if path.is_file() else LARGEST_SETTINGS + 1)
+    if not path.is_file():  # a pipe does not say before how long it is
+        require_small(len(data), str(path))
+    data = text_bytes(data, path.name)
+    headings = _headings(data, path.name)
+    if _is_plain(data, len(headings)):
+        table = _read_fast(data, headings, name, path.name)
         if table is not None:
             return table
-    return _read_exactly(text, name, path.name)
+    return _read_exactly(data, name, path.name)
 
 
-def _headings(text: str, name: str) -> list[str]:
+def _look_ahead(path: Path, name: str) -> None:
+    """Refuse a large file for what its beginning shows, before all of it is read."""
+    begun = read_bytes(path, BEGINNING)
+    whole_lines = begun[: begun.rfind(b"\n") + 1]
+    if whole_lines:
+        data = text_bytes(whole_lines, path.name)
+        _headings(data, path.name)
+        refuse_junk(_read_exactly(data, name, path.name, strict=False))
+
+
+def _headings(data: bytes, name: str) -> list[str]:
     """Return the cells of the first line; refuse a file with another mark between its cells."""
-    first_line = re.split(r"[\r\n]", text[: 1 << 20].lstrip("\r\n"), maxsplit=1)[0]
+    text = data[:BEGINNING].decode(errors="ignore")
+    first_line = re.split(r"[\r\n]", text.lstrip("\r\n"), maxsplit=1)[0]
     if re.fullmatch("sep=.", first_line):
         raise UnreadableFleetError(
             f"{name} begins with {first_line!r}, a line for a spreadsheet program; delete it, "
@@ -58,21 +89,22 @@ def _headings(text: str, name: str) -> list[str]:
                 f"{name} has {word} between its cells, not commas; its numbers may then have "
                 f"decimal commas, which cannot be told from marks between thousands. {BETTER}"
             )
+    require_few_columns(first_line.count(",") + 1, name)
+    csv.field_size_limit(max(csv.field_size_limit(), len(data)))
     return next(csv.reader([first_line]))
 
 
-def _is_plain(text: str, width: int) -> bool:
+def _is_plain(data: bytes, width: int) -> bool:
     """Tell whether the fast reader counts rows as we do: one heading line, no empty line."""
-    first_line = text.partition("\n")[0]
-    one_line = '"' not in first_line and first_line.count(",") == width - 1
-    empty_line = "\n\n" in text or "\n\r\n" in text or text.startswith(("\n", "\r"))
-    lone_return = "\r" in text and text.count("\r") != text.count("\r\n")
+    first_line = data[: data.find(b"\n") + 1 or None]
+    one_line = b'"' not in first_line and first_line.count(b",") == width - 1
+    empty_line = b"\n\n" in data or b"\n\r\n" in data or data.startswith((b"\n", b"\r"))
+    lone_return = b"\r" in data and data.count(b"\r") != data.count(b"\r\n")
     return width > 1 and one_line and not empty_line and not lone_return
 
 
-def _read_fast(text: str, headings: list[str], name: str, source: str) -> RawTable | None:
+def _read_fast(data: bytes, headings: list[str], name: str, source: str) -> RawTable | None:
     """Read with the columnar reader; None if rows are of odd length or quotes out of order."""
-    data = text.encode()
     if not quotes_are_in_order(data):
         return None
     names = [f"c{i}" for i in range(len(headings))]
@@ -89,8 +121,10 @@ def _read_fast(text: str, headings: list[str], name: str, source: str) -> RawTab
         )
     except pa.ArrowInvalid:
         return None
-    cells = tuple(_one_array(table.column(n)) for n in names)
     rows = np.arange(2, table.num_rows + 2, dtype=np.int64)
+    columns = table.columns[::-1]
+    del table  # so that each column is let go of as soon as it stands in one piece
+    cells = tuple(_one_array(columns.pop()) for _ in names)
     return RawTable(name, (source,), tuple(h.strip() for h in headings), cells, rows)
 
 
@@ -98,15 +132,17 @@ def _one_array(chunks: pa.ChunkedArray) -> pa.Array:
     return pa.concat_arrays(chunks.chunks) if chunks.num_chunks else pa.array([], pa.string())
 
 
-def _read_exactly(text: str, name: str, source: str) -> RawTable:
+def _read_exactly(data: bytes, name: str, source: str, *, strict: bool = True) -> RawTable:
     """Read row by row, keeping rows of odd length and counting empty lines."""
-    csv.field_size_limit(max(csv.field_size_limit(), len(text)))
+    lines = csv.reader(io.TextIOWrapper(io.BytesIO(data), "utf-8", newline=""), strict=strict)
+    numbered = enumerate(lines, 1)
     try:
-        rows = list(csv.reader(io.StringIO(text, newline=""), strict=True))
+        first, headings = next((number, row) for number, row in numbered if row)
+        require_few_columns(len(headings), source)
+        rows = (row for _, row in numbered)
+        return RawTable.from_rows(name, source, headings, rows, first + 1)
     except csv.Error as error:
         raise UnreadableFleetError(
             f"{source} cannot be read as CSV ({error}): a quoted cell is not closed, or holds a "
             f"double quote that is not written twice. {BETTER}"
         ) from None
-    start = next(place for place, row in enumerate(rows) if row)
-    return RawTable.from_rows(name, source, rows[start], rows[start + 1 :], start + 2)

@@ -1,5 +1,6 @@
 """What kind of file is it really? Plain words where it is not the kind it should be."""
 
+from codecs import getincrementaldecoder
 from pathlib import Path
 
 from scoring.errors import UnreadableFleetError
@@ -10,8 +11,10 @@ BETTER = (
 )
 """What to do about a CSV file that cannot be read."""
 
-BYTE_ORDER_MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
+BYTE_ORDER_MARK = "\N{ZERO WIDTH NO-BREAK SPACE}".encode()
 """May begin a text in UTF-8, and says nothing."""
+
+_AT_ONCE = 1 << 22
 
 _MARKS = (
     (b"PK\x03\x04", "a workbook or another packed file"),
@@ -20,10 +23,11 @@ _MARKS = (
 )
 
 
-def read_bytes(path: Path) -> bytes:
-    """Read a file; one that cannot be opened is reported without a traceback."""
+def read_bytes(path: Path, most: int | None = None) -> bytes:
+    """Read a file, or its first bytes; one that cannot be opened is told without a traceback."""
     try:
-        return path.read_bytes()
+        with path.open("rb") as file:
+            return file.read() if most is None else file.read(most)
     except OSError as error:
         raise UnreadableFleetError(
             f"{path} cannot be opened ({error.strerror or error}); is it open in another "
@@ -31,13 +35,13 @@ def read_bytes(path: Path) -> bytes:
         ) from None
 
 
-def decode(data: bytes, name: str) -> str:
-    """Return the text of a CSV file, without its byte-order mark.
+def text_bytes(data: bytes, name: str) -> bytes:
+    """Return the text of a CSV file in UTF-8, without its byte-order mark.
 
     Parameters
     ----------
     data : bytes
-        The file.
+        The file, or its beginning.
     name : str
         The file as a person knows it.
 
@@ -55,22 +59,33 @@ def decode(data: bytes, name: str) -> str:
     # Every second byte of Latin text in UTF-16 is a NUL; a single one is a damaged file.
     if data.startswith((b"\xff\xfe", b"\xfe\xff")) or data[:200].count(0) * 3 > len(data[:200]):
         raise UnreadableFleetError(f"{name} is written in UTF-16, not in UTF-8. {BETTER}")
-    try:
-        text = data.decode().lstrip(BYTE_ORDER_MARK)  # some programs put one more before it
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        found = data[error.start : error.start + 1].hex()
-        raise UnreadableFleetError(
-            f"{name}, line {line}: byte {found} is not UTF-8; the file is probably written in "
-            f"ISO-8859-1 or Windows-1252. {BETTER}"
-        ) from None
-    if not text.strip():
+    _require_utf8(data, name)
+    while data.startswith(BYTE_ORDER_MARK):  # some programs put one more before it
+        data = data.removeprefix(BYTE_ORDER_MARK)
+    if not (data[:_AT_ONCE].strip() or data.strip()):
         raise UnreadableFleetError(
             f"{name} is empty; it needs a line of headings (mount-risk template FOLDER makes one)"
         )
-    if "\x00" in text:
-        line = text.count("\n", 0, text.index("\x00")) + 1
+    if (place := data.find(0)) >= 0:
+        line = data.count(b"\n", 0, place) + 1
         raise UnreadableFleetError(
             f"{name}, line {line}: holds a NUL byte, so the file is damaged; save it anew. {BETTER}"
         )
-    return text
+    return data
+
+
+def _require_utf8(data: bytes, name: str) -> None:
+    """Decode piece by piece, for the text of a large file need not stand in memory twice."""
+    decoder = getincrementaldecoder("utf-8")()
+    for start in range(0, len(data), _AT_ONCE):
+        piece = data[start : start + _AT_ONCE]
+        try:
+            decoder.decode(piece, final=start + _AT_ONCE >= len(data))
+        except UnicodeDecodeError as error:
+            place = start + len(piece) - len(error.object) + error.start
+            line = data.count(b"\n", 0, place) + 1
+            found = data[place : place + 1].hex()
+            raise UnreadableFleetError(
+                f"{name}, line {line}: byte {found} is not UTF-8; the file is probably written in "
+                f"ISO-8859-1 or Windows-1252. {BETTER}"
+            ) from None

@@ -3,16 +3,20 @@
 import warnings
 import zipfile
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+import pyarrow as pa
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
 
 from scoring.contract import TABLE_BY_NAME
 from scoring.errors import UnreadableFleetError
+from scoring.files.sheet_bounds import LAST_ROW, MergedCells, merged_cells, require_bearable
+from scoring.files.table_bounds import require_few_columns
 from scoring.files.workbook_cells import cell_text
 from scoring.intake import RawTable, RawTrouble
 
@@ -22,16 +26,13 @@ EXPLANATIONS = "explanations"
 ROUTE = "route"
 """Another one: where the units of a walk stand."""
 
-LARGEST_UNPACKED = 1 << 30
-"""A workbook that unpacks to more is refused; planning value of ours. [byte]"""
-
-
 _DAMAGED = (
     InvalidFileException,
     zipfile.BadZipFile,
     zlib.error,
     OSError,
     EOFError,
+    RuntimeError,  # what the archive raises where it is locked by a password
     SyntaxError,  # what the XML parser raises
     LookupError,
     ValueError,
@@ -59,14 +60,14 @@ def read_workbook(path: Path) -> tuple[dict[str, RawTable], list[str]]:
     Raises
     ------
     UnreadableFleetError
-        If the file is no workbook, unpacks to more than ``LARGEST_UNPACKED``, or a sheet has no
-        headings.
+        If the file is no workbook, unpacks to far more than records do, or a sheet has no
+        headings, or far more rows or columns than records have.
     """
-    merged = _holds_merged_cells(path)
     try:
         with warnings.catch_warnings():  # on styles and lists of words, which we do not need
             warnings.simplefilter("ignore")
-            return _read_sheets(path, merged=merged)
+            require_bearable(path)
+            return _read_sheets(path)
     except _DAMAGED as error:
         raise UnreadableFleetError(
             f"{path.name} cannot be read as a workbook ({error}); "
@@ -74,12 +75,11 @@ def read_workbook(path: Path) -> tuple[dict[str, RawTable], list[str]]:
         ) from None
 
 
-def _read_sheets(path: Path, *, merged: bool) -> tuple[dict[str, RawTable], list[str]]:
-    # Only the slow way of opening a workbook tells which cells are merged.
-    book = load_workbook(path, read_only=not merged, data_only=False)
+def _read_sheets(path: Path) -> tuple[dict[str, RawTable], list[str]]:
+    book = load_workbook(path, read_only=True, data_only=False)
     try:
         tables = {
-            sheet.title: _read_sheet(sheet, f"{path.name}, sheet {sheet.title}", merged=merged)
+            sheet.title: _read_sheet(sheet, path)
             for sheet in book.worksheets
             if sheet.title in TABLE_BY_NAME
         }
@@ -89,58 +89,69 @@ def _read_sheets(path: Path, *, merged: bool) -> tuple[dict[str, RawTable], list
         book.close()
 
 
-def _holds_merged_cells(path: Path) -> bool:
-    try:
-        with zipfile.ZipFile(path) as archive:
-            if sum(part.file_size for part in archive.infolist()) > LARGEST_UNPACKED:
-                raise UnreadableFleetError(
-                    f"{path.name} unpacks to more than {LARGEST_UNPACKED >> 20} MB; "
-                    "give such a fleet as CSV or Parquet files"
-                )
-            sheets = [n for n in archive.namelist() if n.startswith("xl/worksheets/")]
-            return any(b"<mergeCell " in archive.read(name) for name in sheets)
-    except (zipfile.BadZipFile, zlib.error, OSError, EOFError, RuntimeError) as error:
-        raise UnreadableFleetError(
-            f"{path.name} cannot be read as a workbook ({error}); "
-            "save it as .xlsx in the spreadsheet program"
-        ) from None
-
-
-def _read_sheet(sheet: Any, source: str, *, merged: bool) -> RawTable:  # noqa: ANN401
+def _read_sheet(sheet: Any, path: Path) -> RawTable:  # noqa: ANN401
+    source = f"{path.name}, sheet {sheet.title}"
     troubles: list[RawTrouble] = []
-    if not merged:
-        sheet.reset_dimensions()  # what a sheet says of its own size may be wrong
-    rows = [
-        [cell_text(cell, number, troubles) for cell in row]
-        for number, row in enumerate(sheet.iter_rows(), 1)
-    ]
-    width = max((_filled_width(row) for row in rows), default=0)
-    headings = rows[0][:width] if rows else []
-    if not any(headings):
+    sheet.reset_dimensions()  # what a sheet says of its own size may be wrong
+    filled = _filled_rows(sheet, source, troubles)
+    first, headings = next(filled, (1, []))
+    if first != 1:
+        headings = []
+    rows = [] if not headings else list(filled)
+    if not headings:
         raise UnreadableFleetError(
             f"{source} is empty: its first row must hold the headings "
             "(mount-risk template FOLDER makes such a workbook)"
         )
+    width = max(len(headings), *(len(row) for _, row in rows), 0)
     headings += [""] * (width - len(headings))
-    body = [(row + [""] * width)[:width] for row in rows[1:]]
-    if merged:
-        troubles += _merged_troubles(sheet)
-    table = RawTable.from_rows(sheet.title, source, headings, body)
-    named = tuple(_with_heading(t, headings) for t in troubles)
-    return RawTable(table.name, table.sources, table.headings, table.cells, table.rows, (), named)
+    columns = (
+        pa.array([row[place] if place < len(row) else "" for _, row in rows], pa.string())
+        for place in range(width)
+    )
+    # Which part of the file holds a sheet, and so its merged cells, openpyxl tells nowhere else.
+    merged = merged_cells(path, sheet._worksheet_path)  # noqa: SLF001
+    troubles += _merged_troubles(merged, last_row=rows[-1][0] if rows else 1)
+    return RawTable(
+        sheet.title,
+        (source,),
+        tuple(heading.strip() for heading in headings),
+        tuple(columns),
+        np.array([number for number, _ in rows], dtype=np.int64),
+        (),
+        tuple(_with_heading(t, headings) for t in troubles),
+    )
+
+
+def _filled_rows(
+    sheet: Any,  # noqa: ANN401
+    source: str,
+    troubles: list[RawTrouble],
+) -> Iterator[tuple[int, list[str]]]:
+    """Yield the number and the cells of each row that holds any, without blank ones at its end."""
+    for number, row in enumerate(sheet.iter_rows(), 1):
+        if number > LAST_ROW:
+            raise UnreadableFleetError(
+                f"{source} has a row below row {LAST_ROW}, the last that a sheet can have; it was "
+                "damaged: save it anew in the spreadsheet program, or give CSV files"
+            )
+        cells = [cell_text(cell, number, troubles) for cell in row]
+        if width := _filled_width(cells):
+            require_few_columns(width, f"{source}, row {number},")
+            yield number, cells[:width]
 
 
 def _filled_width(row: list[str]) -> int:
     return max((i + 1 for i, text in enumerate(row) if text), default=0)
 
 
-def _merged_troubles(sheet: Any) -> Iterable[RawTrouble]:  # noqa: ANN401
-    for area in sheet.merged_cells.ranges:
-        for row in range(area.min_row, area.max_row + 1):
+def _merged_troubles(merged: list[MergedCells], last_row: int) -> Iterable[RawTrouble]:
+    for area in merged:
+        for row in range(area.first_row, min(area.last_row, last_row) + 1):
             yield RawTrouble(
                 row,
-                str(area.min_col),
-                str(area.coord),
+                str(area.first_column),
+                area.coord,
                 "is a merged cell; only its first cell holds a value",
                 "cells that are not merged, each filled",
             )

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import FLEET_TABLES
 from scoring.intake.cross_check import check_tables_together
+from scoring.intake.junk import without_junk
 from scoring.intake.known_records import KnownRecords, check_beside_known
 from scoring.intake.mended_rows import without_mended_rows
 from scoring.intake.raw import RawTable
@@ -37,6 +38,8 @@ class CheckedFleet:
         What a person should know: headings kept aside, tables that are not there.
     assumptions : tuple of str
         What the reading took for granted.
+    untold : int
+        Faults beyond the thousand of a table that ``faults`` holds.
     """
 
     fleet: Fleet
@@ -45,6 +48,12 @@ class CheckedFleet:
     unusable: tuple[str, ...]
     notes: tuple[str, ...]
     assumptions: tuple[str, ...]
+    untold: int = 0
+
+    @property
+    def how_many_faults(self) -> int:
+        """How many faults there are, with those beyond the thousand of a table."""
+        return len(self.faults) + self.untold
 
 
 def check_fleet(
@@ -69,13 +78,18 @@ def check_fleet(
     Returns
     -------
     CheckedFleet
+
+    Raises
+    ------
+    UnreadableFleetError
+        If most rows of a large table are faulty.
     """
     headings = mapping or {}
 
     def find_rejected(tables: Mapping[str, RawTable]) -> dict[str, NDArray[np.int64]]:
         return {n: c.rejected_numbers() for n, c in _check(tables, today, headings, known).items()}
 
-    tables, notes = without_mended_rows(raw, headings, find_rejected)
+    tables, notes = without_mended_rows(without_junk(raw, headings), headings, find_rejected)
     return _result(_check(tables, today, headings, known), notes, beside=known is not None)
 
 
@@ -134,4 +148,5 @@ def _result(
         tuple(name for name, check in checks.items() if not check.usable),
         tuple(notes),
         tuple(a for check in checks.values() for a in check.read.assumptions),
+        sum(check.faults.untold for check in checks.values()),
     )

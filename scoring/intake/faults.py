@@ -10,6 +10,10 @@ from numpy.typing import NDArray
 
 from scoring.records import SOURCE_STEP
 
+MOST_TOLD = 1000
+"""Faults of one table that are told one by one; the others are counted. Nobody mends more by hand,
+and the rejected rows are written out whole. Ours."""
+
 FAULT_COLUMNS = ("table", "source", "row", "column", "value", "wrong", "right")
 
 
@@ -25,11 +29,18 @@ class Faults:
         The files or sheets it was read from.
     heading_of : dict of str to str
         Under which heading each column of the contract was found; filled while reading.
+    most : int or None
+        So many are kept, the others are counted; None: all are kept.
+    untold : int
+        How many were only counted.
     """
 
     table: str
     sources: tuple[str, ...]
     heading_of: dict[str, str] = field(default_factory=dict)
+    most: int | None = None
+    untold: int = 0
+    _told: int = 0
     _parts: list[pd.DataFrame] = field(default_factory=list)
 
     def add(
@@ -53,8 +64,14 @@ class Faults:
         """
         if len(rows) == 0:
             return
-        part = {"row": rows, "column": column, "value": values, "wrong": wrong, "right": right}
-        self._parts.append(pd.DataFrame(part))
+        room = len(rows) if self.most is None else max(self.most - self._told, 0)
+        kept = min(room, len(rows))
+        self.untold += len(rows) - kept
+        self._told += kept
+        if kept:
+            words = {"value": values, "wrong": wrong, "right": right}
+            some = {name: w if isinstance(w, str) else w[:kept] for name, w in words.items()}
+            self._parts.append(pd.DataFrame({"row": rows[:kept], "column": column, **some}))
 
     def add_one(self, row: int, column: str, value: str, wrong: str, right: str) -> None:
         """Add a single fault."""

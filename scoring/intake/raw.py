@@ -1,5 +1,7 @@
 """A table as it was found: headings and text cells, with the row each came from."""
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -8,7 +10,12 @@ import pyarrow as pa
 from numpy.typing import NDArray
 
 from scoring.contract import Kind
+from scoring.errors import UnreadableFleetError
+from scoring.intake.faults import MOST_TOLD
 from scoring.records import SOURCE_STEP
+
+ROWS_AT_ONCE = 1 << 16
+"""Rows held as lists of text before they become columns."""
 
 
 @dataclass(frozen=True)
@@ -82,10 +89,15 @@ class RawTable:
         name: str,
         source: str,
         headings: list[str],
-        rows: list[list[str]],
+        rows: Iterable[list[str]],
         first_row: int = 2,
     ) -> "RawTable":
         """Build a table from lists of text, the odd rows set apart.
+
+        Raises
+        ------
+        UnreadableFleetError
+            If more than a thousand rows, and more than half of those so far, are odd.
 
         Examples
         --------
@@ -94,19 +106,27 @@ class RawTable:
         ([2], (RaggedRow(row=3, cells=('3',), width=2),))
         """
         width = len(headings)
-        even = [(n, row) for n, row in enumerate(rows, first_row) if len(row) == width]
-        odd = [
-            RaggedRow(n, tuple(row), width)
-            for n, row in enumerate(rows, first_row)
-            if len(row) != width and any(cell.strip() for cell in row)
-        ]
-        columns = list(zip(*(row for _, row in even), strict=True)) if even else [()] * width
+        odd: list[RaggedRow] = []
+        numbers: list[int] = []
+        blocks: list[tuple[Any, ...]] = []
+        waiting: list[list[str]] = []
+        for number, row in enumerate(rows, first_row):
+            if len(row) == width:
+                numbers.append(number)
+                waiting.append(row)
+                if len(waiting) == ROWS_AT_ONCE:
+                    blocks.append(_columns(waiting, width))
+                    waiting.clear()
+            elif any(cell.strip() for cell in row):
+                odd.append(RaggedRow(number, tuple(row), width))
+                _require_few(odd, len(numbers), source)
+        blocks.append(_columns(waiting, width))
         return cls(
             name,
             (source,),
             tuple(h.strip() for h in headings),
-            tuple(pa.array(column, pa.string()) for column in columns),
-            np.array([n for n, _ in even], dtype=np.int64),
+            tuple(pa.concat_arrays(parts) for parts in zip(*blocks, strict=True)),
+            np.array(numbers, dtype=np.int64),
             tuple(odd),
         )
 
@@ -114,6 +134,12 @@ class RawTable:
         """Return the cells under a heading."""
         cells: list[str] = self.cells[self.headings.index(heading)].to_pylist()
         return cells
+
+    def at(self, places: NDArray[np.int64]) -> "RawTable":
+        """Return this table with some of its rows only, and with all that are odd."""
+        some = pa.array(places)
+        cells = tuple(column.take(some) for column in self.cells)
+        return replace(self, cells=cells, rows=self.rows[places])
 
     def with_added(self, other: "RawTable") -> "RawTable":
         """Return this table with the rows of another below, under the headings of both.
@@ -157,11 +183,28 @@ class RawTable:
         )
 
 
+def _columns(rows: list[list[str]], width: int) -> tuple[Any, ...]:
+    columns = zip(*rows, strict=True) if rows else ([()] * width)
+    return tuple(pa.array(column, pa.string()) for column in columns)
+
+
+def _require_few(odd: list[RaggedRow], even: int, source: str) -> None:
+    if len(odd) > MOST_TOLD and len(odd) > even:
+        first = odd[0]
+        raise UnreadableFleetError(
+            f"{source}: of its first {len(odd) + even} rows {len(odd)} have more or fewer cells "
+            f"than there are headings, so the rest was not read. The first, row {first.row}, has "
+            f"{len(first.cells)} where the headings are {first.width}. Is it the right file?"
+        )
+
+
 def _numbered(headings: tuple[str, ...]) -> dict[tuple[str, int], int]:
     """Return the place of each heading, a repeated one counted, so that none hides another."""
     places: dict[tuple[str, int], int] = {}
+    met: Counter[str] = Counter()
     for place, heading in enumerate(headings):
-        places[heading, headings[:place].count(heading)] = place
+        places[heading, met[heading]] = place
+        met[heading] += 1
     return places
 
 

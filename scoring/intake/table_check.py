@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scoring.contract import WALKDOWNS, Table
 from scoring.intake.details_of_looks import fill_in_what_details_say
 from scoring.intake.duplicate_keys import find_double_keys
-from scoring.intake.faults import Faults
+from scoring.intake.faults import MOST_TOLD, Faults
 from scoring.intake.raw import RawTable
 from scoring.intake.read_table import ReadTable, read_table
 from scoring.intake.rejected_rows import RejectedRows, rejected_by_key
@@ -46,7 +46,7 @@ class TableCheck:
     @classmethod
     def begin(cls, table: Table, raw: RawTable, mapping: dict[str, str]) -> "TableCheck":
         """Read a table's cells."""
-        faults = Faults(table.name, raw.sources)
+        faults = Faults(table.name, raw.sources, most=MOST_TOLD)
         read = read_table(raw, table, mapping, faults)
         if table.name == WALKDOWNS.name:
             fill_in_what_details_say(read.frame)
