@@ -52,8 +52,8 @@ def read_csv(path: Path, name: str) -> RawTable:
     is_large = path.is_file() and path.stat().st_size > LARGE_FILE
     if is_large and name in TABLE_BY_NAME:
         _look_ahead(path, name)
-    data = read_bytes(path, None if path.is_file() else LARGEST_SETTINGS + 1)
-    if not path.is_file():  # a pipe does not say before how long it is
+    data = read_bytes(path, LARGEST_SETTINGS + 1 if path.is_fifo() else None)
+    if path.is_fifo():  # a pipe does not say before how long it is
         require_small(len(data), str(path))
     data = text_bytes(data, path.name)
     headings = _headings(data, path.name)

@@ -26,8 +26,10 @@ _MARKS = (
 def read_bytes(path: Path, most: int | None = None) -> bytes:
     """Read a file, or its first bytes; one that cannot be opened is told without a traceback."""
     try:
+        if most is None:
+            return path.read_bytes()
         with path.open("rb") as file:
-            return file.read() if most is None else file.read(most)
+            return file.read(most)
     except OSError as error:
         raise UnreadableFleetError(
             f"{path} cannot be opened ({error.strerror or error}); is it open in another "

@@ -14,6 +14,7 @@ import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind
+from scoring.intake.look_alike_texts import MAY_BE_UNSEEN, unseen_in
 
 _NUMBER = r"^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$"
 _FRACTION = r"^(?P<whole>[0-9]+(?: +|-))?(?P<over>[0-9]+)/(?P<under>[1-9][0-9]*)$"
@@ -182,6 +183,9 @@ def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCe
     bad = _matches(distinct.texts, f"{SPREADSHEET_ERROR}|{NO_TEXT}")
     if longest is not None:
         bad |= lengths > longest
+        maybe = _matches(distinct.texts, MAY_BE_UNSEEN)
+        some = distinct.texts.filter(pa.array(maybe)).to_pylist()
+        bad[maybe] |= np.array([bool(unseen_in(text)) for text in some], dtype=bool)
     return ReadCells(distinct.texts.to_numpy(zero_copy_only=False).astype(object), bad)
 
 

@@ -109,6 +109,7 @@ def _check(
         check.reject(apply_row_rules(check.table.name, check.read, check.faults))
         check.reject(check_dates_ahead(check.table, check.read.frame, today, check.faults))
         check.settle_keys()
+        check.settle_look_alikes()
     if known is not None:
         check_beside_known(checks, known)
         return checks

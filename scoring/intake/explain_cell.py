@@ -4,6 +4,7 @@ import re
 
 from scoring.contract import Column, Kind
 from scoring.intake.cells import NO_TEXT, SPREADSHEET_ERROR
+from scoring.intake.look_alike_texts import looks_like, named, unseen_in
 
 _NOT_KNOWN = {"na", "n/a", "n.a.", "none", "null", "nan", "nil", "-", "--", "?"}
 _DAY = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
@@ -41,7 +42,7 @@ def what_is_wrong(text: str, column: Column) -> str:
     if re.match(SPREADSHEET_ERROR, text):
         return "is an error value of a spreadsheet"
     if column.kind is Kind.IDENTIFIER:
-        return f"is too long: it has {len(text)} characters"
+        return _why_no_identifier(text)
     if text.lower() in _NOT_KNOWN:
         return (
             "is text, and this column must be filled"
@@ -51,6 +52,15 @@ def what_is_wrong(text: str, column: Column) -> str:
     if column.is_numeric:
         return _why_no_number(text)
     return _why_no_date(text) if column.kind is Kind.DATE else "is not on the list"
+
+
+def _why_no_identifier(text: str) -> str:
+    if unseen := unseen_in(text):
+        return (
+            f"holds a character that nobody sees, {named(unseen)}, and so is another id than "
+            f"{looks_like(text)!r}; type it anew"
+        )
+    return f"is too long: it has {len(text)} characters"
 
 
 def _why_no_number(text: str) -> str:

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from scoring.contract import Column, Kind, Table
 from scoring.contract.quantities import Conversion, alternative_names, ambiguous_names
 from scoring.intake.faults import Faults
+from scoring.intake.look_alike_texts import foreign_in, looks_like, named, unseen_in
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,16 @@ def understand_headings(
             faults.add_one(1, heading, heading, "leaves its unit open", ambiguous[name])
         elif heading:
             understood.aside.append(heading)
+            if heading not in mapping and looks_like(heading) in meaning:
+                seen = unseen_in(heading)
+                strange = named(seen) if seen else foreign_in(heading)
+                faults.add_one(
+                    1,
+                    heading,
+                    heading,
+                    f"looks like {looks_like(heading)} and is not: it has {strange}",
+                    f"the heading typed anew: {looks_like(heading)}",
+                )
     faults.heading_of = {name: many[0].heading for name, many in understood.sources.items()}
     _fault_doubles(found, faults)
     _fault_shared(table, understood, faults)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scoring.contract import FLEET_TABLES, TABLE_BY_NAME, Table
 from scoring.intake.cross_check import check_repairs, check_units_records
 from scoring.intake.faults import Faults
+from scoring.intake.look_alike_ids import RIGHT, alike_words, look_alikes
 from scoring.intake.references import (
     OF_THE_UNIT,
     UnitsInView,
@@ -23,6 +24,7 @@ from scoring.intake.references import (
     check_asset_spans,
     check_repaired_events,
 )
+from scoring.intake.row_rules import add_row_faults
 from scoring.intake.table_check import FindBroken, TableCheck
 from scoring.records import ROW, empty_table
 
@@ -77,6 +79,7 @@ def _check_once(
         return
     if units is not None:
         _check_assets(units, kept_units, known.source)
+        _check_look_alikes(units, kept_units, known.source)
         for table in FLEET_TABLES[1:]:
             _check_kept_records(table, checks, known, kept_units)
     rejected = pd.Series(dtype=object) if units is None else units.rejected_by_key()
@@ -128,6 +131,22 @@ def _check_assets(units: TableCheck, kept: pd.DataFrame, source: str) -> None:
                 "out_of_service_on of this unit at or before that day",
             )
         return broken | here
+
+    units.reject_among_good(find)
+
+
+def _check_look_alikes(units: TableCheck, kept: pd.DataFrame, source: str) -> None:
+    """Mark incoming units whose id looks like a kept one and is another."""
+
+    def find(frame: pd.DataFrame, *, faults: Faults) -> NDArray[np.bool_]:
+        twins = look_alikes(pd.concat([frame["unit_id"], kept["unit_id"]], ignore_index=True))
+        here = frame["unit_id"].isin(twins).to_numpy(dtype=bool)
+        here &= ~frame["unit_id"].isin(kept["unit_id"]).to_numpy(dtype=bool)
+        where = f"of {source}"
+        words = {one: alike_words(one, other, where) for one, other in twins.items()}
+        wrong = frame.loc[here, "unit_id"].map(words).to_numpy(dtype=object)
+        add_row_faults(frame, here, "unit_id", wrong, RIGHT, faults)
+        return here
 
     units.reject_among_good(find)
 

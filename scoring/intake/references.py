@@ -10,6 +10,7 @@ from scoring.contract import CHECKS, Kind, Table
 from scoring.contract.declaration import YES
 from scoring.contract.walkdowns import AFTER_START, PERIODIC
 from scoring.intake.faults import Faults
+from scoring.intake.look_alike_ids import alike_words, look_alikes
 from scoring.intake.row_rules import add_row_faults
 from scoring.records import DAY_COLUMN, ROW
 
@@ -84,6 +85,7 @@ def _fault_unknown(
         return
     rejected = frame.loc[unknown, "unit_id"].map(units.rejected).astype(object)
     wrong = "is a unit whose own row is faulty, " + rejected
+    wrong = wrong.fillna(_looks_like_one(frame.loc[unknown, "unit_id"], units.good["unit_id"]))
     right = ("that row mended first, " + rejected).fillna("a unit_id that stands in units")
     add_row_faults(
         frame,
@@ -93,6 +95,17 @@ def _fault_unknown(
         right.to_numpy(dtype=object),
         faults,
     )
+
+
+def _looks_like_one(unknown: "pd.Series[str]", known: "pd.Series[str]") -> "pd.Series[str]":
+    """Say of ids of no unit which unit's id they look like; missing where none."""
+    twins = look_alikes(pd.concat([unknown, known], ignore_index=True))
+    words = {
+        one: alike_words(one, other, "in units")
+        for one, other in twins.items()
+        if known.isin([other]).any()
+    }
+    return unknown.map(words).astype(object)
 
 
 def _fault_outside_service(

@@ -10,10 +10,11 @@ from scoring.contract import WALKDOWNS, Table
 from scoring.intake.details_of_looks import fill_in_what_details_say
 from scoring.intake.duplicate_keys import find_double_keys
 from scoring.intake.faults import MOST_TOLD, Faults
+from scoring.intake.look_alike_ids import fault_look_alikes
 from scoring.intake.raw import RawTable
 from scoring.intake.read_table import ReadTable, read_table
 from scoring.intake.rejected_rows import RejectedRows, rejected_by_key
-from scoring.records import empty_table
+from scoring.records import ROW, empty_table
 
 
 class FindBroken(Protocol):
@@ -65,6 +66,13 @@ class TableCheck:
         """Let each key name one row."""
         self.repeated, clashing = find_double_keys(self.table, self.read, ~self.bad, self.faults)
         self.reject(clashing)
+
+    def settle_look_alikes(self) -> None:
+        """Refuse ids that look the same as another one and are not."""
+        names = [name for name in (self.table.key, "asset_id") if name in self.read.frame.columns]
+        kept = self._kept()
+        frame = self.read.frame[[*names, ROW]].loc[kept]
+        self.bad[np.flatnonzero(kept)[fault_look_alikes(self.table, frame, self.faults)]] = True
 
     def _kept(self) -> NDArray[np.bool_]:
         return ~self.bad & ~self.repeated

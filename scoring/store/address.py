@@ -46,15 +46,15 @@ def store_url(where: str) -> URL:
     """
     try:
         url = make_url(where)
-    except ArgumentError:
+    except (ArgumentError, ValueError):  # the latter of a port that is no number
         url = None
     if url is None or url.drivername not in _DRIVERS:
         raise FixableError(
             f"{shown(where)} is no store's address; give sqlite:///FILE or "
             "postgresql://USER@HOST/DATABASE"
         )
-    if url.drivername.startswith("sqlite") and not url.database:
-        raise FixableError("sqlite:// names no file; give sqlite:///FILE")
+    if url.drivername.startswith("sqlite"):
+        _require_file_name(url)
     driver = _DRIVERS[url.drivername]
     module = _OF_THE_EXTRA.get(driver)
     if module is not None and find_spec(module) is None:
@@ -63,6 +63,22 @@ def store_url(where: str) -> URL:
             "install mount-risk[postgresql], or keep the store in a file: sqlite:///FILE"
         )
     return url.set(drivername=driver)
+
+
+def _require_file_name(url: URL) -> None:
+    """Refuse what names no file that can be: nothing, a passing memory, words after a ``?``."""
+    if not url.database or url.database == ":memory:":
+        raise FixableError(f"{shown(url)} names no file; give sqlite:///FILE")
+    if url.query:
+        raise FixableError(
+            f"{shown(url)} has words after a ?, which no file's name may have here; give "
+            "sqlite:///FILE"
+        )
+    try:
+        Path(url.database).exists()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise FixableError(f"{shown(url)} can be no file ({reason}); give sqlite:///FILE") from None
 
 
 def sqlite_file(url: URL) -> Path | None:
@@ -82,5 +98,5 @@ def shown(where: str | URL) -> str:
         url = make_url(where)
         plain = url.set(drivername=url.get_backend_name())
         return plain.render_as_string(hide_password=True)
-    except ArgumentError:
+    except (ArgumentError, ValueError):
         return str(where).split("@")[-1]

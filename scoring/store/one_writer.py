@@ -11,6 +11,9 @@ import threading
 from sqlalchemy import Connection, Engine, create_engine, event, text
 from sqlalchemy.engine import URL
 
+from scoring.store.address import sqlite_file
+from scoring.store.only_read import may_only_be_read, only_reading
+
 PATIENCE_S = 60
 """How long a writer waits for the others; planning value of ours. [s]"""
 
@@ -33,12 +36,14 @@ def make_engines(url: URL) -> tuple[Engine, Engine]:
     -------
     tuple of Engine
     """
-    if url.get_backend_name() != "sqlite":
+    file = sqlite_file(url)
+    if file is None:
         return (
             create_engine(url, pool_pre_ping=True, isolation_level="REPEATABLE READ"),
             create_engine(url, pool_pre_ping=True, isolation_level="READ COMMITTED"),
         )
-    return _sqlite_engine(url, "BEGIN"), _sqlite_engine(url, "BEGIN IMMEDIATE")
+    reading = only_reading(file) if may_only_be_read(file) else _sqlite_engine(url, "BEGIN")
+    return reading, _sqlite_engine(url, "BEGIN IMMEDIATE")
 
 
 def _sqlite_engine(url: URL, begin: str) -> Engine:

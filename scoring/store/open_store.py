@@ -20,6 +20,7 @@ from scoring.store.schema_version import is_empty, require_current, schema_of, u
 from scoring.store.store_errors import BusyStoreError, NoStoreError, StoreError
 from scoring.store.writing import Writing
 
+_MAY_NOT = ("InsufficientPrivilege", "ReadOnlySqlTransaction")
 _WAITED_TOO_LONG = ("database is locked", "lock timeout", "LockNotAvailable")
 
 
@@ -125,7 +126,12 @@ class Store:
                 raise StoreError(
                     f"{self.name} cannot hold what was given: {reason}; nothing was changed"
                 ) from error
-            if isinstance(error, OperationalError) or type(error) is DatabaseError:
+            if (
+                isinstance(error, OperationalError)
+                or type(error) is DatabaseError
+                or error.statement is None  # it could not even be reached
+                or any(words in repr(error.orig) for words in _MAY_NOT)
+            ):
                 raise NoStoreError(
                     f"{self.name} cannot be used: {reason}; is the address right, and may you "
                     "write there?"

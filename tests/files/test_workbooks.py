@@ -19,7 +19,7 @@ from written_fleets import (
 )
 
 from scoring.errors import UnreadableFleetError
-from scoring.files import workbook_reading
+from scoring.files import sheet_bounds
 from scoring.files.read_fleet import read_fleet
 
 DATA = Path(__file__).parent / "data"
@@ -234,6 +234,6 @@ def test_another_packed_file_is_refused(tmp_path: Path) -> None:
 def test_a_workbook_that_unpacks_to_too_much_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(workbook_reading, "LARGEST_UNPACKED", 1000)
+    monkeypatch.setattr(sheet_bounds, "LARGEST_UNPACKED", 1000)
     with pytest.raises(UnreadableFleetError, match="give such a fleet as CSV or Parquet"):
         read_fleet(str(write_workbook(tmp_path / "fleet.xlsx")))
