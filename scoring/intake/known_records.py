@@ -141,7 +141,7 @@ def _check_look_alikes(units: TableCheck, kept: pd.DataFrame, source: str) -> No
     def find(frame: pd.DataFrame, *, faults: Faults) -> NDArray[np.bool_]:
         twins = look_alikes(pd.concat([frame["unit_id"], kept["unit_id"]], ignore_index=True))
         here = frame["unit_id"].isin(twins).to_numpy(dtype=bool)
-        here &= ~frame["unit_id"].isin(kept["unit_id"]).to_numpy(dtype=bool)
+        here = here & ~frame["unit_id"].isin(kept["unit_id"]).to_numpy(dtype=bool)
         where = f"of {source}"
         words = {one: alike_words(one, other, where) for one, other in twins.items()}
         wrong = frame.loc[here, "unit_id"].map(words).to_numpy(dtype=object)
