@@ -35,13 +35,20 @@ def exported(place):
     return {n: [c.to_pylist() for c in t.cells] for n, t in read_place(str(place)).tables.items()}
 
 
-def put_texts(store, texts):
+def seen(text):
+    """Return what of a text may stand in an id that is loaded: nothing that nobody sees."""
+    return "".join(letter for letter in text if letter not in "\t\r\n\u202e")
+
+
+def put_texts(store, texts, key=str):
     """Put a unit for each text, which stands in its key, its site and its notes."""
     with store.writing("Ann Bell") as writing:
-        units = [record("units", unit_id=f"{text}|{n}", site=text) for n, text in enumerate(texts)]
+        units = [
+            record("units", unit_id=f"{key(text)}|{n}", site=text) for n, text in enumerate(texts)
+        ]
         put_records(writing, "units", units, "first entry")
         walkdowns = [
-            record("walkdowns", walkdown_id=f"W{n}", unit_id=f"{text}|{n}", notes=text)
+            record("walkdowns", walkdown_id=f"W{n}", unit_id=f"{key(text)}|{n}", notes=text)
             for n, text in enumerate(texts)
         ]
         put_records(writing, "walkdowns", walkdowns, "first entry")
@@ -66,7 +73,7 @@ def test_an_export_loaded_again_changes_nothing(store_url, tmp_path, out):
 @pytest.mark.parametrize("out", ["csv", "parquet", "fleet.xlsx"])
 def test_hostile_texts_come_back_letter_by_letter(store, store_url, tmp_path, out):
     texts = IN_A_WORKBOOK if out == "fleet.xlsx" else HOSTILE
-    put_texts(store, texts)
+    put_texts(store, texts, seen)
     place = tmp_path / out
     export_records(store, place, "parquet" if out == "parquet" else "csv")
     assert exported(place) == tables_of(store)
