@@ -7,7 +7,8 @@ import click
 
 from scoring.cli.screen import err, say
 from scoring.cli.store_options import store_option
-from scoring.store.export_records import FORMATS, WORKBOOK, export_records
+from scoring.files.write_records import FORMATS, WORKBOOK
+from scoring.store.export_records import export_records
 from scoring.store.open_store import open_store
 
 

@@ -6,9 +6,9 @@ from scoring.contract import CHECK_BY_NAME, WALKDOWNS, Seen
 from scoring.entering.answers import ABOUT_THE_VISIT, DETAIL_NAMES
 from scoring.entering.drafts import add_draft
 from scoring.entering.sign_offs import not_seen_of
+from scoring.files.records_as_text import text_cells
 from scoring.store.schema import DRAFT_ANSWERS, RECORDS
 from scoring.store.store_errors import UnknownRecordError
-from scoring.store.stored_values import text_cells
 from scoring.store.writing import Writing
 
 

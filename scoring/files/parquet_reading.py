@@ -4,25 +4,20 @@ from pathlib import Path
 
 import numpy as np
 import pyarrow as pa
-import pyarrow.compute as pc
 import pyarrow.parquet as pq
 
 from scoring.contract import TABLE_BY_NAME
 from scoring.errors import UnreadableFleetError
+from scoring.files.arrow_as_text import arrow_as_text
 from scoring.files.table_bounds import require_few_columns
 from scoring.intake import RawTable, refuse_junk
 from scoring.intake.junk import LARGE_ROWS, ROWS_LOOKED_AT
-
-LARGEST_EXACT = 1e15
-"""Below this, a float holds every digit of a whole number, as spreadsheets count digits."""
 
 SMALL_UNPACKED = 1 << 28
 """What unpacks to less is read, however often it says the same. Ours. [byte]"""
 
 MOST_TIMES_PACKED = 300
 """Each record has a key of its own, which takes bytes however well it is packed. Ours. [-]"""
-
-_NO_TIME = r"[ T]00:00:00(\.0+)?$"
 
 
 def read_parquet(path: Path, name: str) -> RawTable:
@@ -77,38 +72,9 @@ def _look_ahead(file: pq.ParquetFile, path: Path, name: str) -> None:
 
 def _table_of(table: pa.Table, source: str, name: str) -> RawTable:
     cells = tuple(
-        _as_text(table.column(i), f"{source}, column {heading}")
+        arrow_as_text(table.column(i), f"{source}, column {heading}")
         for i, heading in enumerate(table.column_names)
     )
     rows = np.arange(2, table.num_rows + 2, dtype=np.int64)
     headings = tuple(heading.strip() for heading in table.column_names)
     return RawTable(name, (source,), headings, cells, rows)
-
-
-def _as_text(column: pa.ChunkedArray, where: str) -> pa.Array:
-    """Write a column as text: dates without a midnight, whole floats without a point."""
-    kind = column.type
-    if pa.types.is_dictionary(kind):
-        column, kind = column.cast(kind.value_type), kind.value_type
-    try:
-        text = _floats_as_text(column) if pa.types.is_floating(kind) else column.cast(pa.string())
-    except (pa.ArrowNotImplementedError, pa.ArrowInvalid):
-        raise UnreadableFleetError(
-            f"{where} is of type {kind}; text, numbers and dates can be read"
-        ) from None
-    if pa.types.is_timestamp(kind):
-        text = pc.replace_substring_regex(text, _NO_TIME, "")
-    filled = pc.fill_null(text, "")
-    chunks: list[pa.Array] = filled.chunks
-    return pa.concat_arrays(chunks) if chunks else pa.array([], pa.string())
-
-
-def _floats_as_text(column: pa.ChunkedArray) -> pa.ChunkedArray:
-    """Write floats as a person would: a missing one empty, a whole one with all its digits."""
-    column = pc.if_else(pc.is_nan(column), None, column)
-    as_float = column.cast(pa.float64())
-    whole = pc.and_(
-        pc.equal(as_float, pc.floor(as_float)), pc.less(pc.abs(as_float), LARGEST_EXACT)
-    )
-    digits = pc.if_else(whole, as_float, 0.0).cast(pa.int64()).cast(pa.string())
-    return pc.if_else(whole, digits, column.cast(pa.string()))

@@ -1,29 +1,10 @@
 """Write the records of a store to files from which a load changes nothing."""
 
-from collections.abc import Mapping
 from pathlib import Path
 
-import numpy as np
-import pandas as pd
-import pyarrow as pa
-import pyarrow.compute as pc
-
-from scoring.contract import FLEET_TABLES, TABLE_BY_NAME
-from scoring.errors import FixableError
-from scoring.files.exported_folder import write_csv_folder
-from scoring.files.read_fleet import read_place
-from scoring.files.write_table import write_workbook
-from scoring.intake import RawTable
+from scoring.files.write_records import require_free, write_records
 from scoring.store.open_store import Store
 from scoring.store.read_records import read_records
-
-FORMATS = ("csv", "parquet")
-WORKBOOK = ".xlsx"
-LARGEST_EXACT = 1e15
-"""Spreadsheets keep no more digits of a number; larger ones are written as text."""
-
-LONGEST_SHEET = 1_048_575
-"""Rows that a sheet takes below its headings."""
 
 
 def export_records(store: Store, out: Path, kind: str = "csv") -> list[Path]:
@@ -36,7 +17,7 @@ def export_records(store: Store, out: Path, kind: str = "csv") -> list[Path]:
     out : Path
         A new or empty folder, or an ``.xlsx`` file that is not there yet.
     kind : str
-        How a folder's files are written: ``csv`` or ``parquet``.
+        How a folder's files are written: ``csv``, ``parquet`` or ``xlsx``.
 
     Returns
     -------
@@ -48,88 +29,7 @@ def export_records(store: Store, out: Path, kind: str = "csv") -> list[Path]:
     FixableError
         If something lies there already, it cannot be written, or the format cannot hold a text.
     """
-    _require_free(out)
+    require_free(out)
     with store.reading() as connection:
         tables = read_records(connection, store.name)
-    try:
-        written = _write(tables, out, kind)
-    except OSError as error:
-        raise FixableError(
-            f"{out} cannot be written ({error.strerror or error}); give another place: --out"
-        ) from None
-    _require_the_same(tables, read_place(str(out)).tables, out)
-    return written
-
-
-def _require_free(out: Path) -> None:
-    if out.is_dir() and out.suffix != WORKBOOK:
-        if any(out.iterdir()):
-            raise FixableError(f"{out} is not empty; give a new folder, so that nothing is lost")
-    elif out.exists():
-        raise FixableError(f"{out} is there already; give a new one, so that nothing is lost")
-
-
-def _write(tables: Mapping[str, RawTable], out: Path, kind: str) -> list[Path]:
-    if out.suffix == WORKBOOK:
-        longest = max(len(table.rows) for table in tables.values())
-        if longest > LONGEST_SHEET:
-            raise FixableError(f"a sheet cannot hold {longest} rows; give a folder: --out FOLDER")
-        out.parent.mkdir(parents=True, exist_ok=True)
-        write_workbook({name: _as_frame(table) for name, table in tables.items()}, out)
-        return [out]
-    out.mkdir(parents=True, exist_ok=True)
-    if kind == "csv":
-        return write_csv_folder(tables, out)
-    paths = [out / f"{table.name}.parquet" for table in FLEET_TABLES]
-    for table, path in zip(FLEET_TABLES, paths, strict=True):
-        _as_frame(tables[table.name]).to_parquet(path, index=False)
-    return paths
-
-
-def _as_frame(table: RawTable) -> pd.DataFrame:
-    """Return text as text, and numbers as numbers as far as a spreadsheet keeps their digits."""
-    columns = TABLE_BY_NAME[table.name].column_by_name
-    return pd.DataFrame(
-        {
-            heading: _numbers(cells) if columns[heading].is_numeric else _texts(cells)
-            for heading, cells in zip(table.headings, table.cells, strict=True)
-        }
-    )
-
-
-def _texts(cells: pa.Array) -> "pd.Series[str]":
-    return pd.Series(pc.if_else(pc.equal(cells, ""), None, cells).to_pylist(), dtype=object)
-
-
-def _numbers(cells: pa.Array) -> "pd.Series[float] | pd.Series[str]":
-    numbers = _as_numbers(cells).to_numpy(zero_copy_only=False)
-    if bool((np.abs(numbers) >= LARGEST_EXACT).any()):
-        return _texts(cells)
-    return pd.Series(numbers)
-
-
-def _require_the_same(
-    tables: Mapping[str, RawTable], found: Mapping[str, RawTable], out: Path
-) -> None:
-    """Refuse what does not read back as it was; a workbook cannot hold every text."""
-    for name, table in tables.items():
-        contract = TABLE_BY_NAME[name]
-        for heading, cells in zip(table.headings, table.cells, strict=True):
-            there = pa.array(found[name].column(heading), pa.string())
-            held = cells
-            if contract[heading].is_numeric:
-                held, there = _as_numbers(cells), _as_numbers(there)
-            same = pc.or_kleene(pc.equal(held, there), pc.and_(held.is_null(), there.is_null()))
-            if pc.all(same, min_count=0).as_py():
-                continue
-            place = pc.index(same, pa.scalar(value=False)).as_py()
-            key = table.cells[table.headings.index(contract.key)][place]
-            raise FixableError(
-                f"{out} does not hold {heading} of {key} in {name} as "
-                "the store does, and is not to be used: a workbook cannot hold every character, "
-                "nor very long texts. Export to another folder, as CSV or Parquet"
-            )
-
-
-def _as_numbers(cells: pa.Array) -> pa.Array:
-    return pc.cast(pc.if_else(pc.equal(cells, ""), None, cells), pa.float64())
+    return write_records(tables, out, kind)

@@ -6,9 +6,9 @@ import numpy as np
 from sqlalchemy import Connection, Row, Select, func, select
 
 from scoring.contract import FLEET_TABLES, Table
+from scoring.files.records_as_text import text_cells
 from scoring.intake import RawTable
 from scoring.store.schema import HISTORY, RECORDS
-from scoring.store.stored_values import text_cells
 
 VALUES_AT_ONCE = 500
 """Values named in one question."""

@@ -8,12 +8,10 @@ import hashlib
 import json
 from collections.abc import Mapping
 
-import numpy as np
 import pandas as pd
-import pyarrow as pa
-from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind, Table
+from scoring.files.records_as_text import dates_as_written
 from scoring.records import timed
 from scoring.store.store_errors import StoreError
 
@@ -51,7 +49,7 @@ def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
 def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
     values = frame[column.name]
     if column.kind is Kind.DATE:
-        texts = _dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
+        texts = dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
     elif column.kind is Kind.COUNT:
         if bool((values > LARGEST_COUNT).any()):
             raise StoreError(
@@ -64,28 +62,6 @@ def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
         texts = values.astype(object)
     stored: list[object] = texts.where(values.notna(), None).tolist()
     return stored
-
-
-def _dates_as_written(days: "pd.Series[pd.Timestamp]", has_time: NDArray[np.bool_]) -> "pd.Series":
-    with_day = days.dt.strftime("%Y-%m-%d")
-    return with_day.mask(has_time, days.dt.strftime("%Y-%m-%dT%H:%M:%S")).astype(object)
-
-
-def text_cells(values: list[object], column: Column) -> pa.Array:
-    """Return stored values as the text cells that intake reads.
-
-    Examples
-    --------
-    >>> from scoring.contract import UNITS
-    >>> text_cells([80.0, None, 23.8125], UNITS["shaft_diameter_mm"]).to_pylist()
-    ['80', '', '23.8125']
-    """
-    if not column.is_numeric:
-        return pa.array(["" if value is None else value for value in values], pa.string())
-    numbers = np.array([np.nan if v is None else v for v in values], dtype=np.float64)
-    codes, distinct = pd.factorize(numbers)
-    texts = [np.format_float_positional(number, trim="-") for number in distinct]
-    return pa.array([*texts, ""], pa.string()).take(pa.array(codes % (len(texts) + 1)))
 
 
 def digest(row: Mapping[str, object]) -> str:
