@@ -2,15 +2,13 @@
 
 import os
 import threading
-from pathlib import Path
 
 import pandas as pd
 
+from scoring.asking.records import read
 from scoring.errors import FixableError
-from scoring.files.headings_file import read_headings_file
-from scoring.intake import CheckedFleet, check_fleet
+from scoring.intake import CheckedFleet
 from scoring.store.address import is_store_address
-from scoring.store.find_fleet import find_fleet
 from scoring.store.open_store import Store, open_store
 from scoring.store.read_records import last_change
 
@@ -86,15 +84,14 @@ def read_and_check() -> tuple[CheckedFleet, tuple[str, ...]]:
     where = fleet_name()
     added = tuple(place for place in os.environ.get(ADD, "").split(os.pathsep) if place)
     headings = os.environ.get(HEADINGS, "")
-    mapping = read_headings_file(Path(headings)) if headings else None
-    found = find_fleet(where, add=added)
-    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
+    records = read(where, add=added, headings=headings or None)
+    checked = records.checked
     count = checked.how_many_faults
     if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
         raise FixableError(
             f"the records of {where} have {count} faults; see them with: mount-risk check FLEET"
         )
-    notes = (*found.notes, *checked.notes)
+    notes = records.notes
     if count:
         notes += (f"{count} faults in the records; their rows are left out",)
     return checked, notes

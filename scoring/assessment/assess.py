@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+import numpy as np
 import pandas as pd
 
 from scoring.assessment.build_ranking import build_ranking
@@ -10,6 +11,7 @@ from scoring.assessment.yardstick import Yardstick
 from scoring.consequences.consequence import Consequences, work_out
 from scoring.consequences.joint_grip import joint_grip
 from scoring.consequences.nameplate import read_nameplates
+from scoring.errors import FixableError
 from scoring.handbook.learn_prevalence import learn_prevalence
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
@@ -56,6 +58,22 @@ class Assessment(JudgedUnits):
     def horizon_days(self) -> int:
         """Days [d] looked ahead; a year where no unit is in service."""
         return int(self.ranking["horizon_days"].iloc[0]) if len(self.ranking) else 365
+
+    def place_of(self, unit_id: str) -> int:
+        """Return the place of a unit in ``known.units``.
+
+        Raises
+        ------
+        FixableError
+            If no unit of that id is in service.
+        """
+        places = np.flatnonzero((self.known.units["unit_id"] == unit_id).to_numpy())
+        if len(places) == 0:
+            raise FixableError(
+                f"no unit {unit_id!r} was in service on {self.known.as_of.date()}; "
+                "ids are case-sensitive"
+            )
+        return int(places[0])
 
     @property
     def yardstick(self) -> Yardstick:

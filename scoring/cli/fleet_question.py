@@ -10,6 +10,7 @@ from typing import Any
 import click
 import pandas as pd
 
+from scoring.asking.judged_fleet import Asked, judged
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.cli.loading import (
     as_of_option,
@@ -21,13 +22,11 @@ from scoring.cli.loading import (
 )
 from scoring.cli.prior_option import assessor_of, other_plants, prior_option
 from scoring.cli.screen import err, warn
-from scoring.errors import FixableError
 from scoring.files.learned_folder import KeptLearning, read_learned
 from scoring.intake import CheckedFleet
 from scoring.learning.other_plants import OtherPlants
 
 _OPTIONS: tuple[Callable[[Any], Any], ...] = (
-    fleet_argument,
     fleet_options,
     as_of_option,
     click.option(
@@ -105,19 +104,11 @@ class FleetQuestion:
         FixableError
             If no unit was in service.
         """
-        learning, kept = None, self._kept
+        kept = self._kept
         with err.status("learning from failures and judging units"):
             assessor = assessor_of(checked.fleet, self._others)
-            if kept is not None:
-                learning = assessor.with_own_failures(kept.learning, self.day)
-            elif not self.handbook_only:
-                learning = assessor.learn(self.day)
-            assessment = assessor.assess(self.day, self.horizon, learning)
-        if assessment.ranking.empty:
-            raise FixableError(
-                f"no unit was in service on {self.day.date()}; give --as-of a day between "
-                "installed_on and out_of_service_on"
-            )
+            asked = Asked(self.day, self.horizon, self.handbook_only, kept)
+            assessment = judged(assessor, asked)
         for note in () if kept is None else kept.notes(checked.fleet, self.day):
             warn(f"note: {self.learned}: {note}")
         return assessor, assessment
@@ -133,6 +124,15 @@ class FleetQuestion:
 
 def asks_of_a_fleet(command: Callable[..., None]) -> Callable[..., None]:
     """Add FLEET and the options of judging it; the command gets them as a ``FleetQuestion``."""
+    return _asks(command, fleet_argument)
+
+
+def may_ask_of_a_fleet(command: Callable[..., None]) -> Callable[..., None]:
+    """Do the same where FLEET may be left out; it is then empty."""
+    return _asks(command, click.argument("fleet", metavar="[FLEET]", required=False, default=""))
+
+
+def _asks(command: Callable[..., None], argument: Callable[[Any], Any]) -> Callable[..., None]:
 
     @wraps(command)
     def gathered(**given: Any) -> None:  # noqa: ANN401 - whatever click hands over
@@ -141,6 +141,6 @@ def asks_of_a_fleet(command: Callable[..., None]) -> Callable[..., None]:
         )
         command(question, **given)
 
-    for option in reversed(_OPTIONS):
+    for option in reversed((argument, *_OPTIONS)):
         gathered = option(gathered)
     return gathered

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 import pandas as pd
 
+from scoring.asking.learned import learn_of
 from scoring.cli.loading import (
     as_of_option,
     fleet_options,
@@ -19,7 +20,6 @@ from scoring.cli.rank_command import tell_basis, words_of
 from scoring.cli.screen import counted, err, say
 from scoring.errors import FixableError
 from scoring.files.learned_folder import LEARNED, MANIFEST, write_learned
-from scoring.files.learned_from import LearnedFrom
 from scoring.files.plants_folder import PLANTS, write_plants
 from scoring.learning.other_plants import KnownPlant, OtherPlants
 from scoring.records import Fleet
@@ -86,9 +86,7 @@ def _learn_of_one(
     fleet = asked.read(name, asked.rejected)
     with err.status("learning from failures"):
         assessor = assessor_of(fleet, others)
-        rows = assessor.failure_rows(asked.day)
-        learning = assessor.learn(asked.day, rows)
-        records = LearnedFrom.of(fleet, rows, learning)
+        learning, records = learn_of(assessor, asked.day)
     with err.status(f"writing {out}"):
         replaced = write_learned(learning, records, out, today)
     observed = f"{records.units} units, observed for {records.unit_years:,.0f} unit-years"

@@ -5,14 +5,12 @@ from pathlib import Path
 from typing import TypeVar
 
 import click
-import pandas as pd
 
+from scoring.asking.records import read
 from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
-from scoring.files.headings_file import read_headings_file
 from scoring.files.write_rejected_rows import write_rejected
-from scoring.intake import CheckedFleet, check_fleet
-from scoring.store.find_fleet import find_fleet
+from scoring.intake import CheckedFleet
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -66,16 +64,13 @@ def keep_good_options(command: Command) -> Command:
 
 def load_checked(fleet: str, add: tuple[str, ...], headings: Path | None) -> CheckedFleet:
     """Read and check a fleet, showing that it is at work."""
-    mapping = read_headings_file(headings) if headings else None
-    with err.status("reading records"):
-        found = find_fleet(fleet, add)
-    with err.status("checking records"):
-        checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
-    for note in (*found.notes, *checked.notes):
+    with err.status("reading and checking records"):
+        records = read(fleet, add=add, headings=headings)
+    for note in records.notes:
         warn(f"note: {note}")
-    for assumption in checked.assumptions:
+    for assumption in records.assumptions:
         warn(f"assumed: {assumption}")
-    return checked
+    return records.checked
 
 
 def keep_good_or_stop(

@@ -5,20 +5,17 @@ from pathlib import Path
 import click
 import pandas as pd
 
+from scoring.asking.looks import STATES, hours_of_sites, weigh_looks
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, say
-from scoring.contract import Seen
 from scoring.files.csv_reading import read_csv
 from scoring.files.write_table import check_suffix, write_table
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes, read_look_settings
-from scoring.looking.look_plan import LookPlan, plan_looks
-from scoring.looking.worth_of_looks import worth_of_looks
+from scoring.looking.look_plan import LookPlan
 from scoring.what_if.rework_success import learn_rework_success
-from scoring.what_if.site_efforts import refuse_unknown_site
 
-STATES = {"stopped": Seen.STOPPED, "running": Seen.RUNNING, "hanging": Seen.HANGING}
 VISITS_SHOWN = 12
 """Visits shown on the screen; the file has all. Ours."""
 
@@ -79,19 +76,15 @@ def look(  # noqa: PLR0913, PLR0917 - a command has the options it has
     units = checked.fleet.units
     efforts, minutes = efforts_from(settings, units), _minutes_from(settings_of_looks, units)
     assessor, assessment = question.judge(checked)
-    in_service = assessment.known.units["site"]
-    for site in sites:
-        refuse_unknown_site(site, in_service)
+    of_sites = hours_of_sites(hours, sites, assessment.known.units["site"])
     with err.status("weighing every look"):
         success = learn_rework_success(assessor.timeline, question.day)
-        looks = worth_of_looks(
-            AssessedFleet(assessor, assessment, success, efforts), minutes, STATES[state]
-        )
-    route = plan_looks(looks, dict.fromkeys(sites or map(str, in_service.unique()), hours))
-    write_table(route.visits, out, sheet="route")
+        stands = AssessedFleet(assessor, assessment, success, efforts)
+        weighed = weigh_looks(stands, of_sites, minutes, state)
+    write_table(weighed.route.visits, out, sheet="route")
     if looks_out is not None:
-        write_table(looks.drop(columns=["unit", "walk_place"]), looks_out, sheet="looks")
-    _tell(route, out)
+        write_table(weighed.looks, looks_out, sheet="looks")
+    _tell(weighed.route, out)
 
 
 def _minutes_from(settings: Path | None, units: pd.DataFrame) -> LookMinutes:

@@ -4,7 +4,6 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -14,6 +13,7 @@ from rich import box
 from rich.markup import escape
 from rich.table import Table
 
+from scoring.asking.plans import PlanAsked, planned, shutdown_at
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.front_table import front_table
@@ -21,16 +21,15 @@ from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, out, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.rework import actions_said
-from scoring.errors import FixableError
 from scoring.files.csv_reading import read_csv
 from scoring.files.write_table import check_suffix, write_table
 from scoring.planning.bundles import weigh_bundles
-from scoring.planning.front import Front, front_of, table_of
-from scoring.planning.plan import Plan, make_plan, plan_of
-from scoring.planning.shutdowns import Shutdowns, one_shutdown, read_windows
+from scoring.planning.front import table_of
+from scoring.planning.plan import Plan
+from scoring.planning.shutdowns import read_windows
 from scoring.planning.wishes import Wishes
 from scoring.what_if.rework_success import learn_rework_success
-from scoring.what_if.site_efforts import SiteEfforts, refuse_unknown_site
+from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.what_is_credited import CREDITED
 
 SHOWN_JOBS = 30
@@ -130,12 +129,20 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     if windows_file is not None:
         shutdowns = read_windows(read_csv(windows_file, "windows"), sites, question.day)
     else:
-        shutdowns = _one(question.day, float(crew_hours or 0), site, people, starts_on, sites)
+        shutdowns = shutdown_at(
+            question.day,
+            float(crew_hours or 0),
+            sites,
+            site=site,
+            people=people,
+            starts_on=pd.Timestamp(starts_on) if starts_on else None,
+        )
     assessor, assessment = question.judge(checked)
     wishes.refuse_unknown(assessment.ranking["unit_id"])
-    asked = _Asked(shutdowns, wishes, lift, with_front=show_front, holds_first=not by_loss_alone)
-    bundles = _weighed(assessor, assessment, efforts)
-    made, front = _made(bundles, assessment, asked)
+    asked = PlanAsked(shutdowns, wishes, lift, not by_loss_alone, show_front)
+    bundles = weighed(assessor, assessment, efforts)
+    with err.status("planning"), without_chatter():
+        made, front = planned(bundles, assessment, asked)
     for path, table in ((plan_file, made.jobs), (candidates, made.weighed)):
         if path is not None:
             write_table(table, path, sheet="plan")
@@ -148,56 +155,15 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     say(f"\n{CAUTIONS}")
 
 
-def _one(  # noqa: PLR0913, PLR0917 - a shutdown has these
-    day: pd.Timestamp,
-    crew_hours: float,
-    site: str | None,
-    people: int | None,
-    starts_on: datetime | None,
-    sites: "pd.Series[str]",
-) -> Shutdowns:
-    if site is not None:
-        refuse_unknown_site(site, sites)
-    start = pd.Timestamp(starts_on) if starts_on else None
-    if start is not None and start < day:
-        raise FixableError(f"--starts-on {start.date()} is before --as-of {day.date()}")
-    return one_shutdown(day, crew_hours, site=site, people=people, starts_on=start)
-
-
-@dataclass(frozen=True)
-class _Asked:
-    """What is asked of a plan."""
-
-    shutdowns: Shutdowns
-    wishes: Wishes
-    lift: int | None
-    with_front: bool
-    holds_first: bool
-
-
-def _weighed(assessor: FleetAssessor, assessment: Assessment, efforts: SiteEfforts) -> pd.DataFrame:
+def weighed(assessor: FleetAssessor, assessment: Assessment, efforts: SiteEfforts) -> pd.DataFrame:
+    """Weigh every set of re-work, showing that it is at work."""
     with err.status("weighing re-work"):
         success = learn_rework_success(assessor.timeline, assessment.known.as_of)
         return weigh_bundles(assessor, assessment, success, efforts)
 
 
-def _made(
-    bundles: pd.DataFrame, assessment: Assessment, asked: _Asked
-) -> tuple[Plan, Front | None]:
-    shutdowns, wishes, ranking = asked.shutdowns, asked.wishes, assessment.ranking
-    front = None
-    with err.status("planning"), _without_chatter():
-        if asked.with_front or asked.lift is not None:
-            front = front_of(bundles, shutdowns, wishes, asked=asked.lift)
-        if front is not None and asked.lift is not None:
-            choice = front.lifting(asked.lift)
-            return plan_of(choice, bundles, ranking, shutdowns, wishes), front
-        holds_first = asked.holds_first
-        return make_plan(bundles, ranking, shutdowns, wishes=wishes, holds_first=holds_first), front
-
-
 @contextmanager
-def _without_chatter() -> Iterator[None]:
+def without_chatter() -> Iterator[None]:
     """Keep what the solver's own code writes now and then out of the result."""
     sys.stdout.flush()
     kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 import pandas as pd
 
+from scoring.asking.judged_fleet import left_out
 from scoring.assessment import FleetAssessor
 from scoring.cli.screen import warn
 from scoring.files.prior_folder import read_prior
@@ -45,7 +46,6 @@ def assessor_of(fleet: Fleet, others: OtherPlants | None) -> FleetAssessor:
         If the fleet is the only one of these plants.
     """
     assessor = FleetAssessor(fleet, others)
-    left = assessor.others
-    if others is not None and left is not None and len(left.plants) < len(others.plants):
-        warn("note: this fleet is one of the plants of --prior; its own share was left out")
+    for note in left_out(assessor, others):
+        warn(f"note: {note}")
     return assessor

@@ -1,7 +1,6 @@
 """What a person reads on the terminal: faults, rankings, cautions."""
 
 import sys
-from collections.abc import Hashable, Mapping
 
 import pandas as pd
 from rich import box
@@ -10,6 +9,7 @@ from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
+from scoring.asking.faults_in_words import fault_line
 from scoring.contract.events import MODES
 
 WIDTH_WITHOUT_TERMINAL = 110
@@ -44,17 +44,6 @@ def say(text: str) -> None:
 def warn(text: str) -> None:
     """Print plain text beside the result, so that a pipe carries the result alone."""
     err.print(Text(text), soft_wrap=True)
-
-
-def fault_line(fault: Mapping[Hashable, object]) -> str:
-    """Write one fault: where, what was given, what is wrong, what would be right."""
-    where = str(fault["source"])
-    where += f", row {fault['row']}" if fault["row"] != 1 else ""
-    where += f", column {fault['column']}" if fault["column"] else ""
-    value = str(fault["value"])
-    shown = value if len(value) <= 60 else value[:57] + "..."
-    given = f"{shown!r} " if shown else ""
-    return f"{where}: {given}{fault['wrong']}; right is {fault['right']}"
 
 
 def show_faults(faults: pd.DataFrame, most: int | None = None) -> None:

@@ -5,23 +5,18 @@ from pathlib import Path
 from typing import Any
 
 import click
-import numpy as np
 
-from scoring.assessment import Assessment
+from scoring.asking.changes import change_at
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, percent, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
-from scoring.errors import FixableError
+from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.what_if.action_arrays import actions_of
-from scoring.what_if.candidates import candidates_of
 from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success
-from scoring.what_if.values_to_set import values_to_set_at
-from scoring.what_if.what_if import what_if as answer
 from scoring.what_if.what_is_credited import how_it_is_counted
-from scoring.what_if.words_of_hanging import words_of_hanging
 
 
 @click.command()
@@ -42,40 +37,19 @@ def what_if(
     """Tell what re-work at a unit of FLEET, or another finding, would change."""
     if not to_do.strip() and not to_set.strip():
         raise click.UsageError("give --do ACTIONS, --set VALUES or both")
-    actions = actions_of(to_do)
+    _ = actions_of(to_do)  # what cannot be done is told before records are read
     checked = question.read()
     efforts = efforts_from(settings, checked.fleet.units)
     assessor, assessment = question.judge(checked)
-    unit = place_of_unit(assessment, unit_id)
-    candidates = candidates_of(
-        assessment.known,
-        np.array([unit]),
-        actions[np.newaxis],
-        values_to_set_at(to_set, assessment.known.units, unit),
-    )
     success = learn_rework_success(assessor.timeline, question.day)
-    table = answer(assessor, assessment, candidates, success, efforts)
-    _tell(table.to_dict("records")[0], question.horizon, to_set)
-    _tell_work(table.to_dict("records")[0], success)
-    hung_anew = words_of_hanging(assessment.known, candidates)
-    if hung_anew:
-        say(f"  {hung_anew}")
+    stands = AssessedFleet(assessor, assessment, success, efforts)
+    change = change_at(stands, unit_id, to_do, to_set)
+    row = change.answer.to_dict("records")[0]
+    _tell(row, question.horizon, to_set)
+    _tell_work(row, success)
+    if change.hung_anew:
+        say(f"  {change.hung_anew}")
     say(f"\n{CAUTIONS}")
-
-
-def place_of_unit(assessment: Assessment, unit_id: str) -> int:
-    """Return the place of a unit among those in service.
-
-    Raises
-    ------
-    FixableError
-        If it is not in service.
-    """
-    there = np.flatnonzero(assessment.known.units["unit_id"] == unit_id)
-    if len(there) == 0:
-        day = assessment.known.as_of.date()
-        raise FixableError(f"no unit {unit_id!r} was in service on {day}")
-    return int(there[0])
 
 
 def _tell(row: Mapping[Hashable, Any], horizon: int, to_set: str) -> None:

@@ -20,7 +20,7 @@ from scoring.drawing.dimension_lines import Rows, scale_bar
 from scoring.drawing.driven_shaft import add_shaft, shoulder_radius
 from scoring.drawing.joint_found import JointFound
 from scoring.drawing.joint_sizes import joint_sizes
-from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings, place_of_unit
+from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
 from scoring.drawing.reducer_around_joint import add_reducer
 from scoring.drawing.section import Callout, Scale, Section
 from scoring.drawing.shapes import LETTER_WIDTH, AnyShape, Box, Label, Line, Picture, Role
@@ -116,7 +116,7 @@ def draw_joint(assessment: Assessment, unit_id: str) -> Picture:
     missing is an empty outline. Only lengths that are written down are measured; others are as
     usual for such a shaft.
     """
-    found = JointFound(assessment, place_of_unit(assessment, unit_id))
+    found = JointFound(assessment, assessment.place_of(unit_id))
     section = Section(joint_sizes(found), found)
     name, add_hub, add_joint = _MOUNTINGS[section.sizes.mounting]
     add_reducer(section)

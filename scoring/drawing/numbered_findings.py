@@ -2,10 +2,7 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from scoring.assessment import Assessment
-from scoring.errors import FixableError
 from scoring.rules.rule import Severity
 
 
@@ -51,7 +48,7 @@ def numbered_findings(assessment: Assessment, unit_id: str) -> tuple[NumberedFin
     FixableError
         If no unit of that id is in service.
     """
-    place_of_unit(assessment, unit_id)
+    assessment.place_of(unit_id)
     table = assessment.findings.table
     mine = table[table["unit_id"] == unit_id]
     said = zip(mine["check"], mine["severity"], mine["reason"], strict=True)
@@ -59,27 +56,3 @@ def numbered_findings(assessment: Assessment, unit_id: str) -> tuple[NumberedFin
         NumberedFinding(number, str(check), int(severity) == Severity.HOLD, str(reason))
         for number, (check, severity, reason) in enumerate(said, start=1)
     )
-
-
-def place_of_unit(assessment: Assessment, unit_id: str) -> int:
-    """Return where a unit stands in ``known.units``.
-
-    Parameters
-    ----------
-    assessment : Assessment
-        What is said of the fleet.
-    unit_id : str
-        The unit.
-
-    Raises
-    ------
-    FixableError
-        If no unit of that id is in service.
-    """
-    known = assessment.known
-    places = np.flatnonzero((known.units["unit_id"] == unit_id).to_numpy())
-    if len(places) == 0:
-        raise FixableError(
-            f"no unit {unit_id!r} was in service on {known.as_of.date()}; ids are case-sensitive"
-        )
-    return int(places[0])

@@ -2,7 +2,6 @@
 
 from scoring.assessment import Assessment
 from scoring.drawing.joint_section import draw_joint
-from scoring.drawing.numbered_findings import place_of_unit
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
 from scoring.drawing.shapes import Picture
 from scoring.drawing.torque_arm_picture import draw_torque_arm
@@ -41,7 +40,7 @@ def pictures_of_unit(
     FixableError
         If no unit of that id is in service.
     """
-    place = place_of_unit(assessment, unit_id)
+    place = assessment.place_of(unit_id)
     mounting = str(assessment.known.units["mounting"].iloc[place])
     pictures = {
         "joint": draw_joint(assessment, unit_id),

@@ -6,7 +6,6 @@ import pandas as pd
 
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME
-from scoring.drawing.numbered_findings import place_of_unit
 from scoring.timeline.known import Status
 
 
@@ -34,7 +33,7 @@ class WhatWasSeen:
         FixableError
             If no unit of that id is in service.
         """
-        return cls(assessment, place_of_unit(assessment, unit_id))
+        return cls(assessment, assessment.place_of(unit_id))
 
     def number(self, check: str) -> float | None:
         """Return a measured value in the unit of its check, or None."""

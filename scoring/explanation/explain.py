@@ -2,11 +2,9 @@
 
 from dataclasses import dataclass
 
-import numpy as np
 import pandas as pd
 
 from scoring.assessment import Assessment
-from scoring.errors import FixableError
 from scoring.explanation.arm_numbers import numbers_of_the_arm
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.effects_of_unit import effects_of_unit
@@ -56,16 +54,11 @@ def explain(assessment: Assessment, unit_id: str) -> Explanation:
     FixableError
         If no unit of that id is in service.
     """
-    known = assessment.known
-    places = np.flatnonzero(known.units["unit_id"] == unit_id)
-    if len(places) == 0:
-        raise FixableError(
-            f"no unit {unit_id!r} was in service on {known.as_of.date()}; ids are case-sensitive"
-        )
+    place, known = assessment.place_of(unit_id), assessment.known
     ranking = assessment.ranking
     ranked = ranking[ranking["unit_id"] == unit_id].iloc[0]
     unit = AssessedUnit(
-        place=int(places[0]),
+        place=place,
         known=known,
         limits=assessment.limits,
         consequences=assessment.consequences,

@@ -1,5 +1,7 @@
 """Checked records as the text cells that intake reads: what is written is read back the same."""
 
+from typing import Any
+
 import numpy as np
 import pandas as pd
 import pyarrow as pa
@@ -36,7 +38,7 @@ def _as_text(frame: pd.DataFrame, table: Table) -> RawTable:
     )
 
 
-def _values(frame: pd.DataFrame, column: Column) -> list[object]:
+def _values(frame: pd.DataFrame, column: Column) -> list[Any]:
     values = frame[column.name]
     if column.kind is Kind.DATE:
         found = dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
@@ -44,7 +46,7 @@ def _values(frame: pd.DataFrame, column: Column) -> list[object]:
         found = (values + 0.0).astype(object)  # no minus nought
     else:
         found = values.astype(object)
-    listed: list[object] = found.where(values.notna(), None).tolist()
+    listed: list[Any] = found.where(values.notna(), None).tolist()
     return listed
 
 

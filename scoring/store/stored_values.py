@@ -7,6 +7,7 @@ else as text; missing is blank.
 import hashlib
 import json
 from collections.abc import Mapping
+from typing import Any
 
 import pandas as pd
 
@@ -46,7 +47,7 @@ def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
     return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
 
 
-def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
+def _stored_column(frame: pd.DataFrame, column: Column) -> list[Any]:
     values = frame[column.name]
     if column.kind is Kind.DATE:
         texts = dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
@@ -60,7 +61,7 @@ def _stored_column(frame: pd.DataFrame, column: Column) -> list[object]:
         texts = (values + 0.0).astype(object)  # no minus nought: a database may forget the minus
     else:
         texts = values.astype(object)
-    stored: list[object] = texts.where(values.notna(), None).tolist()
+    stored: list[Any] = texts.where(values.notna(), None).tolist()
     return stored
 
 
