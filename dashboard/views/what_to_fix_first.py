@@ -15,9 +15,13 @@ from dashboard.presenters.unit_mark import KEY as MARK_KEY
 from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain, thousands
 from dashboard.views.views_by_name import show_views
 from dashboard.views.with_links import show_html
+from scoring.asking.export import everything_bytes
 from scoring.contract.ranking import HOLD, RANKING
 from scoring.files.write_table import table_bytes
+from scoring.records import Fleet
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
+
+BYTES = "application/octet-stream"
 
 USUAL: dict[str, object] = {
     "search": "",
@@ -55,6 +59,7 @@ def show() -> None:
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
         st.html(as_list.places(ranked, span))
+    offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
 
 
 def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
@@ -169,7 +174,11 @@ def offer_files(rows: pd.DataFrame) -> None:
     """Offer the rows that are filtered as files, safe to open in a spreadsheet."""
     columns = [column.name for column in RANKING.columns]
     with st.container(horizontal=True):
-        for suffix, kind in ((".csv", "text/csv"), (".xlsx", "application/octet-stream")):
+        for suffix, kind in (
+            (".csv", "text/csv"),
+            (".xlsx", BYTES),
+            (".parquet", BYTES),
+        ):
             st.download_button(
                 f"Save these {len(rows)} rows as {suffix[1:].upper()}",
                 data=partial(table_bytes, rows[columns], suffix),
@@ -177,6 +186,28 @@ def offer_files(rows: pd.DataFrame) -> None:
                 mime=kind,
                 on_click="ignore",
             )
+
+
+def offer_all_tables(fleet: Fleet, ranking: pd.DataFrame) -> None:
+    """Offer all records with the whole ranking, in one file each way."""
+    with st.expander("All tables as files"):
+        st.text(
+            "Every record of this fleet and the whole ranking, with what every column means. "
+            "mount-risk check and mount-risk rank read the records again, value for value."
+        )
+        with st.container(horizontal=True):
+            for kind, label, name in (
+                ("xlsx", "Save all tables as a workbook", "fleet.xlsx"),
+                ("csv", "Save all tables as CSV", "fleet_csv.zip"),
+                ("parquet", "Save all tables as Parquet", "fleet_parquet.zip"),
+            ):
+                st.download_button(
+                    label,
+                    data=partial(everything_bytes, fleet, kind, ranking),
+                    file_name=name,
+                    mime=BYTES,
+                    on_click="ignore",
+                )
 
 
 show()

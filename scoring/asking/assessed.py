@@ -11,6 +11,7 @@ import pandas as pd
 from scoring.asking.changes import change_at
 from scoring.asking.days import Day, day_of
 from scoring.asking.export import write_everything
+from scoring.asking.faults_in_words import told_by_labels
 from scoring.asking.frames_as_text import frame_as_text
 from scoring.asking.judged_fleet import Asked, judged, left_out
 from scoring.asking.learned import Learned, others_of
@@ -227,7 +228,8 @@ class Assessed:
         settings = LookMinutes()
         if minutes is not None:
             raw = frame_as_text(minutes, "look_settings")
-            settings = read_look_settings(raw, units["site"])
+            with told_by_labels(minutes, "look_settings"):
+                settings = read_look_settings(raw, units["site"])
         return weigh_looks(self.stands, of_sites, settings, state)
 
     def export(self, out: str | Path, *, kind: str = "csv", plan: Plan | None = None) -> list[Path]:
@@ -274,7 +276,8 @@ class Assessed:
         if windows is not None:
             if (crew_hours, site, people, starts_on) != (None, None, None, None):
                 raise FixableError("windows holds hours, sites, people and days; leave them out")
-            return read_windows(frame_as_text(windows, "windows"), sites, day)
+            with told_by_labels(windows, "windows"):
+                return read_windows(frame_as_text(windows, "windows"), sites, day)
         if crew_hours is None:
             raise FixableError("say when work can be done: give crew_hours or windows")
         start = None if starts_on is None else day_of(starts_on, "starts_on")
@@ -348,7 +351,8 @@ def assess(  # noqa: PLR0913 - what can be asked of a ranking
     efforts = SiteEfforts()
     if rework_settings is not None:
         raw = frame_as_text(rework_settings, "rework_settings")
-        efforts = read_settings(raw, fleet.units["site"])
+        with told_by_labels(rework_settings, "rework_settings"):
+            efforts = read_settings(raw, fleet.units["site"])
     assessment = judged(assessor, Asked(day, horizon_days, handbook_only, kept))
     success = learn_rework_success(assessor.timeline, day)
     notes = (*records.notes, *left_out(assessor, others))

@@ -1,7 +1,8 @@
 """A fault in words: where, what was given, what is wrong, what would be right."""
 
 import re
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 
 import numpy as np
 import pandas as pd
@@ -75,18 +76,34 @@ def with_labels(faults: pd.DataFrame, labels: Mapping[str, Sequence[object]]) ->
         told.loc[here, "index_label"] = pd.Series(
             [index[place] for place in places], index=faults.index[here], dtype=object
         )
-        told["wrong"] = _rows_as_labels(told["wrong"], name, index)
+        for words in ("wrong", "right"):
+            told[words] = [_by_labels(text, name, index) for text in told[words]]
     return told[["index_label" if name == "row" else name for name in FAULT_COLUMNS]]
 
 
-def _rows_as_labels(
-    words: "pd.Series[str]", name: str, index: Sequence[object]
-) -> "pd.Series[str]":
+@contextmanager
+def told_by_labels(frame: pd.DataFrame | None, name: str) -> Iterator[None]:
+    """Have an error that names rows of a caller's frame name them by their labels.
+
+    Raises
+    ------
+    FaultyRecordsError
+        As what is done inside raises it, in other words.
+    """
+    try:
+        yield
+    except FaultyRecordsError as error:
+        index = [] if frame is None else frame.index.tolist()
+        raise FaultyRecordsError(_by_labels(str(error), name, index)) from None
+
+
+def _by_labels(text: str, name: str, index: Sequence[object]) -> str:
     """Name the rows of a frame that words speak of by their labels."""
+    frame = re.escape(called(name))
 
     def by_label(found: re.Match[str]) -> str:
-        return f"index label {index[int(found[1]) - FIRST_ROW]!r} of {called(name)}"
+        place = int(found["row"] or found["number"]) - FIRST_ROW
+        return f"{found['before'] or ''}index label {index[place]!r}{found['after'] or ''}"
 
-    pattern = re.compile(rf"row (\d+) of {re.escape(called(name))}")
-    spoken: pd.Series[str] = words.map(lambda text: pattern.sub(by_label, text))
-    return spoken
+    pattern = rf"(?P<before>{frame}, )row (?P<row>\d+)|row (?P<number>\d+)(?P<after> of {frame})"
+    return re.sub(pattern, by_label, text)

@@ -89,8 +89,8 @@ def shutdown_at(  # noqa: PLR0913 - a shutdown has these
         refuse_unknown_site(site, sites)
     if starts_on is not None and starts_on < day:
         raise FixableError(
-            f"the shutdown starts on {starts_on.date()}, before {day.date()}, the day of what is "
-            "known; give that day or a later one"
+            f"the shutdown starts on {starts_on.date()}, which is before {day.date()}, the day of "
+            "what is known; give that day or a later one"
         )
     if not crew_hours > 0:
         raise FixableError(f"{crew_hours!r} crew-hours; right is a number above 0")

@@ -39,17 +39,27 @@ def arrow_as_text(column: pa.ChunkedArray, where: str) -> pa.Array:
     kind = column.type
     if pa.types.is_dictionary(kind):
         column, kind = column.cast(kind.value_type), kind.value_type
+    # Periods and durations are kept as counts, of which a text would not say what is counted.
+    readable = not (isinstance(kind, pa.BaseExtensionType) or pa.types.is_duration(kind))
     try:
-        text = _floats_as_text(column) if pa.types.is_floating(kind) else column.cast(pa.string())
+        text = _cast(column) if readable else None
     except (pa.ArrowNotImplementedError, pa.ArrowInvalid):
+        text = None
+    if text is None:
         raise UnreadableFleetError(
             f"{where} is of type {kind}; text, numbers and dates can be read"
-        ) from None
+        )
     if pa.types.is_timestamp(kind):
         text = pc.replace_substring_regex(text, _NO_TIME, "")
     filled = pc.fill_null(text, "")
     chunks: list[pa.Array] = filled.chunks
     return pa.concat_arrays(chunks) if chunks else pa.array([], pa.string())
+
+
+def _cast(column: pa.ChunkedArray) -> pa.ChunkedArray:
+    return (
+        _floats_as_text(column) if pa.types.is_floating(column.type) else column.cast(pa.string())
+    )
 
 
 def _floats_as_text(column: pa.ChunkedArray) -> pa.ChunkedArray:
