@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from scoring.asking.answers import WHAT_IF
 from scoring.asking.changes import change_at
 from scoring.asking.days import Day, day_of
 from scoring.asking.export import write_everything
@@ -19,7 +20,6 @@ from scoring.asking.looks import Looks, hours_of_sites, weigh_looks
 from scoring.asking.plans import PlanAsked, planned, shutdown_at
 from scoring.asking.records import Records
 from scoring.assessment import FleetAssessor
-from scoring.contract.answers import WHAT_IF
 from scoring.errors import FixableError
 from scoring.explanation import Explanation, explain
 from scoring.files.learned_folder import KeptLearning, read_learned

@@ -2,8 +2,8 @@
 
 import pandas as pd
 
+from scoring.asking.answers import ANSWERS
 from scoring.contract import FLEET_TABLES, RANKING, Check, Column, Table
-from scoring.contract.answers import ANSWERS
 from scoring.contract.windows import PLAN
 from scoring.errors import FixableError
 

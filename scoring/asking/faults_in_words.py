@@ -44,12 +44,12 @@ def fault_line(fault: Mapping[Hashable, object]) -> str:
     return f"{where}: {given}{fault['wrong']}; right is {fault['right']}"
 
 
-def faulty_records(faults: pd.DataFrame, advice: str) -> FaultyRecordsError:
+def faulty_records(faults: pd.DataFrame, how_many: int, advice: str) -> FaultyRecordsError:
     """Return the error that tells the first faults, how many there are, and what to do."""
     lines = [fault_line(fault) for fault in faults.head(MOST_FAULTS).to_dict("records")]
-    more = len(faults) - len(lines)
+    more = how_many - len(lines)
     lines += [f"and {more} more"] if more else []
-    count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    count = "1 fault" if how_many == 1 else f"{how_many} faults"
     return FaultyRecordsError("\n  ".join([f"{count}; {advice}", *lines]))
 
 

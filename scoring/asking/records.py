@@ -10,7 +10,6 @@ import pandas as pd
 from scoring.asking.faults_in_words import faulty_records, with_labels
 from scoring.asking.frames_as_text import frames_as_text
 from scoring.contract import FLEET_TABLES
-from scoring.errors import FaultyRecordsError
 from scoring.files.headings_file import read_headings_file
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.records import Fleet
@@ -47,7 +46,7 @@ class Records:
 
     @property
     def faults(self) -> pd.DataFrame:
-        """Every fault, one row each.
+        """Every fault, one row each; the first thousand of each table.
 
         Columns ``table``, ``source``, ``row`` (as a spreadsheet counts it; of frames
         ``index_label``), ``column`` (the heading as given; empty where the whole row is meant),
@@ -93,18 +92,16 @@ class Records:
         FaultyRecordsError
             If there are faults and ``keep_good`` is not set, or a table cannot be used at all.
         """
-        if self.checked.unusable:
-            raise faulty_records(
-                self.faults,
-                f"the table {' and '.join(self.checked.unusable)} cannot be used at all",
-            )
-        if len(self.checked.faults) and not keep_good:
-            raise faulty_records(
-                self.faults, "mend the rows, or go on without them: keep_good=True"
-            )
-        if self.checked.fleet.units.empty:
-            raise FaultyRecordsError("no unit is left without a fault; mend the rows of units")
-        return self.checked.fleet
+        checked = self.checked
+        if checked.unusable:
+            advice = f"the table {' and '.join(checked.unusable)} cannot be used at all"
+        elif checked.how_many_faults and not keep_good:
+            advice = "mend the rows, or go on without them: keep_good=True"
+        elif checked.fleet.units.empty:
+            advice = "no unit is left without a fault; mend the rows of units"
+        else:
+            return checked.fleet
+        raise faulty_records(self.faults, checked.how_many_faults, advice)
 
 
 def read(
