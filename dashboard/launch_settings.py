@@ -5,7 +5,7 @@ import threading
 
 import pandas as pd
 
-from scoring.asking.records import read
+from scoring.asking.checked_records import read
 from scoring.errors import FixableError
 from scoring.intake import CheckedFleet
 from scoring.store.address import is_store_address

@@ -24,9 +24,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from scoring.asking.assessed import Assessed, assess, rank
+    from scoring.asking.checked_records import Records, read, take
     from scoring.asking.documented_columns import columns
-    from scoring.asking.learned import Learned, learn
-    from scoring.asking.records import Records, read, take
+    from scoring.asking.learn_of_a_fleet import Learned, learn
     from scoring.errors import FaultyRecordsError, FixableError, UnreadableFleetError
 
 __all__ = [
@@ -47,8 +47,8 @@ __all__ = [
 _LIES_IN = {
     "scoring.asking.assessed": ("Assessed", "assess", "rank"),
     "scoring.asking.documented_columns": ("columns",),
-    "scoring.asking.learned": ("Learned", "learn"),
-    "scoring.asking.records": ("Records", "read", "take"),
+    "scoring.asking.learn_of_a_fleet": ("Learned", "learn"),
+    "scoring.asking.checked_records": ("Records", "read", "take"),
     "scoring.errors": ("FaultyRecordsError", "FixableError", "UnreadableFleetError"),
 }
 

@@ -8,17 +8,17 @@ from pathlib import Path
 
 import pandas as pd
 
-from scoring.asking.answers import WHAT_IF
 from scoring.asking.changes import change_at
+from scoring.asking.checked_records import Records
 from scoring.asking.days import Day, day_of
 from scoring.asking.export import write_everything
 from scoring.asking.faults_in_words import told_by_labels
 from scoring.asking.frames_as_text import frame_as_text
 from scoring.asking.judged_fleet import Asked, judged, left_out
-from scoring.asking.learned import Learned, others_of
-from scoring.asking.looks import Looks, hours_of_sites, weigh_looks
+from scoring.asking.learn_of_a_fleet import Learned, others_of
+from scoring.asking.looks_and_route import Looks, hours_of_sites, weigh_looks
 from scoring.asking.plans import PlanAsked, planned, shutdown_at
-from scoring.asking.records import Records
+from scoring.asking.tables_of_answers import WHAT_IF
 from scoring.assessment import FleetAssessor
 from scoring.errors import FixableError
 from scoring.explanation import Explanation, explain

@@ -2,7 +2,7 @@
 
 import pandas as pd
 
-from scoring.asking.answers import ANSWERS
+from scoring.asking.tables_of_answers import ANSWERS
 from scoring.contract import FLEET_TABLES, RANKING, Check, Column, Table
 from scoring.contract.windows import PLAN
 from scoring.errors import FixableError

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 import pandas as pd
 
-from scoring.asking.learned import learn_of
+from scoring.asking.learn_of_a_fleet import learn_of
 from scoring.cli.loading import (
     as_of_option,
     fleet_options,

@@ -6,7 +6,7 @@ from typing import TypeVar
 
 import click
 
-from scoring.asking.records import read
+from scoring.asking.checked_records import read
 from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.write_rejected_rows import write_rejected

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 import pandas as pd
 
-from scoring.asking.looks import STATES, hours_of_sites, weigh_looks
+from scoring.asking.looks_and_route import STATES, hours_of_sites, weigh_looks
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.reading_settings import actions_option, efforts_from
 from scoring.cli.screen import counted, err, say

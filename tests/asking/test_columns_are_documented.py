@@ -59,7 +59,7 @@ def test_every_column_says_what_it_means_and_where_it_comes_from():
 def test_to_import_it_loads_next_to_nothing():
     lines = (
         "import sys, scoring; assert dir(scoring) == scoring.__all__; "
-        "print(sorted(set(sys.modules) & {'pandas', 'numpy', 'scoring.asking.records'}))"
+        "print(sorted(set(sys.modules) & {'pandas', 'numpy', 'scoring.asking.checked_records'}))"
     )
     told = subprocess.run([sys.executable, "-c", lines], check=True, capture_output=True, text=True)
     assert told.stdout.strip() == "[]"

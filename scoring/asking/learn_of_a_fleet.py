@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pandas as pd
 
+from scoring.asking.checked_records import Records
 from scoring.asking.days import Day, day_of
-from scoring.asking.records import Records
 from scoring.assessment import FleetAssessor, FleetLearning
 from scoring.explanation.what_the_fleet_says import what_the_fleet_says
 from scoring.files.learned_folder import write_learned
