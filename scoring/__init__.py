@@ -53,13 +53,15 @@ _LIES_IN = {
 }
 
 
-def __getattr__(name: str) -> object:
-    """Return what is offered, loaded when it is first asked for."""
-    for module, names in _LIES_IN.items():
-        if name in names:
-            found: object = getattr(import_module(module), name)
-            return found
-    raise AttributeError(f"module 'scoring' has no attribute {name!r}; it offers {__all__}")
+if not TYPE_CHECKING:  # a type checker would let any name pass
+
+    def __getattr__(name: str) -> object:
+        """Return what is offered, loaded when it is first asked for."""
+        for module, names in _LIES_IN.items():
+            if name in names:
+                found: object = getattr(import_module(module), name)
+                return found
+        raise AttributeError(f"module 'scoring' has no attribute {name!r}; it offers {__all__}")
 
 
 def __dir__() -> list[str]:

@@ -45,22 +45,6 @@ def test_a_plant_ranks_in_the_same_digits_as_on_the_command_line(plant, as_text,
     pd.testing.assert_frame_equal(pd.read_parquet(ours), theirs, check_exact=True)
 
 
-def test_five_lines_rank_a_dataframe(tmp_path, monkeypatch):
-    few().to_csv(tmp_path / "units.csv", index=False)
-    monkeypatch.chdir(tmp_path)
-    lines = """\
-import pandas as pd
-import scoring
-units = pd.read_csv("units.csv", dtype=str)
-ranking = scoring.rank(scoring.take(units), as_of="2026-06-30")
-worst = ranking.loc[0, "unit_id"]"""
-    there = {}
-    exec(lines, there)  # noqa: S102 - what a user would type
-    assert len(lines.splitlines()) == 5
-    assert there["worst"] in FEW["unit_id"]
-    assert sorted(there["ranking"]["unit_id"]) == FEW["unit_id"]
-
-
 @cache
 def _small():
     frames = frames_of("small_quarry", as_text=False)
