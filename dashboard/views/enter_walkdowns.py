@@ -69,8 +69,8 @@ def show_without_network() -> None:
     )
     units = session.open_fleet().assessor.fleet.units
     sites, lines = route_choices(units)
-    chosen_sites = st.multiselect("site", sites, key="route_sites")
-    chosen_lines = st.multiselect("line", lines, key="route_lines")
+    chosen_sites = st.multiselect("site", sites, placeholder="all", key="route_sites")
+    chosen_lines = st.multiselect("line", lines, placeholder="all", key="route_lines")
     day = session.real_day()
     try:
         route = units_in_service(units, day, sites=chosen_sites, lines=chosen_lines)

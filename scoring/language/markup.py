@@ -37,8 +37,18 @@ def told_markup(markup: str) -> str:
                 kept = mark[1]
             said.append(_SAID.sub(_attribute, part))
         else:
-            said.append(part if kept else escape(told(unescape(part)), quote=False))
+            said.append(part if kept else _words_told(part))
     return "".join(said)
+
+
+def _words_told(part: str) -> str:
+    """Tell what stands between two tags, where a line ends nowhere but for the writer's sake."""
+    words = unescape(part)
+    core = " ".join(words.split())
+    if not core:
+        return part
+    before, after = (" " if words[end].isspace() else "" for end in (0, -1))
+    return f"{before}{escape(told(core), quote=False)}{after}"
 
 
 def _attribute(found: re.Match[str]) -> str:

@@ -22,7 +22,7 @@ FEW_LETTERS = 16
 _COMMA = re.compile(r"\d,\d{3}")
 _EDGES = re.compile(r"^([\s.,;:!·•■▲○✓=]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _ENDS = re.compile(r"\n|\. |; ")
-_BETWEEN = re.compile(r"(\n|\. |; | · |: |  |, | and | or | \(|\)(?![\w^]))")
+_BETWEEN = re.compile(r"(\n|\. |; | · |: |  |, | and | or | \(| \[|\](?!\w)|\)(?![\w^]))")
 _BESIDE_NUMBER = re.compile(r"([-+−<×→]?\d[\d.,\u202f]*(?: ?%)?)")
 _LETTERS = re.compile("[A-Za-z]{2}")
 

@@ -2,7 +2,7 @@
 // steps as scoring/language/tell.py takes, in which the reasons stand.
 
 const EDGES = /^([\s.,;:!·•■▲○✓=]*)([^]*?)([\s.,;:!?…·]*)$/;
-const BETWEEN = /(\n|\. |; | · |: | {2}|, | and | or | \(|\)(?![\w^]))/;
+const BETWEEN = /(\n|\. |; | · |: | {2}|, | and | or | \(| \[|\](?!\w)|\)(?![\w^]))/;
 const BESIDE_NUMBER = /([-+−<×→]?\d[\d.,\u202f]*(?: ?%)?)/;
 const GAP = /\{([a-z][a-z0-9_]*)\}/;
 const FEW = 9;
