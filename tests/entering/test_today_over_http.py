@@ -65,7 +65,7 @@ def test_a_site_and_a_line_come_from_the_address_and_are_chosen_next_time(server
     first = next_of(page)
     again = opened(server, walk="site=Stone+shed&line=stock+line")
     assert next_of(again) == first
-    assert "On stock line at Stone shed, walking order" in again
+    assert "Units on stock line at Stone shed, in walking order" in again
     nowhere = opened(server, "/today?site=no+such+site")
     assert "nothing due at no such site" in nowhere
 
