@@ -135,7 +135,7 @@ def visits_list(visits: pd.DataFrame, *, with_links: bool) -> str:
     """Return visits in the order of the walk as a table; on a narrow screen each row is a card."""
     unit = _currency(visits)
     heads = {
-        "no": "no.",
+        "no": "nr.",
         "unit": "unit",
         "number minutes": "minutes",
         "number worth": f"worth{f',{unit}' if unit else ''}",

@@ -229,7 +229,7 @@ def findings_table(found: pd.DataFrame) -> str:
     found : DataFrame
         As ``unit_sheet.findings`` gives them.
     """
-    heads = ("no.", "asks for", "found", "seen on", "cure", "why it matters")
+    heads = ("nr.", "asks for", "found", "seen on", "cure", "why it matters")
     top = "".join(f'<th scope="col">{escape(name)}</th>' for name in heads)
     rows = "".join(
         "<tr>"

@@ -66,7 +66,7 @@ def findings(explanation: Explanation) -> pd.DataFrame:
     rules = [RULE_BY_NAME[name] for name in table["rule"]]
     return pd.DataFrame(
         {
-            "no.": range(1, len(table) + 1),
+            "nr.": range(1, len(table) + 1),
             "asks for": [_SEVERITY_WORDS[Severity(level)] for level in table["severity"]],
             "found": table["reason"],
             "seen on": table["seen_on"],

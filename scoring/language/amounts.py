@@ -9,7 +9,7 @@ from babel.dates import get_month_names
 from scoring.contract.quantities import CONVERSIONS, Conversion
 from scoring.language.reading import ENGLISH, GERMAN, INCH, NUMBER_FORMATS
 
-_MINUS = "-\u2212"
+_MINUS = r"\-\u2212"
 _NUMBER = rf"[{_MINUS}]?(?:\d{{1,3}}(?:[,\u202f]\d{{3}})+|\d+)(?:\.\d+)?(?:e[-+]?\d+)?"
 _NUMBERS = re.compile(rf"(?<![\w.,{_MINUS}]){_NUMBER}(?!\w|[.,]\d)")
 

@@ -5,7 +5,9 @@ from html import escape, unescape
 
 from scoring.language.tell import is_as_read, told
 
-_TAG = re.compile(r"(<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)>|<[^>]*>)", re.DOTALL)
+_TAG = re.compile(
+    r"(<!--.*?-->|<(?:style|script)\b.*?</(?:style|script)>|<[A-Za-z/!][^>]*>)", re.DOTALL
+)
 _SAID = re.compile(r'\b(aria-label|alt|title|placeholder|summary)="([^"]*)"')
 _KEPT = re.compile(r'<(\w+)[^>]*\btranslate="no"')
 _MARKS = re.compile(

@@ -94,6 +94,10 @@ def test_a_number_is_the_same_number_however_it_is_written(whole, part, numbers)
     assert said.replace(thousands, "").replace(point, ".") == f"{whole}.{part:03d}"
 
 
+def test_a_bound_and_a_sign_stay_beside_their_number():
+    assert numbers_told("(<0.1 to −0.3)", "point_comma") == "(<0,1 to −0,3)"
+
+
 def test_days_numbers_of_standards_and_ids_are_no_numbers():
     text = "2026-06-30, DIN 7190-1, ISO 4014:2011, CH-0511, 1.2.3"
     assert numbers_told(text, "point_comma") == text
