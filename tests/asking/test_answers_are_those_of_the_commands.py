@@ -4,11 +4,11 @@ import pandas as pd
 import pytest
 from click.testing import CliRunner
 from demo_frames import DAY
+from kept_plants import GRAIN_PORT
+from kept_plants import SMALL_QUARRY as PLANT
 
 import scoring
 from scoring.cli.main import cli
-
-PLANT = "demo:small_quarry"
 
 
 @pytest.fixture(scope="module")
@@ -84,6 +84,31 @@ def test_what_was_learned_is_kept_and_used_again(stands, tmp_path):
         again = scoring.assess(records, as_of=DAY, learned=one)
         pd.testing.assert_frame_equal(again.ranking, stands.ranking, rtol=1e-9)
     assert {"effects", "findings"} <= set(learned.effects["part"])
+
+
+def test_other_plants_are_where_learning_begins(tmp_path):
+    prior, out = tmp_path / "prior", tmp_path / "ranking.parquet"
+    run("learn", PLANT, GRAIN_PORT, "--as-of", DAY, "--out", prior)
+    run("rank", PLANT, "--as-of", DAY, "--prior", prior, "--out", out)
+    stands = scoring.assess(scoring.read(PLANT), as_of=DAY, prior=prior)
+    same(stands.ranking, out, tmp_path)
+    assert stands.notes[-1].endswith("its own share was left out")
+
+
+def test_what_re_work_takes_at_a_site(stands, tmp_path):
+    settings = pd.DataFrame({"action": ["fit_guard"], "hours": [99.5], "site": [None]})
+    settings.to_csv(tmp_path / "settings.csv", index=False)
+    unit = stands.ranking.loc[0, "unit_id"]
+    asked = ("--actions", tmp_path / "settings.csv", "--unit", unit, "--do", "fit_guard")
+    told = run("what-if", PLANT, "--as-of", DAY, "--handbook-only", *asked)
+    records = scoring.read(PLANT)
+    ours = scoring.assess(records, as_of=DAY, handbook_only=True, rework_settings=settings)
+    hours = ours.what_if(unit, do="fit_guard")["hours"].item()
+    assert hours >= 99.5
+    assert f"work: {hours:g} hours of one person" in told
+    wrong = settings.assign(hours="long").set_index(pd.Index(["mine"]))
+    with pytest.raises(scoring.FixableError, match="index label 'mine', hours: 'long'"):
+        scoring.assess(records, as_of=DAY, rework_settings=wrong)
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ import sys
 import pandas as pd
 import pytest
 from demo_frames import DAY
+from kept_plants import SMALL_QUARRY
 
 import scoring
 from scoring.contract import FLEET_TABLES
@@ -13,7 +14,7 @@ from scoring.contract import FLEET_TABLES
 
 @pytest.fixture(scope="module")
 def stands():
-    return scoring.assess(scoring.read("demo:small_quarry"), as_of=DAY, handbook_only=True)
+    return scoring.assess(scoring.read(SMALL_QUARRY), as_of=DAY, handbook_only=True)
 
 
 def documented(table):
@@ -21,7 +22,7 @@ def documented(table):
 
 
 def test_records_and_faults():
-    records = scoring.read("demo:small_quarry")
+    records = scoring.read(SMALL_QUARRY)
     for table in FLEET_TABLES:
         assert records.tables[table.name].columns.tolist() == documented(table.name)
     assert records.faults.columns.tolist() == documented("faults")

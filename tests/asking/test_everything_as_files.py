@@ -6,6 +6,7 @@ import pandas as pd
 import pytest
 from click.testing import CliRunner
 from demo_frames import DAY
+from kept_plants import SMALL_QUARRY as PLANT
 from openpyxl import load_workbook
 
 import scoring
@@ -13,7 +14,6 @@ from scoring.cli.main import cli
 from scoring.contract import FLEET_TABLES
 from scoring.contract.windows import PLAN
 
-PLANT = "demo:small_quarry"
 WAYS = (
     ("folder", "csv"),
     ("folder", "parquet"),

@@ -13,8 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import scoring
+from scoring.asking import frames_as_text
 from scoring.cli.main import cli
 from scoring.contract import RANKING
+from scoring.files.arrow_as_text import arrow_as_text
 
 FEW = {
     "unit_id": ["A-1", "A-2", "A-3"],
@@ -153,6 +155,19 @@ def test_every_type_of_pandas_says_the_same(days, diameters):
     read = scoring.take(few(installed_on=days, shaft_diameter_mm=diameters))
     assert read.faults.empty
     pd.testing.assert_frame_equal(read.tables["units"], scoring.take(few()).tables["units"])
+
+
+def test_cells_of_any_type_are_not_converted_one_by_one(monkeypatch):
+    calls = []
+    monkeypatch.setattr(
+        frames_as_text, "arrow_as_text", lambda *given: calls.append(1) or arrow_as_text(*given)
+    )
+    frames = frames_of("small_quarry", as_text=False)
+    mixed = {name: frame.astype(object) for name, frame in frames.items()}
+    read, expected = scoring.take(**mixed), scoring.take(**frames)
+    assert len(calls) <= 2 * sum(frame.shape[1] for frame in frames.values())
+    for name, frame in expected.tables.items():
+        pd.testing.assert_frame_equal(read.tables[name], frame, check_exact=True)
 
 
 @pytest.mark.parametrize("missing", [None, np.nan, pd.NA, pd.NaT, ""])

@@ -23,7 +23,7 @@ def test_five_lines_rank_a_dataframe(tmp_path, monkeypatch):
         text = resources.files("demo_data") / "small_quarry" / f"{name}.csv"
         (tmp_path / f"{name}.csv").write_bytes(text.read_bytes())
     monkeypatch.chdir(tmp_path)
-    assert len(FIVE_LINES.splitlines()) == 5
+    assert len([line for line in FIVE_LINES.splitlines() if line]) == 5
     ranking = run(FIVE_LINES)["ranking"]
     expected = scoring.rank(scoring.read(tmp_path), as_of="2026-06-30")
     pd.testing.assert_frame_equal(ranking, expected, check_exact=True)

@@ -1,10 +1,15 @@
 """Every page in a real browser, wide and narrow, with nothing but this machine to talk to."""
 
 import re
+import zipfile
 
+import pandas as pd
 import pytest
+from kept_plants import SMALL_QUARRY
 from pages_server import PATIENCE_S
 from playwright.sync_api import expect
+
+import scoring
 
 pytestmark = pytest.mark.browser
 
@@ -250,6 +255,29 @@ def test_the_ranking_is_saved_as_a_file(wide):
     lines = path.read_text(encoding="utf-8").splitlines()
     assert lines[0].startswith("rank,unit_id,site,verdict")
     assert len(lines) == 57
+
+
+@pytest.mark.parametrize(
+    ("button", "name"),
+    [("as a workbook", "fleet.xlsx"), ("tables as CSV", "csv.zip"), ("as Parquet", "parquet.zip")],
+)
+def test_all_tables_are_saved_and_read_back_value_for_value(wide, tmp_path, button, name):
+    page = wide.go("/fix", "What to fix first")
+    page.get_by_text("All tables as files").click()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name=button).last.click()
+    saved = tmp_path / name
+    waiting.value.save_as(saved)
+    if saved.suffix == ".zip":
+        saved = tmp_path / "tables"
+        with zipfile.ZipFile(tmp_path / name) as archive:
+            archive.extractall(saved)
+    before, after = scoring.read(SMALL_QUARRY), scoring.read(saved)
+    assert after.faults.empty
+    for table, frame in before.tables.items():
+        pd.testing.assert_frame_equal(after.tables[table], frame, check_exact=True)
+    assert "ranking" in after.notes[0]
+    assert "data_dictionary" in after.notes[0]
 
 
 def test_other_hours_make_another_plan_and_the_plan_is_saved(visitor):
