@@ -14,6 +14,7 @@ from scoring.cli.route_options import chosen_units, route_options
 from scoring.cli.screen import counted, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
+from scoring.language.reading import ENGLISH, LANGUAGES, reading_as, reading_from
 from scoring.walkdown_form.without_network import route_page
 
 
@@ -28,6 +29,13 @@ from scoring.walkdown_form.without_network import route_page
 @click.option("--fleet", metavar="FLEET", help="The records, where ROUTE is a list of units.")
 @route_options
 @click.option("--name", help="Name of the route; answers are kept in the browser under it.")
+@click.option(
+    "--language",
+    type=click.Choice(tuple(LANGUAGES)),
+    default=ENGLISH,
+    show_default=True,
+    help="In which the form speaks.",
+)
 @fleet_options
 @keep_good_options
 def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
@@ -38,6 +46,7 @@ def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
     lines: tuple[str, ...],
     unit_ids: tuple[str, ...],
     name: str | None,
+    language: str,
     add: tuple[str, ...],
     headings: Path | None,
     rejected: Path,
@@ -55,7 +64,8 @@ def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
     file = Path(route) if fleet is not None else None
     chosen = chosen_units(units, sites=sites, lines=lines, unit_ids=unit_ids, route=file)
     named = name or _name(route, fleet, (*sites, *lines), chosen, asked=bool(unit_ids))
-    text = route_page(units, chosen, named)
+    with reading_as(reading_from({"language": language})):
+        text = route_page(units, chosen, named)
     try:
         out.write_text(text, encoding="utf-8")
     except OSError as error:

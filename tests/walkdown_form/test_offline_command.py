@@ -93,3 +93,12 @@ def test_a_list_without_units_is_refused(tmp_path: Path, text: str, advice: str)
     walk.write_text(text, encoding="utf-8")
     with pytest.raises(FixableError, match=advice):
         read_route_list(walk)
+
+
+def test_the_form_speaks_the_language_asked_for(tmp_path: Path):
+    out = tmp_path / "route.html"
+    run(DEMO, "--unit", "SH-012", "--language", "de", "--out", str(out))
+    assert '<html lang="de">' in out.read_text(encoding="utf-8")
+    assert dict(data_in(out)["words"]["sentences"])["breather"] == "Entlüfter"
+    run(DEMO, "--unit", "SH-012", "--out", str(out))
+    assert data_in(out)["words"] is None
