@@ -130,6 +130,7 @@ class FleetResults:
         self.mark = mark
         self.of_day = of_day or MadeOnce()
         self.of_horizon = MadeOnce()
+        self.on_pages = MadeOnce()
         self._months = month_ends(fleet.as_of, TREND_MONTHS)
         self._states: list[StateAtMonthEnd] = self.of_day.get("states", list)
         self._fronts: dict[tuple[str, Wishes], Front] = {}

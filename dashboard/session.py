@@ -10,7 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, wait
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
 
 import pandas as pd
 import streamlit as st
@@ -21,6 +21,7 @@ from dashboard.day_in_address import Asked
 from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
 from dashboard.results_folder import ResultsFolder, usual_folder
 from dashboard.results_key import results_key
+from dashboard.shown_chart import ShownChart
 from scoring.assessment import Assessment, FleetLearning
 from scoring.contract import Seen
 from scoring.errors import FixableError
@@ -241,6 +242,25 @@ def real_day() -> pd.Timestamp:
 def results_beside_the_pages() -> FleetResults:
     """Return the results of the records as they are, for what runs beside the pages."""
     return in_use.latest()
+
+
+def laid_out(name: str, lay_out: Callable[[], Made]) -> Made:
+    """Return what a page lays out of results alone, laid out once for all who look at it.
+
+    Parameters
+    ----------
+    name : str
+        Tells it from all else that any page lays out.
+    lay_out : callable
+        May rest on records, day and horizon, and on nothing that a person chose or entered. Nobody
+        may change what it returns.
+    """
+    return _shown().on_pages.get(name, lay_out)
+
+
+def chart(name: str, draw: Callable[[], Any]) -> ShownChart:
+    """Return a chart of results alone, drawn once for all who look at it; as ``laid_out``."""
+    return laid_out(f"chart: {name}", lambda: ShownChart(draw()))
 
 
 def learning() -> FleetLearning:

@@ -14,7 +14,8 @@ import altair as alt
 import pandas as pd
 import streamlit
 
-from dashboard.told_shapes import told_cells, told_chart, told_columns
+from dashboard.shown_chart import ShownChart
+from dashboard.told_shapes import told_cells, told_columns
 from scoring.language.markup import told_markdown, told_markup
 from scoring.language.reading import AS_WRITTEN, current_reading, reading_as
 from scoring.language.tell import is_as_read, told
@@ -55,7 +56,8 @@ def _telling(name: str) -> Callable[..., Any]:
     @functools.wraps(shows)
     def telling(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
         words = (one for one in (*given, *named.values()) if isinstance(one, str))
-        if current_reading() == AS_WRITTEN and all(is_as_read(one) for one in words):
+        is_said = current_reading() == AS_WRITTEN and all(is_as_read(one) for one in words)
+        if is_said and name != "altair_chart":
             return getattr(streamlit, name)(*given, **named)
         bound = signature.bind(*given, **named)
         for argument, value in list(bound.arguments.items()):
@@ -96,7 +98,7 @@ def _told(name: str, argument: str, value: Any) -> Any:  # noqa: ANN401 - as Str
     if name == "dataframe" and argument == "data" and isinstance(value, pd.DataFrame):
         return told_cells(value)
     if isinstance(value, alt.TopLevelMixin):
-        return told_chart(value)
+        return ShownChart(value)
     if name == "tabs" and argument == "tabs":
         return [told_markdown(one) for one in value]
     return value

@@ -4,7 +4,6 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-import altair as alt
 import pandas as pd
 
 from scoring.language.tell import told
@@ -71,9 +70,10 @@ def _told_column(name: str, one: Mapping[str, Any]) -> dict[str, Any]:
     return {**one, "label": told(one.get("label") or name), **helped}
 
 
-def told_chart(chart: Any) -> Any:  # noqa: ANN401 - one of Altair's many kinds, and back
-    """Return a chart with its titles, labels and the words in its data told."""
-    return alt.Chart.from_dict(_told_part(chart.to_dict()))
+def told_description(description: dict[str, Any]) -> dict[str, Any]:
+    """Return a chart's description with its titles, labels and the words in its data told."""
+    told_parts: dict[str, Any] = _told_part(description)
+    return told_parts
 
 
 def _told_part(part: Any, key: str = "") -> Any:  # noqa: ANN401 - a part of a chart's description

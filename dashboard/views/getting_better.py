@@ -1,6 +1,7 @@
 """Is it getting better: sentences with their uncertainty, then pictures, then tables."""
 
 from collections.abc import Callable
+from functools import partial
 
 import pandas as pd
 
@@ -40,8 +41,7 @@ def show() -> None:
         st.info("No unit was in service on that day. Choose another day above.")
         return
     installations = session.first_time_right()
-    counted = {by: lay_out.counted(installations, by) for by in ("site", "installer")}
-    funnels = {by: funnel(table["good"], table["of"]) for by, table in counted.items()}
+    funnels = session.laid_out("funnels", lambda: funnels_of(installations))
     show_answer(units, installations, funnels)
     show_holds()
     show_first_time_right(installations)
@@ -50,6 +50,12 @@ def show() -> None:
     show_what_nobody_sees()
     show_what_rework_did()
     show_what_comes_back()
+
+
+def funnels_of(installations: pd.DataFrame) -> dict[str, pd.DataFrame]:
+    """Return how sites and crews stand to what luck alone makes of them."""
+    counted = {by: lay_out.counted(installations, by) for by in ("site", "installer")}
+    return {by: funnel(table["good"], table["of"]) for by, table in counted.items()}
 
 
 def show_sentence(sentence: say.Sentence | None) -> None:
@@ -70,12 +76,28 @@ def show_answer(
         # Who has been told since then is no answer for an earlier day.
         told = None if session.is_earlier_day() else kept_in_store.units_told_of(held)
         currency = session.assessment().risk.costs.currency or None
+        span = span_said(session.open_fleet().horizon_days)
         show_sentence(
-            say.money_sentence(units, currency, span_said(session.open_fleet().horizon_days))
+            session.laid_out("money, said", lambda: say.money_sentence(units, currency, span))
         )
-        show_sentence(say.holds_sentence(units, trend.states if finished else (), told))
-        show_sentence(say.first_time_right_sentence(installations, session.open_fleet().as_of))
-        show_sentence(say.groups_sentence(funnels["site"], funnels["installer"]))
+        show_sentence(
+            session.laid_out(
+                f"holds, {told} told, {finished}",
+                lambda: say.holds_sentence(units, trend.states if finished else (), told),
+            )
+        )
+        show_sentence(
+            session.laid_out(
+                "first time right, said",
+                lambda: say.first_time_right_sentence(installations, session.open_fleet().as_of),
+            )
+        )
+        show_sentence(
+            session.laid_out(
+                "groups, said",
+                lambda: say.groups_sentence(funnels["site"], funnels["installer"]),
+            )
+        )
         if not finished:
             st.text(
                 f"{len(trend.states)} of {trend.wanted} month-ends are worked out; how old holds "
@@ -98,11 +120,13 @@ def show_holds() -> None:
         if len(trend.states) < trend.wanted:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
-        by_age = holds_by_age(trend.states)
+        by_age = session.laid_out("holds by age", lambda: holds_by_age(trend.states))
         st.markdown(f"**{plain(lay_out.holds_title(by_age))}**")
-        st.altair_chart(holds_chart(by_age, AGE_LABELS), width="stretch")
+        chart = session.chart("holds by age", lambda: holds_chart(by_age, AGE_LABELS))
+        st.altair_chart(chart, width="stretch")
         with st.expander("The numbers by month"):
-            st.dataframe(lay_out.holds_by_month(by_age), hide_index=True)
+            by_month = session.laid_out("holds by month", lambda: lay_out.holds_by_month(by_age))
+            st.dataframe(by_month, hide_index=True)
 
     _until_worked_out(holds)
 
@@ -117,8 +141,8 @@ def show_first_time_right(installations: pd.DataFrame) -> None:
         f"{installations['judged'].sum()} of {len(installations)} installations had every critical "
         "check seen before any re-work; only those are judged. Lines: 90 % intervals."
     )
-    shares = lay_out.half_years(installations)
-    st.altair_chart(right_chart(shares), width="stretch")
+    shares = session.laid_out("half-years", lambda: lay_out.half_years(installations))
+    st.altair_chart(session.chart("half-years", lambda: right_chart(shares)), width="stretch")
     with st.expander("The numbers"):
         st.dataframe(
             shares, hide_index=True, column_config=dict.fromkeys(("share", "low", "high"), _SHARE)
@@ -128,20 +152,27 @@ def show_first_time_right(installations: pd.DataFrame) -> None:
 def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
     """Show sites and crews against what luck alone makes of them."""
     st.header("Sites and crews, beside what luck alone makes")
-    kinds = (("site", "site"), ("installer", "crew"))
-    groups = pd.concat(
-        [funnels[by].rename_axis("name").reset_index().assign(kind=kind) for by, kind in kinds],
-        ignore_index=True,
-    )
+    groups = session.laid_out("groups", lambda: groups_of(funnels))
     if len(groups):
         st.text(
             "Squares: sites; circles: crews. Bars: where 9 in 10 fleets lie in which all are "
             "alike; only who lies outside is named."
         )
-        st.altair_chart(funnel_chart(groups), width="stretch")
-    show_html(lay_out.sites_shown(units, funnels["site"]))
+        st.altair_chart(session.chart("groups", lambda: funnel_chart(groups)), width="stretch")
+    show_html(session.laid_out("sites shown", lambda: lay_out.sites_shown(units, funnels["site"])))
     if len(funnels["installer"]):
-        show_html(lay_out.crews_shown(funnels["installer"]))
+        show_html(
+            session.laid_out("crews shown", lambda: lay_out.crews_shown(funnels["installer"]))
+        )
+
+
+def groups_of(funnels: dict[str, pd.DataFrame]) -> pd.DataFrame:
+    """Return sites and crews in one table, as they are drawn."""
+    kinds = (("site", "site"), ("installer", "crew"))
+    return pd.concat(
+        [funnels[by].rename_axis("name").reset_index().assign(kind=kind) for by, kind in kinds],
+        ignore_index=True,
+    )
 
 
 def show_failures() -> None:
@@ -153,10 +184,14 @@ def show_failures() -> None:
         if len(trend.states) < FEWEST_MONTHS:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
-        by_site = present.by_site(trend.states)
+        done = len(trend.states)
+        by_site = session.laid_out(f"by site, {done}", lambda: present.by_site(trend.states))
         for failure in MODE_WORDS.values():
             st.markdown(f"**Expected {failure}s of 100 units within a year**")
-            st.altair_chart(expected_failures_chart(by_site, failure), width="stretch")
+            chart = session.chart(
+                f"by site, {done}: {failure}", partial(expected_failures_chart, by_site, failure)
+            )
+            st.altair_chart(chart, width="stretch")
 
     _until_worked_out(failures)
 
@@ -164,7 +199,7 @@ def show_failures() -> None:
 def show_what_nobody_sees() -> None:
     """Show critical checks that nobody has seen, or not for too long."""
     st.header("What nobody looks at")
-    checks = never_looked_at(session.assessment())
+    checks = session.laid_out("unseen", lambda: never_looked_at(session.assessment()))
     if checks.empty:
         st.text("Every critical check of every unit was seen in time.")
         return
@@ -178,7 +213,10 @@ def show_what_comes_back() -> None:
     """Show findings that come back after a cure."""
     st.header("Findings that come back")
     fleet = session.open_fleet()
-    back = present.recurring(recurring_findings(fleet.assessor, fleet.as_of))
+    back = session.laid_out(
+        "what comes back",
+        lambda: present.recurring(recurring_findings(fleet.assessor, fleet.as_of)),
+    )
     if back.empty:
         st.text("No finding came back after it was reported cured.")
     else:

@@ -1,5 +1,7 @@
 """How far to trust the numbers: on what they rest, and whether they came true."""
 
+from functools import partial
+
 import pandas as pd
 
 from dashboard import session
@@ -7,6 +9,7 @@ from dashboard import spoken as st
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
 from dashboard.presenters import trust_tables as present
 from dashboard.presenters.words import plain
+from dashboard.shown_chart import ShownChart
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
 from scoring.explanation.what_would_improve import what_would_improve
@@ -35,7 +38,8 @@ def show() -> None:
 def show_bases() -> None:
     """Show what each failure's chances rest on, and why."""
     with st.expander("What the chances rest on"):
-        for failure, basis in present.bases(session.learning()).items():
+        bases = session.laid_out("bases", lambda: present.bases(session.learning()))
+        for failure, basis in bases.items():
             st.markdown(f"**{failure}: {basis.words}**")
             st.text(present.learned_from(basis))
             st.text(basis.why)
@@ -48,10 +52,13 @@ def show_whether_it_came_true() -> None:
         st.info("The records do not reach back far enough to predict anything and wait for it.")
         return
     first, *others = MODE_WORDS.values()
-    table = present.years(predictions)
+    table = session.laid_out("years", lambda: present.years(predictions))
+    came = session.laid_out(
+        "came true", lambda: present.came_true(predictions, session.learning().basis)
+    )
     said, drawn = st.columns([2, 3], gap="medium")
     with said:
-        for words in present.came_true(predictions, session.learning().basis):
+        for words in came:
             st.markdown(f"**{plain(words)}**")
         st.caption(
             "As of earlier days one learned from what had been recorded by then, and predicted the "
@@ -60,16 +67,24 @@ def show_whether_it_came_true() -> None:
         )
     with drawn:
         st.markdown(f"**{first.capitalize()}s, predicted and recorded, year by year**")
-        st.altair_chart(years_chart(table, first), width="stretch")
+        draw_years(table, first)
     with st.expander(f"{' and '.join(f'{one}s' for one in others)}, year by year".capitalize()):
         for failure in others:
             st.markdown(f"**{failure}s, year by year**")
-            st.altair_chart(years_chart(table, failure), width="stretch")
+            draw_years(table, failure)
+
+
+def draw_years(table: pd.DataFrame, failure: str) -> None:
+    """Draw the years of one failure."""
+    chart = session.chart(f"years: {failure}", lambda: years_chart(table, failure))
+    st.altair_chart(chart, width="stretch")
 
 
 def show_whether_it_is_better() -> None:
     """Show whether a plant could do as well without it."""
-    answers = present.better_than_others(session.validation())
+    answers = session.laid_out(
+        "better than others", lambda: present.better_than_others(session.validation())
+    )
     if not answers:
         return
     with st.expander("Is it better than counting findings, or than a plain regression?"):
@@ -94,14 +109,27 @@ def show_harder_trials() -> None:
 def show_scheme(validation: Validation, scheme: str) -> None:
     """Show how one trial went."""
     st.markdown("**Do the worst as predicted fail?** A tenth would be chance.")
-    st.altair_chart(worst_tenth_chart(present.scores(validation, scheme)), width="stretch")
-    groups = present.groups(validation, scheme)
+    worst = session.chart(
+        f"worst tenth: {scheme}", lambda: worst_tenth_chart(present.scores(validation, scheme))
+    )
+    st.altair_chart(worst, width="stretch")
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}s that came over those predicted, by group of like risk**")
-        st.altair_chart(groups_chart(groups, failure), width="stretch")
+        st.altair_chart(draw_groups(validation, scheme, failure), width="stretch")
     with st.expander("All scores"):
-        st.dataframe(present.score_table(validation, scheme), hide_index=True)
+        table = session.laid_out(
+            f"scores: {scheme}", lambda: present.score_table(validation, scheme)
+        )
+        st.dataframe(table, hide_index=True)
         st.caption(present.SCORES_MEAN)
+
+
+def draw_groups(validation: Validation, scheme: str, failure: str) -> ShownChart:
+    """Draw groups of like risk of one trial and one failure."""
+    return session.chart(
+        f"groups: {scheme}, {failure}",
+        lambda: groups_chart(present.groups(validation, scheme), failure),
+    )
 
 
 def show_what_is_said(learned: WhatWasLearned) -> None:
@@ -109,11 +137,11 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     with st.expander("What the failures say"):
         for failure in MODE_WORDS.values():
             st.markdown(f"**{failure}: what most of them speak of**")
-            said = present.said(learned, failure)
+            said = session.laid_out(f"said: {failure}", partial(present.said, learned, failure))
             if said.empty:
                 st.text(present.nothing_said(failure))
             else:
-                _draw_said(said)
+                draw_said(f"said: {failure}", said)
         st.caption(
             "◆ grey: the handbook with its range; ● blue: with this fleet's own failures; prior "
             "only: they narrowed its standard deviation by less than 5 %, which says nothing."
@@ -122,22 +150,27 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     if learned.failures_are_kept:
         with st.expander("Nameplate"):
             for failure in MODE_WORDS.values():
-                on_it = present.nameplate(learned, failure)
+                name = f"nameplate: {failure}"
+                on_it = session.laid_out(name, partial(present.nameplate, learned, failure))
                 if not on_it.empty:
                     st.markdown(f"**{failure}**")
-                    _draw_said(on_it)
+                    draw_said(name, on_it)
         with st.expander("Sites"):
             for failure in MODE_WORDS.values():
                 st.markdown(f"**{failure}**")
-                _draw_said(present.sites(learned, failure))
+                name = f"sites: {failure}"
+                draw_said(name, session.laid_out(name, partial(present.sites, learned, failure)))
         with st.expander("Crews"):
-            st.dataframe(present.crews(learned), hide_index=True)
+            crews = session.laid_out("crews", lambda: present.crews(learned))
+            st.dataframe(crews, hide_index=True)
     with st.expander("Every effect, finding, site and number on the nameplate"):
-        st.dataframe(present.everything_said(learned), hide_index=True)
+        everything = session.laid_out("everything said", lambda: present.everything_said(learned))
+        st.dataframe(everything, hide_index=True)
 
 
-def _draw_said(said: pd.DataFrame) -> None:
-    st.altair_chart(said_chart(said), width="stretch")
+def draw_said(name: str, said: pd.DataFrame) -> None:
+    """Draw what is said under a name, and tell of what failures taught nothing."""
+    st.altair_chart(session.chart(name, lambda: said_chart(said)), width="stretch")
     alone = present.prior_only(said)
     if alone:
         st.text(alone)
@@ -146,7 +179,10 @@ def _draw_said(said: pd.DataFrame) -> None:
 def show_what_would_improve() -> None:
     """Show what to do for better numbers."""
     st.header("What would improve it")
-    for one in what_would_improve(session.assessment()):
+    ways = session.laid_out(
+        "what would improve it", lambda: what_would_improve(session.assessment())
+    )
+    for one in ways:
         st.markdown(f"**{plain(one.do)}**")
         st.text(one.why)
 

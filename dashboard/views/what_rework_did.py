@@ -30,11 +30,15 @@ def show_what_rework_did() -> None:
     show_cost()
     st.text("Of what had been found wrong and was reported cured, check by check:")
     with st.container(horizontal=True):
-        for fate, (count, share) in present.fates(seen).items():
+        fates = session.laid_out("fates", lambda: present.fates(seen))
+        for fate, (count, share) in fates.items():
             st.metric(fate, count, share or None, delta_color="off", delta_arrow="off", border=True)
+        gain = session.laid_out(
+            "gain in all", lambda: present.gain_in_all(session.gain_of_rework())
+        )
         st.metric(
             "loss removed a year",
-            present.gain_in_all(session.gain_of_rework()),
+            gain,
             border=True,
             help="by all re-work before a failure, at the time it was done",
         )
@@ -55,10 +59,12 @@ def show_cost() -> None:
     """Show what re-work cost beside the loss that it removed."""
     costs = session.cost_of_rework()
     currency = session.assessment().risk.costs.currency or None
-    sentence = rework_sentence(costs, session.open_fleet().as_of, currency)
+    sentence = session.laid_out(
+        "re-work, said", lambda: rework_sentence(costs, session.open_fleet().as_of, currency)
+    )
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
-    table = lay_out.cost_by_year(costs)
+    table = session.laid_out("cost by year", lambda: lay_out.cost_by_year(costs))
     whole = dict.fromkeys(
         table.select_dtypes("number").columns, st.column_config.NumberColumn(format="localized")
     )
@@ -67,11 +73,15 @@ def show_cost() -> None:
 
 def show_rework_success() -> None:
     """Show how often each action succeeds."""
-    success = present.rework_success_shown(session.assessed_fleet().success)
+    success = session.laid_out(
+        "success of re-work",
+        lambda: present.rework_success_shown(session.assessed_fleet().success),
+    )
     if success.empty:
         st.text("No walkdown after re-work has looked at what had been found wrong.")
         return
-    st.altair_chart(rework_success_chart(success), width="stretch")
+    chart = session.chart("success of re-work", lambda: rework_success_chart(success))
+    st.altair_chart(chart, width="stretch")
     st.caption(
         "From the walkdowns after re-work; the fewer of them, the nearer to the usual chance, a "
         "planning value of ours."
@@ -81,7 +91,7 @@ def show_rework_success() -> None:
 def show_by_check() -> None:
     """Show what became of cures, check by check."""
     st.dataframe(
-        present.by_check(session.after_rework()),
+        session.laid_out("by check", lambda: present.by_check(session.after_rework())),
         hide_index=True,
         column_config={"share that succeeded": st.column_config.NumberColumn(format="percent")},
     )
@@ -97,7 +107,7 @@ def show_overdue() -> None:
         st.text("None.")
         return
     st.dataframe(
-        present.overdue_shown(overdue.head(LISTED)),
+        session.laid_out("overdue", lambda: present.overdue_shown(overdue.head(LISTED))),
         hide_index=True,
         height=min(280, 38 + 35 * len(overdue)),
         column_config={"done on": _DAY, "look at": st.column_config.TextColumn(width=300)},
@@ -108,7 +118,7 @@ def show_overdue() -> None:
 
 def show_came_back() -> None:
     """Show findings that were found again after their cure had been seen."""
-    back = came_back(session.after_rework())
+    back = session.laid_out("came back", lambda: came_back(session.after_rework()))
     if back.empty:
         st.text("None.")
         return
@@ -125,7 +135,7 @@ def show_gain() -> None:
     """Show what re-work gained, year by year."""
     st.markdown("**Expected loss removed, year by year**")
     st.dataframe(
-        present.gain_by_year(session.gain_of_rework()),
+        session.laid_out("gain by year", lambda: present.gain_by_year(session.gain_of_rework())),
         hide_index=True,
         column_config={
             name: st.column_config.NumberColumn(format="localized")

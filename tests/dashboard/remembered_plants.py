@@ -6,6 +6,7 @@ from kept_plants import GRAIN_PORT, ORE_WORKS, SMALL_QUARRY
 
 from dashboard import launch_settings
 from dashboard.fleet_results import FleetResults
+from dashboard.made_once import MadeOnce
 
 READ = FleetResults.read
 _KEPT: dict[tuple[str | None, ...], FleetResults] = {}
@@ -20,4 +21,5 @@ def read_kept_plants_once(mark: int) -> FleetResults:
         return READ(mark)
     if reported not in _KEPT:
         _KEPT[reported] = READ(mark)
+    _KEPT[reported].on_pages = MadeOnce()  # pages lay it out anew, for a test may look at that
     return _KEPT[reported]
