@@ -244,7 +244,7 @@ def results_beside_the_pages() -> FleetResults:
     return in_use.latest()
 
 
-def laid_out(name: str, lay_out: Callable[[], Made]) -> Made:
+def laid_out(name: str, lay_out: Callable[[], Made], *of: object) -> Made:
     """Return what a page lays out of results alone, laid out once for all who look at it.
 
     Parameters
@@ -254,13 +254,15 @@ def laid_out(name: str, lay_out: Callable[[], Made]) -> Made:
     lay_out : callable
         May rest on records, day and horizon, and on nothing that a person chose or entered. Nobody
         may change what it returns.
+    *of : object
+        Of what, where there are several of that name.
     """
-    return _shown().on_pages.get(name, lay_out)
+    return _shown().on_pages.get(repr((name, *of)), lay_out)
 
 
-def chart(name: str, draw: Callable[[], Any]) -> ShownChart:
+def chart(name: str, draw: Callable[[], Any], *of: object) -> Any:  # noqa: ANN401 - as Altair's
     """Return a chart of results alone, drawn once for all who look at it; as ``laid_out``."""
-    return laid_out(f"chart: {name}", lambda: ShownChart(draw()))
+    return laid_out("chart", lambda: ShownChart(draw()), name, *of)
 
 
 def learning() -> FleetLearning:

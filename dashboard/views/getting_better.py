@@ -78,23 +78,25 @@ def show_answer(
         currency = session.assessment().risk.costs.currency or None
         span = span_said(session.open_fleet().horizon_days)
         show_sentence(
-            session.laid_out("money, said", lambda: say.money_sentence(units, currency, span))
+            session.laid_out("money_said", lambda: say.money_sentence(units, currency, span))
         )
         show_sentence(
             session.laid_out(
-                f"holds, {told} told, {finished}",
+                "holds_said",
                 lambda: say.holds_sentence(units, trend.states if finished else (), told),
+                told,
+                finished,
             )
         )
         show_sentence(
             session.laid_out(
-                "first time right, said",
+                "first_time_right_said",
                 lambda: say.first_time_right_sentence(installations, session.open_fleet().as_of),
             )
         )
         show_sentence(
             session.laid_out(
-                "groups, said",
+                "groups_said",
                 lambda: say.groups_sentence(funnels["site"], funnels["installer"]),
             )
         )
@@ -120,12 +122,12 @@ def show_holds() -> None:
         if len(trend.states) < trend.wanted:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
-        by_age = session.laid_out("holds by age", lambda: holds_by_age(trend.states))
+        by_age = session.laid_out("holds_by_age", lambda: holds_by_age(trend.states))
         st.markdown(f"**{plain(lay_out.holds_title(by_age))}**")
-        chart = session.chart("holds by age", lambda: holds_chart(by_age, AGE_LABELS))
+        chart = session.chart("holds_by_age", lambda: holds_chart(by_age, AGE_LABELS))
         st.altair_chart(chart, width="stretch")
         with st.expander("The numbers by month"):
-            by_month = session.laid_out("holds by month", lambda: lay_out.holds_by_month(by_age))
+            by_month = session.laid_out("holds_by_month", lambda: lay_out.holds_by_month(by_age))
             st.dataframe(by_month, hide_index=True)
 
     _until_worked_out(holds)
@@ -141,8 +143,8 @@ def show_first_time_right(installations: pd.DataFrame) -> None:
         f"{installations['judged'].sum()} of {len(installations)} installations had every critical "
         "check seen before any re-work; only those are judged. Lines: 90 % intervals."
     )
-    shares = session.laid_out("half-years", lambda: lay_out.half_years(installations))
-    st.altair_chart(session.chart("half-years", lambda: right_chart(shares)), width="stretch")
+    shares = session.laid_out("half_years", lambda: lay_out.half_years(installations))
+    st.altair_chart(session.chart("half_years", lambda: right_chart(shares)), width="stretch")
     with st.expander("The numbers"):
         st.dataframe(
             shares, hide_index=True, column_config=dict.fromkeys(("share", "low", "high"), _SHARE)
@@ -159,10 +161,10 @@ def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
             "alike; only who lies outside is named."
         )
         st.altair_chart(session.chart("groups", lambda: funnel_chart(groups)), width="stretch")
-    show_html(session.laid_out("sites shown", lambda: lay_out.sites_shown(units, funnels["site"])))
+    show_html(session.laid_out("sites_shown", lambda: lay_out.sites_shown(units, funnels["site"])))
     if len(funnels["installer"]):
         show_html(
-            session.laid_out("crews shown", lambda: lay_out.crews_shown(funnels["installer"]))
+            session.laid_out("crews_shown", lambda: lay_out.crews_shown(funnels["installer"]))
         )
 
 
@@ -185,11 +187,11 @@ def show_failures() -> None:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
         done = len(trend.states)
-        by_site = session.laid_out(f"by site, {done}", lambda: present.by_site(trend.states))
+        by_site = session.laid_out("by_site", lambda: present.by_site(trend.states), done)
         for failure in MODE_WORDS.values():
             st.markdown(f"**Expected {failure}s of 100 units within a year**")
             chart = session.chart(
-                f"by site, {done}: {failure}", partial(expected_failures_chart, by_site, failure)
+                "by_site", partial(expected_failures_chart, by_site, failure), done, failure
             )
             st.altair_chart(chart, width="stretch")
 
@@ -214,7 +216,7 @@ def show_what_comes_back() -> None:
     st.header("Findings that come back")
     fleet = session.open_fleet()
     back = session.laid_out(
-        "what comes back",
+        "what_comes_back",
         lambda: present.recurring(recurring_findings(fleet.assessor, fleet.as_of)),
     )
     if back.empty:

@@ -9,7 +9,6 @@ from dashboard import spoken as st
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
 from dashboard.presenters import trust_tables as present
 from dashboard.presenters.words import plain
-from dashboard.shown_chart import ShownChart
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
 from scoring.explanation.what_would_improve import what_would_improve
@@ -54,7 +53,7 @@ def show_whether_it_came_true() -> None:
     first, *others = MODE_WORDS.values()
     table = session.laid_out("years", lambda: present.years(predictions))
     came = session.laid_out(
-        "came true", lambda: present.came_true(predictions, session.learning().basis)
+        "came_true", lambda: present.came_true(predictions, session.learning().basis)
     )
     said, drawn = st.columns([2, 3], gap="medium")
     with said:
@@ -76,14 +75,14 @@ def show_whether_it_came_true() -> None:
 
 def draw_years(table: pd.DataFrame, failure: str) -> None:
     """Draw the years of one failure."""
-    chart = session.chart(f"years: {failure}", lambda: years_chart(table, failure))
+    chart = session.chart("years", lambda: years_chart(table, failure), failure)
     st.altair_chart(chart, width="stretch")
 
 
 def show_whether_it_is_better() -> None:
     """Show whether a plant could do as well without it."""
     answers = session.laid_out(
-        "better than others", lambda: present.better_than_others(session.validation())
+        "better_than_others", lambda: present.better_than_others(session.validation())
     )
     if not answers:
         return
@@ -110,26 +109,27 @@ def show_scheme(validation: Validation, scheme: str) -> None:
     """Show how one trial went."""
     st.markdown("**Do the worst as predicted fail?** A tenth would be chance.")
     worst = session.chart(
-        f"worst tenth: {scheme}", lambda: worst_tenth_chart(present.scores(validation, scheme))
+        "worst_tenth", lambda: worst_tenth_chart(present.scores(validation, scheme)), scheme
     )
     st.altair_chart(worst, width="stretch")
     for failure in MODE_WORDS.values():
         st.markdown(f"**{failure}s that came over those predicted, by group of like risk**")
-        st.altair_chart(draw_groups(validation, scheme, failure), width="stretch")
+        draw_groups(validation, scheme, failure)
     with st.expander("All scores"):
-        table = session.laid_out(
-            f"scores: {scheme}", lambda: present.score_table(validation, scheme)
-        )
+        table = session.laid_out("scores", lambda: present.score_table(validation, scheme), scheme)
         st.dataframe(table, hide_index=True)
         st.caption(present.SCORES_MEAN)
 
 
-def draw_groups(validation: Validation, scheme: str, failure: str) -> ShownChart:
+def draw_groups(validation: Validation, scheme: str, failure: str) -> None:
     """Draw groups of like risk of one trial and one failure."""
-    return session.chart(
-        f"groups: {scheme}, {failure}",
+    chart = session.chart(
+        "groups",
         lambda: groups_chart(present.groups(validation, scheme), failure),
+        scheme,
+        failure,
     )
+    st.altair_chart(chart, width="stretch")
 
 
 def show_what_is_said(learned: WhatWasLearned) -> None:
@@ -137,11 +137,11 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     with st.expander("What the failures say"):
         for failure in MODE_WORDS.values():
             st.markdown(f"**{failure}: what most of them speak of**")
-            said = session.laid_out(f"said: {failure}", partial(present.said, learned, failure))
+            said = session.laid_out("said", partial(present.said, learned, failure), failure)
             if said.empty:
                 st.text(present.nothing_said(failure))
             else:
-                draw_said(f"said: {failure}", said)
+                draw_said("said", said, failure)
         st.caption(
             "◆ grey: the handbook with its range; ● blue: with this fleet's own failures; prior "
             "only: they narrowed its standard deviation by less than 5 %, which says nothing."
@@ -150,27 +150,30 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     if learned.failures_are_kept:
         with st.expander("Nameplate"):
             for failure in MODE_WORDS.values():
-                name = f"nameplate: {failure}"
-                on_it = session.laid_out(name, partial(present.nameplate, learned, failure))
+                on_it = session.laid_out(
+                    "nameplate", partial(present.nameplate, learned, failure), failure
+                )
                 if not on_it.empty:
                     st.markdown(f"**{failure}**")
-                    draw_said(name, on_it)
+                    draw_said("nameplate", on_it, failure)
         with st.expander("Sites"):
             for failure in MODE_WORDS.values():
                 st.markdown(f"**{failure}**")
-                name = f"sites: {failure}"
-                draw_said(name, session.laid_out(name, partial(present.sites, learned, failure)))
+                of_site = session.laid_out(
+                    "sites", partial(present.sites, learned, failure), failure
+                )
+                draw_said("sites", of_site, failure)
         with st.expander("Crews"):
             crews = session.laid_out("crews", lambda: present.crews(learned))
             st.dataframe(crews, hide_index=True)
     with st.expander("Every effect, finding, site and number on the nameplate"):
-        everything = session.laid_out("everything said", lambda: present.everything_said(learned))
+        everything = session.laid_out("everything_said", lambda: present.everything_said(learned))
         st.dataframe(everything, hide_index=True)
 
 
-def draw_said(name: str, said: pd.DataFrame) -> None:
-    """Draw what is said under a name, and tell of what failures taught nothing."""
-    st.altair_chart(session.chart(name, lambda: said_chart(said)), width="stretch")
+def draw_said(name: str, said: pd.DataFrame, failure: str) -> None:
+    """Draw what is said of a failure, and tell of what failures taught nothing."""
+    st.altair_chart(session.chart(name, lambda: said_chart(said), failure), width="stretch")
     alone = present.prior_only(said)
     if alone:
         st.text(alone)
@@ -180,7 +183,7 @@ def show_what_would_improve() -> None:
     """Show what to do for better numbers."""
     st.header("What would improve it")
     ways = session.laid_out(
-        "what would improve it", lambda: what_would_improve(session.assessment())
+        "what_would_improve_it", lambda: what_would_improve(session.assessment())
     )
     for one in ways:
         st.markdown(f"**{plain(one.do)}**")

@@ -34,7 +34,7 @@ def show_what_rework_did() -> None:
         for fate, (count, share) in fates.items():
             st.metric(fate, count, share or None, delta_color="off", delta_arrow="off", border=True)
         gain = session.laid_out(
-            "gain in all", lambda: present.gain_in_all(session.gain_of_rework())
+            "gain_in_all", lambda: present.gain_in_all(session.gain_of_rework())
         )
         st.metric(
             "loss removed a year",
@@ -60,11 +60,11 @@ def show_cost() -> None:
     costs = session.cost_of_rework()
     currency = session.assessment().risk.costs.currency or None
     sentence = session.laid_out(
-        "re-work, said", lambda: rework_sentence(costs, session.open_fleet().as_of, currency)
+        "re_work_said", lambda: rework_sentence(costs, session.open_fleet().as_of, currency)
     )
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
-    table = session.laid_out("cost by year", lambda: lay_out.cost_by_year(costs))
+    table = session.laid_out("cost_by_year", lambda: lay_out.cost_by_year(costs))
     whole = dict.fromkeys(
         table.select_dtypes("number").columns, st.column_config.NumberColumn(format="localized")
     )
@@ -74,13 +74,13 @@ def show_cost() -> None:
 def show_rework_success() -> None:
     """Show how often each action succeeds."""
     success = session.laid_out(
-        "success of re-work",
+        "success_of_re_work",
         lambda: present.rework_success_shown(session.assessed_fleet().success),
     )
     if success.empty:
         st.text("No walkdown after re-work has looked at what had been found wrong.")
         return
-    chart = session.chart("success of re-work", lambda: rework_success_chart(success))
+    chart = session.chart("success_of_re_work", lambda: rework_success_chart(success))
     st.altair_chart(chart, width="stretch")
     st.caption(
         "From the walkdowns after re-work; the fewer of them, the nearer to the usual chance, a "
@@ -91,7 +91,7 @@ def show_rework_success() -> None:
 def show_by_check() -> None:
     """Show what became of cures, check by check."""
     st.dataframe(
-        session.laid_out("by check", lambda: present.by_check(session.after_rework())),
+        session.laid_out("by_check", lambda: present.by_check(session.after_rework())),
         hide_index=True,
         column_config={"share that succeeded": st.column_config.NumberColumn(format="percent")},
     )
@@ -118,7 +118,7 @@ def show_overdue() -> None:
 
 def show_came_back() -> None:
     """Show findings that were found again after their cure had been seen."""
-    back = session.laid_out("came back", lambda: came_back(session.after_rework()))
+    back = session.laid_out("came_back", lambda: came_back(session.after_rework()))
     if back.empty:
         st.text("None.")
         return
@@ -135,7 +135,7 @@ def show_gain() -> None:
     """Show what re-work gained, year by year."""
     st.markdown("**Expected loss removed, year by year**")
     st.dataframe(
-        session.laid_out("gain by year", lambda: present.gain_by_year(session.gain_of_rework())),
+        session.laid_out("gain_by_year", lambda: present.gain_by_year(session.gain_of_rework())),
         hide_index=True,
         column_config={
             name: st.column_config.NumberColumn(format="localized")
