@@ -184,7 +184,7 @@ def show_findings(explanation: Explanation) -> None:
     st.html(head.findings_table(found))
     with st.expander("What each rule rests on"):
         for row in found.to_dict("records"):
-            st.text(f"{row['no.']}  {row['rule rests on']}")
+            st.text(f"{row['nr.']}  {row['rule rests on']}")
 
 
 def show_pictures(unit_id: str) -> None:
