@@ -11,6 +11,7 @@ from scoring.asking.faults_in_words import faulty_records, with_labels
 from scoring.asking.frames_as_text import frames_as_text
 from scoring.contract import FLEET_TABLES
 from scoring.files.headings_file import read_headings_file
+from scoring.files.planned_records import plan_or_mapping
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.records import Fleet
 from scoring.store.find_fleet import find_fleet
@@ -105,7 +106,11 @@ class Records:
 
 
 def read(
-    where: str | Path, *, add: Sequence[str | Path] = (), headings: Headings = None
+    where: str | Path,
+    *,
+    add: Sequence[str | Path] = (),
+    headings: Headings = None,
+    plan: str | Path | None = None,
 ) -> Records:
     """Read and check a fleet.
 
@@ -118,6 +123,9 @@ def read(
         Further such places, whose rows come below; these need not hold every table.
     headings : str, Path or mapping, optional
         What a plant's own headings stand for.
+    plan : str or Path, optional
+        A reading plan of files of another shape; by default the ``reading-plan.toml`` that lies
+        beside the records, if there is one.
 
     Returns
     -------
@@ -135,8 +143,12 @@ def read(
     >>> scoring.read("demo:small_quarry").tables["units"]["unit_id"].is_unique
     True
     """
-    found = find_fleet(str(where), tuple(map(str, add)))
-    checked = check_fleet(found.tables, pd.Timestamp.today(), _mapping(headings))
+    if plan is None and isinstance(headings, str | Path):
+        plan, mapping = plan_or_mapping(headings)
+    else:
+        mapping = _mapping(headings) or {}
+    found = find_fleet(str(where), tuple(map(str, add)), Path(plan) if plan else None, mapping)
+    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
     return Records(checked, (*found.notes, *checked.notes), checked.assumptions)
 
 

@@ -21,7 +21,10 @@ from scoring.store.find_fleet import find_fleet
     help="Where the proposal is written.",
 )
 def headings(fleet: str, out: Path) -> None:
-    """Propose for each heading of FLEET the column it may stand for; edit, then --headings."""
+    """Propose for each heading of FLEET the column it may stand for; edit, then --headings.
+
+    Only for tables under our own names; mount-risk reading-plan does this and all else.
+    """
     found = find_fleet(fleet)
     proposal = propose_headings(found.tables)
     write_table(proposal, out, sheet="headings")

@@ -5,11 +5,16 @@ from pathlib import Path
 
 import click
 
-from scoring.cli.loading import fleet_argument, fleet_options, keep_good_options, keep_good_or_stop
+from scoring.cli.loading import (
+    fleet_argument,
+    fleet_options,
+    keep_good_options,
+    keep_good_or_stop,
+)
 from scoring.cli.screen import err, say, warn
 from scoring.cli.store_options import by_option, named_person, store_option
 from scoring.entering.load_filled_forms import load_with_filled_forms
-from scoring.files.headings_file import read_headings_file
+from scoring.files.planned_records import plan_or_mapping
 from scoring.files.route_reading import RouteWalkdown, read_route
 from scoring.intake import CheckedFleet
 from scoring.store.address import shown
@@ -40,10 +45,10 @@ def load(  # noqa: PLR0913, PLR0917 - a command has the options it has
     hold every table: its rows are checked beside what the store holds. Loading the same again
     changes nothing; a row that differs becomes a new version, and the old one stays in the history.
     """
-    mapping = read_headings_file(headings) if headings else {}
+    plan, mapping = plan_or_mapping(headings)
     actor = named_person(by)
     with err.status("reading records"):
-        found = find_records(fleet, add)
+        found = find_records(fleet, add, plan, mapping)
         forms = _filled_forms((fleet, *add))
     source = ", ".join(_named(place) for place in (fleet, *add))
     incoming = Incoming(found.tables, source, mapping, forms)

@@ -11,13 +11,34 @@ from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.write_rejected_rows import write_rejected
 from scoring.intake import CheckedFleet
+from scoring.reading_plan.plants_together import plant_and_place
+from scoring.store.find_fleet import BETWEEN_PLANTS
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
 SHOWN_FAULTS = 20
 """Faults printed by commands other than ``check``."""
 
-fleet_argument = click.argument("fleet", metavar="FLEET")
+
+def _as_one(
+    context: click.Context, parameter: click.Parameter, given: tuple[str, ...]
+) -> str | None:
+    """Put the places of several plants into one text; each needs its plant's name then."""
+    del context, parameter
+    if len(given) > 1:
+        bare = [place for place in given if not plant_and_place(place)[0]]
+        if bare:
+            raise click.UsageError(
+                f"several fleets in one call need a name each, as NORTH={bare[0]}: it is put "
+                "before their ids"
+            )
+    return BETWEEN_PLANTS.join(given) if given else None
+
+
+fleet_argument = click.argument(
+    "fleet", metavar="FLEET [PLANT=FLEET ...]", nargs=-1, required=True, callback=_as_one
+)
+"""One fleet, or several plants, each with its name."""
 
 
 def fleet_options(command: Command) -> Command:
@@ -30,9 +51,14 @@ def fleet_options(command: Command) -> Command:
             help="Further records whose rows come below, such as mended rejected rows.",
         ),
         click.option(
+            "--plan",
             "--headings",
+            "headings",
             type=click.Path(path_type=Path, exists=True, dir_okay=False),
-            help="File that maps your own headings to ours; see mount-risk headings.",
+            metavar="FILE",
+            help="Reading plan of your own files (mount-risk reading-plan); by default the "
+            "reading-plan.toml that lies beside the records. A file of mount-risk headings (.csv) "
+            "is read as a plan that only maps columns.",
         ),
     ):
         command = option(command)

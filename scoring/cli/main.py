@@ -29,6 +29,7 @@ COMMANDS = (
     "columns",
     "template",
     "offline",
+    "reading-plan",
     "headings",
     "tighten",
 )
@@ -61,7 +62,9 @@ def cli() -> None:
     """Say which shaft-mounted reducers must not run, and which to re-work first.
 
     FLEET is a folder of CSV or Parquet files (units, walkdowns, events, rework, accepted), one
-    XLSX workbook with sheets of those names, or demo:NAME for an invented demo plant.
+    XLSX workbook with sheets of those names, or demo:NAME for an invented demo plant. Files of
+    your own shape are read by a plan: mount-risk reading-plan. Several plants: NORTH=FLEET
+    SOUTH=FLEET.
     """
 
 

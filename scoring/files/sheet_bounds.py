@@ -35,6 +35,7 @@ class MergedCells(NamedTuple):
     first_row: int
     last_row: int
     first_column: int
+    last_column: int
 
 
 def require_bearable(path: Path) -> None:
@@ -84,7 +85,11 @@ def _found(archive: zipfile.ZipFile, part: str) -> Iterator[MergedCells]:
             for area in _MERGED.finditer(text):
                 first, top, last, bottom = (word.decode() for word in area.groups())
                 yield MergedCells(
-                    f"{first}{top}:{last}{bottom}", int(top), int(bottom), _place(first)
+                    f"{first}{top}:{last}{bottom}",
+                    int(top),
+                    int(bottom),
+                    _place(first),
+                    _place(last),
                 )
             before = text[-_LONGEST_ENTRY:]
 

@@ -26,7 +26,7 @@ EXPLANATIONS = "explanations"
 ROUTE = "route"
 """Another one: where the units of a walk stand."""
 
-_DAMAGED = (
+DAMAGED = (
     InvalidFileException,
     zipfile.BadZipFile,
     zlib.error,
@@ -68,7 +68,7 @@ def read_workbook(path: Path) -> tuple[dict[str, RawTable], list[str]]:
             warnings.simplefilter("ignore")
             require_bearable(path)
             return _read_sheets(path)
-    except _DAMAGED as error:
+    except DAMAGED as error:
         raise UnreadableFleetError(
             f"{path.name} cannot be read as a workbook ({error}); "
             "save it anew as .xlsx in the spreadsheet program"
@@ -93,7 +93,7 @@ def _read_sheet(sheet: Any, path: Path) -> RawTable:  # noqa: ANN401
     source = f"{path.name}, sheet {sheet.title}"
     troubles: list[RawTrouble] = []
     sheet.reset_dimensions()  # what a sheet says of its own size may be wrong
-    filled = _filled_rows(sheet, source, troubles)
+    filled = filled_rows(sheet, source, troubles)
     first, headings = next(filled, (1, []))
     if first != 1:
         headings = []
@@ -123,7 +123,7 @@ def _read_sheet(sheet: Any, path: Path) -> RawTable:  # noqa: ANN401
     )
 
 
-def _filled_rows(
+def filled_rows(
     sheet: Any,  # noqa: ANN401
     source: str,
     troubles: list[RawTrouble],

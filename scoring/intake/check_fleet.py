@@ -8,6 +8,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract import FLEET_TABLES
+from scoring.intake.as_given import told_as_given
 from scoring.intake.cross_check import check_tables_together
 from scoring.intake.junk import without_junk
 from scoring.intake.known_records import KnownRecords, check_beside_known
@@ -140,7 +141,7 @@ def _result(
     ]
     return CheckedFleet(
         Fleet(**tables),
-        pd.concat([check.faults.frame() for check in checks.values()], ignore_index=True),
+        pd.concat([_told(check) for check in checks.values()], ignore_index=True),
         {
             name: check.rejected()
             for name, check in checks.items()
@@ -151,3 +152,8 @@ def _result(
         tuple(a for check in checks.values() for a in check.read.assumptions),
         sum(check.faults.untold for check in checks.values()),
     )
+
+
+def _told(check: TableCheck) -> pd.DataFrame:
+    raw = check.read.raw
+    return told_as_given(check.faults.frame(), raw.sources, raw.given)

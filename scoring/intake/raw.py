@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Kind
 from scoring.errors import UnreadableFleetError
+from scoring.intake.as_given import AsGiven
 from scoring.intake.faults import MOST_TOLD
 from scoring.records import SOURCE_STEP
 
@@ -73,6 +74,8 @@ class RawTable:
         Rows with more or fewer cells than there are headings.
     troubles : tuple of RawTrouble
         What the reader found wrong.
+    given : tuple of AsGiven or None
+        What each source looked like, where a plan read it.
     """
 
     name: str
@@ -82,6 +85,7 @@ class RawTable:
     rows: NDArray[np.int64]
     ragged: tuple[RaggedRow, ...] = ()
     troubles: tuple[RawTrouble, ...] = ()
+    given: tuple[AsGiven | None, ...] = ()
 
     @classmethod
     def from_rows(
@@ -168,6 +172,7 @@ class RawTable:
             np.concatenate([self.rows, other.rows + step]),
             self.ragged + tuple(odd._replace(row=odd.row + step) for odd in other.ragged),
             self.troubles + tuple(replace(t, row=t.row + step) for t in other.troubles),
+            (*_given_by_source(self), *_given_by_source(other)),
         )
 
     def without(self, rows: NDArray[np.int64]) -> "RawTable":
@@ -196,6 +201,10 @@ def _require_few(odd: list[RaggedRow], even: int, source: str) -> None:
             f"than there are headings, so the rest was not read. The first, row {first.row}, has "
             f"{len(first.cells)} where the headings are {first.width}. Is it the right file?"
         )
+
+
+def _given_by_source(table: RawTable) -> tuple[AsGiven | None, ...]:
+    return table.given or (None,) * len(table.sources)
 
 
 def _numbered(headings: tuple[str, ...]) -> dict[tuple[str, int], int]:

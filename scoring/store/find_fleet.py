@@ -1,20 +1,44 @@
-"""Find a fleet wherever it lies: in a store, or in files."""
+"""Find a fleet wherever it lies: in a store, in files, or in files that a plan reads."""
 
+from collections.abc import Callable, Mapping
 from importlib import import_module
+from pathlib import Path
 
+from scoring.files.planned_records import (
+    plan_beside,
+    read_place_by_plan,
+    read_plan,
+)
 from scoring.files.read_fleet import FoundFleet, read_fleet, read_place, with_added
+from scoring.reading_plan import Plan
+from scoring.reading_plan.plants_together import of_plant, plant_and_place
 from scoring.store.store_or_files import is_store_address
 
+BETWEEN_PLANTS = "\n"
+"""Between the places of several plants that are given as one."""
 
-def find_fleet(where: str, add: tuple[str, ...] = ()) -> FoundFleet:
+Mapping_ = Mapping[str, Mapping[str, str]]
+
+
+def find_fleet(
+    where: str,
+    add: tuple[str, ...] = (),
+    plan: Path | None = None,
+    mapping: Mapping_ | None = None,
+) -> FoundFleet:
     """Read a fleet.
 
     Parameters
     ----------
     where : str
-        The address of a store, a folder, a workbook, or ``demo:NAME``.
+        The address of a store, a folder, a file, or ``demo:NAME``; of several plants each as
+        ``NAME=PLACE``, with ``BETWEEN_PLANTS`` between them.
     add : tuple of str
         Further such places, whose rows come below; these need not hold every table.
+    plan : Path, optional
+        A reading plan; by default the one that lies beside the records, if there is one.
+    mapping : mapping of str to mapping, optional
+        For each table a plant's own headings and the columns they stand for.
 
     Returns
     -------
@@ -32,18 +56,63 @@ def find_fleet(where: str, add: tuple[str, ...] = ()) -> FoundFleet:
     >>> sorted(find_fleet("demo:small_quarry").tables)[:2]
     ['accepted', 'events']
     """
-    return read_fleet(where, add=add, read=find_place)
+    return read_fleet(where, add=add, read=_reader(plan, mapping))
 
 
-def find_records(where: str, add: tuple[str, ...] = ()) -> FoundFleet:
+def find_records(
+    where: str,
+    add: tuple[str, ...] = (),
+    plan: Path | None = None,
+    mapping: Mapping_ | None = None,
+) -> FoundFleet:
     """Read records that need not be a whole fleet, such as walkdowns alone."""
-    return with_added(find_place(where), add, find_place)
+    read = _reader(plan, mapping)
+    return with_added(read(where), add, read)
 
 
-def find_place(where: str) -> FoundFleet:
-    """Read what one place holds."""
-    if not is_store_address(where):
+def _reader(plan: Path | None, mapping: Mapping_ | None) -> Callable[[str], FoundFleet]:
+    given = read_plan(plan) if plan else None
+
+    def read(where: str) -> FoundFleet:
+        places = [plant_and_place(place) for place in where.split(BETWEEN_PLANTS)]
+        found = [_of_plant(find_place(place, given), name, mapping) for name, place in places]
+        return found[0] if len(found) == 1 else _together(found)
+
+    return read
+
+
+def _of_plant(found: FoundFleet, plant: str, mapping: Mapping_ | None) -> FoundFleet:
+    if not plant:
+        return found
+    tables = {
+        name: of_plant(table, plant, (mapping or {}).get(name, {}))
+        for name, table in found.tables.items()
+    }
+    return FoundFleet(tables, tuple(f"{plant}: {note}" for note in found.notes))
+
+
+def _together(found: list[FoundFleet]) -> FoundFleet:
+    tables = dict(found[0].tables)
+    for more in found[1:]:
+        for name, table in more.tables.items():
+            tables[name] = tables[name].with_added(table) if name in tables else table
+    return FoundFleet(tables, tuple(note for one in found for note in one.notes))
+
+
+def find_place(where: str, plan: Plan | None = None) -> FoundFleet:
+    """Read what one place holds, by a plan if there is one."""
+    if is_store_address(where):
+        if plan is not None and plan.queries:
+            return read_place_by_plan(where, plan)
+        # Who reads files does not wait for what a store needs.
+        found: FoundFleet = import_module("scoring.store.read_store").read_store(where)
+        return found
+    beside = None if where.startswith("demo:") else plan_beside(where)
+    if plan is None and beside is not None:
+        plan = read_plan(beside)
+    ending = Path(where).suffix.lower()
+    if plan is None and ending == ".ods":
+        plan = Plan()
+    if plan is None or where.startswith("demo:") or ending == ".json":
         return read_place(where)
-    # Who reads files does not wait for what a store needs.
-    found: FoundFleet = import_module("scoring.store.read_store").read_store(where)
-    return found
+    return read_place_by_plan(where, plan)

@@ -1,0 +1,94 @@
+"""Grids of cells: a proposal how to read them, with questions where it cannot be told."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from scoring.reading_plan.grid import Grid
+from scoring.reading_plan.layout import Layout, find_layout
+from scoring.reading_plan.more_of_a_plan import with_what_is_new
+from scoring.reading_plan.plan import Plan
+from scoring.reading_plan.propose_table import Group, propose_table
+from scoring.reading_plan.propose_words import Asked
+from scoring.reading_plan.told import Told
+from scoring.reading_plan.which_table import Matched, matched
+
+
+def propose(
+    grids: Sequence[Grid], plan: Plan | None = None, given: Mapping[str, str] | None = None
+) -> Plan:
+    """Propose how to read some grids.
+
+    Parameters
+    ----------
+    grids : sequence of Grid
+        Sheets, files, answers to queries.
+    plan : Plan, optional
+        What was decided already: only what it does not know is proposed, or asked for.
+    given : mapping of str to str, optional
+        What a person told: what headings and sheets stand for is heeded here, answers to
+        questions by ``answer``.
+
+    Returns
+    -------
+    Plan
+
+    Examples
+    --------
+    >>> rows = [["Getriebe", "Werk", "Einbaudatum", "Befestigung", "Wellen-Ø [mm]"],
+    ...         ["C-1", "Nord", "07.03.2025", "Passfeder", "80"]]
+    >>> proposed = propose([Grid.from_rows("Getriebeliste.csv", "", rows, delimiter=";")])
+    >>> proposed.tables[0].feeds, proposed.questions, proposed.tables[0].dates
+    (('units',), (), 'day month year')
+    >>> [column.fills for column in proposed.tables[0].columns][:3]
+    [('units.unit_id',), ('units.site',), ('units.installed_on',)]
+    """
+    before = plan or Plan()
+    told = Told(given or {})
+    asked: Asked = {question.key: question for question in before.questions}
+    known: dict[int, list[Matched]] = {}
+    groups: dict[tuple[str, ...], Group] = {}
+    for grid in grids:
+        match = matched(grid, before.tables)
+        if match is not None:
+            known.setdefault(before.tables.index(match.table), []).append(match)
+            continue
+        layout = find_layout(grid)
+        if layout is not None and layout.body < len(grid.rows):
+            _grouped(groups, grid, layout)
+    tables = [
+        with_what_is_new(table, known.get(place, []), asked)
+        for place, table in enumerate(before.tables)
+    ]
+    languages = list(before.languages)
+    for group in groups.values():
+        table, found = propose_table(group, asked, told)
+        tables.append(table)
+        languages += [language for language in found if language not in languages]
+    return replace(
+        before,
+        tables=tuple(tables),
+        questions=tuple(asked.values()),
+        languages=tuple(languages),
+    )
+
+
+def _grouped(groups: dict[tuple[str, ...], Group], grid: Grid, layout: Layout) -> None:
+    """Put grids of the same headings together: they are read alike."""
+    key = tuple(heading for heading in layout.headings if heading)
+    place = groups.get(key)
+    if place is None:
+        groups[key] = Group([grid], [layout])
+        return
+    if place.layouts[0].headings == layout.headings and _same_kind(place.grids[0], grid):
+        place.grids.append(grid)
+        place.layouts.append(layout)
+        return
+    groups[*key, grid.name] = Group([grid], [layout])
+
+
+def _same_kind(one: Grid, other: Grid) -> bool:
+    return (one.typed, one.delimiter, one.encoding) == (
+        other.typed,
+        other.delimiter,
+        other.encoding,
+    )

@@ -1,0 +1,142 @@
+"""What our tables need and no heading says: asked for, or proposed from the shape of the data."""
+
+from dataclasses import replace
+
+from scoring.contract import TABLE_BY_NAME
+from scoring.contract.events import FAILURE_MODES
+from scoring.contract.mountings import EVERY_MOUNTING
+from scoring.contract.walkdown_kinds import WALKDOWN_KINDS
+from scoring.reading_plan.grid import Grid
+from scoring.reading_plan.parts_of_tables import FILE, FOLDER, SHEET
+from scoring.reading_plan.plan import (
+    ASIDE,
+    ASKED,
+    LIKELY,
+    OPEN,
+    PlannedColumn,
+    PlannedTable,
+    Question,
+)
+from scoring.reading_plan.profile import MOSTLY, Profile
+from scoring.reading_plan.propose_words import Asked
+from scoring.reading_plan.read_by_plan import FIRST_THEN_PERIODIC
+
+_DATES = ("installed_on", "started_on", "inspected_on", "occurred_on", "done_on")
+
+
+def with_what_is_missing(
+    table: PlannedTable, profiles: dict[str, Profile], grid: Grid, asked: Asked
+) -> PlannedTable:
+    """Propose, or ask for, required columns that no heading says."""
+    table = _unit_id(table, profiles)
+    fixed = dict(table.fixed)
+    for name in table.feeds:
+        lacking = [
+            column
+            for column in TABLE_BY_NAME[name].required
+            if column != TABLE_BY_NAME[name].key and not _filled(table, f"{name}.{column}")
+        ]
+        for column in lacking:
+            table = _dates(table, name, column, profiles, asked)
+            if not _filled(table, f"{name}.{column}"):
+                fixed |= _fixed(name, column, table, (grid, profiles), asked)
+    return replace(table, fixed=fixed)
+
+
+def _filled(table: PlannedTable, fills: str) -> bool:
+    return fills in table.fixed or any(fills in column.fills for column in table.columns)
+
+
+def _unit_id(table: PlannedTable, profiles: dict[str, Profile]) -> PlannedTable:
+    """Take the first column in which no text stands twice for the unit's number."""
+    if any(f.endswith(".unit_id") for column in table.columns for f in column.fills):
+        return table
+    for column in table.columns:
+        profile = profiles[column.heading]
+        if column.fills or not profile.texts or max(profile.dates, profile.numbers) >= MOSTLY:
+            continue
+        if profile.unique or "units" not in table.feeds:
+            fills = tuple(f"{name}.unit_id" for name in table.feeds)
+            because = f"no text stands twice, as {', '.join(profile.texts[:3])}"
+            return _with(table, replace(column, fills=fills, because=because, certainty=LIKELY))
+    return table
+
+
+def _dates(
+    table: PlannedTable, name: str, column: str, profiles: dict[str, Profile], asked: Asked
+) -> PlannedTable:
+    """Ask whether a date that is there is also the one that lacks."""
+    if column not in _DATES:
+        return table
+    if name in ("events", "rework") and any(c.means for c in table.columns):
+        told = [c for c in table.columns if c.means and f"{name}." in c.fills[0]]
+        if told and all(profiles[c.heading].yes_no < 0.5 for c in told):
+            return table
+    for one in table.columns:
+        profile = profiles[one.heading]
+        if one.means or not profile.texts or max(profile.dates, profile.serial_dates) < MOSTLY:
+            continue
+        if one.fills and not any(f.rpartition(".")[2] in _DATES for f in one.fills):
+            continue
+        key = f"{name}.{column}"
+        asked.setdefault(
+            key,
+            Question(
+                key, f"No heading says {key}. Is it the day under {one.heading!r}?", (key, ASIDE)
+            ),
+        )
+        return _with(table, replace(one, fills=(*one.fills, OPEN + key), certainty=ASKED))
+    return table
+
+
+def _with(table: PlannedTable, column: PlannedColumn) -> PlannedTable:
+    columns = tuple(column if c.heading == column.heading else c for c in table.columns)
+    return replace(table, columns=columns)
+
+
+def _fixed(
+    name: str,
+    column: str,
+    table: PlannedTable,
+    seen: tuple[Grid, dict[str, Profile]],
+    asked: Asked,
+) -> dict[str, str]:
+    key = f"{name}.{column}"
+    grid, profiles = seen
+    others = tuple(
+        f"{{{c.heading}}}"
+        for c in table.columns
+        if not c.fills
+        and profiles[c.heading].texts
+        and profiles[c.heading].fits(TABLE_BY_NAME[name][column], c.heading) > -5
+    )
+    told = any(c.means for c in table.columns if c.fills and c.fills[0].startswith(f"{name}."))
+    if key == "units.site":
+        names = {SHEET: grid.sheet, FILE: grid.stem, FOLDER: grid.folder}
+        places = [place for place, said in names.items() if said]
+        shown = ", ".join(f"{place}: {names[place]}" for place in places)
+        question = Question(
+            key,
+            f"No heading says the site. What is it: a column, or a name? ({shown})",
+            (*others, *places),
+            free=True,
+        )
+    elif key == "units.mounting":
+        question = Question(
+            key, "No heading says the mounting. What have all units?", EVERY_MOUNTING
+        )
+    elif key == "walkdowns.kind":
+        choices = (FIRST_THEN_PERIODIC, *WALKDOWN_KINDS)
+        question = Question(
+            key, "No heading says why units were seen. Which kind are these?", choices
+        )
+    elif key == "events.mode" and not told:
+        question = Question(
+            key, "No heading says what failed. What did, in all rows?", FAILURE_MODES
+        )
+    else:
+        if not others or name != "units":
+            return {}
+        question = Question(key, f"No heading says {key}. Which column is it?", (*others, ASIDE))
+    asked.setdefault(key, question)
+    return {key: OPEN + key}
