@@ -15,6 +15,9 @@ LIKELY_FROM = 84.0
 DOUBTFUL_FROM = 78.0
 """From this score on it is asked for; planning value of ours. [%]"""
 
+FITS = 3.0
+"""A doubtful heading is asked for only if its cells fit so well; planning value of ours."""
+
 MOST_CHOICES = 4
 
 _CHECK_NAMES = frozenset(check.name for check in CHECKS)
@@ -177,11 +180,15 @@ def assign(
         if (table, name) in gone:
             continue
         tables = _all_tables(target, table, fed)
-        for one in tables:
-            gone.add((one, name))
         choices: tuple[str, ...] = ()
         if score < LIKELY_FROM and profiles[heading].texts:
+            if (
+                target.means
+                or profiles[heading].fits(TABLE_BY_NAME[table][target.column], heading) < FITS
+            ):
+                continue
             choices = _choices(headings[heading], fed)
+        gone |= {(one, name) for one in tables}
         because = _why(heading, match, profiles[heading], target)
         chosen[heading] = Assigned(target, tables, score, because, choices, match.language)
     return chosen

@@ -15,6 +15,11 @@ from scoring.reading_plan.units_of_measure import heading_and_unit
 LEAST_ALIKE = 78.0
 """Headings less alike than this are not proposed; planning value of ours. [%]"""
 
+ONE_WORD_OF = 81.5
+"""How alike a heading is that has one whole word of ours; planning value of ours. [%]"""
+
+SHORTEST_WORD = 5
+
 PART_OF = 0.9
 """What a heading that has more words than ours counts; planning value of ours."""
 
@@ -127,4 +132,9 @@ def _of_form(form: str) -> list[Match]:
                 Match(target, min(score * weight, 99.0), said, language)
                 for target, language in lists[said].items()
             ]
+    words = form.split()
+    if 1 < len(words) <= 4:
+        for word in words:
+            if len(word) >= SHORTEST_WORD:
+                matches += [Match(t, ONE_WORD_OF, word, o) for t, o in lists.get(word, {}).items()]
     return matches

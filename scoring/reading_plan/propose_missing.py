@@ -72,13 +72,31 @@ def _dates(
         told = [c for c in table.columns if c.means and f"{name}." in c.fills[0]]
         if told and all(profiles[c.heading].yes_no < 0.5 for c in told):
             return table
-    for one in table.columns:
-        profile = profiles[one.heading]
-        if one.means or not profile.texts or max(profile.dates, profile.serial_dates) < MOSTLY:
-            continue
-        if one.fills and not any(f.rpartition(".")[2] in _DATES for f in one.fills):
-            continue
-        key = f"{name}.{column}"
+    days = [
+        one
+        for one in table.columns
+        if not one.means
+        and profiles[one.heading].texts
+        and max(profiles[one.heading].dates, profiles[one.heading].serial_dates) >= MOSTLY
+    ]
+    key = f"{name}.{column}"
+    bare = [one for one in days if not one.fills]
+    if len(bare) == 1 and len(table.feeds) == 1:
+        because = "the only day of this table that no other heading says"
+        return _with(table, replace(bare[0], fills=(key,), because=because, certainty=LIKELY))
+    seen = [one for one in days if "walkdowns.inspected_on" in one.fills]
+    if (
+        seen
+        and name == "rework"
+        and any(c.means and c.fills == ("rework.actions",) for c in table.columns)
+    ):
+        because = f"{seen[0].because}; also the day of what was done, for the row has no other"
+        return _with(table, replace(seen[0], fills=(*seen[0].fills, key), because=because))
+    choices = [
+        *bare,
+        *(one for one in days if any(f.rpartition(".")[2] in _DATES for f in one.fills)),
+    ]
+    for one in choices[:1]:
         asked.setdefault(
             key,
             Question(

@@ -11,6 +11,7 @@ import pyarrow as pa
 from scoring.contract import TABLE_BY_NAME, Kind
 from scoring.contract.declaration import YES_NO
 from scoring.reading_plan.assign_columns import Assigned, assign, scored, tables_fed, tables_named
+from scoring.reading_plan.by_shape import with_those_of_shape
 from scoring.reading_plan.dates_written import order_of
 from scoring.reading_plan.grid import Distinct, Grid
 from scoring.reading_plan.heading_matches import OPENS, Match, Target
@@ -103,8 +104,14 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     chosen = assign(
         free, profiles, fed, taken=tuple(f for fills, _ in said.values() for f in fills)
     )
-    chosen = _by_their_words(chosen, profiles, fed)
     chosen |= {h: as_told(fills, means) for h, (fills, means) in said.items() if fills}
+    units = {
+        h: told.unit(h) or heading_and_unit(h)[1] or group.unit_below(p)
+        for p, h in enumerate(group.headings)
+        if h
+    }
+    silent = {h: seen for h, seen in profiles.items() if h not in said or h in chosen}
+    chosen = with_those_of_shape(chosen, silent, units, fed)
     fed = tuple(
         t for t in TABLE_BY_NAME if t in {*fed, *(n for c in chosen.values() for n in c.tables)}
     )
@@ -123,10 +130,6 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     if not fed:
         return table, ()
     table = _written_how(table, group, chosen, profiles, asked)
-    units = {
-        h: told.unit(h) or heading_and_unit(h)[1] or group.unit_below(p)
-        for p, h in enumerate(group.headings)
-    }
     columns = tuple(
         _column(heading, chosen.get(heading), profiles[heading], table, units, asked)
         if heading in chosen or heading not in said
@@ -153,21 +156,6 @@ def as_told(fills: tuple[str, ...], means: str) -> Assigned:
     """Return what a person told of a heading."""
     tables = tuple(one.partition(".")[0] for one in fills)
     return Assigned(Target(fills[0].rpartition(".")[2], means), tables, 100.0, "told so")
-
-
-def _by_their_words(
-    chosen: dict[str, Assigned], profiles: dict[str, Profile], fed: tuple[str, ...]
-) -> dict[str, Assigned]:
-    """Take a column for the mounting if all its words are mountings, whatever its heading says."""
-    found = dict(chosen)
-    mounting = TABLE_BY_NAME["units"]["mounting"]
-    if "units" in fed and not any(one.target.column == "mounting" for one in chosen.values()):
-        for heading, profile in profiles.items():
-            if heading not in chosen and profile.texts and profile.known(mounting)[0] >= 0.99:
-                because = f"every word is a mounting, as {profile.texts[0]}"
-                found[heading] = Assigned(Target("mounting"), ("units",), 90.0, because)
-                break
-    return found
 
 
 def _why_fed(grid: Grid, named: tuple[str, ...], fed: tuple[str, ...]) -> str:
@@ -245,10 +233,12 @@ def _column(  # noqa: PLR0913, PLR0917 - what is known of a column
     if one.target.means:
         return _told(heading, one, profile, fills, certainty, asked)
     column = TABLE_BY_NAME[one.tables[0]][one.target.column]
-    if len(one.choices) and certainty == LIKELY and one.score < 84:
+    if one.choices and certainty == LIKELY:
         key = f"column.{heading}"
         asked.setdefault(key, Question(key, f"What is {heading!r}?", (*one.choices, ASIDE)))
         fills, certainty = (OPEN + key,), ASKED
+    if certainty == ASKED:  # its words and units are asked for once it is known
+        return PlannedColumn(heading, fills, because=one.because, certainty=certainty)
     words = propose_words(profile.texts, f"{one.tables[0]}.{column.name}", column, heading, asked)
     unit, because = "", ""
     if column.is_numeric:

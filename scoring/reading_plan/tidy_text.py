@@ -57,6 +57,7 @@ def tidy(text: str) -> str:
     >>> tidy("Entlüfter-Zustand"), tidy("OilLevel (mm)"), tidy("i.O."), tidy("+")
     ('entluefter zustand', 'oil level mm', 'i o', '+')
     """
+    text = re.sub(r"(?i)\bn\s?\.?\s?[º°]", "no ", text)
     split = re.sub(r"(?<=[a-z])(?=[A-Z][a-z])", " ", unicodedata.normalize("NFC", text))
     plain = unicodedata.normalize("NFKD", split.lower().translate(_SPELT))
     letters = "".join(c for c in plain if not unicodedata.combining(c))

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from itertools import product
 
 LANGUAGES = ("english", "german", "spanish", "french", "portuguese")
 """Each has a file here; another language is another file and its name here."""
@@ -32,6 +33,18 @@ class LanguageWords:
     months: tuple[tuple[str, ...], ...]
 
 
+def spelt_out(text: str) -> tuple[str, ...]:
+    """Return every text that a text with alternatives stands for.
+
+    Examples
+    --------
+    >>> spelt_out("seal|lip renewed|replaced"), spelt_out("oil level")
+    (('seal renewed', 'seal replaced', 'lip renewed', 'lip replaced'), ('oil level',))
+    """
+    parts = [word.split("|") for word in text.split(" ")]
+    return tuple(" ".join(one).replace("_", " ") for one in product(*parts))
+
+
 @cache
 def language_words(language: str) -> LanguageWords:
     """Return the lists of one language.
@@ -44,7 +57,10 @@ def language_words(language: str) -> LanguageWords:
     text = (resources.files(__package__) / f"{language}.toml").read_text(encoding="utf-8")
     read = tomllib.loads(text)
     lists = {
-        part: {name: tuple(said) for name, said in read.get(part, {}).items()}
+        part: {
+            name: tuple(one for text in said for one in spelt_out(text))
+            for name, said in read.get(part, {}).items()
+        }
         for part in ("tables", "columns", "failure_dates", "words", "counts", "tells")
     }
     return LanguageWords(

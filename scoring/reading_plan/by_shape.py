@@ -1,0 +1,98 @@
+"""Columns that are told by their cells or their unit where their headings tell nothing."""
+
+from collections.abc import Mapping
+
+from scoring.contract import TABLE_BY_NAME
+from scoring.reading_plan.assign_columns import Assigned
+from scoring.reading_plan.heading_matches import Target
+from scoring.reading_plan.profile import MOSTLY, Profile
+
+SCORE = 90.0
+"""How well such a column is said to fit. [%]"""
+
+BY_WORDS = (
+    ("units", "mounting"),
+    ("walkdowns", "kind"),
+    ("events", "mode"),
+    ("rework", "actions"),
+)
+"""Columns whose words are like those of no other."""
+
+KNOWN_WORDS = 0.5
+"""So many of their words must be known; planning value of ours."""
+
+BY_UNIT = {
+    "rpm": ("units", "output_speed_rpm"),
+    "kW": ("units", "motor_power_kw"),
+    "hp": ("units", "motor_power_kw"),
+    "PS": ("units", "motor_power_kw"),
+    "kg": ("units", "unit_mass_kg"),
+    "lb": ("units", "unit_mass_kg"),
+    "h/day": ("units", "duty_h_per_day"),
+    "mm/s": ("walkdowns", "vibration_mm_s"),
+    "°C": ("walkdowns", "running_temperature_c"),
+    "°F": ("walkdowns", "running_temperature_c"),
+    "deg": ("walkdowns", "arm_angle_deg"),
+}
+"""Units in which one column of a table is given and no other."""
+
+
+def with_those_of_shape(
+    chosen: Mapping[str, Assigned],
+    profiles: Mapping[str, Profile],
+    units: Mapping[str, str],
+    fed: tuple[str, ...],
+) -> dict[str, Assigned]:
+    """Add columns that only their words or their unit tell of.
+
+    Parameters
+    ----------
+    chosen : mapping of str to Assigned
+        What headings are taken for.
+    profiles : mapping of str to Profile
+        What their cells look like.
+    units : mapping of str to str
+        Units that headings say.
+    fed : tuple of str
+        Tables that are fed.
+
+    Examples
+    --------
+    >>> import pyarrow as pa
+    >>> from scoring.reading_plan.grid import Distinct
+    >>> seen = {"hub": Profile.of(Distinct.of(pa.array(["keyed bore", "shrink disc"])))}
+    >>> with_those_of_shape({}, seen, {}, ("units",))["hub"].target.column
+    'mounting'
+    """
+    found = dict(chosen)
+    for table, name in BY_WORDS:
+        if table in fed and not _taken(found, table, name):
+            heading = _by_words(found, profiles, table, name)
+            if heading:
+                shown = ", ".join(profiles[heading].texts[:3])
+                because = f"its words are those of {name}: {shown}"[:160]
+                found[heading] = Assigned(Target(name), (table,), SCORE, because)
+    for heading, unit in units.items():
+        table, name = BY_UNIT.get(unit, ("", ""))
+        numbers = heading in profiles and profiles[heading].numbers >= MOSTLY
+        if table in fed and heading not in found and numbers and not _taken(found, table, name):
+            because = f"of ours only {name} is in {unit}"
+            found[heading] = Assigned(Target(name), (table,), SCORE, because)
+    return found
+
+
+def _taken(chosen: Mapping[str, Assigned], table: str, name: str) -> bool:
+    return any(one.target.column == name and table in one.tables for one in chosen.values())
+
+
+def _by_words(
+    chosen: Mapping[str, Assigned], profiles: Mapping[str, Profile], table: str, name: str
+) -> str:
+    column = TABLE_BY_NAME[table][name]
+    shares = {
+        heading: profile.known(column)[0]
+        for heading, profile in profiles.items()
+        if heading not in chosen and profile.texts and profile.yes_no < MOSTLY
+    }
+    best = max(shares, key=lambda heading: shares[heading], default="")
+    return best if best and shares[best] >= KNOWN_WORDS else ""
