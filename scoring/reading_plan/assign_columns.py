@@ -20,6 +20,20 @@ FITS = 3.0
 
 MOST_CHOICES = 4
 
+BY_WORDS = (
+    ("units", "mounting"),
+    ("walkdowns", "kind"),
+    ("events", "mode"),
+    ("rework", "actions"),
+)
+"""Columns whose words are like those of no other."""
+
+KNOWN_WORDS = 0.5
+"""So many of their words must be known; planning value of ours."""
+
+SCORE_BY_WORDS = 90.0
+"""How well a column is said to fit that only its words tell of. [%]"""
+
 _CHECK_NAMES = frozenset(check.name for check in CHECKS)
 _SHARED = frozenset({"unit_id", "notes", "recorded_at", "seal_side", "crew", "event_id"})
 _STRONG = {
@@ -90,7 +104,21 @@ def scored(heading: str, profile: Profile) -> list[tuple[float, Match, str]]:
                 fit = profile.fits(column, heading)
             if fit > -50:
                 found.append((min(match.score, 100.0) + fit, match, table.name))
+    best = max((score for score, _, _ in found), default=0.0)
+    if profile.texts and best < LIKELY_FROM and profile.yes_no < MOSTLY:
+        found += _by_words(profile)
     return sorted(found, key=lambda one: -one[0])
+
+
+def _by_words(profile: Profile) -> list[tuple[float, Match, str]]:
+    """Return what a column may be by its words alone, whatever its heading says."""
+    found = []
+    for table, name in BY_WORDS:
+        share = profile.known(TABLE_BY_NAME[table][name])[0]
+        if share >= KNOWN_WORDS:
+            match = Match(Target(name), SCORE_BY_WORDS, f"words of {name}", "")
+            found.append((SCORE_BY_WORDS * (0.95 + 0.05 * share), match, table))
+    return found
 
 
 def _fits_told(target: Target, profile: Profile, table: str) -> float:
@@ -221,6 +249,8 @@ def _why(heading: str, match: Match, profile: Profile, target: Target) -> str:
     whose = (
         "our own name" if match.language == "contract" else f"{match.language.capitalize()} for it"
     )
+    if not match.language:
+        return f"its words are those of {target.column}: {', '.join(profile.texts[:3])}"[:160]
     near = whose if match.score >= 100 else f"like {match.said!r}, {whose}"
     column = next(t[target.column] for t in FLEET_TABLES if target.column in t.column_by_name)
     if not profile.texts:

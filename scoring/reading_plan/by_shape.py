@@ -1,25 +1,13 @@
-"""Columns that are told by their cells or their unit where their headings tell nothing."""
+"""Columns that are told by their unit where their headings tell nothing."""
 
 from collections.abc import Mapping
 
-from scoring.contract import TABLE_BY_NAME
 from scoring.reading_plan.assign_columns import Assigned
 from scoring.reading_plan.heading_matches import Target
 from scoring.reading_plan.profile import MOSTLY, Profile
 
 SCORE = 90.0
 """How well such a column is said to fit. [%]"""
-
-BY_WORDS = (
-    ("units", "mounting"),
-    ("walkdowns", "kind"),
-    ("events", "mode"),
-    ("rework", "actions"),
-)
-"""Columns whose words are like those of no other."""
-
-KNOWN_WORDS = 0.5
-"""So many of their words must be known; planning value of ours."""
 
 BY_UNIT = {
     "rpm": ("units", "output_speed_rpm"),
@@ -43,7 +31,7 @@ def with_those_of_shape(
     units: Mapping[str, str],
     fed: tuple[str, ...],
 ) -> dict[str, Assigned]:
-    """Add columns that only their words or their unit tell of.
+    """Add columns that only their unit tells of.
 
     Parameters
     ----------
@@ -60,18 +48,11 @@ def with_those_of_shape(
     --------
     >>> import pyarrow as pa
     >>> from scoring.reading_plan.grid import Distinct
-    >>> seen = {"hub": Profile.of(Distinct.of(pa.array(["keyed bore", "shrink disc"])))}
-    >>> with_those_of_shape({}, seen, {}, ("units",))["hub"].target.column
-    'mounting'
+    >>> seen = {"n ab": Profile.of(Distinct.of(pa.array(["23", "31.5"])))}
+    >>> with_those_of_shape({}, seen, {"n ab": "rpm"}, ("units",))["n ab"].target.column
+    'output_speed_rpm'
     """
     found = dict(chosen)
-    for table, name in BY_WORDS:
-        if table in fed and not _taken(found, table, name):
-            heading = _by_words(found, profiles, table, name)
-            if heading:
-                shown = ", ".join(profiles[heading].texts[:3])
-                because = f"its words are those of {name}: {shown}"[:160]
-                found[heading] = Assigned(Target(name), (table,), SCORE, because)
     for heading, unit in units.items():
         table, name = BY_UNIT.get(unit, ("", ""))
         numbers = heading in profiles and profiles[heading].numbers >= MOSTLY
@@ -83,16 +64,3 @@ def with_those_of_shape(
 
 def _taken(chosen: Mapping[str, Assigned], table: str, name: str) -> bool:
     return any(one.target.column == name and table in one.tables for one in chosen.values())
-
-
-def _by_words(
-    chosen: Mapping[str, Assigned], profiles: Mapping[str, Profile], table: str, name: str
-) -> str:
-    column = TABLE_BY_NAME[table][name]
-    shares = {
-        heading: profile.known(column)[0]
-        for heading, profile in profiles.items()
-        if heading not in chosen and profile.texts and profile.yes_no < MOSTLY
-    }
-    best = max(shares, key=lambda heading: shares[heading], default="")
-    return best if best and shares[best] >= KNOWN_WORDS else ""

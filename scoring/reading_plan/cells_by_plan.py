@@ -1,5 +1,7 @@
 """Cells of one column, as the contract writes them."""
 
+from collections.abc import Mapping
+
 from scoring.contract import TABLE_BY_NAME, Column, Kind
 from scoring.contract.declaration import NO, YES
 from scoring.contract.quantities import CONVERSIONS, contract_suffix
@@ -7,6 +9,7 @@ from scoring.contract.units import UNITS
 from scoring.reading_plan.dates_written import as_iso, looks_like_date
 from scoring.reading_plan.numbers_written import number_in_cell, plain_number
 from scoring.reading_plan.plan import NOTHING, SURE, PlannedColumn, PlannedTable
+from scoring.reading_plan.tidy_text import tidy
 from scoring.reading_plan.units_of_measure import Reckoning, reckoning
 from scoring.reading_plan.words_meant import Meaning, count_said, meaning_of, parts_of
 
@@ -65,7 +68,7 @@ def tells_done(
     text: str, planned: PlannedColumn, table: PlannedTable, languages: tuple[str, ...]
 ) -> str:
     """Return the day on which a cell says that something was done, *yes*, or an empty text."""
-    known = planned.words.get(text, "")
+    known = word_for(text, planned.words)
     if known:
         return _nothing(known) if known != NO else ""
     if looks_like_date(text, numbers=True):
@@ -89,17 +92,36 @@ def _listed(
     return meaning_of(text, column, planned.heading, languages)
 
 
+def word_for(text: str, words: Mapping[str, str]) -> str | None:
+    """Return what a plan says of a word, however it is spelt; None if it says nothing of it.
+
+    Examples
+    --------
+    >>> word_for("LOOSE ", {"Loose": "loose"}), word_for("tight", {"Loose": "loose"})
+    ('loose', None)
+    """
+    if not text or not words:
+        return None
+    found = words.get(text)
+    if found is None:
+        plain = tidy(text)
+        found = next((word for said, word in words.items() if tidy(said) == plain), None)
+    return found
+
+
 def _says_nothing(
     text: str, column: Column, planned: PlannedColumn, languages: tuple[str, ...]
 ) -> bool:
-    if text in planned.words:
-        return planned.words[text] == NOTHING
+    known = word_for(text, planned.words)
+    if known is not None:
+        return known == NOTHING
     return _listed(text, column, planned, languages).word == NOTHING
 
 
 def _word(text: str, column: Column, planned: PlannedColumn, languages: tuple[str, ...]) -> str:
-    if text in planned.words:
-        return _nothing(planned.words[text])
+    known = word_for(text, planned.words)
+    if known is not None:
+        return _nothing(known)
     if not text or text in column.allowed:
         return text
     said = _listed(text, column, planned, languages)
@@ -111,8 +133,9 @@ def _word(text: str, column: Column, planned: PlannedColumn, languages: tuple[st
 
 
 def _several(text: str, column: Column, planned: PlannedColumn, languages: tuple[str, ...]) -> str:
-    if text in planned.words:
-        return _nothing(planned.words[text])
+    known = word_for(text, planned.words)
+    if known is not None:
+        return _nothing(known)
     words = [_word(part, column, planned, languages) for part in parts_of(text)]
     return ";".join(dict.fromkeys(word for word in words if word))
 
@@ -120,8 +143,9 @@ def _several(text: str, column: Column, planned: PlannedColumn, languages: tuple
 def _date(text: str, order: str, planned: PlannedColumn, languages: tuple[str, ...]) -> str:
     if not text:
         return ""
-    if text in planned.words:
-        return _nothing(planned.words[text])
+    known = word_for(text, planned.words)
+    if known is not None:
+        return _nothing(known)
     iso = as_iso(text, order)
     if iso is not None:
         return iso

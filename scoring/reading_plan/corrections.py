@@ -57,7 +57,10 @@ def _with_columns(
 
 
 def _of_column(column: PlannedColumn, given: str, table: PlannedTable) -> PlannedColumn:
-    fills, means = what_is_meant(given, table.feeds)
+    meant = what_is_meant(given, table.feeds)
+    if meant is None:
+        return column
+    fills, means = meant
     if fills == column.fills and means == column.means:
         return column
     return replace(column, fills=fills, means=means, because="told so", certainty="sure")

@@ -15,6 +15,7 @@ from scoring.reading_plan.plan import (
     ASKED,
     LIKELY,
     OPEN,
+    SURE,
     PlannedColumn,
     PlannedTable,
     Question,

@@ -30,7 +30,7 @@ from scoring.reading_plan.plan import (
 )
 from scoring.reading_plan.profile import Profile
 from scoring.reading_plan.propose_missing import with_what_is_missing
-from scoring.reading_plan.propose_units import propose_unit
+from scoring.reading_plan.propose_units import DOUBTED, propose_unit
 from scoring.reading_plan.propose_words import Asked, propose_done_words, propose_words
 from scoring.reading_plan.told import Told
 from scoring.reading_plan.units_of_measure import heading_and_unit, unit_called
@@ -106,7 +106,7 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     )
     chosen |= {h: as_told(fills, means) for h, (fills, means) in said.items() if fills}
     units = {
-        h: told.unit(h) or heading_and_unit(h)[1] or group.unit_below(p)
+        h: told.unit(h) or heading_and_unit(h)[1] or group.unit_below(p) or unit_called(h)
         for p, h in enumerate(group.headings)
         if h
     }
@@ -130,6 +130,7 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     if not fed:
         return table, ()
     table = _written_how(table, group, chosen, profiles, asked)
+    units |= _units_in_cells(chosen, profiles, units)
     columns = tuple(
         _column(heading, chosen.get(heading), profiles[heading], table, units, asked)
         if heading in chosen or heading not in said
@@ -204,6 +205,23 @@ def _written_how(
         text for text in (table.because, f"dates: {example}" if example else "", seen) if text
     )
     return replace(table, dates=order, decimal=decimal, thousands=thousands, because=told)
+
+
+def _units_in_cells(
+    chosen: dict[str, Assigned], profiles: dict[str, Profile], units: dict[str, str]
+) -> dict[str, str]:
+    """Return the units that only the cells of some columns tell, as fractions of an inch do."""
+    found = {}
+    for heading, one in chosen.items():
+        if _is_number(one) and not units.get(heading):
+            texts = profiles[heading].texts
+            unit, _ = propose_unit(one.target.column, "", texts, ("", ""), frozenset(), {})
+            if unit:
+                found[heading] = "" if unit.startswith(OPEN) else unit
+                found[f" {heading}"] = (
+                    unit.replace(OPEN, DOUBTED) if unit.startswith(OPEN) else unit
+                )
+    return found
 
 
 def _is_date(one: Assigned) -> bool:

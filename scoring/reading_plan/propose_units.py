@@ -12,6 +12,9 @@ from scoring.reading_plan.units_of_measure import reckoning, units_of
 OTHER_SYSTEM = frozenset({"in", "ft", "lbf·ft", "lbf·in", "lbf", "lb", "hp", "°F"})
 """Where some columns say one of these, one that says nothing has to be asked for."""
 
+DOUBTED = "doubted "
+"""How a unit begins of which only a doubt is known."""
+
 _WHAT = {
     "_mm": "lengths", "_nm": "torques", "_n": "forces", "_kg": "masses", "_kw": "powers",
     "_c": "temperatures", "_mm_s": "vibration",
@@ -76,9 +79,9 @@ def propose_unit(  # noqa: PLR0913, PLR0917 - what is known of a column
     if doubtful_in_mm(column, numbers) or doubtful_in_celsius(column, numbers):
         _ask(key, suffix, units, asked)
         return OPEN + key, f"as {units[0]} {numbers[0]:g} is unlikely, as {units[1]} it is usual"
-    if others & OTHER_SYSTEM and numbers:
+    if numbers and (others & OTHER_SYSTEM or any(one.startswith(DOUBTED) for one in others)):
         _ask(key, suffix, units, asked)
-        shown = ", ".join(sorted(others & OTHER_SYSTEM))
+        shown = ", ".join(sorted(others & OTHER_SYSTEM)) or "another unit, it seems"
         return OPEN + key, f"no unit is said here, and other columns are in {shown}"
     return "", ""
 

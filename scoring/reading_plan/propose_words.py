@@ -6,6 +6,7 @@ from scoring.contract import Column, Kind
 from scoring.contract.declaration import NO, YES, YES_NO
 from scoring.contract.units import UNITS
 from scoring.reading_plan.plan import NOTHING, OPEN, OTHER, Question
+from scoring.reading_plan.tidy_text import tidy
 from scoring.reading_plan.words_meant import Meaning, meaning_of, words_of
 
 Asked = dict[str, Question]
@@ -58,10 +59,14 @@ def propose_words(
     if column.kind not in (Kind.CHOICE, Kind.SEVERAL):
         return _that_say_nothing(texts, column, known or {})
     found: dict[str, str] = {}
-    meanings = {word: meaning_of(word, column, heading) for word in words_of(texts, column)}
+    told = {tidy(word) for word in known or {}}
+    once = {
+        tidy(word): word for word in reversed(words_of(texts, column)) if tidy(word) not in told
+    }
+    meanings = {word: meaning_of(word, column, heading) for word in reversed(once.values())}
     said = {m.word for m in meanings.values()} - {"", NOTHING}
     for word, meaning in meanings.items():
-        if word in column.allowed or word in (known or {}):
+        if word in column.allowed:
             continue
         if not any(c.isalnum() for c in word) and len(said) >= MOST_ANSWERS:
             found[word] = NOTHING  # where others give several answers, a dash is none

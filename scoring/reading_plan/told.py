@@ -64,8 +64,16 @@ class Told:
         return None
 
 
-def what_is_meant(said: str, fed: tuple[str, ...]) -> tuple[tuple[str, ...], str]:
+def what_is_meant(said: str, fed: tuple[str, ...]) -> tuple[tuple[str, ...], str] | None:
     """Return what a text of a person names: columns of ours, and a failure or an action.
+
+    The same heading may stand in a sheet that feeds another table: there it is none of these.
+    A failure or re-work may be told in any sheet.
+
+    Returns
+    -------
+    tuple or None
+        None where what is named is of no table that is fed.
 
     Raises
     ------
@@ -95,4 +103,5 @@ def what_is_meant(said: str, fed: tuple[str, ...]) -> tuple[tuple[str, ...], str
             if name == "unit_id" and not table
             else [f"{owners[0]}.{name}"]
         )
-    return tuple(fills), ""
+    elsewhere = [f for f in fills if fed and f.partition(".")[0] not in {*fed, "events", "rework"}]
+    return None if elsewhere else (tuple(fills), "")

@@ -40,6 +40,7 @@ _WRITTEN = {
     "deg": "deg ° grad",
     "shore a": "shorea sha",
     "%": "%",
+    "pcs": "pcs pc qty ea stk stück pzs pz uds pçs pièces",
 }
 _UNIT_OF = {word: unit for unit, words in _WRITTEN.items() for word in words.split()}
 _SQUASH = re.compile(r"[\s_]+|\br\.m\.s\.")

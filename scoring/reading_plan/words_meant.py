@@ -73,7 +73,9 @@ def good_word(column: Column) -> str:
     ('open', '')
     """
     check = CHECK_BY_NAME.get(column.name)
-    return column.allowed[0] if check is not None and not check.right_on else ""
+    if check is None or not check.allowed or check.right_on:
+        return ""
+    return check.allowed[0]
 
 
 def meaning_of(
@@ -126,7 +128,7 @@ def _exact(plain: str, column: Column, languages: tuple[str, ...]) -> Meaning:
 
 def _good_or_bad(plain: str, column: Column, languages: tuple[str, ...]) -> Meaning | None:
     good = good_word(column)
-    if plain in _tells("good", languages) and column.name in CHECK_BY_NAME:
+    if plain in _tells("good", languages) and column.name in CHECK_BY_NAME and column.allowed:
         return Meaning(good, LIKELY) if good else Meaning(choices=column.allowed)
     if plain in _tells("bad", languages) and good:
         bad = tuple(word for word in column.allowed if word != good)
