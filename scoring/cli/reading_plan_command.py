@@ -120,9 +120,8 @@ def _tell(plan: Plan, path: Path) -> None:
             continue
         read = [column for column in table.columns if column.fills]
         aside = [column.heading for column in table.columns if not column.fills]
-        say(
-            f"{name}: {', '.join(table.feeds)}; {counted(len(read), 'column')} of {len(table.columns)}"
-        )
+        columns = f"{counted(len(read), 'column')} of {len(table.columns)}"
+        say(f"{name}: {', '.join(table.feeds)}; {columns}")
         if aside:
             say(f"  left aside: {', '.join(aside)}")
     say(f"written to {path}")

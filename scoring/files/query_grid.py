@@ -12,6 +12,7 @@ from scoring.reading_plan import Grid
 from scoring.reading_plan.plan import Query
 
 MOST_ROWS = 10_000_000
+MOST_EXACT = 1e15
 _READS = re.compile(r"\s*(--[^\n]*\n\s*)*(select|with)\b", re.IGNORECASE)
 
 
@@ -39,7 +40,7 @@ def read_query_grid(query: Query) -> Grid:
         with engine.connect() as connection:
             _read_only(connection, sql)
             answer = connection.execute(sql.text(query.query))
-            headings = [str(key) for key in answer.keys()]
+            headings = [str(key) for key in answer.keys()]  # noqa: SIM118 - no dict
             rows = [[_text(value) for value in row] for row in answer.fetchmany(MOST_ROWS)]
             connection.rollback()
     except (sql.exc.SQLAlchemyError, ImportError, ValueError) as error:
@@ -91,7 +92,7 @@ def _read_only(connection: Any, sql: Any) -> None:  # noqa: ANN401
         connection.execute(sql.text("PRAGMA query_only = ON"))
 
 
-def _text(value: Any) -> str:  # noqa: ANN401
+def _text(value: Any) -> str:  # noqa: ANN401, PLR0911 - one for each kind of value
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -101,8 +102,10 @@ def _text(value: Any) -> str:  # noqa: ANN401
         return value.date().isoformat() if midnight else value.isoformat(timespec="seconds")
     if isinstance(value, dt.date):
         return value.isoformat()
-    if isinstance(value, Decimal | float) and value == int(value) and abs(value) < 10**15:
+    if isinstance(value, float) and value.is_integer() and abs(value) < MOST_EXACT:
         return str(int(value))
+    if isinstance(value, Decimal):
+        return f"{value.normalize():f}"
     return str(value)
 
 

@@ -42,7 +42,7 @@ def read_workbook_grids(path: Path) -> list[Grid]:
 
 
 def _read(sheet: Any, path: Path) -> Grid:  # noqa: ANN401
-    troubles: list[RawTrouble] = []
+    troubles = list[RawTrouble]()
     sheet.reset_dimensions()  # what a sheet says of its own size may be wrong
     rows = list(filled_rows(sheet, f"{path.name}, sheet {sheet.title}", troubles))
     width = max((len(row) for _, row in rows), default=0)

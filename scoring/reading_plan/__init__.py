@@ -1,7 +1,7 @@
 """A reading plan: how a plant's own files become the tables of the contract.
 
-``propose`` looks at grids of cells and writes a plan, with questions where it cannot tell; a person
-confirms it; ``read_by_plan`` reads grids by it. Both are pure: files are read and written elsewhere.
+``propose`` looks at grids of cells and writes a plan, with questions where it cannot tell; a
+person confirms it; ``read_by_plan`` reads grids by it. Both are pure: files are read elsewhere.
 """
 
 from scoring.reading_plan.answers import answer, open_questions

@@ -15,6 +15,9 @@ LIKELY_FROM = 84.0
 DOUBTFUL_FROM = 78.0
 """From this score on it is asked for; planning value of ours. [%]"""
 
+DONE_FROM = 100.0
+"""A heading must be the very words of re-work if yes is to tell that it was done. [%]"""
+
 FITS = 3.0
 """A doubtful heading is asked for only if its cells fit so well; planning value of ours."""
 
@@ -99,7 +102,7 @@ def scored(heading: str, profile: Profile) -> list[tuple[float, Match, str]]:
             if column is None:
                 continue
             if match.target.means:
-                fit = _fits_told(match.target, profile, table.name)
+                fit = _fits_told(match, profile, table.name)
             else:
                 fit = profile.fits(column, heading)
             if fit > -50:
@@ -121,14 +124,17 @@ def _by_words(profile: Profile) -> list[tuple[float, Match, str]]:
     return found
 
 
-def _fits_told(target: Target, profile: Profile, table: str) -> float:
-    """Tell whether the cells may be days of a failure, or days of one re-work or that it was done."""
+def _fits_told(match: Match, profile: Profile, table: str) -> float:
+    """Tell whether cells may be days of a failure, or of one re-work, or that it was done."""
+    target = match.target
     wanted = "events" if target.column == "occurred_on" else "rework"
     if table != wanted or not profile.texts:
         return -100.0
     if max(profile.dates, profile.serial_dates) >= MOSTLY:
         return 4.0
-    return 4.0 if wanted == "rework" and profile.yes_no >= MOSTLY else -100.0
+    # Whether a guard is fitted is a check; that it was fitted is told by the very words alone.
+    done = wanted == "rework" and profile.yes_no >= MOSTLY and match.score >= DONE_FROM
+    return 0.0 if done else -100.0
 
 
 def tables_fed(

@@ -20,10 +20,10 @@ def corrected_plan(plan: Plan, key: str, given: str) -> Plan | None:
     >>> corrected_plan(plan, "column.Fuel", "units.site") is None
     True
     """
-    for begin, change in ((COLUMN, _of_column), (UNIT, _of_unit)):
-        if key.startswith(begin):
-            heading = key.removeprefix(begin)
-            return _with_columns(plan, lambda c: c.heading == heading, change, given)
+    if key.startswith(COLUMN):
+        return _with_columns(plan, _named(key.removeprefix(COLUMN)), _of_column, given)
+    if key.startswith(UNIT):
+        return _with_columns(plan, _named(key.removeprefix(UNIT)), _of_unit, given)
     if key.startswith(FEEDS):
         return plan  # heeded where tables are proposed
     table, _, rest = key.partition(".")
@@ -39,6 +39,10 @@ def corrected_plan(plan: Plan, key: str, given: str) -> Plan | None:
 
         return _with_columns(plan, lambda c: fills in c.fills, put, given)
     return _with_fixed(plan, table, fills, given)
+
+
+def _named(heading: str) -> Callable[[PlannedColumn], bool]:
+    return lambda column: column.heading == heading
 
 
 def _with_columns(

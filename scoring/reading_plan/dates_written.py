@@ -8,8 +8,7 @@ from functools import cache
 from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.tidy_text import tidy
 
-DAY_FIRST, MONTH_FIRST, YEAR_FIRST = "day month year", "month day year", "year month day"
-ORDERS = (DAY_FIRST, MONTH_FIRST, YEAR_FIRST)
+DAY_FIRST, MONTH_FIRST = "day month year", "month day year"
 
 _TIME = r"(?:[ T,]+(?P<time>\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?)\s*(?P<half>[aApP]\.?[mM]\.?)?)?"
 _ISO = re.compile(r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})" + _TIME)
@@ -18,9 +17,10 @@ _THREE = re.compile(
     r"(?P<a>\d{1,2})(?P<mark>[./-]) ?(?P<b>\d{1,2})[./-] ?(?P<y>\d{4}|\d{2})" + _TIME
 )
 _NAMED = re.compile(
-    r"(?:[^\W\d]+,? +)??(?:(?P<d>\d{1,2})(?:st|nd|rd|th|er|\.|º|°)?[ .-]*(?:de +)?(?P<name>[^\W\d_]{3,})\.?"
-    r"|(?P<name2>[^\W\d_]{3,})\.? +(?P<d2>\d{1,2})(?:st|nd|rd|th)?,?)[ .,/-]*(?:de +)?(?P<y>\d{4}|\d{2})"
-    + _TIME
+    r"(?:[^\W\d]+,? +)??(?:(?P<d>\d{1,2})(?:st|nd|rd|th|er|\.|º|°)?[ .-]*(?:de +)?"
+    r"(?P<name>[^\W\d_]{3,})\.?"
+    r"|(?P<name2>[^\W\d_]{3,})\.? +(?P<d2>\d{1,2})(?:st|nd|rd|th)?,?)"
+    r"[ .,/-]*(?:de +)?(?P<y>\d{4}|\d{2})" + _TIME
 )
 _TOGETHER = re.compile(r"(?P<y>(?:19|20|21)\d{2})(?P<m>\d{2})(?P<d>\d{2})")
 _SERIAL = re.compile(r"(?P<days>[2-7]\d{4})(?P<part>\.\d+)?")
@@ -37,7 +37,7 @@ def _months() -> dict[str, int]:
     }
 
 
-def as_iso(text: str, order: str) -> str | None:
+def as_iso(text: str, order: str) -> str | None:  # noqa: PLR0911 - one for each way to write
     """Write a date as ISO 8601; None where it is none, or its order is not known.
 
     Parameters
@@ -45,7 +45,7 @@ def as_iso(text: str, order: str) -> str | None:
     text : str
         As found.
     order : str
-        One of ``ORDERS``; empty: not known, so only what is clear is read.
+        ``day month year`` or ``month day year``; empty: not known, so only what is clear is read.
 
     Examples
     --------
@@ -116,14 +116,14 @@ def looks_like_date(text: str, *, numbers: bool = False) -> bool:
     return as_iso(text, "") is not None
 
 
-def order_of(texts: Iterable[str]) -> tuple[str, str]:
+def order_of(texts: Iterable[str]) -> tuple[str, str]:  # noqa: C901 - four kinds of evidence
     """Tell in which order dates are written.
 
     Returns
     -------
     order : str
-        One of ``ORDERS``; ``?`` where it cannot be told, ``mixed`` where they contradict each
-        other, empty where no date needs one.
+        ``day month year`` or ``month day year``; ``?`` where it cannot be told, ``mixed`` where
+        they contradict each other, empty where no date needs one.
     because : str
         An example.
 

@@ -66,7 +66,7 @@ class Match:
 
 
 @cache
-def _lists() -> dict[str, dict[Target, str]]:
+def _lists() -> dict[str, dict[Target, str]]:  # noqa: C901 - one list after another
     """Return for each text of the lists what it may be, and in which language."""
     lists: dict[str, dict[Target, str]] = {}
 

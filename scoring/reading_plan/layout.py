@@ -1,9 +1,9 @@
 """Where in a grid the headings stand, over how many rows, and which rows are no records."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
-import pyarrow as pa
 from numpy.typing import NDArray
 
 from scoring.contract.words_of_languages import LANGUAGES, language_words
@@ -184,7 +184,7 @@ def _unique(headings: list[str]) -> list[str]:
     return named
 
 
-def _any_filled(column: "pa.Array", body: int) -> bool:
+def _any_filled(column: Any, body: int) -> bool:  # noqa: ANN401 - pyarrow ships no types
     return any(str(text).strip() for text in column.slice(body).to_pylist())
 
 

@@ -6,6 +6,9 @@ from scoring.contract import TABLE_BY_NAME
 from scoring.contract.walkdown_kinds import WALKDOWN_KINDS
 from scoring.records import DAY_COLUMN, ROW
 
+LACKS_KEY = "lacks key"
+"""Column that says which rows came from a source without keys, beside one that has them."""
+
 
 def with_made_keys(table: str, frame: pd.DataFrame) -> pd.DataFrame:
     """Give the rows of a table the key that it lacks, and leave out rows that say the same.
@@ -35,7 +38,14 @@ def with_made_keys(table: str, frame: pd.DataFrame) -> pd.DataFrame:
     """
     key = TABLE_BY_NAME[table].key
     day_column = DAY_COLUMN.get(table)
-    if day_column is None or key in frame or not {"unit_id", day_column} <= set(frame.columns):
+    if day_column is None or not {"unit_id", day_column} <= set(frame.columns):
+        return frame.drop(columns=LACKS_KEY, errors="ignore")
+    if LACKS_KEY in frame:
+        lacks = frame[LACKS_KEY].to_numpy(dtype=bool)
+        bare = frame[lacks].drop(columns=[LACKS_KEY, key])
+        both = [frame[~lacks].drop(columns=LACKS_KEY), with_made_keys(table, bare)]
+        return pd.concat(both).sort_values(ROW, kind="stable").reset_index(drop=True)
+    if key in frame:
         return frame
     said = [name for name in frame.columns if name != ROW]
     once = frame.loc[~frame.duplicated(said)]

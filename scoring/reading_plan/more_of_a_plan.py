@@ -1,4 +1,4 @@
-"""What is new in files that a plan knows already: new headings, new words; nothing else is asked."""
+"""What is new in files that a plan knows: new headings, new words; nothing else is asked."""
 
 from collections.abc import Sequence
 from dataclasses import replace

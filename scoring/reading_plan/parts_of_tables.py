@@ -144,7 +144,7 @@ def _merged_filled(grid: Grid, body: int) -> Grid:
     return replace(grid, columns=filled)
 
 
-def _part(
+def _part(  # noqa: PLR0913 - what is known of a grid
     name: str,
     columns: _Columns,
     rows: NDArray[np.int64],
@@ -153,7 +153,7 @@ def _part(
     *,
     several: bool,
 ) -> Part:
-    frame = pd.DataFrame({ROW: rows} | {n: texts for n, texts in columns.texts.items()})
+    frame = pd.DataFrame({ROW: rows} | columns.texts)
     if several:
         own = [n for n in columns.texts if n != "unit_id" and columns.places[n] >= 0]
         days = {"inspected_on", "done_on", "occurred_on"}
@@ -184,7 +184,7 @@ def _with_column_names(headings: Mapping[str, str]) -> dict[str, str]:
     return {name: heading for name, heading in headings.items() if heading}
 
 
-def _add_told(
+def _add_told(  # noqa: PLR0913, PLR0917 - what is known of a column
     parts: dict[str, Part],
     column: PlannedColumn,
     said: NDArray[np.object_],

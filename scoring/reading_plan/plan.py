@@ -89,8 +89,7 @@ class PlannedTable:
     no_record_begins_with : tuple of str
         Rows whose first cell begins so are no records.
     encoding, delimiter, decimal, thousands, dates : str
-        How text is written; ``dates`` is ``day month year``, ``month day year`` or
-        ``year month day``.
+        How text is written; ``dates`` is ``day month year`` or ``month day year``.
     fixed : mapping of str to str
         Columns of ours that no column says, and what stands in every row.
     columns : tuple of PlannedColumn

@@ -60,7 +60,7 @@ def plan_from_toml(text: str, name: str) -> Plan:
     unknown = set(read) - {"languages", *_NAMED}
     if unknown:
         raise FixableError(
-            f"{name}: a plan has no {sorted(unknown)[0]!r}; it has languages, [[question]], "
+            f"{name}: a plan has no {min(unknown)!r}; it has languages, [[question]], "
             "[[query]] and [[table]]"
         )
     parts: dict[str, Any] = {"languages": tuple(read.get("languages", ()))}

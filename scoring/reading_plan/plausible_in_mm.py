@@ -27,8 +27,10 @@ def doubtful_in_mm(column: str, numbers: Sequence[float]) -> bool:
 
     Examples
     --------
-    >>> doubtful_in_mm("shaft_diameter_mm", [2.9375, 3.4375]), doubtful_in_mm("shaft_diameter_mm", [75, 90])
-    (True, False)
+    >>> doubtful_in_mm("shaft_diameter_mm", [2.9375, 3.4375])
+    True
+    >>> doubtful_in_mm("shaft_diameter_mm", [75, 90])
+    False
     """
     if not numbers or column not in _USUAL:
         return False

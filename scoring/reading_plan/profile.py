@@ -73,7 +73,7 @@ class Profile:
         count = max(len(self.texts), 1)
         return sum(looks_like_date(t, numbers=True) for t in self.texts) / count
 
-    def fits(self, column: Column, heading: str) -> float:
+    def fits(self, column: Column, heading: str) -> float:  # noqa: PLR0911 - by kind
         """Tell how well the cells fit a column: above 0 speaks for it, -100 rules it out.
 
         Examples

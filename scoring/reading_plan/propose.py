@@ -44,7 +44,7 @@ def propose(
     """
     before = plan or Plan()
     told = Told(given or {})
-    asked: Asked = {question.key: question for question in before.questions}
+    asked = Asked((question.key, question) for question in before.questions)
     known: dict[int, list[Matched]] = {}
     groups: dict[tuple[str, ...], Group] = {}
     for grid in grids:
@@ -56,7 +56,7 @@ def propose(
         if layout is not None and layout.body < len(grid.rows):
             _grouped(groups, grid, layout)
     tables = [
-        with_what_is_new(table, known.get(place, []), asked)
+        with_what_is_new(table, known.get(place, []), asked, told)
         for place, table in enumerate(before.tables)
     ]
     languages = list(before.languages)

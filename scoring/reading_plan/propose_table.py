@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-import numpy as np
 import pyarrow as pa
 
 from scoring.contract import TABLE_BY_NAME, Kind
@@ -97,7 +96,7 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     grid, layout = group.grids[0], group.layouts[0]
     profiles = {h: Profile.of(group.cells(p)) for p, h in enumerate(group.headings) if h}
     options = {h: scored(h, profile) for h, profile in profiles.items()}
-    named = tables_named(grid.sheet) or tables_named(grid.stem)
+    named = tables_named(grid.sheet or grid.stem)
     fed = _fed(group, options, named, told)
     said = {h: one for h in profiles if (one := told.column(h, fed)) is not None}
     free = {h: found for h, found in options.items() if h not in said}
@@ -273,7 +272,7 @@ def _column(  # noqa: PLR0913, PLR0917 - what is known of a column
     )
 
 
-def _told(
+def _told(  # noqa: PLR0913, PLR0917 - what is known of a column
     heading: str,
     one: Assigned,
     profile: Profile,
@@ -304,8 +303,3 @@ def _languages(chosen: dict[str, Assigned]) -> tuple[str, ...]:
     count = Counter(one.language for one in chosen.values() if one.language not in ("", OPENS))
     most = max(count.values(), default=0)
     return tuple(name for name, n in count.most_common() if n >= max(2, 0.2 * most)) or ("english",)
-
-
-def rows_of(group: Group) -> int:
-    """Count the rows of a group that may be records."""
-    return int(sum(np.count_nonzero(body) for body in group.bodies))

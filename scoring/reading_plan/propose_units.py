@@ -21,7 +21,7 @@ _WHAT = {
 }  # fmt: skip
 
 
-def propose_unit(  # noqa: PLR0913, PLR0917 - what is known of a column
+def propose_unit(  # noqa: PLR0911, PLR0913, PLR0917 - what is known of a column, and what it says
     column: str,
     said: str,
     texts: Sequence[str],
@@ -57,7 +57,7 @@ def propose_unit(  # noqa: PLR0913, PLR0917 - what is known of a column
     suffix = contract_suffix(column)
     if not suffix:
         return "", ""
-    if said in ("in/s",) and ambiguous_names(column):
+    if said == "in/s" and ambiguous_names(column):
         key = "unit" + suffix
         choices = ("in/s peak", "in/s r.m.s.")
         asked.setdefault(key, Question(key, "Is the vibration in in/s peak or r.m.s.?", choices))
@@ -66,10 +66,8 @@ def propose_unit(  # noqa: PLR0913, PLR0917 - what is known of a column
         return said, f"the heading says {said}"
     beside = [number_in_cell(text, column, *marks)[1] for text in texts]
     if any(beside):
-        return (
-            "",
-            f"the unit stands beside the number, as {texts[beside.index(next(u for u in beside if u))]}",
-        )
+        example = next(t for t, unit in zip(texts, beside, strict=True) if unit)
+        return "", f"the unit stands beside the number, as {example}"
     numbers = [float(p) for t in texts if (p := plain_number(t, *marks)) and "/" not in p]
     fractions = suffix == "_mm" and any("/" in text for text in texts)
     if fractions:

@@ -16,7 +16,7 @@ MOST_ANSWERS = 2
 """Where words give so many answers, a dash beside them gives none; planning value of ours."""
 
 
-def propose_words(
+def propose_words(  # noqa: PLR0913, PLR0917 - what is known of a column
     texts: Sequence[str],
     fills: str,
     column: Column,
@@ -78,7 +78,7 @@ def propose_words(
     return found
 
 
-def _ask(
+def _ask(  # noqa: PLR0913, PLR0917 - what is known of a word
     word: str, fills: str, column: Column, heading: str, meaning: Meaning, asked: Asked
 ) -> str:
     if meaning.yes_or_no:

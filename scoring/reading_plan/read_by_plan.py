@@ -14,7 +14,7 @@ from scoring.errors import FixableError
 from scoring.intake import RawTable, RawTrouble
 from scoring.reading_plan.answers import open_questions
 from scoring.reading_plan.grid import Grid
-from scoring.reading_plan.made_keys import with_made_keys
+from scoring.reading_plan.made_keys import LACKS_KEY, with_made_keys
 from scoring.reading_plan.parts_of_tables import Part, parts_of
 from scoring.reading_plan.plan import Plan
 from scoring.reading_plan.which_table import Matched, matched
@@ -131,6 +131,9 @@ def _table(name: str, parts: list[tuple[str, Part]]) -> RawTable:
         step = SOURCE_STEP * place
         frames.append(part.frame.assign(**{ROW: part.frame[ROW].to_numpy(dtype=np.int64) + step}))
         troubles += [replace(t, row=t.row + step) for t in part.troubles]
+    key = TABLE_BY_NAME[name].key
+    if len({key in one for one in frames}) > 1:
+        frames = [one.assign(**{LACKS_KEY: key not in one}) for one in frames]
     frame = pd.concat(frames, ignore_index=True).fillna("") if len(frames) > 1 else frames[0]
     several = any(part.several_tables for _, part in parts)
     if name == "walkdowns":
@@ -142,7 +145,7 @@ def _table(name: str, parts: list[tuple[str, Part]]) -> RawTable:
     frame = with_made_keys(name, frame)
     if several and name != "units":
         frame = frame.drop_duplicates([column for column in frame if column != ROW])
-    headings = tuple(column for column in frame if column != ROW)
+    headings = tuple(str(column) for column in frame.columns if column != ROW)
     return RawTable(
         name,
         tuple(source for source, _ in parts),
@@ -167,18 +170,17 @@ def _kinds_told(frame: pd.DataFrame) -> pd.DataFrame:
 
 def _together_by_day(frame: pd.DataFrame) -> pd.DataFrame:
     """Make one row of what was done at a unit on one day."""
-    if not {"unit_id", "done_on", "actions"} <= set(frame.columns) or "rework_id" in frame:
+    if not {"unit_id", "done_on", "actions"} <= set(frame.columns):
         return frame
+    keys = [name for name in ("rework_id", "unit_id", "done_on") if name in frame.columns]
     order = {name: place for place, name in enumerate(ACTION_BY_NAME)}
 
     def joined(actions: "pd.Series[str]") -> str:
         words = {word for text in actions for word in text.split(";") if word}
         return ";".join(sorted(words, key=lambda word: (order.get(word, len(order)), word)))
 
-    by_day = frame.groupby(["unit_id", "done_on"], sort=False)
-    first = {
-        name: "first" for name in frame.columns if name not in ("unit_id", "done_on", "actions")
-    }
+    by_day = frame.groupby(keys, sort=False)
+    first = {name: "first" for name in frame.columns if name not in (*keys, "actions")}
     together = by_day.agg({**first, "actions": joined}).reset_index()
     return together[list(frame.columns)]
 
@@ -189,7 +191,7 @@ def _merged_where_they_agree(frame: pd.DataFrame) -> pd.DataFrame:
         return frame
     said = frame.drop(columns=ROW).replace("", np.nan)
     groups = said.groupby("unit_id", sort=False)
-    agree = (groups.nunique(dropna=True) <= 1).all(axis=1)
+    agree = (groups.nunique(dropna=True) <= 1).all(axis=1)  # noqa: PD101 - of groups
     first = groups.first()
     first[ROW] = frame.groupby("unit_id", sort=False)[ROW].first()
     merged = first[agree].reset_index()
@@ -202,9 +204,3 @@ def _nothing_seen(units: RawTable) -> RawTable:
     headings = WALKDOWNS.required
     empty = tuple(pa.array([], pa.string()) for _ in headings)
     return RawTable(WALKDOWNS.name, units.sources[:1], headings, empty, np.empty(0, dtype=np.int64))
-
-
-def tables_fed(plan: Plan) -> tuple[str, ...]:
-    """Return the tables that a plan feeds, in the contract's order."""
-    fed = {name for table in plan.tables for name in table.feeds}
-    return tuple(name for name in TABLE_BY_NAME if name in fed)

@@ -27,7 +27,7 @@ class Told:
     given: Mapping[str, str] = field(default_factory=dict)
 
     def column(self, heading: str, fed: Iterable[str]) -> tuple[tuple[str, ...], str] | None:
-        """Return what a heading fills, and the failure or action it tells of; None: nothing was told.
+        """Return what a heading fills, and what it tells of; None: nothing was told.
 
         Raises
         ------

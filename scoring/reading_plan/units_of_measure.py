@@ -13,7 +13,7 @@ _WRITTEN = {
     "ft": "ft feet foot",
     "N·m": "n·m nm n.m n-m newton-meter newtonmeter",
     "kN·m": "kn·m knm kn.m",
-    "lbf·ft": "lbf·ft lb-ft lbft lb·ft ft-lb ft-lbs ftlb ftlbs lbs-ft ft·lb ft.lb lbf-ft lb.ft ft-lbf",
+    "lbf·ft": "lbf·ft lb-ft lbft lb·ft ft-lb ft-lbs ftlb ftlbs lbs-ft ft·lb ft.lb lbf-ft lb.ft",
     "lbf·in": "lbf·in lb-in lbin in-lb in-lbs inlb inlbs lb·in lbf-in lb.in in.lb",
     "kgf·m": "kgf·m kgm kg-m kgf-m mkp kpm",
     "N": "n newton",

@@ -87,23 +87,20 @@ def _queries(month: Month) -> list[str]:
     ]
 
 
-def _keys(one: Answer, plan: Plan) -> Iterable[tuple[str, str]]:
+def _keys(one: Answer, plan: Plan) -> Iterable[tuple[str, str]]:  # noqa: PLR0911 - by kind
     """Return which questions of the tool an answer is about."""
     open_ones = {question.key: question for question in open_questions(plan)}
     headings = [c.heading for table in plan.tables for c in table.columns]
     if one.about == "dates":
         return [(key, ORDERS[one.says]) for key in open_ones if key.startswith("dates")]
     if one.about == "unit":
-        unit = UNITS[one.says]
         measure = MEASURES.get(one.subject, "")
         asked = [key for key in open_ones if key == measure]
         if not measure:
             asked = [f"unit.{one.subject}"] * (one.subject in headings)
-        return [(key, unit) for key in asked]
+        return [(key, UNITS[one.says]) for key in asked]
     if one.about == "column":
-        if one.subject in headings:
-            return [(f"column.{one.subject}", one.says)]
-        return []
+        return [(f"column.{one.subject}", one.says)] * (one.subject in headings)
     if one.about == "yes":
         column, _, word = one.says.partition("=")
         return [(f"walkdowns.{column}.yes", word)] * (f"walkdowns.{column}.yes" in open_ones)
@@ -112,7 +109,9 @@ def _keys(one: Answer, plan: Plan) -> Iterable[tuple[str, str]]:
     if one.about == "table":
         return [(f"feeds.{one.subject}", one.says)]
     if one.about == "every row":
-        table = next(t for t in ("units", "walkdowns") if one.subject in TABLE_BY_NAME[t].column_by_name)
+        table = next(
+            t for t in ("units", "walkdowns") if one.subject in TABLE_BY_NAME[t].column_by_name
+        )
         return [(f"{table}.{one.subject}", one.says)]
     raise AssertionError(one)
 

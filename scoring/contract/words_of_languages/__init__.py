@@ -54,7 +54,7 @@ def language_words(language: str) -> LanguageWords:
     >>> language_words("german").columns["breather"][0]
     'entlüfter'
     """
-    text = (resources.files(__package__) / f"{language}.toml").read_text(encoding="utf-8")
+    text = (resources.files(__package__) / (language + ".toml")).read_text(encoding="utf-8")
     read = tomllib.loads(text)
     lists = {
         part: {
