@@ -3,27 +3,14 @@
 import pandas as pd
 import pytest
 from asked_ranking import by_id_as_written, ranking
-from read_by_plan import NotThereYetError, read_by_plan
+from read_by_plan import read_by_plan
 from twelve_fleets import MAKERS
 
 RELATIVE = 2e-7
 """Eight digits are written; a unit turned into another one may turn the last."""
 
-WAITING = dict.fromkeys(MAKERS, "no records are read by a plan yet")
-"""By fleet: why it cannot be read yet."""
 
-
-def case(name):
-    if name not in WAITING:
-        return pytest.param(name)
-    waits = pytest.mark.xfail(strict=True, raises=NotThereYetError, reason=WAITING[name])
-    return pytest.param(name, marks=waits)
-
-
-CASES = [case(name) for name in MAKERS]
-
-
-@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize("name", list(MAKERS))
 def test_messy_records_rank_as_clean_ones_and_the_next_month_asks_nothing(name, tmp_path):
     fleet = MAKERS[name](tmp_path / "records")
     plan = tmp_path / "plan"
@@ -40,7 +27,7 @@ def test_messy_records_rank_as_clean_ones_and_the_next_month_asks_nothing(name, 
         )
 
 
-@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize("name", list(MAKERS))
 def test_reading_the_same_month_again_changes_nothing(name, tmp_path):
     """Keys that were made for rows without any are the same again, and in the next month too."""
     fleet = MAKERS[name](tmp_path / "records")
