@@ -235,14 +235,14 @@ min-height:72px;border-bottom:1px solid var(--rule)}
 .listed,.listed tbody,.listed tr,.listed td{display:block}
 .listed tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .listed td{border:0;padding:0}
-.listed .no,.listed .asks-for,.listed .seen-on{display:inline-block;
+.listed .nr,.listed .asks-for,.listed .seen-on{display:inline-block;
 margin-right:calc(2*var(--space))}
 .listed tbody th{display:block;border:0;padding:0}
 .visits tr{display:grid;grid-template-columns:auto 1fr auto auto;column-gap:calc(3*var(--space))}
 .visits .finds,.visits .finds-hold{display:none}
 .visits .why,.visits .begin{grid-column:1/-1}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
-.listed .number{line-height:var(--touch)}.listed .no{line-height:var(--touch)}
+.listed .number{line-height:var(--touch)}.listed .nr{line-height:var(--touch)}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}

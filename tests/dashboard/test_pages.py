@@ -199,7 +199,7 @@ def test_a_unit_is_shown_in_pictures_each_told_in_words(monkeypatch):
 def test_findings_have_one_number_in_the_list_and_beside_each_picture(monkeypatch):
     app = open_unit(monkeypatch, "SS-039")
     table = html_of(app, "listed")
-    numbers = re.findall(r'<td class="no">(\d+)</td>', table)
+    numbers = re.findall(r'<td class="nr">(\d+)</td>', table)
     founds = [html.unescape(one) for one in re.findall(r'<td class="found">(.*?)</td>', table)]
     assert numbers == [str(number) for number in range(1, len(founds) + 1)]
     beside_the_walk = [text.value for text in app.tabs[-1].text]
