@@ -34,6 +34,7 @@ SYMPTOM_CHECKS: tuple[Check, ...] = (
         unit="mm/s",
         worse=Worse.MORE,
         minimum=0,
+        maximum=1000,
         how_to_look="velocity r.m.s. at the low-speed bearing",
         good="steady and low",
         symptom=True,

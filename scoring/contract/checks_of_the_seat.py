@@ -82,6 +82,7 @@ SEAT_CHECKS: tuple[Check, ...] = (
         unit="mm",
         worse=Worse.LESS,
         minimum=0,
+        maximum=5000,
         how_to_look="measure how far the shaft reaches into the bore or bushing",
         good="at least what the unit's own manual asks for",
         minutes=10,

@@ -76,7 +76,8 @@ class Column:
     allowed : tuple of str
         The words a choice may take; for a check the worst comes last.
     minimum, maximum : float or None
-        Closed limits of a number, in ``unit``.
+        Closed limits of a number, in ``unit``. Every number of a fleet has both: where nothing else
+        limits it they are planning values of ours, so wide that only a slip lies beyond.
     above : float or None
         Open lower limit of a number, in ``unit``.
     may_lie_ahead : bool
@@ -124,13 +125,13 @@ class Column:
         what = "a whole number" if self.kind is Kind.COUNT else "a number"
         unit = f" {self.unit}" if self.unit else ""
         if self.above is not None and self.maximum is not None:
-            return f"{what} above {self.above:g} and at most {self.maximum:g}{unit}"
+            return f"{what} above {self.above:.15g} and at most {self.maximum:.15g}{unit}"
         if self.minimum is not None and self.maximum is not None:
-            return f"{what} from {self.minimum:g} to {self.maximum:g}{unit}"
+            return f"{what} from {self.minimum:.15g} to {self.maximum:.15g}{unit}"
         if self.above is not None:
-            return f"{what} above {self.above:g}{unit}"
+            return f"{what} above {self.above:.15g}{unit}"
         if self.minimum is not None:
-            return f"{what} of at least {self.minimum:g}{unit}"
+            return f"{what} of at least {self.minimum:.15g}{unit}"
         return what + (f" in{unit}" if unit else "")
 
 

@@ -43,10 +43,20 @@ EVENTS = Table(
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that repaired it"),
         Column(
-            name="downtime_h", kind=Kind.NUMBER, unit="h", minimum=0, meaning="standstill it caused"
+            name="downtime_h",
+            kind=Kind.NUMBER,
+            unit="h",
+            minimum=0,
+            maximum=100_000,
+            meaning="standstill it caused",
         ),
         Column(
-            name="cost", kind=Kind.NUMBER, unit="currency", minimum=0, meaning="cost of the repair"
+            name="cost",
+            kind=Kind.NUMBER,
+            unit="currency",
+            minimum=0,
+            maximum=1_000_000_000_000,
+            meaning="cost of the repair",
         ),
         Column(name="notes", kind=Kind.TEXT, meaning="anything else"),
     ),

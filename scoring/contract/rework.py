@@ -81,8 +81,17 @@ REWORK = Table(
         Column(name="recorded_at", kind=Kind.DATE, meaning="when this was written down"),
         Column(name="event_id", kind=Kind.IDENTIFIER, meaning="the failure it repaired"),
         Column(name="crew", kind=Kind.TEXT, meaning="crew that did it"),
-        Column(name="hours", kind=Kind.NUMBER, unit="h", minimum=0, meaning="hours on the job"),
-        Column(name="crew_size", kind=Kind.COUNT, minimum=1, meaning="people on the job"),
+        Column(
+            name="hours",
+            kind=Kind.NUMBER,
+            unit="h",
+            minimum=0,
+            maximum=100_000,
+            meaning="hours on the job",
+        ),
+        Column(
+            name="crew_size", kind=Kind.COUNT, minimum=1, maximum=1000, meaning="people on the job"
+        ),
         Column(name="notes", kind=Kind.TEXT, meaning="anything else"),
     ),
 )

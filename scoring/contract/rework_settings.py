@@ -22,15 +22,17 @@ REWORK_SETTINGS = Table(
             kind=Kind.NUMBER,
             unit="h",
             minimum=0,
+            maximum=100_000,
             meaning="own work, hours of one person",
         ),
-        Column(name="people", kind=Kind.COUNT, minimum=1, meaning="people at once"),
+        Column(name="people", kind=Kind.COUNT, minimum=1, maximum=1000, meaning="people at once"),
         Column(name="crane", kind=Kind.CHOICE, allowed=YES_NO, meaning="whether it needs a crane"),
         Column(
             name="lead_days",
             kind=Kind.COUNT,
             unit="d",
             minimum=0,
+            maximum=36_500,
             meaning="how long parts take to come; 0: in store",
         ),
         Column(
@@ -38,6 +40,7 @@ REWORK_SETTINGS = Table(
             kind=Kind.NUMBER,
             unit="currency",
             minimum=0,
+            maximum=1_000_000_000_000,
             meaning="cost of parts and hire",
         ),
         Column(
@@ -45,6 +48,7 @@ REWORK_SETTINGS = Table(
             kind=Kind.NUMBER,
             unit="currency/h",
             minimum=0,
+            maximum=1_000_000_000,
             meaning="cost of an hour of one person",
         ),
         Column(
@@ -58,6 +62,7 @@ REWORK_SETTINGS = Table(
             kind=Kind.NUMBER,
             unit="currency/d",
             minimum=0,
+            maximum=1_000_000_000,
             meaning="of stand_on_hold alone: what a unit on hold costs while it stands still; "
             "blank: it does not count",
         ),

@@ -24,6 +24,7 @@ WINDOWS = Table(
             kind=Kind.NUMBER,
             unit="h",
             minimum=0,
+            maximum=1_000_000,
             required=True,
             meaning="hours that all its people have together",
         ),
@@ -31,6 +32,7 @@ WINDOWS = Table(
             name="people",
             kind=Kind.COUNT,
             minimum=1,
+            maximum=10_000,
             meaning="people there at once; blank: as many as any job needs",
         ),
         Column(

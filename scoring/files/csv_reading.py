@@ -24,6 +24,9 @@ from scoring.intake import RawTable, refuse_junk
 LARGE_FILE = 1 << 24
 """Of a larger file the beginning is looked at first. Ours. [byte]"""
 
+MOST_EMPTY_LINES = 5_000_000
+"""Two by two: they are counted one by one, for a fault names the row that a person sees. Ours."""
+
 BEGINNING = 1 << 21
 """So much of it; and the headings must end within. Ours. [byte]"""
 
@@ -55,7 +58,7 @@ def read_csv(path: Path, name: str) -> RawTable:
     data = read_bytes(path, LARGEST_SETTINGS + 1 if path.is_fifo() else None)
     if path.is_fifo():  # a pipe does not say before how long it is
         require_small(len(data), str(path))
-    data = text_bytes(data, path.name)
+    data = _without_empty_lines(text_bytes(data, path.name), path.name)
     headings = _headings(data, path.name)
     if _is_plain(data, len(headings)):
         table = _read_fast(data, headings, name, path.name)
@@ -64,19 +67,34 @@ def read_csv(path: Path, name: str) -> RawTable:
     return _read_exactly(data, name, path.name)
 
 
+def _without_empty_lines(data: bytes, name: str) -> bytes:
+    """Leave out the empty lines at the end; refuse millions of them elsewhere."""
+    if data.endswith((b"\n\n", b"\n\r\n", b"\r\r")):
+        data = data.rstrip(b"\r\n") + b"\n"
+    if data.count(b"\n\n") + data.count(b"\n\r\n\r") > MOST_EMPTY_LINES:
+        raise UnreadableFleetError(
+            f"{name} has millions of empty lines between its rows; save it anew without them"
+        )
+    return data
+
+
 def _look_ahead(path: Path, name: str) -> None:
     """Refuse a large file for what its beginning shows, before all of it is read."""
     begun = read_bytes(path, BEGINNING)
-    whole_lines = begun[: begun.rfind(b"\n") + 1]
-    if whole_lines:
-        data = text_bytes(whole_lines, path.name)
-        _headings(data, path.name)
-        refuse_junk(_read_exactly(data, name, path.name, strict=False))
+    whole_lines = begun[: begun.rfind(b"\n") + 1] or begun
+    data = text_bytes(whole_lines, path.name)
+    _headings(data, path.name)
+    refuse_junk(_read_exactly(data, name, path.name, strict=False))
 
 
 def _headings(data: bytes, name: str) -> list[str]:
     """Return the cells of the first line; refuse a file with another mark between its cells."""
     text = data[:BEGINNING].decode(errors="ignore")
+    if len(data) >= BEGINNING and not re.search(r"[^\r\n][\r\n]", text):
+        raise UnreadableFleetError(
+            f"{name}: the first line, which must hold the headings, does not end within "
+            f"{BEGINNING >> 20} MB; is it the right file? {BETTER}"
+        )
     first_line = re.split(r"[\r\n]", text.lstrip("\r\n"), maxsplit=1)[0]
     if re.fullmatch("sep=.", first_line):
         raise UnreadableFleetError(

@@ -19,6 +19,9 @@ from scoring.errors import FixableError
 LARGEST_FILE = 100_000_000
 """What is larger is refused unread: room for a thousand sites. Ours. [byte]"""
 
+MOST_ENTRIES = 5_000_000
+"""Lists, objects and what stands in them: more than the largest file of ours holds. Ours."""
+
 DIGEST, DIGEST_WORDS = "[0-9a-f]{64}", "64 hexadecimal digits"
 """How a SHA-256 is written."""
 
@@ -170,6 +173,8 @@ def read_json(path: Path) -> tuple[object, bytes]:
         raise FixableError(f"{path} cannot be opened ({error.strerror or error})") from None
     if len(data) > LARGEST_FILE:
         raise FixableError(f"{path} is larger than {LARGEST_FILE / 1e6:g} MB")
+    if sum(map(data.count, b"[{,")) > MOST_ENTRIES:
+        raise FixableError(f"{path} holds more than {MOST_ENTRIES} entries; it is no file of ours")
     try:
         return json.loads(
             data.decode(), object_pairs_hook=_once_each, parse_constant=_no_constant

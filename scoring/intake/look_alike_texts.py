@@ -15,7 +15,7 @@ _LATIN = (
     "ՕO Տs ԼL օo սu հh ոn ցg "
     "ӀI ӏl ıi ɡg ʟL ɪI ʏY ꓔT ꓐB ꓑP ꓗK ꓧH ꓮA ꓰE ꓳO"
 )
-_DASHES = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u02d7\u058a\ufe58\ufe63\uff0d\u00ad"
+_DASHES = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u02d7\u058a\ufe58\ufe63\uff0d"
 _STROKES = {
     "\u2044": "/",
     "\u2215": "/",
@@ -87,7 +87,6 @@ def foreign_in(text: str) -> str:
 
 def _is_unseen(letter: str) -> bool:
     """Tell whether a character is drawn as nothing: it controls, directs, or has no width."""
-    # The soft hyphen, too, is of the category of what formats.
     return unicodedata.category(letter) in {"Cc", "Cf", "Zl", "Zp"} or letter in _ELSE_UNSEEN
 
 

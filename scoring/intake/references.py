@@ -85,7 +85,8 @@ def _fault_unknown(
         return
     rejected = frame.loc[unknown, "unit_id"].map(units.rejected).astype(object)
     wrong = "is a unit whose own row is faulty, " + rejected
-    wrong = wrong.fillna(_looks_like_one(frame.loc[unknown, "unit_id"], units.good["unit_id"]))
+    alike = _looks_like_one(frame.loc[unknown, "unit_id"], units.good["unit_id"])
+    wrong = wrong.where(wrong.notna(), alike).astype(object)
     right = ("that row mended first, " + rejected).fillna("a unit_id that stands in units")
     add_row_faults(
         frame,

@@ -4,11 +4,14 @@ import dataclasses
 
 import pytest
 
-from scoring.contract import CHECK_BY_NAME, CHECKS, UNITS, Kind
+from scoring.contract import CHECK_BY_NAME, CHECKS, FLEET_TABLES, UNITS, Kind, Table
 from scoring.contract import version as version_module
+from scoring.contract.look_effort import LOOK_SETTINGS
 from scoring.contract.not_seen import NOT_SEEN_REASONS
 from scoring.contract.plausible import NEVER_QUESTIONED
+from scoring.contract.rework_settings import REWORK_SETTINGS
 from scoring.contract.version import CONTRACT_VERSION, contract_version
+from scoring.contract.windows import WINDOWS
 
 PLAUSIBLE = {check.name for check in CHECKS if check.plausible != NEVER_QUESTIONED}
 
@@ -32,6 +35,15 @@ def test_plausible_limits_lie_within_what_is_allowed(name: str) -> None:
             assert check.maximum is None or bound.fixed <= check.maximum
     low, high = plausible.low.fixed, plausible.high.fixed
     assert low is None or high is None or low < high
+
+
+@pytest.mark.parametrize("table", [*FLEET_TABLES, WINDOWS, REWORK_SETTINGS, LOOK_SETTINGS])
+def test_every_number_that_comes_in_has_both_ends(table: Table) -> None:
+    numbers = [column for column in table.columns if column.is_numeric]
+    assert [n.name for n in numbers if n.minimum is None or n.maximum is None] == []
+    assert [n.name for n in numbers if not abs(n.maximum or 0) <= 1e12] == []
+    tiny = [n.name for n in numbers if 0 < (n.minimum or 0) < 0.01]
+    assert tiny == []
 
 
 def test_no_torque_is_plausible_of_itself() -> None:

@@ -65,7 +65,7 @@ KINDS_OF_FAULT = (
     "row 13, column hub_outer_mm: '70 mm' is not above the shaft's diameter, 80 mm",
     "row 14, column screw_thread: 'ten' is not a thread",
     "row 15, column currency: 'euro' is not a currency code",
-    "row 16, column peak_factor: '0.5' is outside what is allowed; right is a number of at least 1",
+    "row 16, column peak_factor: '0.5' is outside what is allowed; right is a number from 1 to 20",
     "row 17, column screw_count: '2.5' is outside what is allowed; right is a whole number",
     "row 18, column shaft_diameter_mm: '#N/A' is an error value of a spreadsheet",
     "row 19, column shaft_diameter_mm: 'NA' is text, and this column must be filled",
@@ -162,3 +162,17 @@ def test_a_blank_never_erases_an_earlier_value(tmp_path: Path) -> None:
     verdicts = pd.read_csv(out, dtype=str).set_index("unit_id")["verdict"]
     assert verdicts["12"] == "hold"
     assert verdicts["0012"] == "watch"  # blank is not seen, never good
+
+
+def test_rejected_rows_run_in_no_spreadsheet_and_come_back_as_they_were(tmp_path: Path) -> None:
+    formula = "=cmd|' /C calc'!A0"
+    row = f"{formula},North pit,2024-01-10,shrink_disc,+80mm,-1.5\n"
+    fleet = write_fleet(tmp_path / "fleet", units=UNITS + row)
+    rejected = tmp_path / "rejected"
+    assert _run("check", fleet, "--rejected", rejected).exit_code != 0
+    path = rejected / "units.csv"
+    cells = path.read_text().splitlines()[1]
+    assert cells == f"'{formula},North pit,2024-01-10,shrink_disc,'+80mm,-1.5"
+    path.write_text(path.read_text().replace("'+80mm,-1.5", "80,1.5"))
+    again = _run("check", fleet, "--add", rejected)
+    assert "no faults: 3 units" in again.output

@@ -121,6 +121,12 @@ def test_options_of_a_walk_need_a_fleet(tmp_path: Path) -> None:
     assert "--for FLEET" in call("template", tmp_path / "new", "--site", "North pit", expect=2)
 
 
+def test_no_cell_of_the_csv_runs_in_a_spreadsheet(fleet: Path, tmp_path: Path) -> None:
+    call("template", tmp_path / "new", "--for", fleet)
+    text = (tmp_path / "new" / ROUTE_CSV).read_text(encoding="utf-8")
+    assert not [c for row in csv.reader(text.splitlines()) for c in row if c[:1] in "=+-@" and c]
+
+
 def test_nothing_is_written_over(fleet: Path, tmp_path: Path) -> None:
     (tmp_path / "new").mkdir()
     (tmp_path / "new" / "walkdowns.csv").write_text("mine")

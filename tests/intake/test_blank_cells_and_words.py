@@ -24,7 +24,7 @@ def test_na_none_and_null_are_text(text: str) -> None:
 NOT_KNOWN = ["NA", "None", "null", "nan", "-", "?", "n/a"]
 RIGHT = {
     "metal_contact": "one of no, yes",
-    "arm_misset_mm": "a number of at least 0 mm",
+    "arm_misset_mm": "a number from 0 to 5000 mm",
     "recorded_at": "a date as 2026-03-31, or with a time as 2026-03-31T14:30",
 }
 

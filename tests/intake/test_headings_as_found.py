@@ -65,7 +65,7 @@ def test_a_plants_own_headings_mapped_give_the_same_fleet() -> None:
 def test_a_fault_names_the_plants_own_heading() -> None:
     fault = only_fault(check({"units": {"mass": "unit_mass_lb"}}, units={**UNIT, "mass": "1,5"}))
     assert fault["column"] == "mass"
-    assert fault["right"] == "a number above 0 kg, given in lb"
+    assert fault["right"] == "a number from 0.1 to 200000 kg, given in lb"
 
 
 def test_a_heading_may_be_left_aside_by_hand() -> None:

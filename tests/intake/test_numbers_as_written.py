@@ -49,7 +49,7 @@ NO_NUMBERS = [
 def test_a_text_that_is_no_plain_number_says_why() -> None:
     faults = faults_of_cells("units", [("unit_mass_kg", text) for text, _ in NO_NUMBERS])
     assert list(zip(faults["value"], faults["wrong"], strict=True)) == NO_NUMBERS
-    assert set(faults["right"]) == {"a number above 0 kg"}
+    assert set(faults["right"]) == {"a number from 0.1 to 200000 kg"}
     assert set(faults["column"]) == {"unit_mass_kg"}
     assert faults["row"].tolist() == list(range(2, len(NO_NUMBERS) + 2))
 

@@ -25,16 +25,16 @@ EXACT = {
     "_hp": Fraction("0.45359237") * Fraction("9.80665") * Fraction("0.3048") * 550 / 1000,
     "_in_s_rms": Fraction("25.4"),
 }
-FIFTY = {suffix: float(50 * factor) for suffix, factor in EXACT.items()} | {
-    "_f": 10.0,
-    "_in_s_peak": 50 * 25.4 / math.sqrt(2),
+TWO = {suffix: float(2 * factor) for suffix, factor in EXACT.items()} | {
+    "_f": (2 - 32) * 5 / 9,
+    "_in_s_peak": 2 * 25.4 / math.sqrt(2),
 }
 PARTNER = {
-    "shaft_low_mm": {"shaft_high_mm": "1e9"},
-    "shaft_high_mm": {"shaft_low_mm": "1e-9"},
-    "hub_outer_mm": {"shaft_diameter_mm": "0.001"},
-    "isolator_inner_mm": {"isolator_outer_mm": "1e9"},
-    "collar_gap_min_mm": {"collar_gap_max_mm": "1e9"},
+    "shaft_low_mm": {"shaft_high_mm": "2000"},
+    "shaft_high_mm": {"shaft_low_mm": "5"},
+    "hub_outer_mm": {"shaft_diameter_mm": "5"},
+    "isolator_inner_mm": {"isolator_outer_mm": "2000"},
+    "collar_gap_min_mm": {"collar_gap_max_mm": "100"},
 }
 
 
@@ -52,13 +52,13 @@ def test_the_same_stem_with_another_suffix_is_converted_on_the_way_in() -> None:
                     **PARTNER.get(column.name, {}),
                     "unit_id": key,
                     column.name: "",
-                    heading: "50",
+                    heading: "2",
                 }
             )
         if table == "walkdowns":
             unit_id = getattr(column, "mountings", EVERY_MOUNTING)[-1]
             walkdowns.append(
-                {**blank, **WALKDOWN, "walkdown_id": key, "unit_id": unit_id, heading: "50"}
+                {**blank, **WALKDOWN, "walkdown_id": key, "unit_id": unit_id, heading: "2"}
             )
     fleet = good(
         units=[_only(row, "units") for row in units],
@@ -67,7 +67,7 @@ def test_the_same_stem_with_another_suffix_is_converted_on_the_way_in() -> None:
     for place, (table, column, _, conversion) in enumerate(CONVERTED):
         frame = fleet.table(table).set_index(TABLE_BY_NAME[table].key)
         value = frame.loc[f"K-{place:03d}", column.name]
-        assert value == pytest.approx(FIFTY[conversion.suffix], rel=1e-12)
+        assert value == pytest.approx(TWO[conversion.suffix], rel=1e-12)
 
 
 def _only(row: dict[str, object], table: str) -> dict[str, object]:
@@ -77,7 +77,7 @@ def _only(row: dict[str, object], table: str) -> dict[str, object]:
 
 
 @settings(max_examples=12, deadline=None)
-@given(st.decimals(1, 500, places=3))
+@given(st.decimals(1, 70, places=3))
 def test_inches_pounds_and_fahrenheit_equal_the_same_fleet_in_millimetres_and_celsius(
     number: object,
 ) -> None:
@@ -125,7 +125,7 @@ def test_what_is_no_fraction_is_an_error_with_the_unit_as_given() -> None:
     texts = ["15/0", "2 15/", "2 15/16 in", "1/2/3", "-1/2", '2"']
     faults = faults_of_cells("units", [("hub_outer_in", text) for text in texts])
     assert faults["value"].tolist() == texts
-    assert set(faults["right"]) == {"a number above 0 mm, given in in"}
+    assert set(faults["right"]) == {"a number from 5 to 3000 mm, given in in"}
 
 
 def test_peak_vibration_is_divided_by_the_square_root_of_two_and_listed_under_assumed() -> None:
