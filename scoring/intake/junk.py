@@ -62,7 +62,7 @@ def without_junk(
 def refuse_junk(
     some: RawTable, mapping: Mapping[str, str] | None = None, units: RawTable | None = None
 ) -> bool:
-    """Refuse a table if more than a thousand of some rows, and more than half, are faulty.
+    """Refuse a table if more than a thousand of some rows, and more than half, are faulty or copies.
 
     Parameters
     ----------
@@ -89,6 +89,14 @@ def refuse_junk(
         return False
     check.reject(apply_row_rules(table.name, check.read, check.faults))
     check.settle_keys()
+    again = int(check.repeated.sum())
+    if again > MOST_TOLD and 2 * again > len(check.bad):
+        row = int(some.rows[check.repeated][0]) % SOURCE_STEP
+        raise UnreadableFleetError(
+            f"{', '.join(some.sources)}: of {len(check.bad)} rows looked at {again} say again what "
+            f"another row says, so the rest was not read. The first is row {row}. Give each record "
+            "once"
+        )
     strange = _of_no_unit(check, units)
     faulty = int((check.bad | strange).sum()) + len(some.ragged)
     looked_at = len(check.bad) + len(some.ragged)

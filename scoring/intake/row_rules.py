@@ -186,7 +186,7 @@ def add_row_faults(  # noqa: PLR0913, PLR0917 - a fault has this many parts
 def _as_texts(frame: pd.DataFrame, column: str, faults: Faults) -> NDArray[np.object_]:
     """Write the values of a column as text, with their unit; empty where missing."""
     unit = TABLE_BY_NAME[faults.table][column].unit
-    texts = frame[column].astype(object).map(_as_text, na_action="ignore").fillna("")
+    texts = frame[column].astype(object).map(_as_text, na_action="ignore").astype(object).fillna("")
     if unit:
         texts = texts.where(texts == "", texts + f" {unit}")
     return texts.to_numpy(dtype=object)

@@ -8,6 +8,7 @@ import pyarrow as pa
 import pyarrow.parquet as pq
 from collection import UNIT, UNITS, WALKDOWN, WALKDOWNS, Asked, fleet, hostile
 
+TWENTY_MILLION = 20_000_000
 NOTHING = b"\0" * (1 << 20)
 
 
@@ -184,31 +185,35 @@ def a_parquet_heading_twice(place: Path) -> Asked:
     return parquet(place, pa.Table.from_arrays([pa.array(["x"])] * 5, names))
 
 
-def same_again(texts: list[str], rows: int) -> pa.Array:
-    """Return a column of a few texts, as numbers that stand for them."""
+def same_again(texts: list[str]) -> pa.Array:
+    """Return twenty million cells of a few texts, as numbers that stand for them."""
     codes = pa.array(range(len(texts)), pa.int32())
-    codes = pa.concat_arrays([codes] * (rows // len(texts)))
+    codes = pa.concat_arrays([codes] * (TWENTY_MILLION // len(texts)))
     return pa.DictionaryArray.from_arrays(codes, pa.array(texts))
 
 
-def twenty_million(place: Path, ids: list[str]) -> Asked:
-    rows = 20_000_000
-    one = {"unit_id": "U-1", "inspected_on": "2024-02-01", "kind": "periodic"}
-    columns = {"walkdown_id": same_again(ids, rows)}
-    columns |= {name: same_again([text] * 1000, rows) for name, text in one.items()}
-    return parquet(place, pa.table(columns), row_group_size=4_000_000)
+def twenty_million(place: Path, ids: list[str], *names: str) -> Asked:
+    cells = [same_again(ids), *(same_again([text]) for text in ("U-1", "2024-02-01", "periodic"))]
+    headings = names or WALKDOWNS.strip().split(",")
+    table = pa.Table.from_arrays(cells, list(headings))
+    return parquet(place, table, row_group_size=4_000_000)
 
 
-@hostile("the same again and again, as no records are", heavy=True)
+@hostile("say again what another row says, so the rest was not read", heavy=True)
 def twenty_million_rows_that_say_the_same(place: Path) -> Asked:
-    return twenty_million(place, ["W-1"] * 1000)
+    return twenty_million(place, ["W-1"])
 
 
-@hostile("the same again and again, as no records are", heavy=True)
+@hostile("say again what another row says, so the rest was not read", heavy=True)
 def twenty_million_rows_of_a_thousand_keys(place: Path) -> Asked:
     return twenty_million(place, [f"W-{n}" for n in range(1000)])
 
 
 @hostile("are faulty, so the rest was not read", heavy=True)
 def twenty_million_rows_of_no_key(place: Path) -> Asked:
-    return twenty_million(place, [""] * 1000)
+    return twenty_million(place, [""])
+
+
+@hostile("the same again and again, as no records are", heavy=True)
+def twenty_million_rows_under_strange_headings(place: Path) -> Asked:
+    return twenty_million(place, ["W-1"], *"abcd")
