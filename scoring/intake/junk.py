@@ -62,7 +62,7 @@ def without_junk(
 def refuse_junk(
     some: RawTable, mapping: Mapping[str, str] | None = None, units: RawTable | None = None
 ) -> bool:
-    """Refuse a table if more than a thousand of some rows, and more than half, are faulty or copies.
+    """Refuse a table if a thousand of some rows, and more than half, are faulty or copies.
 
     Parameters
     ----------
