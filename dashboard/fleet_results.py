@@ -18,7 +18,7 @@ from scoring.learning.failure_rows import FailureRows
 from scoring.looking.assessed_fleet import AssessedFleet
 from scoring.looking.look_minutes import LookMinutes
 from scoring.looking.worth_of_looks import worth_of_looks
-from scoring.planning.bundles import weigh_bundles
+from scoring.planning.bundles import answered_already, weigh_bundles
 from scoring.planning.choose import Choice
 from scoring.planning.front import Front, front_of
 from scoring.planning.plan import Plan, plan_of
@@ -311,6 +311,9 @@ class FleetResults:
 
     def what_if(self, candidates: Candidates) -> pd.DataFrame:
         """Work out what re-work, or another finding, would change; the last answers are kept."""
+        weighed = answered_already(self.bundles(), candidates) if self.has("bundles") else None
+        if weighed is not None:
+            return weighed
         stands = self.assessed_fleet()
         looked = "" if candidates.looked is None else candidates.looked.to_csv()
         asked = (candidates.unit.tobytes(), candidates.actions.tobytes(), looked)

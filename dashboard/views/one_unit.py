@@ -1,5 +1,7 @@
 """One unit: what is known, what drives its risk, and where every number comes from."""
 
+from functools import partial
+
 from dashboard import day_in_address, kept_in_store, session
 from dashboard import spoken as st
 from dashboard.charts.effects import effects_chart
@@ -10,6 +12,7 @@ from dashboard.presenters import walkdown_tables as kept
 from dashboard.presenters import what_if_tables as what_if
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_pictures
 from dashboard.presenters.words import plain
+from dashboard.views.folded import show_when_opened
 from dashboard.views.rework_of_unit import show_what_rework_would_change
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import HOLD
@@ -40,9 +43,7 @@ def show() -> None:
     show_what_rework_would_change(unit_id)
     show_history(unit_id)
     show_entered(unit_id)
-    show_effects(explanation)
-    show_numbers(explanation)
-    show_records(unit_id)
+    show_what_it_rests_on(unit_id)
     show_not_known(explanation)
     ask_unit(unit_id)
 
@@ -216,42 +217,60 @@ def show_picture(picture: ShownPicture) -> None:
         )
 
 
-def show_effects(explanation: Explanation) -> None:
-    """Show what drives each risk, effect by effect."""
-    effects = present.effects(explanation)
-    with st.expander("What drives each risk"):
-        for words in MODE_WORDS.values():
-            st.markdown(f"**{words}**")
-            if (effects["failure"] == words).any():
-                st.altair_chart(effects_chart(effects, words), width="stretch")
-            else:
-                st.caption("Nothing at this unit moves it from the rate of its kind.")
-        st.caption(
-            "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect "
-            "raises the hazard; the line is its 90 % interval. Every mark opens with what it rests "
-            "on."
-        )
-
-
+@st.fragment
 def show_history(unit_id: str) -> None:
+    """Offer what happened, and what each look found."""
+    show_when_opened(words="History", show=partial(show_events_and_looks, unit_id))
+
+
+def show_events_and_looks(unit_id: str) -> None:
     """Show what happened, and what each look found."""
     fleet = session.open_fleet()
-    with st.expander("History"):
-        events = unit_events(fleet.assessor, unit_id, fleet.as_of)
-        st.altair_chart(events_chart(events), width="stretch")
-        looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
-        if not looks.empty:
-            st.markdown("**What each look found**")
-            st.altair_chart(looks_chart(looks), width="stretch")
+    events = unit_events(fleet.assessor, unit_id, fleet.as_of)
+    st.altair_chart(events_chart(events), width="stretch")
+    looks = unit_looks(fleet.assessor, unit_id, fleet.as_of)
+    if not looks.empty:
+        st.markdown("**What each look found**")
+        st.altair_chart(looks_chart(looks), width="stretch")
 
 
-def show_numbers(explanation: Explanation) -> None:
-    """Show for every number its formula, inputs and source."""
-    with st.expander("Where every number comes from"):
-        for topic, numbers in present.topics(explanation).items():
-            with st.expander(topic):
-                for number in numbers:
-                    show_number(number)
+@st.fragment
+def show_what_it_rests_on(unit_id: str) -> None:
+    """Offer what drives each risk, every number, every check and the nameplate."""
+    show_when_opened(words="What drives each risk", show=partial(show_effects, unit_id))
+    show_when_opened(words="Where every number comes from", show=partial(show_numbers, unit_id))
+    show_when_opened(
+        words="Every check and what is known of it", show=partial(show_checks, unit_id)
+    )
+    show_when_opened(words="Nameplate", show=partial(show_nameplate, unit_id))
+
+
+def show_effects(unit_id: str) -> None:
+    """Show what drives each risk, effect by effect."""
+    effects = present.effects(session.explanation(unit_id))
+    for words in MODE_WORDS.values():
+        st.markdown(f"**{words}**")
+        if (effects["failure"] == words).any():
+            st.altair_chart(effects_chart(effects, words), width="stretch")
+        else:
+            st.caption("Nothing at this unit moves it from the rate of its kind.")
+    st.caption(
+        "● seen, ▲ reported cured, ✚ not seen: counts as the average. Right of 1 an effect "
+        "raises the hazard; the line is its 90 % interval. Every mark opens with what it rests "
+        "on."
+    )
+
+
+def show_numbers(unit_id: str) -> None:
+    """Show for every number its formula, inputs and source, topic by topic."""
+    for topic, numbers in present.topics(session.explanation(unit_id)).items():
+        show_when_opened(topic, partial(show_each, numbers), key=f"{unit_id} {topic}")
+
+
+def show_each(numbers: list[TracedNumber]) -> None:
+    """Show some numbers, each with its formula, inputs and source."""
+    for number in numbers:
+        show_number(number)
 
 
 def show_number(number: TracedNumber) -> None:
@@ -264,17 +283,18 @@ def show_number(number: TracedNumber) -> None:
     st.caption(plain(f"Source: {number.source}"))
 
 
-def show_records(unit_id: str) -> None:
-    """Show every check and the nameplate."""
-    assessment = session.assessment()
-    with st.expander("Every check and what is known of it"):
-        st.dataframe(
-            present.checks_now(assessment, unit_id),
-            hide_index=True,
-            column_config={"seen on": st.column_config.DateColumn()},
-        )
-    with st.expander("Nameplate"):
-        st.dataframe(present.nameplate(assessment, unit_id), hide_index=True)
+def show_checks(unit_id: str) -> None:
+    """Show every check and what is known of it."""
+    st.dataframe(
+        present.checks_now(session.assessment(), unit_id),
+        hide_index=True,
+        column_config={"seen on": st.column_config.DateColumn()},
+    )
+
+
+def show_nameplate(unit_id: str) -> None:
+    """Show the nameplate."""
+    st.dataframe(present.nameplate(session.assessment(), unit_id), hide_index=True)
 
 
 show()

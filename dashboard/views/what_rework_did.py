@@ -7,6 +7,7 @@ from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present
 from dashboard.presenters.better_sentences import rework_sentence
 from dashboard.presenters.words import plain
+from dashboard.views.folded import show_when_opened
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
 
@@ -49,10 +50,7 @@ def show_what_rework_did() -> None:
         ("Succeeded or not, check by check", show_by_check),
         ("Found again after the cure had been seen good", show_came_back),
     ):
-        part = st.expander(words, key=words, on_change="rerun")
-        if part.open:
-            with part:
-                show()
+        show_when_opened(words, show)
 
 
 def show_cost() -> None:

@@ -1,6 +1,7 @@
 """Explain one unit."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import pandas as pd
 
@@ -23,16 +24,28 @@ class Explanation:
         The unit's row of the ranking.
     findings : DataFrame
         What the rules found.
-    numbers : tuple of TracedNumber
-        Every number, with formula, inputs, source, and what was assumed.
-    effects : DataFrame
-        What drives each risk, effect by effect.
+    unit : AssessedUnit
+        The unit, with its numbers at hand.
     """
 
     ranked: "pd.Series[str]"
     findings: pd.DataFrame
-    numbers: tuple[TracedNumber, ...]
-    effects: pd.DataFrame
+    unit: AssessedUnit
+
+    @cached_property
+    def numbers(self) -> tuple[TracedNumber, ...]:
+        """Every number, with formula, inputs, source, and what was assumed."""
+        return (
+            *numbers_of_the_joint(self.unit),
+            *numbers_of_the_arm(self.unit),
+            *numbers_of_the_seal(self.unit),
+            *numbers_of_the_risk(self.unit),
+        )
+
+    @cached_property
+    def effects(self) -> pd.DataFrame:
+        """Effects: what drives each risk, one by one."""
+        return effects_of_unit(self.unit)
 
 
 def explain(assessment: Assessment, unit_id: str) -> Explanation:
@@ -69,13 +82,5 @@ def explain(assessment: Assessment, unit_id: str) -> Explanation:
     )
     findings = assessment.findings.table
     return Explanation(
-        ranked,
-        findings[findings["unit_id"] == unit_id].reset_index(drop=True),
-        (
-            *numbers_of_the_joint(unit),
-            *numbers_of_the_arm(unit),
-            *numbers_of_the_seal(unit),
-            *numbers_of_the_risk(unit),
-        ),
-        effects_of_unit(unit),
+        ranked, findings[findings["unit_id"] == unit_id].reset_index(drop=True), unit
     )

@@ -5,7 +5,7 @@ import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
-from scoring.what_if.action_arrays import ACTION_NAMES, Flags
+from scoring.what_if.action_arrays import ACTION_NAMES, Flags, words_of_actions
 from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.rework_success import ReworkSuccess
 from scoring.what_if.site_efforts import SiteEfforts
@@ -41,6 +41,29 @@ def weigh_bundles(
     candidates = candidate_sets(assessor, assessment, useful, success, efforts)
     weighed = what_if(assessor, assessment, candidates, success, efforts)
     return worth_weighing(weighed)
+
+
+def answered_already(bundles: pd.DataFrame, candidates: Candidates) -> pd.DataFrame | None:
+    """Return what ``what_if`` answered to one question when every set was weighed.
+
+    Parameters
+    ----------
+    bundles : DataFrame
+        As weighed.
+    candidates : Candidates
+        The question.
+
+    Returns
+    -------
+    DataFrame, shape (1, ...), or None
+        None where it asks of several sets, or of what a look would find, or the set was left out.
+    """
+    if len(candidates) != 1 or candidates.looked is not None:
+        return None
+    start, end = np.searchsorted(bundles["unit"], candidates.unit[0] + np.array([0, 1]))
+    of_unit = bundles.iloc[start:end]
+    same = of_unit["actions"] == words_of_actions(candidates.actions)[0]
+    return of_unit[same].reset_index(drop=True) if same.any() else None
 
 
 def candidate_sets(
