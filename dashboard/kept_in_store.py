@@ -151,10 +151,13 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
     incoming = Incoming({"walkdowns": route.table()}, name, {}, forms)
     loaded = load_with_filled_forms(store, incoming, forms, actor=person, allow=_refuse_faults)
     put = loaded.puts["walkdowns"]
-    return [
-        f"{name}: {put.added} walkdowns added, {put.changed} changed, {put.same} there already",
-        *route.notes,
-    ]
+    rest = f"{put.changed} changed, {put.same} there already"
+    said = (
+        f"{name}: 1 walkdown added, {rest}"
+        if put.added == 1
+        else f"{name}: {put.added} walkdowns added, {rest}"
+    )
+    return [said, *route.notes]
 
 
 def _refuse_faults(checked: CheckedFleet) -> None:

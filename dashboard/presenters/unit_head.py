@@ -23,6 +23,7 @@ from dashboard.presenters.words import (
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.explanation import Explanation
+from scoring.planning.bundles import SMALLEST
 from scoring.rules.rule import Severity
 
 NOBODY = "Told: nobody on record."
@@ -192,7 +193,7 @@ def buys(answer: Mapping[Hashable, Any]) -> str:
     avoided = float(answer["loss_avoided"])
     currency = answer["currency"]
     unit = after_amount(currency)
-    if avoided > 0:
+    if avoided > SMALLEST:
         cost = float(answer["cost"])
         said.append(
             f"{'avoids' if said else 'Avoids'} {rounded(avoided)}{unit} of expected loss, "

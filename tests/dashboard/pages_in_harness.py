@@ -6,6 +6,7 @@ from kept_plants import SMALL_QUARRY
 from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
+from dashboard.presenters.unit_sheet import topics as topics_of
 
 APP = str(Path(session.__file__).parent / "app.py")
 
@@ -19,6 +20,23 @@ def open_page(monkeypatch, page, fleet=SMALL_QUARRY, spoken_of="2026-06-30", **q
     app.switch_page(f"views/{page}.py")
     for name, value in query.items():
         app.query_params[name] = value
+    return app.run()
+
+
+FOLDED_OF_A_UNIT = (
+    "History",
+    "What drives each risk",
+    "Where every number comes from",
+    "Every check and what is known of it",
+    "Nameplate",
+)
+
+
+def unfold_unit(app, unit_id):
+    """Open all that is folded away on the page of a unit, topic by topic."""
+    topics = topics_of(session.explanation(unit_id))
+    for key in (*FOLDED_OF_A_UNIT, *(f"{unit_id} {topic}" for topic in topics)):
+        app.session_state[key] = True
     return app.run()
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import APP, open_page
+from pages_in_harness import APP, open_page, unfold_unit
 from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
@@ -90,7 +90,11 @@ def test_one_unit_opens_by_its_link(monkeypatch):
     assert "Lifts the hold; avoids " in first
     assert "rank 1 of 56." in html_of(app, "chances")
     assert html_of(app, "chances").count('class="bar"') == 3
+    assert not app.get("vega_lite_chart")
+    unfold_unit(app, "SS-039")
+    assert not app.exception
     assert len(app.get("vega_lite_chart")) >= 3
+    assert len(app.dataframe) > 40  # inputs of each number, checks, nameplate
 
 
 @pytest.mark.parametrize("unit_id", ["SS-001", "SS-002", "SS-004", "SS-029"])

@@ -5,7 +5,7 @@ from collections import defaultdict
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import open_page
+from pages_in_harness import open_page, unfold_unit
 
 from dashboard import session
 from scoring.language import reading, tell
@@ -80,5 +80,6 @@ def test_a_unit_of_each_verdict_has_no_words_that_nobody_said(monkeypatch, left)
     open_page(monkeypatch, "start", SMALL_QUARRY)
     for unit_id in worst_of_each_verdict():
         app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit=unit_id)
+        unfold_unit(app, unit_id)
         assert not app.exception
     assert unsaid(left) == []

@@ -146,7 +146,7 @@ def bring_in(hand: Hand, pages: Pages, copy: Path) -> None:
     hand.until(lambda: copy.name[-8:] in hand.text())  # a long name is shortened
     hand.write('input[aria-label="your name"]', NAME)
     hand.press('[data-testid="stFormSubmitButton"] button')
-    hand.until(lambda: "1 walkdowns added" in hand.text())
+    hand.until(lambda: "1 walkdown added" in hand.text())
 
 
 def test_a_whole_walkdown_on_line_and_from_a_file(hand: Hand, pages: Pages, photo, tmp_path):
