@@ -37,10 +37,11 @@ except FixableError as error:
     st.error(plain(str(error)))
     st.stop()
 
-if changed:
-    st.info(plain(changed))
-for note in fleet.notes:
-    st.warning(plain(note))
+with st.container():  # of its own, so that nothing below shifts when one comes or goes
+    if changed:
+        st.info(plain(changed))
+    for note in fleet.notes:
+        st.warning(plain(note))
 with st.container(horizontal=True, vertical_alignment="center", key="band"):
     day_asked.show_day()
     finding.ask_for_unit()

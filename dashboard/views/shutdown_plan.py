@@ -18,6 +18,7 @@ from dashboard.presenters import shutdown_windows as asked
 from dashboard.presenters.kept_plan_words import KEPT
 from dashboard.presenters.words import plain, plain_lines
 from dashboard.views import shutdowns_asked as ask_for
+from dashboard.views.folded import show_when_opened
 from dashboard.views.kept_plan import show_kept_plan
 from dashboard.views.plans_by_name import list_kept, offer_to_keep
 from dashboard.views.views_by_name import with_the_day
@@ -68,10 +69,11 @@ def show() -> None:
             st.markdown("**Each point is a plan of these hours; none does more of both**")
             st.altair_chart(front_chart(shown, currency), width="stretch")
     plan = session.plan(front.choices[at], shutdowns, wishes)
-    for words in say.unmet_said(
-        wishes.unmet(session.bundles(), shutdowns, plan.choice.window >= 0)
-    ):
-        st.warning(plain(words))
+    with st.container():  # of its own, so that nothing below shifts when one comes or goes
+        for words in say.unmet_said(
+            wishes.unmet(session.bundles(), shutdowns, plan.choice.window >= 0)
+        ):
+            st.warning(plain(words))
     place_of_kept = st.container()
     show_plan(plan, wishes, currency, several=several)
     with place_of_kept:  # after a plan may have been kept
@@ -211,24 +213,29 @@ def offer_files(plan: Plan) -> None:
             )
 
 
+@st.fragment
 def show_curve(plan: Plan) -> None:
-    """Show the loss avoided against hours, folded: the front is the picture of this page."""
+    """Offer the loss avoided against hours, folded: the front is the picture of this page."""
+    show_when_opened(words="What more hours would avoid", show=partial(draw_curve, plan))
+
+
+def draw_curve(plan: Plan) -> None:
+    """Show the loss avoided against hours."""
     hours = float(plan.windows["crew_hours"].sum())
-    with st.expander("What more hours would avoid"):
-        st.altair_chart(
-            hours_chart(
-                present.curve_shown(plan.curve, hours),
-                hours,
-                float(plan.jobs["hours"].sum()),
-                plan.choice.avoided,
-            ),
-            width="stretch",
-        )
-        st.caption(
-            "Line: the most that so many crew-hours could avoid, were all in one shutdown of all "
-            "sites, with people, crane and parts for anything, and no hold to be lifted first; "
-            f"dashed: the hours there are. {present.all_weighed(plan)}"
-        )
+    st.altair_chart(
+        hours_chart(
+            present.curve_shown(plan.curve, hours),
+            hours,
+            float(plan.jobs["hours"].sum()),
+            plan.choice.avoided,
+        ),
+        width="stretch",
+    )
+    st.caption(
+        "Line: the most that so many crew-hours could avoid, were all in one shutdown of all "
+        "sites, with people, crane and parts for anything, and no hold to be lifted first; "
+        f"dashed: the hours there are. {present.all_weighed(plan)}"
+    )
 
 
 show()

@@ -3,16 +3,21 @@
 from collections import Counter
 
 import altair as alt
+import numpy as np
 import pandas as pd
 import pytest
 import streamlit
 from kept_plants import SMALL_QUARRY
 from pages_in_harness import open_page
 
-from dashboard import session
+from dashboard import fleet_results, session
 from dashboard.presenters import better_sentences, better_tables, trend_tables, trust_tables
 from dashboard.shown_chart import ShownChart
 from scoring.language.reading import Reading, reading_as
+from scoring.planning.bundles import answered_already
+from scoring.what_if.action_arrays import actions_of
+from scoring.what_if.candidates import candidates_of
+from scoring.what_if.what_if import what_if
 
 
 @pytest.fixture
@@ -93,3 +98,27 @@ def test_a_chart_is_described_for_each_look_and_way_of_reading(monkeypatch):
 class _Theme:
     def __init__(self, kind):
         self.type = kind
+
+
+def test_what_first_work_buys_is_read_from_what_was_weighed(monkeypatch):
+    asked = []
+    monkeypatch.setattr(
+        fleet_results, "what_if", lambda *given: asked.append(given) or what_if(*given)
+    )
+    open_page(monkeypatch, "start", SMALL_QUARRY)
+    results = session.in_use.current()
+    stands, bundles = results.assessed_fleet(), results.bundles()
+    asked.clear()
+    app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit="SS-039")
+    assert any("Lifts the hold; avoids " in one.proto.body for one in app.get("html"))
+    assert asked == []
+    one = bundles.iloc[[0]].reset_index(drop=True)
+    question = candidates_of(
+        stands.assessment.known,
+        one["unit"].to_numpy(),
+        actions_of(one["actions"][0])[np.newaxis],
+    )
+    pd.testing.assert_frame_equal(results.what_if(question), one)
+    args = stands.assessor, stands.assessment, question, stands.success, stands.efforts
+    pd.testing.assert_frame_equal(what_if(*args), one, rtol=1e-9)
+    assert answered_already(bundles.iloc[1:], question) is None
