@@ -11,7 +11,7 @@ from dashboard.presenters.unit_sheet import topics as topics_of
 APP = str(Path(session.__file__).parent / "app.py")
 
 
-def open_page(monkeypatch, page, fleet=SMALL_QUARRY, spoken_of="2026-06-30", **query):
+def open_page(monkeypatch, page, fleet=SMALL_QUARRY, spoken_of="2026-06-30", unfolded=(), **query):
     """Open a page by its file; the harness knows pages only after a run, here one of no fleet."""
     monkeypatch.delenv(launch_settings.FLEET, raising=False)
     app = AppTest.from_file(APP, default_timeout=600).run()
@@ -20,6 +20,8 @@ def open_page(monkeypatch, page, fleet=SMALL_QUARRY, spoken_of="2026-06-30", **q
     app.switch_page(f"views/{page}.py")
     for name, value in query.items():
         app.query_params[name] = value
+    for key in unfolded:
+        app.session_state[key] = True
     return app.run()
 
 
@@ -32,12 +34,10 @@ FOLDED_OF_A_UNIT = (
 )
 
 
-def unfold_unit(app, unit_id):
-    """Open all that is folded away on the page of a unit, topic by topic."""
+def folded_of(unit_id):
+    """Return the keys of all that is folded away on the page of a unit, topic by topic."""
     topics = topics_of(session.explanation(unit_id))
-    for key in (*FOLDED_OF_A_UNIT, *(f"{unit_id} {topic}" for topic in topics)):
-        app.session_state[key] = True
-    return app.run()
+    return (*FOLDED_OF_A_UNIT, *(f"{unit_id} {topic}" for topic in topics))
 
 
 def metrics(app):

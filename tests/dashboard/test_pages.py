@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import APP, open_page, unfold_unit
+from pages_in_harness import APP, folded_of, open_page
 from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
@@ -91,7 +91,7 @@ def test_one_unit_opens_by_its_link(monkeypatch):
     assert "rank 1 of 56." in html_of(app, "chances")
     assert html_of(app, "chances").count('class="bar"') == 3
     assert not app.get("vega_lite_chart")
-    unfold_unit(app, "SS-039")
+    app = open_page(monkeypatch, "one_unit", unit="SS-039", unfolded=folded_of("SS-039"))
     assert not app.exception
     assert len(app.get("vega_lite_chart")) >= 3
     assert len(app.dataframe) > 40  # inputs of each number, checks, nameplate

@@ -5,7 +5,7 @@ from collections import defaultdict
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import open_page, unfold_unit
+from pages_in_harness import folded_of, open_page
 
 from dashboard import session
 from scoring.language import reading, tell
@@ -65,9 +65,7 @@ PAGES = (
 
 @pytest.mark.parametrize("page", PAGES)
 def test_a_page_has_no_words_that_nobody_said(monkeypatch, left, page):
-    app = open_page(monkeypatch, page, SMALL_QUARRY)
-    app.session_state["What more hours would avoid"] = True
-    app.run()
+    app = open_page(monkeypatch, page, SMALL_QUARRY, unfolded=["What more hours would avoid"])
     assert not app.exception
     assert app.title[0].value
     assert unsaid(left) == []
@@ -81,7 +79,7 @@ def worst_of_each_verdict():
 def test_a_unit_of_each_verdict_has_no_words_that_nobody_said(monkeypatch, left):
     open_page(monkeypatch, "start", SMALL_QUARRY)
     for unit_id in worst_of_each_verdict():
-        app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit=unit_id)
-        unfold_unit(app, unit_id)
+        folded = folded_of(unit_id)
+        app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unfolded=folded, unit=unit_id)
         assert not app.exception
     assert unsaid(left) == []
