@@ -10,6 +10,7 @@ from scoring.files.grids import Written, read_grids
 from scoring.files.headings_file import read_headings_file
 from scoring.files.query_grid import read_query_grid
 from scoring.files.read_fleet import FoundFleet
+from scoring.files.table_bounds import require_records_or_small
 from scoring.intake import RawTable
 from scoring.intake.headings import known_names
 from scoring.reading_plan import Grid, Plan, plan_as_toml, plan_from_toml, read_by_plan
@@ -26,6 +27,7 @@ def read_plan(path: Path) -> Plan:
     FixableError
         If it cannot be opened or is no plan.
     """
+    require_records_or_small(path, "reading plan")
     try:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:

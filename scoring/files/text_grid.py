@@ -6,6 +6,7 @@ from pathlib import Path
 
 from scoring.errors import UnreadableFleetError
 from scoring.files.file_kind import BETTER, read_bytes
+from scoring.files.table_bounds import require_few_columns
 from scoring.files.text_encoding import delimiter_of, encoding_of, text_of
 from scoring.reading_plan import Grid
 
@@ -43,6 +44,7 @@ def read_text_grid(path: Path, encoding: str = "", delimiter: str = "") -> Grid:
         ) from None
     if rows and len(rows[0]) <= 2 and rows[0] and rows[0][0].lower().startswith("sep"):
         rows[0] = [""]
+    require_few_columns(max(map(len, rows), default=0), path.name)
     return Grid.from_rows(
         path.name, "", rows, encoding=written, delimiter=mark, folder=path.parent.name
     )

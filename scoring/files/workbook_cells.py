@@ -18,10 +18,20 @@ MOST_DIGITS = 15
 _NAMES = (Kind.IDENTIFIER,)
 _WORDS = (Kind.IDENTIFIER, Kind.TEXT)
 _AS_TEXT = "the same as text: format the column as text, then type it anew"
+_LOGICAL = {"=TRUE()": "TRUE", "=FALSE()": "FALSE"}
+"""What a free office suite writes for a logical value that was typed."""
+
+_TRUTH = re.compile(r'^(BOOLEAN|"(TRUE|WAHR|VERDADERO|VRAI|VERDADEIRO)")', re.IGNORECASE)
+"""Formats under which the numbers 1 and 0 show as true and false."""
+
 _SHOWS_ITS_VALUE = {"General", "0", "@", "#"}
 
 
-def cell_text(cell: Any, row: int, troubles: list[RawTrouble]) -> str:  # noqa: ANN401
+def cell_text(  # noqa: PLR0911 - one for each kind of cell
+    cell: Any,  # noqa: ANN401
+    row: int,
+    troubles: list[RawTrouble],
+) -> str:
     """Write a cell as text; what is odd about it is added to the troubles.
 
     Parameters
@@ -42,6 +52,8 @@ def cell_text(cell: Any, row: int, troubles: list[RawTrouble]) -> str:  # noqa: 
     value = cell.value
     if value is None:
         return ""
+    if cell.data_type == "f" and str(value).replace(" ", "").upper() in _LOGICAL:
+        return _LOGICAL[str(value).replace(" ", "").upper()]
     if cell.data_type == "f":
         text = str(getattr(value, "text", None) or getattr(value, "ref", None) or value)
         right = "its value: copy the cell, then paste as values"
@@ -50,6 +62,8 @@ def cell_text(cell: Any, row: int, troubles: list[RawTrouble]) -> str:  # noqa: 
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
     if isinstance(value, int | float):
+        if value in (0, 1) and _TRUTH.search(cell.number_format or ""):
+            return "TRUE" if value else "FALSE"
         text = _number_text(value)
         wrong, kinds = _what_is_odd(text, value, cell.number_format)
         if wrong:

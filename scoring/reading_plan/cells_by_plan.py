@@ -64,6 +64,23 @@ def texts_by_plan(
     return column.name, [_nothing(planned.words.get(text, text)) for text in texts]
 
 
+def unknown_words(
+    texts: list[str],
+    fills: str,
+    planned: PlannedColumn,
+    table: PlannedTable,
+    languages: tuple[str, ...],
+) -> list[str]:
+    """Return the words of a column that the plan does not know, each with its heading."""
+    allowed = {*column_of(fills).allowed, ""}
+    _, written = texts_by_plan(texts, fills, planned, table, languages)
+    return [
+        f"{text!r} under {planned.heading!r}"
+        for text, word in zip(texts, written, strict=True)
+        if word not in allowed
+    ]
+
+
 def tells_done(
     text: str, planned: PlannedColumn, table: PlannedTable, languages: tuple[str, ...]
 ) -> str:

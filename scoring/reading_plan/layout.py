@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract.words_of_languages import LANGUAGES, language_words
@@ -251,12 +253,12 @@ def no_records(
 
 def first_texts(grid: Grid) -> list[str]:
     """Return the first filled cell of each row."""
-    firsts = [""] * len(grid.rows)
+    firsts = pa.array([""] * len(grid.rows), pa.string())
     for column in reversed(grid.columns):
-        for place, text in enumerate(column.to_pylist()):
-            if text.strip():
-                firsts[place] = text.strip()
-    return firsts
+        plain = pc.utf8_trim_whitespace(column)
+        firsts = pc.if_else(pc.equal(plain, ""), firsts, plain)
+    texts: list[str] = firsts.to_pylist()
+    return texts
 
 
 def begins_like_total(text: str) -> str:

@@ -9,11 +9,11 @@ import pandas as pd
 import pyarrow as pa
 from numpy.typing import NDArray
 
-from scoring.contract.declaration import YES
+from scoring.contract.declaration import YES, Kind
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.intake import RawTrouble
 from scoring.intake.as_given import AsGiven
-from scoring.reading_plan.cells_by_plan import tells_done, texts_by_plan
+from scoring.reading_plan.cells_by_plan import column_of, tells_done, texts_by_plan, unknown_words
 from scoring.reading_plan.grid import Distinct, Grid
 from scoring.reading_plan.layout import no_records
 from scoring.reading_plan.plan import PlannedColumn
@@ -64,7 +64,9 @@ class _Columns:
         self.headings[name], self.places[name] = heading, place
 
 
-def parts_of(found: Matched, languages: tuple[str, ...]) -> tuple[dict[str, Part], tuple[int, ...]]:
+def parts_of(
+    found: Matched, languages: tuple[str, ...]
+) -> tuple[dict[str, Part], tuple[int, ...], list[str]]:
     """Read one grid by the plan.
 
     Returns
@@ -73,6 +75,8 @@ def parts_of(found: Matched, languages: tuple[str, ...]) -> tuple[dict[str, Part
         By table.
     left : tuple of int
         Rows below the headings that hold something and are no records.
+    unknown : list of str
+        Words that the plan does not know, each with its heading.
     """
     grid, table, layout = found.grid, found.table, found.layout
     planned = table.by_heading()
@@ -91,6 +95,7 @@ def parts_of(found: Matched, languages: tuple[str, ...]) -> tuple[dict[str, Part
     rows = grid.rows[~out]
     columns: dict[str, _Columns] = {name: _Columns() for name in table.feeds}
     told: list[tuple[PlannedColumn, int]] = []
+    unknown: list[str] = []
     for heading, place in place_of.items():
         column = planned.get(heading)
         if column is None:
@@ -101,6 +106,8 @@ def parts_of(found: Matched, languages: tuple[str, ...]) -> tuple[dict[str, Part
         cells = Distinct.of(grid.columns[place].filter(_mask(~out)))
         for fills in column.fills:
             owner = fills.partition(".")[0]
+            if column_of(fills).kind is Kind.CHOICE:
+                unknown += unknown_words(cells.filled, fills, column, table, languages)
             name, written = texts_by_plan(cells.texts, fills, column, table, languages)
             columns.setdefault(owner, _Columns()).put(name, cells.spread(written), heading, place)
     for fills, value in table.fixed.items():
@@ -120,7 +127,7 @@ def parts_of(found: Matched, languages: tuple[str, ...]) -> tuple[dict[str, Part
             [tells_done(t, column, table, languages) if t else "" for t in cells.texts]
         )
         _add_told(parts, column, said, columns, rows, (grid, place, found))
-    return parts, tuple(left.tolist())
+    return parts, tuple(left.tolist()), unknown
 
 
 def _mask(rows: NDArray[np.bool_]) -> Any:  # noqa: ANN401 - pyarrow ships no types

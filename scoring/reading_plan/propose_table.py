@@ -63,7 +63,7 @@ class Group:
         """How rows begin that are totals."""
         found: dict[str, None] = {}
         for grid, layout in zip(self.grids, self.layouts, strict=True):
-            for text in first_texts(grid)[layout.body :]:
+            for text in dict.fromkeys(first_texts(grid)[layout.body :]):
                 word = begins_like_total(text) if text else ""
                 if word:
                     found[word] = None

@@ -68,7 +68,8 @@ def propose_words(  # noqa: PLR0913, PLR0917 - what is known of a column
     for word, meaning in meanings.items():
         if word in column.allowed:
             continue
-        if not any(c.isalnum() for c in word) and len(said) >= MOST_ANSWERS:
+        mark = not meaning.word and not any(c.isalnum() for c in word)
+        if mark and len(said) >= MOST_ANSWERS:
             found[word] = NOTHING  # where others give several answers, a dash is none
             continue
         if meaning.word:

@@ -78,10 +78,10 @@ def read_by_plan(plan: Plan, grids: Sequence[Grid]) -> PlannedRecords:
     for grid, match in found:
         if match is None or not match.table.feeds:
             continue
-        here, left = parts_of(match, plan.languages)
+        here, left, unknown = parts_of(match, plan.languages)
         for name, part in here.items():
             parts.setdefault(name, []).append((grid.name, part))
-        notes += _notes(match, left)
+        notes += _notes(match, left, unknown)
     tables = {name: _table(name, many) for name, many in parts.items()}
     tables = {
         name: table for name, table in tables.items() if len(table.rows) or name != "accepted"
@@ -108,13 +108,17 @@ def _refuse_open(plan: Plan) -> None:
         )
 
 
-def _notes(match: Matched, left: tuple[int, ...]) -> list[str]:
+def _notes(match: Matched, left: tuple[int, ...], unknown: list[str]) -> list[str]:
     grid, known = match.grid, match.table.by_heading()
     there = [heading for heading in match.layout.headings if heading]
     notes = []
     new = [heading for heading in there if heading not in known]
     if new:
         notes.append(f"{grid.name}: new headings, which the plan does not know: {', '.join(new)}")
+    if unknown:
+        notes.append(f"{grid.name}: words that the plan does not know: {', '.join(unknown[:10])}")
+    if new or unknown:
+        notes.append("what is new is proposed by: mount-risk reading-plan SOURCE --plan FILE")
     gone = [h for h, column in known.items() if column.fills and h not in there]
     if gone:
         notes.append(f"{grid.name}: headings of the plan that are not there: {', '.join(gone)}")
