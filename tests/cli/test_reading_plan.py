@@ -6,6 +6,8 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
+from dashboard.launch_settings import read_and_check
+from scoring.cli.dashboard_command import environment_of
 from scoring.cli.main import cli
 from scoring.errors import FixableError
 
@@ -113,11 +115,10 @@ def test_rejected_rows_are_mended_and_read_again(plant, tmp_path):
     rejected = tmp_path / "rejected"
     call("check", plant, "--plan", plan, "--rejected", rejected, code=4)
     file = rejected / "walkdowns.csv"
-    file.write_text(file.read_text().replace("36.03.2024", "2024-03-26"))
-    kept = call(
-        "rank", plant, "--plan", plan, "--add", rejected, "--keep-good", "--as-of", "2024-04-30"
-    )
-    assert "2 units" in kept
+    file.write_text(file.read_text().replace(",36.03.2024,", ",2024-03-26,"))
+    kept = call("check", plant, "--plan", plan, "--add", rejected)
+    assert "1 faulty row replaced" in kept
+    assert "no faults: 2 units, 2 walkdowns" in kept
 
 
 def test_units_alone_are_enough_to_begin(plant):
@@ -186,3 +187,16 @@ def test_what_cannot_be_proposed_for_is_told(given, said, tmp_path, monkeypatch)
     monkeypatch.chdir(tmp_path)
     code = 3 if given == ("nowhere",) else 2
     assert said in call("reading-plan", *given, code=code)
+
+
+def test_a_store_and_the_pages_are_filled_by_the_plan(plant, tmp_path, monkeypatch):
+    plan = tmp_path / "plan.toml"
+    call("reading-plan", plant, "--out", plan)
+    store = f"sqlite:///{tmp_path / 'store.db'}"
+    load = ("load", plant, "--plan", plan, "--store", store, "--by", "Ann Bell")
+    assert "walkdowns: 2 added" in call(*load)
+    assert "walkdowns: 0 added, 0 changed, 2 there already" in call(*load)
+    for name, value in environment_of(str(plant), None, headings=plan).items():
+        monkeypatch.setenv(name, value)
+    checked, _ = read_and_check()
+    assert checked.fleet.walkdowns["walkdown_id"].tolist() == ["0012@2024-03-08", "0013@2024-03-26"]
