@@ -7,6 +7,7 @@ from click.testing import CliRunner
 from kept_plants import GRAIN_PORT
 
 from scoring.cli.main import cli
+from scoring.drawing.look_tokens import LIGHT
 from scoring.errors import FixableError
 from scoring.files.write_picture import safe_name, write_pictures
 
@@ -45,8 +46,8 @@ def test_drawn_again_it_replaces_what_was_drawn(tmp_path):
     light = (tmp_path / "SH-099_walk.svg").read_text(encoding="utf-8")
     draw(tmp_path, *CLAMPED_UNIT, "--theme", "paper")
     paper = (tmp_path / "SH-099_walk.svg").read_text(encoding="utf-8")
-    assert "#b3261e" in light
-    assert "#b3261e" not in paper
+    assert LIGHT.hold in light
+    assert LIGHT.hold not in paper
 
 
 def test_a_final_torque_is_taken_from_the_person_alone(tmp_path):
