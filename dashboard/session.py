@@ -244,7 +244,7 @@ def results_beside_the_pages() -> FleetResults:
     return in_use.latest()
 
 
-def laid_out(name: str, lay_out: Callable[[], Made], *of: object) -> Made:
+def shown_once(name: str, lay_out: Callable[[], Made], *of: object) -> Made:
     """Return what a page lays out of results alone, laid out once for all who look at it.
 
     Parameters
@@ -261,8 +261,8 @@ def laid_out(name: str, lay_out: Callable[[], Made], *of: object) -> Made:
 
 
 def chart(name: str, draw: Callable[[], Any], *of: object) -> Any:  # noqa: ANN401 - as Altair's
-    """Return a chart of results alone, drawn once for all who look at it; as ``laid_out``."""
-    return laid_out("chart", lambda: ShownChart(draw()), name, *of)
+    """Return a chart of results alone, drawn once for all who look at it; as ``shown_once``."""
+    return shown_once("chart", lambda: ShownChart(draw()), name, *of)
 
 
 def learning() -> FleetLearning:

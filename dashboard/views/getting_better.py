@@ -41,7 +41,7 @@ def show() -> None:
         st.info("No unit was in service on that day. Choose another day above.")
         return
     installations = session.first_time_right()
-    funnels = session.laid_out("funnels", lambda: funnels_of(installations))
+    funnels = session.shown_once("funnels", lambda: funnels_of(installations))
     show_answer(units, installations, funnels)
     show_holds()
     show_first_time_right(installations)
@@ -78,10 +78,10 @@ def show_answer(
         currency = session.assessment().risk.costs.currency or None
         span = span_said(session.open_fleet().horizon_days)
         show_sentence(
-            session.laid_out("money_said", lambda: say.money_sentence(units, currency, span))
+            session.shown_once("money_said", lambda: say.money_sentence(units, currency, span))
         )
         show_sentence(
-            session.laid_out(
+            session.shown_once(
                 "holds_said",
                 lambda: say.holds_sentence(units, trend.states if finished else (), told),
                 told,
@@ -89,13 +89,13 @@ def show_answer(
             )
         )
         show_sentence(
-            session.laid_out(
+            session.shown_once(
                 "first_time_right_said",
                 lambda: say.first_time_right_sentence(installations, session.open_fleet().as_of),
             )
         )
         show_sentence(
-            session.laid_out(
+            session.shown_once(
                 "groups_said",
                 lambda: say.groups_sentence(funnels["site"], funnels["installer"]),
             )
@@ -122,12 +122,12 @@ def show_holds() -> None:
         if len(trend.states) < trend.wanted:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
-        by_age = session.laid_out("holds_by_age", lambda: holds_by_age(trend.states))
+        by_age = session.shown_once("holds_by_age", lambda: holds_by_age(trend.states))
         st.markdown(f"**{plain(lay_out.holds_title(by_age))}**")
         chart = session.chart("holds_by_age", lambda: holds_chart(by_age, AGE_LABELS))
         st.altair_chart(chart, width="stretch")
         with st.expander("The numbers by month"):
-            by_month = session.laid_out("holds_by_month", lambda: lay_out.holds_by_month(by_age))
+            by_month = session.shown_once("holds_by_month", lambda: lay_out.holds_by_month(by_age))
             st.dataframe(by_month, hide_index=True)
 
     _until_worked_out(holds)
@@ -143,7 +143,7 @@ def show_first_time_right(installations: pd.DataFrame) -> None:
         f"{installations['judged'].sum()} of {len(installations)} installations had every critical "
         "check seen before any re-work; only those are judged. Lines: 90 % intervals."
     )
-    shares = session.laid_out("half_years", lambda: lay_out.half_years(installations))
+    shares = session.shown_once("half_years", lambda: lay_out.half_years(installations))
     st.altair_chart(session.chart("half_years", lambda: right_chart(shares)), width="stretch")
     with st.expander("The numbers"):
         st.dataframe(
@@ -154,17 +154,19 @@ def show_first_time_right(installations: pd.DataFrame) -> None:
 def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
     """Show sites and crews against what luck alone makes of them."""
     st.header("Sites and crews, beside what luck alone makes")
-    groups = session.laid_out("groups", lambda: groups_of(funnels))
+    groups = session.shown_once("groups", lambda: groups_of(funnels))
     if len(groups):
         st.text(
             "Squares: sites; circles: crews. Bars: where 9 in 10 fleets lie in which all are "
             "alike; only who lies outside is named."
         )
         st.altair_chart(session.chart("groups", lambda: funnel_chart(groups)), width="stretch")
-    show_html(session.laid_out("sites_shown", lambda: lay_out.sites_shown(units, funnels["site"])))
+    show_html(
+        session.shown_once("sites_shown", lambda: lay_out.sites_shown(units, funnels["site"]))
+    )
     if len(funnels["installer"]):
         show_html(
-            session.laid_out("crews_shown", lambda: lay_out.crews_shown(funnels["installer"]))
+            session.shown_once("crews_shown", lambda: lay_out.crews_shown(funnels["installer"]))
         )
 
 
@@ -187,7 +189,7 @@ def show_failures() -> None:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
         done = len(trend.states)
-        by_site = session.laid_out("by_site", lambda: present.by_site(trend.states), done)
+        by_site = session.shown_once("by_site", lambda: present.by_site(trend.states), done)
         for failure in MODE_WORDS.values():
             st.markdown(f"**Expected {failure}s of 100 units within a year**")
             chart = session.chart(
@@ -201,7 +203,7 @@ def show_failures() -> None:
 def show_what_nobody_sees() -> None:
     """Show critical checks that nobody has seen, or not for too long."""
     st.header("What nobody looks at")
-    checks = session.laid_out("unseen", lambda: never_looked_at(session.assessment()))
+    checks = session.shown_once("unseen", lambda: never_looked_at(session.assessment()))
     if checks.empty:
         st.text("Every critical check of every unit was seen in time.")
         return
@@ -215,7 +217,7 @@ def show_what_comes_back() -> None:
     """Show findings that come back after a cure."""
     st.header("Findings that come back")
     fleet = session.open_fleet()
-    back = session.laid_out(
+    back = session.shown_once(
         "what_comes_back",
         lambda: present.recurring(recurring_findings(fleet.assessor, fleet.as_of)),
     )

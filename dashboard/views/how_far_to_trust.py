@@ -37,7 +37,7 @@ def show() -> None:
 def show_bases() -> None:
     """Show what each failure's chances rest on, and why."""
     with st.expander("What the chances rest on"):
-        bases = session.laid_out("bases", lambda: present.bases(session.learning()))
+        bases = session.shown_once("bases", lambda: present.bases(session.learning()))
         for failure, basis in bases.items():
             st.markdown(f"**{failure}: {basis.words}**")
             st.text(present.learned_from(basis))
@@ -51,8 +51,8 @@ def show_whether_it_came_true() -> None:
         st.info("The records do not reach back far enough to predict anything and wait for it.")
         return
     first, *others = MODE_WORDS.values()
-    table = session.laid_out("years", lambda: present.years(predictions))
-    came = session.laid_out(
+    table = session.shown_once("years", lambda: present.years(predictions))
+    came = session.shown_once(
         "came_true", lambda: present.came_true(predictions, session.learning().basis)
     )
     said, drawn = st.columns([2, 3], gap="medium")
@@ -81,7 +81,7 @@ def draw_years(table: pd.DataFrame, failure: str) -> None:
 
 def show_whether_it_is_better() -> None:
     """Show whether a plant could do as well without it."""
-    answers = session.laid_out(
+    answers = session.shown_once(
         "better_than_others", lambda: present.better_than_others(session.validation())
     )
     if not answers:
@@ -116,7 +116,9 @@ def show_scheme(validation: Validation, scheme: str) -> None:
         st.markdown(f"**{failure}s that came over those predicted, by group of like risk**")
         draw_groups(validation, scheme, failure)
     with st.expander("All scores"):
-        table = session.laid_out("scores", lambda: present.score_table(validation, scheme), scheme)
+        table = session.shown_once(
+            "scores", lambda: present.score_table(validation, scheme), scheme
+        )
         st.dataframe(table, hide_index=True)
         st.caption(present.SCORES_MEAN)
 
@@ -137,7 +139,7 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     with st.expander("What the failures say"):
         for failure in MODE_WORDS.values():
             st.markdown(f"**{failure}: what most of them speak of**")
-            said = session.laid_out("said", partial(present.said, learned, failure), failure)
+            said = session.shown_once("said", partial(present.said, learned, failure), failure)
             if said.empty:
                 st.text(present.nothing_said(failure))
             else:
@@ -150,7 +152,7 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
     if learned.failures_are_kept:
         with st.expander("Nameplate"):
             for failure in MODE_WORDS.values():
-                on_it = session.laid_out(
+                on_it = session.shown_once(
                     "nameplate", partial(present.nameplate, learned, failure), failure
                 )
                 if not on_it.empty:
@@ -159,15 +161,15 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
         with st.expander("Sites"):
             for failure in MODE_WORDS.values():
                 st.markdown(f"**{failure}**")
-                of_site = session.laid_out(
+                of_site = session.shown_once(
                     "sites", partial(present.sites, learned, failure), failure
                 )
                 draw_said("sites", of_site, failure)
         with st.expander("Crews"):
-            crews = session.laid_out("crews", lambda: present.crews(learned))
+            crews = session.shown_once("crews", lambda: present.crews(learned))
             st.dataframe(crews, hide_index=True)
     with st.expander("Every effect, finding, site and number on the nameplate"):
-        everything = session.laid_out("everything_said", lambda: present.everything_said(learned))
+        everything = session.shown_once("everything_said", lambda: present.everything_said(learned))
         st.dataframe(everything, hide_index=True)
 
 
@@ -182,7 +184,7 @@ def draw_said(name: str, said: pd.DataFrame, failure: str) -> None:
 def show_what_would_improve() -> None:
     """Show what to do for better numbers."""
     st.header("What would improve it")
-    ways = session.laid_out(
+    ways = session.shown_once(
         "what_would_improve_it", lambda: what_would_improve(session.assessment())
     )
     for one in ways:

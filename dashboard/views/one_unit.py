@@ -43,7 +43,7 @@ def show() -> None:
     show_what_rework_would_change(unit_id)
     show_history(unit_id)
     show_entered(unit_id)
-    show_what_it_rests_on(unit_id)
+    show_grounds(unit_id)
     show_not_known(explanation)
     ask_unit(unit_id)
 
@@ -235,7 +235,7 @@ def show_events_and_looks(unit_id: str) -> None:
 
 
 @st.fragment
-def show_what_it_rests_on(unit_id: str) -> None:
+def show_grounds(unit_id: str) -> None:
     """Offer what drives each risk, every number, every check and the nameplate."""
     show_when_opened(words="What drives each risk", show=partial(show_effects, unit_id))
     show_when_opened(words="Where every number comes from", show=partial(show_numbers, unit_id))

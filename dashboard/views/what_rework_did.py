@@ -31,10 +31,10 @@ def show_what_rework_did() -> None:
     show_cost()
     st.text("Of what had been found wrong and was reported cured, check by check:")
     with st.container(horizontal=True):
-        fates = session.laid_out("fates", lambda: present.fates(seen))
+        fates = session.shown_once("fates", lambda: present.fates(seen))
         for fate, (count, share) in fates.items():
             st.metric(fate, count, share or None, delta_color="off", delta_arrow="off", border=True)
-        gain = session.laid_out(
+        gain = session.shown_once(
             "gain_in_all", lambda: present.gain_in_all(session.gain_of_rework())
         )
         st.metric(
@@ -57,12 +57,12 @@ def show_cost() -> None:
     """Show what re-work cost beside the loss that it removed."""
     costs = session.cost_of_rework()
     currency = session.assessment().risk.costs.currency or None
-    sentence = session.laid_out(
+    sentence = session.shown_once(
         "re_work_said", lambda: rework_sentence(costs, session.open_fleet().as_of, currency)
     )
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
-    table = session.laid_out("cost_by_year", lambda: lay_out.cost_by_year(costs))
+    table = session.shown_once("cost_by_year", lambda: lay_out.cost_by_year(costs))
     whole = dict.fromkeys(
         table.select_dtypes("number").columns, st.column_config.NumberColumn(format="localized")
     )
@@ -71,7 +71,7 @@ def show_cost() -> None:
 
 def show_rework_success() -> None:
     """Show how often each action succeeds."""
-    success = session.laid_out(
+    success = session.shown_once(
         "success_of_re_work",
         lambda: present.rework_success_shown(session.assessed_fleet().success),
     )
@@ -89,7 +89,7 @@ def show_rework_success() -> None:
 def show_by_check() -> None:
     """Show what became of cures, check by check."""
     st.dataframe(
-        session.laid_out("by_check", lambda: present.by_check(session.after_rework())),
+        session.shown_once("by_check", lambda: present.by_check(session.after_rework())),
         hide_index=True,
         column_config={"share that succeeded": st.column_config.NumberColumn(format="percent")},
     )
@@ -105,7 +105,7 @@ def show_overdue() -> None:
         st.text("None.")
         return
     st.dataframe(
-        session.laid_out("overdue", lambda: present.overdue_shown(overdue.head(LISTED))),
+        session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(LISTED))),
         hide_index=True,
         height=min(280, 38 + 35 * len(overdue)),
         column_config={"done on": _DAY, "look at": st.column_config.TextColumn(width=300)},
@@ -116,7 +116,7 @@ def show_overdue() -> None:
 
 def show_came_back() -> None:
     """Show findings that were found again after their cure had been seen."""
-    back = session.laid_out("came_back", lambda: came_back(session.after_rework()))
+    back = session.shown_once("came_back", lambda: came_back(session.after_rework()))
     if back.empty:
         st.text("None.")
         return
@@ -133,7 +133,7 @@ def show_gain() -> None:
     """Show what re-work gained, year by year."""
     st.markdown("**Expected loss removed, year by year**")
     st.dataframe(
-        session.laid_out("gain_by_year", lambda: present.gain_by_year(session.gain_of_rework())),
+        session.shown_once("gain_by_year", lambda: present.gain_by_year(session.gain_of_rework())),
         hide_index=True,
         column_config={
             name: st.column_config.NumberColumn(format="localized")

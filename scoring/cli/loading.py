@@ -11,7 +11,7 @@ from scoring.cli.screen import counted, err, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.write_rejected_rows import write_rejected
 from scoring.intake import CheckedFleet
-from scoring.reading_plan.plants_together import plant_and_place
+from scoring.reading_plan.several_plants import plant_and_place
 from scoring.store.find_fleet import BETWEEN_PLANTS
 
 Command = TypeVar("Command", bound=Callable[..., object])

@@ -10,8 +10,8 @@ from scoring.files.grids import read_grids
 from scoring.files.planned_records import PLAN_FILE, grids_of, read_plan, write_plan
 from scoring.files.query_grid import read_query_grid
 from scoring.reading_plan import Grid, Plan, answer, open_questions, propose
-from scoring.reading_plan.plan import Query
-from scoring.reading_plan.plants_together import plant_and_place
+from scoring.reading_plan.several_plants import plant_and_place
+from scoring.reading_plan.what_a_plan_says import Query
 
 
 @click.command("reading-plan")

@@ -9,7 +9,7 @@ from typing import Any
 
 from scoring.errors import FixableError, UnreadableFleetError
 from scoring.reading_plan import Grid
-from scoring.reading_plan.plan import Query
+from scoring.reading_plan.what_a_plan_says import Query
 
 MOST_ROWS = 10_000_000
 MOST_EXACT = 1e15

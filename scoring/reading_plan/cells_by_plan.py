@@ -8,9 +8,9 @@ from scoring.contract.quantities import CONVERSIONS, contract_suffix
 from scoring.contract.units import UNITS
 from scoring.reading_plan.dates_written import as_iso, looks_like_date
 from scoring.reading_plan.numbers_written import number_in_cell, plain_number
-from scoring.reading_plan.plan import NOTHING, SURE, PlannedColumn, PlannedTable
 from scoring.reading_plan.tidy_text import tidy
 from scoring.reading_plan.units_of_measure import Reckoning, reckoning
+from scoring.reading_plan.what_a_plan_says import NOTHING, SURE, PlannedColumn, PlannedTable
 from scoring.reading_plan.words_meant import Meaning, count_said, meaning_of, parts_of
 
 

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from scoring.contract import TABLE_BY_NAME
-from scoring.reading_plan.plan import ASIDE, Plan, PlannedColumn, PlannedTable
 from scoring.reading_plan.told import COLUMN, FEEDS, UNIT, what_is_meant
+from scoring.reading_plan.what_a_plan_says import ASIDE, Plan, PlannedColumn, PlannedTable
 
 
 def corrected_plan(plan: Plan, key: str, given: str) -> Plan | None:

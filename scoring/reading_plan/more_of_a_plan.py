@@ -10,7 +10,10 @@ from scoring.reading_plan.assign_columns import assign, scored
 from scoring.reading_plan.cells_by_plan import column_of
 from scoring.reading_plan.grid import Distinct
 from scoring.reading_plan.layout import no_records
-from scoring.reading_plan.plan import (
+from scoring.reading_plan.profile import Profile
+from scoring.reading_plan.propose_words import Asked, propose_words
+from scoring.reading_plan.told import Told
+from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     ASKED,
     LIKELY,
@@ -20,9 +23,6 @@ from scoring.reading_plan.plan import (
     PlannedTable,
     Question,
 )
-from scoring.reading_plan.profile import Profile
-from scoring.reading_plan.propose_words import Asked, propose_words
-from scoring.reading_plan.told import Told
 from scoring.reading_plan.which_table import Matched
 
 

@@ -16,7 +16,7 @@ from scoring.intake.as_given import AsGiven
 from scoring.reading_plan.cells_by_plan import column_of, tells_done, texts_by_plan, unknown_words
 from scoring.reading_plan.grid import Distinct, Grid
 from scoring.reading_plan.layout import no_records
-from scoring.reading_plan.plan import PlannedColumn
+from scoring.reading_plan.what_a_plan_says import PlannedColumn
 from scoring.reading_plan.which_table import Matched
 from scoring.records import ROW
 

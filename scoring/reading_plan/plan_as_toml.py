@@ -6,8 +6,8 @@ from dataclasses import fields
 from typing import Any
 
 from scoring.errors import FixableError
-from scoring.reading_plan.answers import answers_written
-from scoring.reading_plan.plan import Plan, PlannedColumn, PlannedTable, Query, Question
+from scoring.reading_plan.answers_to_questions import answers_written
+from scoring.reading_plan.what_a_plan_says import Plan, PlannedColumn, PlannedTable, Query, Question
 
 _ABOVE = """\
 # A reading plan: how mount-risk reads these files. Check it, correct what is wrong, keep it.

@@ -10,7 +10,7 @@ from scoring.contract.units import UNITS
 from scoring.reading_plan.dates_written import looks_like_date
 from scoring.reading_plan.grid import Distinct
 from scoring.reading_plan.numbers_written import looks_like_number
-from scoring.reading_plan.plan import NOTHING
+from scoring.reading_plan.what_a_plan_says import NOTHING
 from scoring.reading_plan.words_meant import meaning_of, words_of
 
 MOST_LOOKED_AT = 300

@@ -6,10 +6,10 @@ from dataclasses import replace
 from scoring.reading_plan.grid import Grid
 from scoring.reading_plan.layout import Layout, find_layout
 from scoring.reading_plan.more_of_a_plan import with_what_is_new
-from scoring.reading_plan.plan import Plan
 from scoring.reading_plan.propose_table import Group, propose_table
 from scoring.reading_plan.propose_words import Asked
 from scoring.reading_plan.told import Told
+from scoring.reading_plan.what_a_plan_says import Plan
 from scoring.reading_plan.which_table import Matched, matched
 
 

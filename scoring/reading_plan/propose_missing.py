@@ -8,7 +8,10 @@ from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.contract.walkdown_kinds import WALKDOWN_KINDS
 from scoring.reading_plan.grid import Grid
 from scoring.reading_plan.parts_of_tables import FILE, FOLDER, SHEET
-from scoring.reading_plan.plan import (
+from scoring.reading_plan.profile import MOSTLY, Profile
+from scoring.reading_plan.propose_words import Asked
+from scoring.reading_plan.read_by_plan import FIRST_THEN_PERIODIC
+from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     ASKED,
     LIKELY,
@@ -17,9 +20,6 @@ from scoring.reading_plan.plan import (
     PlannedTable,
     Question,
 )
-from scoring.reading_plan.profile import MOSTLY, Profile
-from scoring.reading_plan.propose_words import Asked
-from scoring.reading_plan.read_by_plan import FIRST_THEN_PERIODIC
 
 _DATES = ("installed_on", "started_on", "inspected_on", "occurred_on", "done_on")
 

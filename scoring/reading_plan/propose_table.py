@@ -16,7 +16,13 @@ from scoring.reading_plan.grid import Distinct, Grid
 from scoring.reading_plan.heading_matches import OPENS, Match, Target
 from scoring.reading_plan.layout import Layout, begins_like_total, first_texts, no_records
 from scoring.reading_plan.numbers_written import decimal_of
-from scoring.reading_plan.plan import (
+from scoring.reading_plan.profile import Profile
+from scoring.reading_plan.propose_missing import with_what_is_missing
+from scoring.reading_plan.propose_units import DOUBTED, propose_unit
+from scoring.reading_plan.propose_words import Asked, propose_done_words, propose_words
+from scoring.reading_plan.told import Told
+from scoring.reading_plan.units_of_measure import heading_and_unit, unit_called
+from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     ASKED,
     LIKELY,
@@ -27,12 +33,6 @@ from scoring.reading_plan.plan import (
     PlannedTable,
     Question,
 )
-from scoring.reading_plan.profile import Profile
-from scoring.reading_plan.propose_missing import with_what_is_missing
-from scoring.reading_plan.propose_units import DOUBTED, propose_unit
-from scoring.reading_plan.propose_words import Asked, propose_done_words, propose_words
-from scoring.reading_plan.told import Told
-from scoring.reading_plan.units_of_measure import heading_and_unit, unit_called
 
 LEAST_SURE = 99.0
 """From this score on a proposal is called sure; planning value of ours. [%]"""

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from scoring.contract.quantities import ambiguous_names, contract_suffix
 from scoring.reading_plan.numbers_written import number_in_cell, plain_number
-from scoring.reading_plan.plan import OPEN, Question
 from scoring.reading_plan.plausible_in_mm import doubtful_in_celsius, doubtful_in_mm
 from scoring.reading_plan.propose_words import Asked
 from scoring.reading_plan.units_of_measure import reckoning, units_of
+from scoring.reading_plan.what_a_plan_says import OPEN, Question
 
 OTHER_SYSTEM = frozenset({"in", "ft", "lbf·ft", "lbf·in", "lbf", "lb", "hp", "°F"})
 """Where some columns say one of these, one that says nothing has to be asked for."""

@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from scoring.contract import Column, Kind
 from scoring.contract.declaration import NO, YES, YES_NO
 from scoring.contract.units import UNITS
-from scoring.reading_plan.plan import NOTHING, OPEN, OTHER, Question
 from scoring.reading_plan.tidy_text import tidy
+from scoring.reading_plan.what_a_plan_says import NOTHING, OPEN, OTHER, Question
 from scoring.reading_plan.words_meant import Meaning, meaning_of, words_of
 
 Asked = dict[str, Question]

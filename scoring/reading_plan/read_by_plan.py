@@ -12,11 +12,11 @@ from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.walkdown_kinds import PERIODIC, POST_INSTALL
 from scoring.errors import FixableError
 from scoring.intake import RawTable, RawTrouble
-from scoring.reading_plan.answers import open_questions
+from scoring.reading_plan.answers_to_questions import open_questions
 from scoring.reading_plan.grid import Grid
 from scoring.reading_plan.made_keys import LACKS_KEY, with_made_keys
 from scoring.reading_plan.parts_of_tables import Part, parts_of
-from scoring.reading_plan.plan import Plan
+from scoring.reading_plan.what_a_plan_says import Plan
 from scoring.reading_plan.which_table import Matched, matched
 from scoring.records import ROW, SOURCE_STEP
 
@@ -64,7 +64,7 @@ def read_by_plan(plan: Plan, grids: Sequence[Grid]) -> PlannedRecords:
 
     Examples
     --------
-    >>> from scoring.reading_plan.plan import PlannedColumn, PlannedTable
+    >>> from scoring.reading_plan.what_a_plan_says import PlannedColumn, PlannedTable
     >>> columns = (PlannedColumn("Tag", ("units.unit_id",)),)
     >>> plan = Plan((PlannedTable(("a.csv",), ("units",), columns=columns),))
     >>> read = read_by_plan(plan, [Grid.from_rows("a.csv", "", [["Tag", "x"], ["C-1", "y"]])])

@@ -8,7 +8,7 @@ from scoring.contract.events import FAILURE_MODES
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.errors import FixableError
 from scoring.reading_plan.grid import Grid
-from scoring.reading_plan.plan import ASIDE
+from scoring.reading_plan.what_a_plan_says import ASIDE
 
 COLUMN, UNIT, FEEDS, EXACT = "column.", "unit.", "feeds.", 100.0
 """How keys begin that correct a proposal."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from scoring.reading_plan.grid import Grid
 from scoring.reading_plan.layout import DEEPEST_HEADINGS, Layout, find_layout, layout_at
-from scoring.reading_plan.plan import PlannedTable
+from scoring.reading_plan.what_a_plan_says import PlannedTable
 
 SAME_SHAPE = 0.6
 """So many of a plan's headings must be there; planning value of ours."""
@@ -24,7 +24,7 @@ def matched(grid: Grid, tables: tuple[PlannedTable, ...]) -> Matched | None:
 
     Examples
     --------
-    >>> from scoring.reading_plan.plan import PlannedColumn
+    >>> from scoring.reading_plan.what_a_plan_says import PlannedColumn
     >>> columns = (PlannedColumn("Tag", ("units.unit_id",)), PlannedColumn("Site"))
     >>> table = PlannedTable(("jan.csv",), ("units",), columns=columns)
     >>> found = matched(Grid.from_rows("feb.csv", "", [["a note"], ["Tag", "Site"]]), (table,))

@@ -9,8 +9,8 @@ from rapidfuzz import fuzz, process
 from scoring.contract import CHECK_BY_NAME, Column, Kind
 from scoring.contract.declaration import NO, YES, YES_NO
 from scoring.contract.words_of_languages import LANGUAGES, language_words
-from scoring.reading_plan.plan import LIKELY, NOTHING, SURE
 from scoring.reading_plan.tidy_text import tidy
+from scoring.reading_plan.what_a_plan_says import LIKELY, NOTHING, SURE
 
 LEAST_ALIKE = 88.0
 """Words less alike are asked for; planning value of ours. [%]"""

@@ -11,7 +11,7 @@ from scoring.files.planned_records import (
 )
 from scoring.files.read_fleet import FoundFleet, read_fleet, read_place, with_added
 from scoring.reading_plan import Plan
-from scoring.reading_plan.plants_together import of_plant, plant_and_place
+from scoring.reading_plan.several_plants import of_plant, plant_and_place
 from scoring.store.store_or_files import is_store_address
 
 BETWEEN_PLANTS = "\n"

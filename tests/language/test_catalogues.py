@@ -4,7 +4,7 @@ import re
 from io import BytesIO
 
 import pytest
-import words
+import words_said
 from babel.messages.pofile import read_po
 
 from scoring.language.catalogue import FILES
@@ -14,25 +14,25 @@ GAPS = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 @pytest.fixture(scope="module")
 def said():
-    return words.messages()
+    return words_said.messages()
 
 
 def read(language):
-    return read_po(BytesIO((words.LANGUAGE / FILES[language]).read_bytes()))
+    return read_po(BytesIO((words_said.LANGUAGE / FILES[language]).read_bytes()))
 
 
 @pytest.mark.parametrize("language", FILES)
 def test_a_catalogue_has_all_that_the_sources_say(said, language):
     kept = {one.id for one in read(language) if one.id}
     missing = sorted(set(said) - kept)
-    assert not missing, f"python .ci/words.py adds them; then translate: {missing[:20]}"
+    assert not missing, f"python .ci/words_said.py adds them; then translate: {missing[:20]}"
 
 
 @pytest.mark.parametrize("language", FILES)
 def test_a_catalogue_has_nothing_that_no_source_says_any_more(said, language):
-    by_hand = {one.id for one in read(language) if words.SHOWN in one.user_comments}
+    by_hand = {one.id for one in read(language) if words_said.SHOWN in one.user_comments}
     gone = sorted({one.id for one in read(language) if one.id} - set(said) - by_hand)
-    assert not gone, f"python .ci/words.py takes them out: {gone[:20]}"
+    assert not gone, f"python .ci/words_said.py takes them out: {gone[:20]}"
 
 
 @pytest.mark.parametrize("language", FILES)
@@ -66,7 +66,7 @@ def f(n, unit):
     one = f"{n} unit{'s' if n > 1 else ''} must not run: {unit.reason}"
     return one, "shaft short", re.compile("no prose at all")
 '''
-    found = {m for text in words.of_python(source) for m in words.as_messages(text)}
+    found = {m for text in words_said.of_python(source) for m in words_said.as_messages(text)}
     assert found == {
         "{n} units must not run: {reason}",
         "{n} unit must not run: {reason}",
@@ -78,8 +78,8 @@ def test_a_sweep_sees_templates_and_scripts():
     template = (
         '<p title="of the unit">begun by {{ one.by }}</p>{% if x %}<b>not signed</b>{% endif %}'
     )
-    found = {m for text in words.of_template(template) for m in words.as_messages(text)}
+    found = {m for text in words_said.of_template(template) for m in words_said.as_messages(text)}
     assert found == {"of the unit", "begun by {by}", "not signed"}
     script = 'say("Nothing was kept"); // a comment of ours\nconst a = `${count} checks left`;'
-    found = {m for text in words.of_script(script) for m in words.as_messages(text)}
+    found = {m for text in words_said.of_script(script) for m in words_said.as_messages(text)}
     assert found == {"Nothing was kept", "{count} checks left"}

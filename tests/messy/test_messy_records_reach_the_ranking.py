@@ -3,7 +3,7 @@
 import pandas as pd
 import pytest
 from asked_ranking import by_id_as_written, ranking
-from read_by_plan import read_by_plan
+from read_messy_fleet import read_by_plan
 from twelve_fleets import MAKERS
 
 RELATIVE = 2e-7

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from scoring.errors import FixableError
 from scoring.reading_plan.corrections import corrected_plan
-from scoring.reading_plan.plan import (
+from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     OPEN,
     OTHER,

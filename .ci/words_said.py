@@ -1,8 +1,8 @@
 """Find the words of the screens in their sources, and bring the catalogues up to date.
 
-``python .ci/words.py`` adds to each catalogue what is missing, with nothing said yet, and takes
-out what no source says any more. A message that no sweep can see, such as one made of parts, is
-written by hand and marked ``shown`` in a comment of the translator; it stays.
+``python .ci/words_said.py`` adds to each catalogue what is missing, with nothing said yet, and
+takes out what no source says any more. A message that no sweep can see, such as one made of parts,
+is written by hand and marked ``shown`` in a comment of the translator; it stays.
 """
 
 import ast
