@@ -21,7 +21,57 @@ from scoring.language.reading import AS_WRITTEN, current_reading, reading_as
 from scoring.language.tell import is_as_read, told
 
 if TYPE_CHECKING:
-    from streamlit import *  # noqa: F403 - what a page sees is Streamlit, with its types
+    # what a page sees is Streamlit, with its types: each name that a page takes
+    from streamlit import (  # noqa: F401
+        Page,
+        altair_chart,
+        button,
+        caption,
+        column_config,
+        columns,
+        container,
+        context,
+        data_editor,
+        dataframe,
+        date_input,
+        delta_generator,
+        download_button,
+        empty,
+        error,
+        expander,
+        file_uploader,
+        form,
+        form_submit_button,
+        fragment,
+        header,
+        html,
+        image,
+        info,
+        markdown,
+        metric,
+        multiselect,
+        navigation,
+        number_input,
+        page_link,
+        popover,
+        query_params,
+        radio,
+        rerun,
+        segmented_control,
+        selectbox,
+        session_state,
+        set_page_config,
+        stop,
+        success,
+        switch_page,
+        tabs,
+        text,
+        text_input,
+        title,
+        toggle,
+        warning,
+        write,
+    )
 
 MARKDOWN = frozenset({"body", "label", "caption", "help", "text", "placeholder", "title"})
 """Arguments in which Streamlit reads Markdown."""
