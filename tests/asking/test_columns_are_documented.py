@@ -54,7 +54,7 @@ def test_every_column_says_what_it_means_and_where_it_comes_from():
     assert (told[["meaning", "allowed", "source"]] != "").all(axis=None)
     of_units = told.set_index(["table", "column"]).loc[("units", "shaft_diameter_mm")]
     assert of_units["unit"] == "mm"
-    assert of_units["allowed"] == "a number above 0 mm, required"
+    assert of_units["allowed"] == "a number from 5 to 2000 mm, required"
 
 
 def test_to_import_it_loads_next_to_nothing():

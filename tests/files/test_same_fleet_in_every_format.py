@@ -14,6 +14,7 @@ from written_fleets import good_place, same_frames
 
 from scoring.contract import TABLE_BY_NAME, Column, Kind
 from scoring.contract.mountings import SHRINK_DISC_SUPPORT_BUSHINGS
+from scoring.intake.look_alike_texts import looks_like, unseen_in
 
 Rows = list[dict[str, object]]
 TYPED_COLUMNS = {
@@ -35,8 +36,7 @@ words = st.text(
     st.characters(codec="utf-8", exclude_categories=("C", "Z"), include_characters=" "),
     min_size=1,
     max_size=12,
-).filter(lambda text: text == text.strip() and not text.startswith("#"))
-numbers = st.integers(1, 9_999_999).map(lambda thousandths: thousandths / 1000)
+).filter(lambda text: text == text.strip() and not text.startswith("#") and not unseen_in(text))
 days = st.dates(dt.date(2020, 1, 1), dt.date(2024, 12, 31))
 moments = st.datetimes(
     dt.datetime.fromisoformat("2020-01-01"), dt.datetime.fromisoformat("2024-12-31")
@@ -51,7 +51,9 @@ def _values(column: Column) -> st.SearchStrategy[object]:
     elif column.kind is Kind.COUNT:
         some = st.integers(int(column.minimum or 0), int(column.maximum or 40))
     elif column.kind is Kind.NUMBER:
-        some = numbers.map(lambda number: round(number + (column.minimum or 0), 3))
+        least, most = column.minimum or 0, column.maximum or 9_999
+        thousandths = st.integers(int(least * 1000) + 1, int(min(most, least + 9_999) * 1000))
+        some = thousandths.map(lambda number: number / 1000)
     else:
         some = words
     return some if column.required else st.one_of(st.none(), some)
@@ -63,7 +65,9 @@ def _rows(table: str, columns: list[str], fixed: Mapping[str, object]) -> st.Sea
         {name: st.just(fixed[name]) if name in fixed else _values(declared[name])
          for name in columns}
     )  # fmt: skip
-    return st.lists(row, min_size=1, max_size=5, unique_by=lambda r: str(r[declared.key]))
+    return st.lists(
+        row, min_size=1, max_size=5, unique_by=lambda r: looks_like(str(r[declared.key]))
+    )
 
 
 @st.composite

@@ -99,7 +99,9 @@ def test_a_value_that_a_mounting_cannot_have_is_an_error_for_that_row() -> None:
             "kind": "after_start",
             "walkdown_id": f"{name} {mounting}",
             "unit_id": mounting,
-            name: (CHECK_BY_NAME[name].allowed or ("1",))[0],
+            name: (
+                CHECK_BY_NAME[name].allowed or (f"{max(CHECK_BY_NAME[name].minimum or 0, 1):g}",)
+            )[0],
         }
         for name in CHECK_BY_NAME
         for mounting in EVERY_MOUNTING
