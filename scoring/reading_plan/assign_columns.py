@@ -108,7 +108,7 @@ def scored(heading: str, profile: Profile) -> list[tuple[float, Match, str]]:
             if fit > -50:
                 found.append((min(match.score, 100.0) + fit, match, table.name))
     best = max((score for score, _, _ in found), default=0.0)
-    if profile.texts and best < LIKELY_FROM and profile.yes_no < MOSTLY:
+    if profile.texts and best < 99.0 and profile.yes_no < MOSTLY:  # no very words that fit
         found += _by_words(profile)
     return sorted(found, key=lambda one: -one[0])
 
