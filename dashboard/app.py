@@ -5,7 +5,8 @@ import altair as alt
 from dashboard import appearance, session
 from dashboard import choices_in_address as kept
 from dashboard import spoken as st
-from dashboard.pages_there_are import PAGES
+from dashboard.launch_settings import NothingToShowError
+from dashboard.pages_there_are import BRINGING_IN, PAGES
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header, show_reading_link
@@ -30,14 +31,28 @@ header = Header(pages)
 header.show()
 session.say_what_is_worked_out(Working())
 
+if page.url_path == BRINGING_IN.path:
+    show_reading_link()
+    page.run()
+    header.show()
+    st.caption(CAUTIONS)
+    st.stop()
+
 try:
     changed = session.renew()
     fleet = session.open_fleet()
+except NothingToShowError:
+    st.switch_page(BRINGING_IN.file)
 except FixableError as error:
     st.error(plain(str(error)))
     st.stop()
 
 with st.container():  # of its own, so that nothing below shifts when one comes or goes
+    if session.shows_own():
+        st.caption(
+            "These records are seen in this session alone, and go when it ends. All tables as "
+            "files: What to fix first."
+        )
     if changed:
         st.info(plain(changed))
     for note in fleet.notes:

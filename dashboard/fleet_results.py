@@ -24,6 +24,7 @@ from scoring.planning.front import Front, front_of
 from scoring.planning.plan import Plan, plan_of
 from scoring.planning.shutdowns import Shutdowns
 from scoring.planning.wishes import Wishes
+from scoring.records import Fleet
 from scoring.trends import (
     cost_of_rework,
     first_time_right,
@@ -148,11 +149,16 @@ class FleetResults:
             If they cannot be read, or are faulty.
         """
         checked, notes = launch_settings.read_and_check()
+        return cls.of(launch_settings.fleet_name(), checked.fleet, notes, mark)
+
+    @classmethod
+    def of(cls, name: str, records: Fleet, notes: tuple[str, ...], mark: int) -> "FleetResults":
+        """Begin with records that were checked."""
         day = launch_settings.day_spoken_of()
-        first = checked.fleet.units["installed_on"].min()
+        first = records.units["installed_on"].min()
         fleet = OpenFleet(
-            launch_settings.fleet_name(),
-            FleetAssessor(checked.fleet),
+            name,
+            FleetAssessor(records),
             day,
             launch_settings.HORIZON_DAYS,
             day.date() if pd.isna(first) else min(first, day).date(),

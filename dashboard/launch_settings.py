@@ -2,11 +2,13 @@
 
 import os
 import threading
+from collections.abc import Mapping
 
 import pandas as pd
 
-from scoring.asking.checked_records import read
+from scoring.asking.checked_records import as_found, read
 from scoring.errors import FixableError
+from scoring.files.read_fleet import FoundFleet
 from scoring.intake import CheckedFleet
 from scoring.store.address import is_store_address
 from scoring.store.open_store import Store, open_store
@@ -26,17 +28,28 @@ _STORES: dict[str, Store] = {}
 _OPENING = threading.Lock()
 
 
+class NothingToShowError(FixableError):
+    """No fleet was named, or its records are faulty: some have to be brought in, or put right."""
+
+
+def is_named() -> bool:
+    """Tell whether the command line named a fleet."""
+    return bool(os.environ.get(FLEET, ""))
+
+
 def fleet_name() -> str:
     """Return the fleet that the command line named.
 
     Raises
     ------
-    FixableError
+    NothingToShowError
         If none was named.
     """
     where = os.environ.get(FLEET, "")
     if not where:
-        raise FixableError("no fleet was named; start these pages with: mount-risk dashboard FLEET")
+        raise NothingToShowError(
+            "no fleet was named; start these pages with: mount-risk dashboard FLEET"
+        )
     return where
 
 
@@ -47,8 +60,8 @@ def day_spoken_of() -> pd.Timestamp:
 
 
 def store() -> Store | None:
-    """Return the store behind the pages, none where they show files."""
-    where = fleet_name()
+    """Return the store behind the pages, none where they show files, or nothing yet."""
+    where = os.environ.get(FLEET, "")
     if not is_store_address(where):
         return None
     with _OPENING:
@@ -66,6 +79,17 @@ def records_mark() -> int:
         return last_change(connection)
 
 
+def read_named() -> tuple[FoundFleet, Mapping[str, Mapping[str, str]]]:
+    """Read the fleet that the command line named; what headings it maps comes with it.
+
+    Raises
+    ------
+    FixableError
+        If it cannot be read.
+    """
+    return as_found(fleet_name(), add=_added(), headings=os.environ.get(HEADINGS, "") or None)
+
+
 def read_and_check() -> tuple[CheckedFleet, tuple[str, ...]]:
     """Read and check the fleet.
 
@@ -79,19 +103,24 @@ def read_and_check() -> tuple[CheckedFleet, tuple[str, ...]]:
     Raises
     ------
     FixableError
-        If the records are faulty, and the command line did not ask to go on without those rows.
+        If they cannot be read.
+    NothingToShowError
+        If they are faulty, and the command line did not ask to go on without those rows.
     """
     where = fleet_name()
-    added = tuple(place for place in os.environ.get(ADD, "").split(os.pathsep) if place)
-    headings = os.environ.get(HEADINGS, "")
-    records = read(where, add=added, headings=headings or None)
+    records = read(where, add=_added(), headings=os.environ.get(HEADINGS, "") or None)
     checked = records.checked
     count = checked.how_many_faults
-    if count and (checked.unusable or not os.environ.get(KEEP_GOOD)):
-        raise FixableError(
+    nothing_good = checked.unusable or checked.fleet.units.empty
+    if count and (nothing_good or not os.environ.get(KEEP_GOOD)):
+        raise NothingToShowError(
             f"the records of {where} have {count} faults; see them with: mount-risk check FLEET"
         )
     notes = records.notes
     if count:
         notes += (f"{count} faults in the records; their rows are left out",)
     return checked, notes
+
+
+def _added() -> tuple[str, ...]:
+    return tuple(place for place in os.environ.get(ADD, "").split(os.pathsep) if place)

@@ -12,6 +12,9 @@ class Page:
     title: str
 
 
+BRINGING_IN = Page("views/bring_in_records.py", "bring", "Bring in records")
+"""Where pages lead that have nothing to show."""
+
 PAGES = (
     Page("views/start.py", "start", "Start"),
     Page("views/what_to_fix_first.py", "fix", "What to fix first"),
@@ -19,6 +22,7 @@ PAGES = (
     Page("views/where_to_look.py", "look", "Where to look next"),
     Page("views/one_unit.py", "unit", "One unit"),
     Page("views/enter_walkdowns.py", "walkdowns", "Walkdowns"),
+    BRINGING_IN,
     Page("views/getting_better.py", "trend", "Is it getting better"),
     Page("views/how_far_to_trust.py", "trust", "How far to trust it"),
 )

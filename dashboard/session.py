@@ -33,6 +33,7 @@ from scoring.planning.front import Front
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
 from scoring.planning.wishes import Wishes
+from scoring.records import Fleet
 from scoring.validation.validate import Validation
 from scoring.what_if.candidates import Candidates
 
@@ -70,6 +71,8 @@ SAID_OF = {
 
 PLACE = "where it is said what is worked out"
 
+OWN = "records that only this session sees"
+
 Made = TypeVar("Made")
 
 
@@ -102,6 +105,10 @@ class InUse:
         if renewal is not None:
             renewal.join(PATIENCE_S)
         return self.worked
+
+    def is_as_they_are(self, shown: FleetResults) -> bool:
+        """Tell whether results are of the records as they are now."""
+        return shown.mark == launch_settings.records_mark()
 
     def latest(self) -> FleetResults:
         """Wait, however long it takes, for the records as they are."""
@@ -150,6 +157,47 @@ class InUse:
             return
         self.trouble = ""
         self.worked = worked
+
+
+class OwnRecords(InUse):
+    """Records that somebody brought in for one session alone: they change only when brought again.
+
+    Parameters
+    ----------
+    results : FleetResults
+        What is worked out from them.
+    """
+
+    def __init__(self, results: FleetResults) -> None:
+        super().__init__()
+        self.worked = results
+
+    def current(self) -> FleetResults:
+        """Return what is worked out from them."""
+        return self.worked or super().current()
+
+    def is_as_they_are(self, shown: FleetResults) -> bool:
+        """Tell that nobody else changes them."""
+        del shown
+        return True
+
+
+def show_own(name: str, records: Fleet, notes: tuple[str, ...]) -> None:
+    """Let the pages of this session, and of no other, show some records."""
+    st.session_state[OWN] = OwnRecords(FleetResults.of(name, records, notes, mark=0))
+
+
+def shows_own() -> bool:
+    """Tell whether the pages show records that only this session sees."""
+    return OWN in st.session_state
+
+
+def _of_session() -> InUse:
+    """Return what this session shows: its own records, else those that all sessions share."""
+    if get_script_run_ctx(suppress_warning=True) is None:
+        return in_use
+    own: InUse = st.session_state.get(OWN, in_use)
+    return own
 
 
 def key_of(results: FleetResults) -> str:
@@ -207,8 +255,9 @@ def renew() -> str:
     str
         Empty where the pages show the records as they are.
     """
-    shown = _left_if_wanted(in_use.current)
-    if shown.mark == launch_settings.records_mark():
+    use = _of_session()
+    shown = _left_if_wanted(use.current)
+    if use.is_as_they_are(shown):
         return ""
     if in_use.trouble:
         return f"The records have changed and cannot be shown: {in_use.trouble}"
@@ -361,8 +410,9 @@ def first_time_right() -> pd.DataFrame:
 
 
 def _shown() -> FleetResults:
-    usual = in_use.worked or _left_if_wanted(in_use.current)
-    return in_use.of(day_in_address.asked(usual.fleet.first_day))
+    use = _of_session()
+    usual = use.worked or _left_if_wanted(use.current)
+    return use.of(day_in_address.asked(usual.fleet.first_day))
 
 
 def _asked(name: str, make: Callable[[], Made]) -> Made:
@@ -399,6 +449,7 @@ def _left_if_wanted(make: Callable[[], Made], words: str = READING) -> Made:
 
 def _doing(words: str) -> str:
     """Say what is being worked out for the page."""
-    results = _shown() if in_use.worked else in_use.making
+    use = _of_session()
+    results = _shown() if use.worked else use.making
     name = "" if results is None else results.in_the_making()
     return SAID_OF.get(name, words) if name or results is None else words

@@ -12,6 +12,7 @@ from scoring.asking.frames_as_text import frames_as_text
 from scoring.contract import FLEET_TABLES
 from scoring.files.headings_file import read_headings_file
 from scoring.files.planned_records import plan_or_mapping
+from scoring.files.read_fleet import FoundFleet
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.records import Fleet
 from scoring.store.find_fleet import find_fleet
@@ -143,13 +144,44 @@ def read(
     >>> scoring.read("demo:small_quarry").tables["units"]["unit_id"].is_unique
     True
     """
+    found, mapping = as_found(where, add=add, headings=headings, plan=plan)
+    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
+    return Records(checked, (*found.notes, *checked.notes), checked.assumptions)
+
+
+def as_found(
+    where: str | Path,
+    *,
+    add: Sequence[str | Path] = (),
+    headings: Headings = None,
+    plan: str | Path | None = None,
+) -> tuple[FoundFleet, Mapping[str, Mapping[str, str]]]:
+    """Read a fleet as ``read`` does, and leave it unchecked.
+
+    Returns
+    -------
+    FoundFleet
+        Its tables as found.
+    mapping of str to mapping
+        For each table a plant's own headings and the columns they stand for.
+
+    Raises
+    ------
+    UnreadableFleetError
+        If nothing is there, a needed table is missing, or a file cannot be read.
+
+    Examples
+    --------
+    >>> found, mapping = as_found("demo:small_quarry")
+    >>> found.tables["units"].sources, mapping
+    (('units.csv',), {})
+    """
     if plan is None and isinstance(headings, str | Path):
         plan, mapping = plan_or_mapping(headings)
     else:
         mapping = _mapping(headings) or {}
     found = find_fleet(str(where), tuple(map(str, add)), Path(plan) if plan else None, mapping)
-    checked = check_fleet(found.tables, pd.Timestamp.today(), mapping)
-    return Records(checked, (*found.notes, *checked.notes), checked.assumptions)
+    return found, mapping
 
 
 def take(  # noqa: PLR0913 - a fleet has these tables

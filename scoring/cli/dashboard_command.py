@@ -10,12 +10,11 @@ import click
 
 from scoring.cli.loading import (
     as_of_option,
-    fleet_argument,
+    fleet_if_there_is_one,
     fleet_options,
-    keep_good_or_stop,
     load_checked,
 )
-from scoring.cli.screen import warn
+from scoring.cli.screen import counted, warn
 from scoring.cli.serve import ADDRESS, serve
 
 
@@ -51,7 +50,7 @@ class IpAddress(click.ParamType[str]):
 
 
 @click.command()
-@fleet_argument
+@fleet_if_there_is_one
 @fleet_options
 @as_of_option
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="0: a free one.  [0]")
@@ -66,7 +65,7 @@ class IpAddress(click.ParamType[str]):
 @click.option("--no-open", is_flag=True, help="Do not open a browser.")
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
 def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
-    fleet: str,
+    fleet: str | None,
     add: tuple[str, ...],
     headings: Path | None,
     as_of: datetime | None,
@@ -76,10 +75,22 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     no_open: bool,
     keep_good: bool,
 ) -> None:
-    """Show FLEET in a browser on this machine: what to fix first, one unit, the trend."""
-    checked = load_checked(fleet, add, headings)
-    keep_good_or_stop(checked, keep_good=keep_good, rejected=None)
-    environment = environment_of(fleet, as_of, add=add, headings=headings, keep_good=keep_good)
+    """Show FLEET in a browser on this machine: what to fix first, one unit, the trend.
+
+    Without FLEET, or with one whose records are faulty, the pages begin where records are brought
+    in and put right.
+    """
+    if fleet is not None:
+        checked = load_checked(fleet, add, headings)
+        if checked.how_many_faults:
+            goes_on = keep_good and not checked.unusable and len(checked.fleet.units)
+            warn(
+                f"{counted(checked.how_many_faults, 'fault')}; the pages "
+                + ("go on with the good rows" if goes_on else "open where they can be put right")
+            )
+    environment = environment_of(
+        fleet or "", as_of, add=add, headings=headings, keep_good=keep_good
+    )
     if not ip_address(address).is_loopback:
         warn(f"whoever reaches {address} reads and writes these records; there is no login")
     sys.exit(serve(environment, port=port, open_browser=not no_open, address=address))

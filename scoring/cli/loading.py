@@ -40,6 +40,11 @@ fleet_argument = click.argument(
 )
 """One fleet, or several plants, each with its name."""
 
+fleet_if_there_is_one = click.argument(
+    "fleet", metavar="[FLEET] [PLANT=FLEET ...]", nargs=-1, required=False, callback=_as_one
+)
+"""The same, of a command that can begin without any."""
+
 
 def fleet_options(command: Command) -> Command:
     """Add the options of every command that reads a fleet."""

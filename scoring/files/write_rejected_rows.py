@@ -2,7 +2,10 @@
 
 import csv
 from collections.abc import Mapping
+from io import BytesIO
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from zipfile import ZIP_DEFLATED, ZipFile
 
 from scoring.errors import FixableError
 from scoring.files.exported_folder import disarmed_cell, write_mark
@@ -52,3 +55,20 @@ def write_rejected(rejected: Mapping[str, RejectedRows], folder: Path) -> list[P
     except OSError as error:
         raise FixableError(f"{folder} cannot be written ({error.strerror or error})") from None
     return paths
+
+
+def rejected_as_zip(rejected: Mapping[str, RejectedRows]) -> bytes:
+    """Return the rejected rows of each table as one file, for a page to hand out.
+
+    Examples
+    --------
+    >>> rejected_as_zip({"units": RejectedRows(("unit_id",), [["U-1"]])})[:2]
+    b'PK'
+    """
+    packed = BytesIO()
+    with TemporaryDirectory() as place, ZipFile(packed, "w", ZIP_DEFLATED) as archive:
+        folder = Path(place) / "rejected"
+        write_rejected(rejected, folder)
+        for path in sorted(folder.iterdir()):
+            archive.write(path, f"rejected/{path.name}")
+    return packed.getvalue()

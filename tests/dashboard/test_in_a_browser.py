@@ -88,6 +88,7 @@ PAGES = [
     (f"/unit?unit={HELD}", HELD),
     ("/plan", "What to do in a shutdown"),
     ("/look", "Where to look next"),
+    ("/bring", "Bring in records"),
     ("/trend", "Is it getting better?"),
 ]
 

@@ -60,6 +60,7 @@ PAGES = (
     "getting_better",
     "how_far_to_trust",
     "enter_walkdowns",
+    "bring_in_records",
 )
 
 

@@ -53,7 +53,7 @@ def read_by_plan(month: Month, answers: tuple[Answer, ...], plan: Path) -> Table
         given: dict[str, str] = {}
         for _ in range(3):  # what a heading stands for is told before its words are asked for
             proposed = read_plan(kept)
-            given |= {key: said for one in answers for key, said in _keys(one, proposed)}
+            given |= {key: said for one in answers for key, said in keys_of(one, proposed)}
             told = [f"--answer={key}={said}" for key, said in given.items()]
             call("reading-plan", *places, *asked, "--out", kept, *told)
     tables = find_fleet(BETWEEN_PLANTS.join(places), plan=kept).tables
@@ -87,7 +87,7 @@ def _queries(month: Month) -> list[str]:
     ]
 
 
-def _keys(one: Answer, plan: Plan) -> Iterable[tuple[str, str]]:  # noqa: PLR0911 - by kind
+def keys_of(one: Answer, plan: Plan) -> Iterable[tuple[str, str]]:  # noqa: PLR0911 - by kind
     """Return which questions of the tool an answer is about."""
     open_ones = {question.key: question for question in open_questions(plan)}
     headings = [c.heading for table in plan.tables for c in table.columns]

@@ -30,15 +30,15 @@ def is_answered(port: int) -> bool:
         return probe.connect_ex(("127.0.0.1", port)) == 0
 
 
-def start_pages(fleet: str, *options: str, port: int, **how: object) -> subprocess.Popen:
-    """Start the pages of a fleet, and wait until somebody listens at their port.
+def start_pages(*given: str, port: int, **how: object) -> subprocess.Popen:
+    """Start the pages, of a fleet or of none, and wait until somebody listens at their port.
 
     What they keep over a restart lies in a folder of these tests, which goes with them.
     """
     env = {k: v for k, v in how.pop("env", {}).items() if os.environ.get(k) != v}
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
     process = subprocess.Popen(
-        [COMMAND, "dashboard", fleet, *options, "--port", str(port), "--no-open"],
+        [COMMAND, "dashboard", *given, "--port", str(port), "--no-open"],
         start_new_session=True,
         **{**quiet, **how, "env": {**os.environ, "XDG_CACHE_HOME": _kept_over_a_restart(), **env}},
     )

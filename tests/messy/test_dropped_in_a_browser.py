@@ -1,0 +1,184 @@
+"""Messy files dropped on the page, in a real browser: to the ranking without the command line."""
+
+import csv
+import io
+import zipfile
+
+import pandas as pd
+import pytest
+from asked_ranking import by_id_as_written, ranking
+from pages_server import PATIENCE_S, free_port, start_pages, stop_pages
+from playwright.sync_api import expect
+from read_messy_fleet import keys_of
+from twelve_fleets import MAKERS
+
+from dashboard.bringing import Bringing
+from dashboard.presenters.bring_words import choice_said
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 1000 * PATIENCE_S
+RELATIVE = 2e-7
+CORRECTED = ("days_as_numbers", "one_row_a_unit_in_inches")
+"""A column of these is corrected first, which is told below without a browser."""
+NOT_HERE = {"maintenance_database", "two_plants_one_numbering", *CORRECTED}
+"""A query of a database, and two plants whose ids are told apart by their folders, go through the
+command line."""
+AS_OF = "2026-05-31"
+
+
+@pytest.fixture(scope="module")
+def address():
+    """Show nothing yet, as of the last day of the first month; return the address."""
+    port = free_port()
+    process = start_pages("--as-of", AS_OF, port=port)
+    yield f"http://127.0.0.1:{port}"
+    stop_pages(process)
+
+
+@pytest.fixture
+def page(browser, address):
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    opened = context.new_page()
+    opened.set_default_timeout(PATIENCE_MS)
+    opened.goto(address)
+    expect(heading(opened, "Bring in records")).to_be_visible(timeout=PATIENCE_MS)
+    yield opened
+    context.close()
+
+
+def heading(page, name):
+    return page.get_by_role("heading", name=name, exact=True)
+
+
+def answers_in_turn(fleet):
+    """Return what is asked and what a person answers, in the order in which the page asks."""
+    now, given = dropped(fleet), []
+    while now.open_questions():
+        told = {key: said for one in fleet.answers for key, said in keys_of(one, now.plan)}
+        question = next(q for q in now.open_questions() if q.key in told)
+        given.append((question, told[question.key]))
+        now.tell(question.key, told[question.key])
+    assert len(given) <= 10
+    return given
+
+
+def answer(page, question, said):
+    kind = "stRadio" if len(question.choices) <= 5 and not question.free else "stSelectbox"
+    asked = page.get_by_test_id(kind).filter(has_text=question.asks)
+    if kind == "stRadio":
+        asked.get_by_text(choice_said(said), exact=True).click()
+    else:
+        asked.get_by_role("combobox").fill(choice_said(said))
+        page.keyboard.press("Enter")
+    expect(asked).to_have_count(0, timeout=PATIENCE_MS)
+
+
+def ranking_saved(page):
+    """Save all tables on the page of the ranking, and read the ranking among them."""
+    page.get_by_text("All tables as files").last.click()
+    with page.expect_download(timeout=PATIENCE_MS) as saved:
+        page.get_by_role("button", name="Save all tables as CSV").click()
+    with zipfile.ZipFile(saved.value.path()) as packed:
+        name = next(one for one in packed.namelist() if one.endswith("ranking.csv"))
+        return pd.read_csv(io.BytesIO(packed.read(name)))
+
+
+@pytest.mark.parametrize("name", [name for name in MAKERS if name not in NOT_HERE])
+def test_messy_files_that_are_dropped_rank_as_clean_ones(name, page, tmp_path):
+    fleet = MAKERS[name](tmp_path / "records")
+    asked = answers_in_turn(fleet)
+    page.locator("input[type=file]").set_input_files([s.path for s in fleet.first.sources])
+    for question, said in asked:
+        answer(page, question, said)
+    page.get_by_role("button", name="Take these records").click()
+    expect(heading(page, "What to fix first")).to_be_visible(timeout=PATIENCE_MS)
+    true = ranking(fleet.first.clean, AS_OF, tmp_path / "clean")
+    said = ranking_saved(page)[list(true.columns)]
+    pd.testing.assert_frame_equal(
+        by_id_as_written(said, fleet.id_as_written),
+        by_id_as_written(true, fleet.id_as_written),
+        check_exact=False,
+        rtol=RELATIVE,
+        atol=0,
+    )
+
+
+def test_a_column_that_is_corrected_takes_its_questions_with_it(tmp_path):
+    fleet = MAKERS["one_row_a_unit_in_inches"](tmp_path / "records")
+    now = dropped(fleet)
+    assert any("'Bore'" in question.asks for question in now.open_questions())
+    now.tell("column.Bore", "units.mounting")
+    assert not any("bore_condition" in question.key for question in now.open_questions())
+
+
+@pytest.mark.parametrize("name", CORRECTED)
+def test_records_are_read_once_a_column_is_corrected(name, tmp_path):
+    fleet = MAKERS[name](tmp_path / "records")
+    now = dropped(fleet)
+    for _ in range(3):  # what a heading stands for is told before its words are asked for
+        for one in fleet.answers:
+            for key, said in keys_of(one, now.plan):
+                now.tell(key, said)
+    assert now.open_questions() == ()
+    assert now.checked().faults.empty
+    assert len(now.checked().fleet.units) == len(fleet.first.clean["units"])
+    assert len(now.checked().fleet.walkdowns) == len(fleet.first.clean["walkdowns"])
+
+
+def dropped(fleet):
+    now = Bringing()
+    now.drop({one.path.name: one.path.read_bytes() for one in fleet.first.sources})
+    return now
+
+
+def test_a_hundred_faults_are_shown_mended_and_lead_to_the_ranking(browser, tmp_path):
+    headings = ["unit_id", "site", "installed_on", "mounting", "shaft_diameter_mm"]
+    rows = [
+        [f"U-{n}", "Quay", "2024-03-01", "keyed_bore", "80"] if n % 2 else
+        [f"U-{n}", "Quay", "2024-03-01", "keyed bor", "8o"]
+        for n in range(100)
+    ]  # fmt: skip
+    with (tmp_path / "units.csv").open("w", newline="") as file:
+        csv.writer(file).writerows([headings, *rows])
+    (tmp_path / "walkdowns.csv").write_text("walkdown_id,unit_id,inspected_on,kind\n")
+    port = free_port()
+    process = start_pages(str(tmp_path), port=port)
+    try:
+        page = browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
+        page.set_default_timeout(PATIENCE_MS)
+        page.goto(f"http://127.0.0.1:{port}/fix")
+        expect(heading(page, "Bring in records")).to_be_visible(timeout=PATIENCE_MS)
+        expect(page.locator("table.faults tbody tr")).to_have_count(100, timeout=PATIENCE_MS)
+        expect(page.get_by_text("100 faults in 50 of 100 rows")).to_be_visible()
+        page.get_by_label("shaft_diameter_mm: in place of '8o', in 50 rows").fill("80")
+        page.get_by_role("combobox", name="mounting: in place of 'keyed bor', in 50 rows").fill(
+            "keyed_bore"
+        )
+        page.keyboard.press("Enter")
+        page.get_by_role("button", name="Check again with what I wrote").click()
+        expect(page.get_by_text("No faults. These records can be taken: 100 units")).to_be_visible(
+            timeout=PATIENCE_MS
+        )
+        page.get_by_role("button", name="Take these records").click()
+        expect(heading(page, "What to fix first")).to_be_visible(timeout=PATIENCE_MS)
+        expect(page.get_by_text("100 units in service")).to_be_visible(timeout=PATIENCE_MS)
+    finally:
+        stop_pages(process)
+
+
+def test_no_other_session_sees_what_one_brings_in(browser, page, address):
+    page.locator("input[type=file]").set_input_files(
+        {
+            "name": "units.csv",
+            "mimeType": "text/csv",
+            "buffer": b"unit_id,site,installed_on,mounting,shaft_diameter_mm\n"
+            b"OURS-1,Quay,2024-03-01,keyed_bore,80\n",
+        }
+    )
+    page.get_by_role("button", name="Take these records").click()
+    expect(page.get_by_text("OURS-1").first).to_be_visible(timeout=PATIENCE_MS)
+    other = browser.new_context().new_page()
+    other.goto(f"{address}/fix", timeout=PATIENCE_MS)
+    expect(heading(other, "Bring in records")).to_be_visible(timeout=PATIENCE_MS)
+    expect(other.get_by_text("OURS-1")).to_have_count(0)
