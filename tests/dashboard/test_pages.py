@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import APP, folded_of, open_page
+from pages_in_harness import APP, folded_of, open_page, words_of
 from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
@@ -158,7 +158,9 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
     path = tmp_path / "walkdowns.csv"
     path.write_text(path.read_text(encoding="utf-8").replace("missing", "gone"), encoding="utf-8")
     app = open_app(monkeypatch, fleet=fleet)
-    assert "1 faults" in app.error[0].value
+    assert app.title[0].value == "Bring in records"
+    assert "1 fault in 1 of" in words_of(app)
+    assert "gone" in "".join(one.proto.body for one in app.get("html"))
     session.in_use.forget()
     monkeypatch.setenv(launch_settings.KEEP_GOOD, "yes")
     app = open_app(monkeypatch, fleet=fleet)
