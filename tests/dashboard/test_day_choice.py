@@ -9,11 +9,16 @@ from pages_in_harness import open_page, words_of
 
 from dashboard import launch_settings, session
 from dashboard.day_in_address import Asked
-from dashboard.pages_there_are import PAGES
+from dashboard.pages_there_are import BRINGING_IN, PAGES
 from scoring.assessment import FleetAssessor
 
 EARLIER = "2026-03-31"
-FILES = [page.file.removeprefix("views/").removesuffix(".py") for page in PAGES]
+FILES = [
+    page.file.removeprefix("views/").removesuffix(".py")
+    for page in PAGES
+    if page is not BRINGING_IN
+]
+"""Records are brought in, and checked, as of the real day alone."""
 ADDRESS = {"as_of": EARLIER, "ahead": "90"}
 LAST = pd.Timestamp("2026-06-30")
 
