@@ -3,6 +3,8 @@
 import os
 from collections.abc import Iterator
 
+os.environ["OPENPYXL_LXML"] = "False"  # lxml comes with a tool of the tests; who uses us has none
+
 import pytest
 from postgresql_server import programs, running_server
 from quiet_chromium import QUIET, chromium_or_skip

@@ -98,6 +98,7 @@ def every_command(fleet: object, out: Path) -> dict[str, tuple[object, ...]]:
         "template": ("template", out / "template"),
         "offline": ("offline", out / "route.csv", "--fleet", fleet, "--out", out / "form.html"),
         "headings": ("headings", fleet, "--out", out / "headings.csv"),
+        "reading-plan": ("reading-plan", fleet, "--out", out / "plan.toml"),
         "tighten": ("tighten", "--mounting", "shrink_disc", "--screws", "8",
                     "--final-torque-nm", "30"),
         "load": ("load", fleet, "--store", store, "--by", "Ann Bell"),
