@@ -117,8 +117,7 @@ def show_holds(ranked: pd.DataFrame) -> None:
 
 def ask_filters(there: present.Choices) -> present.Filters:
     """Ask what to see."""
-    asked = any(st.session_state[key] for key in ("search", "site", "mounting", "crew", "verdict"))
-    with st.expander("Search and filter", expanded=asked), st.container(horizontal=True):
+    with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
         text = st.text_input(
             "search", placeholder="unit, line, reason", key="search", persist_state="session"
         )

@@ -14,10 +14,6 @@ import pandas as pd
 from scoring.contract import Column, Kind, Table
 from scoring.files.records_as_text import dates_as_written
 from scoring.records import timed
-from scoring.store.store_errors import StoreError
-
-LARGEST_COUNT = 2**31 - 1
-"""What a whole number in PostgreSQL holds."""
 
 
 def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
@@ -52,10 +48,6 @@ def _stored_column(frame: pd.DataFrame, column: Column) -> list[Any]:
     if column.kind is Kind.DATE:
         texts = dates_as_written(values, frame[timed(column.name)].to_numpy(bool))
     elif column.kind is Kind.COUNT:
-        if bool((values > LARGEST_COUNT).any()):
-            raise StoreError(
-                f"{column.name} {values.max():g} is more than a store counts; nothing was changed"
-            )
         texts = values.astype("Int64").astype(object)
     elif column.is_numeric:
         texts = (values + 0.0).astype(object)  # no minus nought: a database may forget the minus
