@@ -33,7 +33,9 @@ def left(monkeypatch):
         return said
 
     monkeypatch.setattr(tell._Speaker, "_beside_numbers", noted)  # noqa: SLF001
-    monkeypatch.setattr(reading, "reading_from", lambda *_: Reading("de", "space_comma"))
+    german = Reading("de", "space_comma")
+    monkeypatch.setattr(reading, "reading_from", lambda *_: german)
+    reading.read_as(german)  # the harness asks again how a choice is said
     tell._told.cache_clear()  # noqa: SLF001 - what was told before is not noted again
     yield found
     tell._told.cache_clear()  # noqa: SLF001

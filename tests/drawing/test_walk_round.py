@@ -12,7 +12,7 @@ from units_to_draw import all_bad, all_good, checks_of, every_unit, nothing_know
 from scoring.contract import CHECK_BY_NAME, CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.drawing.numbered_findings import numbered_findings
-from scoring.drawing.shapes import Label, Line, Mark, Role
+from scoring.drawing.shapes import Label, Line, Mark, Picture, Role
 from scoring.drawing.svg import to_svg
 from scoring.drawing.walk_round import draw_walk_round
 from scoring.drawing.walk_stations import STATIONS, WORKED_OUT
@@ -137,13 +137,9 @@ def test_a_unit_whose_id_is_markup_is_drawn_as_text():
 
 @pytest.mark.parametrize("letter", ["\x07", "\x1b", "\ufffe"])
 def test_what_xml_cannot_hold_is_replaced(letter):
-    unit_id = f"U{letter}1"
-    root = ET.fromstring(to_svg(walk(named(unit_id), unit_id)))  # noqa: S314 - our own text
+    drawn = to_svg(Picture(f"U{letter}1", "One unit.", 10, 10, ()))
+    root = ET.fromstring(drawn)  # noqa: S314 - our own text
     assert "U\N{REPLACEMENT CHARACTER}1" in root.findtext(f"{SVG}title", "")
-
-
-def named(unit_id):
-    return Unit({"unit_id": unit_id, "mounting": "keyed_bore"}, {"unit_id": unit_id})
 
 
 def test_a_unit_that_is_not_in_service_is_told():
