@@ -18,6 +18,8 @@ from babel.messages.pofile import read_po, write_po
 
 from scoring.contract import FLEET_TABLES, RANKING
 from scoring.contract.rework import ACTIONS
+from scoring.language.pattern import GAP
+from scoring.language.tell import in_its_edges
 
 ROOT = Path(__file__).resolve().parents[1]
 LANGUAGE = ROOT / "scoring" / "language"
@@ -72,7 +74,6 @@ WORDS_OF_CALLS = frozenset(
 )
 """Arguments that are words even where they are a single one."""
 
-_EDGES = re.compile(r"^([\s.,;:!·•■▲○✓]*)(.*?)([\s.,;:!?…·]*)$", re.DOTALL)
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
 NO_PROSE = re.compile(
     r'="|^%s|prefers-color|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle='
@@ -117,9 +118,8 @@ def of_contract() -> Iterator[tuple[str, str]]:
 def as_messages(text: str) -> Iterator[str]:
     """Take a text apart at tags, and leave out what is no prose."""
     for part in _TAG.split(text):
-        edges = _EDGES.match(" ".join(part.split()))
-        core = edges[2] if edges else ""
-        said = re.sub(r"\{[a-z][a-z0-9_]*\}", "", core)
+        _, core, _ = in_its_edges(" ".join(part.split()))
+        said = GAP.sub("", core)
         if NO_PROSE.search(core) or re.search(r"[{}]|\w_\w", said) or not _PROSE.search(said):
             continue
         yield core

@@ -2,10 +2,11 @@
 
 import datetime as dt
 import math
-import re
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.rework import actions_that_are_said
+from scoring.language.markup import escaped_markdown
+from scoring.language.reading import NARROW_SPACE
 
 VERDICT_WORDS = {
     "hold": "■ hold",
@@ -68,8 +69,6 @@ def first_action_said(first_action: object) -> str:
 LEAST_SHOWN = 0.1
 """A smaller chance is only said to be smaller. Ours. [%]"""
 
-_MARKDOWN = re.compile(r"([\\`*_\[\]()#$:<>!|~{}+-])")
-
 
 def plain(text: str) -> str:
     r"""Write text so that a page shows it as it is, whatever is in it.
@@ -79,7 +78,7 @@ def plain(text: str) -> str:
     >>> plain("U_1 ![x](y)")
     'U\\_1 \\!\\[x\\]\\(y\\)'
     """
-    return _MARKDOWN.sub(r"\\\1", text).replace("\n", " ")
+    return escaped_markdown(text).replace("\n", " ")
 
 
 def plain_lines(text: str) -> str:
@@ -132,10 +131,6 @@ def money(value: float, currency: object) -> str:
     if not math.isfinite(value):
         return "not known"
     return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"
-
-
-NARROW_SPACE = "\u202f"
-"""Marks thousands; a line never breaks there."""
 
 
 def thousands(value: float) -> str:

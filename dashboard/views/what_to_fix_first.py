@@ -37,7 +37,8 @@ USUAL: dict[str, object] = {
 def show() -> None:
     """Show the page."""
     fleet = session.open_fleet()
-    ranked = present.ranked_units(session.assessment())
+    assessment = session.assessment()
+    ranked = session.shown_once("ranked_units", lambda: present.ranked_units(assessment))
     st.title("What to fix first")
     if ranked.empty:
         st.info("No unit was in service on that day. Choose another day above.")
@@ -52,14 +53,18 @@ def show() -> None:
         )
         show_holds(ranked)
     with shown:
-        st.markdown(f"**{plain(as_list.half_lies(ranked))}**")
-        st.altair_chart(
-            loss_chart(as_list.loss_over_units(ranked), currency, span), width="stretch"
+        half = as_list.half_lies(ranked)
+        if half:
+            st.markdown(f"**{plain(half)}**")
+        over_units = session.chart(
+            "loss_over_units",
+            lambda: loss_chart(as_list.loss_over_units(ranked), currency, span),
         )
+        st.altair_chart(over_units, width="stretch")
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
         st.html(as_list.places(ranked, span))
-    offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
+    offer_all_tables(fleet.assessor.fleet, assessment.ranking)
 
 
 def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:

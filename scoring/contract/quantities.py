@@ -7,6 +7,9 @@ Exact definitions: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, standard gravity 9.8066
 from dataclasses import dataclass
 from math import sqrt
 
+METRIC, INCH = "metric", "inch"
+"""Systems of measure that a person may read and write in."""
+
 MM_PER_INCH = 25.4
 N_PER_LBF = 0.45359237 * 9.80665
 NM_PER_LBFT = N_PER_LBF * 0.3048

@@ -2,11 +2,11 @@
 
 from sqlalchemy import Connection, select, update
 
+from scoring.contract.quantities import INCH, METRIC
 from scoring.errors import FixableError
 from scoring.store.schema import PEOPLE
-from scoring.store.writing import METRIC, Change, Writing
+from scoring.store.writing import Change, Writing
 
-INCH = "inch"
 MEASURES = (METRIC, INCH)
 
 

@@ -6,8 +6,8 @@ from functools import cache
 
 from babel.dates import get_month_names
 
-from scoring.contract.quantities import CONVERSIONS, Conversion
-from scoring.language.reading import ENGLISH, GERMAN, INCH, NUMBER_FORMATS
+from scoring.contract.quantities import CONVERSIONS, INCH, Conversion
+from scoring.language.reading import ENGLISH, GERMAN, NUMBER_FORMATS
 
 _MINUS = r"\-\u2212"
 _NUMBER = rf"[{_MINUS}]?(?:\d{{1,3}}(?:[,\u202f]\d{{3}})+|\d+)(?:\.\d+)?(?:e[-+]?\d+)?"

@@ -13,7 +13,8 @@ _KEPT = re.compile(r'<(\w+)[^>]*\btranslate="no"')
 _MARKS = re.compile(
     r"(\*\*|\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[|^#+ |^- |:[a-z]+-?[a-z]*\[)", re.MULTILINE
 )
-_ESCAPED = re.compile(r"\\([\\`*_\[\]()#$:<>!|~{}+-])")
+_DOES_MORE = r"[\\`*_\[\]()#$:<>!|~{}+-]"
+_MEANING, _ESCAPED = re.compile(f"({_DOES_MORE})"), re.compile(rf"\\({_DOES_MORE})")
 
 
 def told_markup(markup: str) -> str:
@@ -74,7 +75,17 @@ def told_markdown(markdown: str) -> str:
     )
 
 
+def escaped_markdown(text: str) -> str:
+    r"""Write text so that Markdown shows it as it is, whatever is in it.
+
+    Examples
+    --------
+    >>> escaped_markdown("U_1 ![x](y)")
+    'U\\_1 \\!\\[x\\]\\(y\\)'
+    """
+    return _MEANING.sub(r"\\\1", text)
+
+
 def _escaped_told(part: str) -> str:
-    escaped = _ESCAPED.search(part) is not None
     said = told(_ESCAPED.sub(r"\1", part))
-    return re.sub(r"([\\`*_\[\]()#$:<>!|~{}+-])", r"\\\1", said) if escaped else said
+    return escaped_markdown(said) if _ESCAPED.search(part) else said

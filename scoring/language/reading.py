@@ -5,11 +5,15 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 
+from scoring.contract.quantities import INCH, METRIC
+
 ENGLISH, GERMAN = "en", "de"
 LANGUAGES: dict[str, str] = {ENGLISH: "English", GERMAN: "Deutsch"}
 """Languages by their code in ISO 639, each in its own name."""
 
 NARROW_SPACE = "\u202f"
+"""Marks thousands; a line never breaks there."""
+
 NUMBER_FORMATS: dict[str, tuple[str, str]] = {
     "space_point": (NARROW_SPACE, "."),
     "space_comma": (NARROW_SPACE, ","),
@@ -18,7 +22,6 @@ NUMBER_FORMATS: dict[str, tuple[str, str]] = {
 }
 """Mark of thousands and mark of decimals, by the name of the format."""
 
-METRIC, INCH = "metric", "inch"
 MEASURES = (METRIC, INCH)
 
 _USUAL_NUMBERS = {ENGLISH: "space_point", GERMAN: "space_comma"}

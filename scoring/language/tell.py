@@ -86,6 +86,18 @@ def in_other_words(text: str, catalogue: Catalogue) -> str:
     return _Speaker(catalogue.sentences, near).said(text)
 
 
+def in_its_edges(text: str) -> tuple[str, str, str]:
+    """Part a text from the marks and spaces round it, which are the same in every language.
+
+    Examples
+    --------
+    >>> in_its_edges("■ must not run.")
+    ('■ ', 'must not run', '.')
+    """
+    found = _EDGES.match(text)
+    return (found[1], found[2], found[3]) if found else ("", text, "")
+
+
 @dataclass(frozen=True)
 class _Speaker:
     """The part of a catalogue that one text may need."""
@@ -95,8 +107,7 @@ class _Speaker:
 
     def said(self, text: str) -> str:
         """Say a text: whole where it is known, else piece by piece."""
-        found = _EDGES.match(text)
-        before, core, after = found.groups() if found else ("", text, "")
+        before, core, after = in_its_edges(text)
         if not _LETTERS.search(core):
             return text
         whole = self._whole(core)
@@ -140,8 +151,7 @@ class _Speaker:
         return "".join(said)
 
     def _whole_run(self, run: str) -> str | None:
-        found = _EDGES.match(run)
-        before, core, after = found.groups() if found else ("", run, "")
+        before, core, after = in_its_edges(run)
         whole = self._whole(core) if core else None
         return None if whole is None else f"{before}{whole}{after}"
 

@@ -7,13 +7,12 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection, insert, select
 
+from scoring.contract.quantities import METRIC
 from scoring.store.schema import HISTORY, PEOPLE
 from scoring.store.store_errors import StoreError
 from scoring.store.whole_text import not_whole
 
 LONGEST_NAME = 100
-METRIC = "metric"
-"""Units of measure of a person who has not chosen any."""
 
 
 @dataclass(frozen=True)

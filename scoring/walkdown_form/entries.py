@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from math import ceil, floor, isfinite, log10
 
 from scoring.contract import Check
-from scoring.contract.quantities import alternative_names
-from scoring.walkdown_form.visit_questions import INCH, METRIC
+from scoring.contract.quantities import INCH, METRIC, alternative_names
 
 LEFT_OUT = ("in/s peak",)
 """Units that a form does not offer: their conversion takes something for granted."""

@@ -10,6 +10,7 @@ import pandas as pd
 from scoring.contract import CHECK_BY_NAME, UNITS, Check, Kind
 from scoring.contract.details import DETAILS, Detail
 from scoring.contract.not_seen import reasons_offered
+from scoring.contract.quantities import INCH, METRIC
 from scoring.drawing.walk_stations import STATIONS, station_of
 from scoring.records import units_with
 from scoring.rules.rulebook import RULEBOOK
@@ -19,7 +20,6 @@ from scoring.walkdown_form.entries import entries_of, entry_in, range_words
 from scoring.walkdown_form.judged_answers import Judged, judge
 from scoring.walkdown_form.ranges import Ranges, good_ranges, plausible_ranges
 from scoring.walkdown_form.tightening_help import ASKED_WITH
-from scoring.walkdown_form.visit_questions import INCH, METRIC
 from scoring.walkdown_form.where_limits_come_from import origins_of_limits
 
 KIND_WORDS = {Kind.CHOICE: "choice", Kind.NUMBER: "number", Kind.COUNT: "count"}

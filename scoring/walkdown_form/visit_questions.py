@@ -7,6 +7,7 @@ from scoring.contract.mountings import (
     SHRINK_DISC_SUPPORT_BUSHINGS,
     TAPERED_BUSHING,
 )
+from scoring.contract.quantities import INCH, METRIC
 from scoring.contract.walkdowns import AFTER_REWORK, AFTER_START, PERIODIC, POST_INSTALL
 
 KINDS: tuple[tuple[str, str, str], ...] = (
@@ -24,7 +25,6 @@ STATES: tuple[tuple[str, str, tuple[Seen, ...]], ...] = (
 )
 """States of the machine: as kept in the form, for a person, and what can be seen in them."""
 
-METRIC, INCH = "metric", "inch"
 MEASURES: tuple[tuple[str, str], ...] = ((METRIC, "mm, N·m, °C"), (INCH, "in, lbf·ft, °F"))
 """Units of measure that a person may write in."""
 

@@ -8,8 +8,7 @@ import words_said
 from babel.messages.pofile import read_po
 
 from scoring.language.catalogue import FILES
-
-GAPS = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+from scoring.language.pattern import GAP
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +41,7 @@ def test_every_message_is_said_with_the_same_gaps(language):
     differing = [
         one.id
         for one in read(language)
-        if one.id and sorted(GAPS.findall(one.id)) != sorted(GAPS.findall(one.string))
+        if one.id and sorted(GAP.findall(one.id)) != sorted(GAP.findall(one.string))
     ]
     assert not differing
 
