@@ -191,6 +191,7 @@ def test_a_link_opens_its_unit_however_its_name_is_written(wide, asked):
 
 def test_a_link_opens_its_unit_with_verdict_reason_and_numbers(visitor):
     page = visitor.go(f"/unit?unit={HELD}", HELD)
+    page.get_by_text("■ must not run").first.wait_for()  # the state is told before all is drawn
     text = visitor.text()
     assert "■ must not run" in text
     assert "Shaft end does not reach what is required." in text
