@@ -38,6 +38,7 @@ SPEAKING = (
     "scoring/planning",
     "scoring/risk",
     "scoring/rules",
+    "scoring/sheets",
     "scoring/timeline",
     "scoring/trends",
     "scoring/validation",

@@ -18,6 +18,7 @@ COMMANDS = (
     "look",
     "plan",
     "draw",
+    "sheet",
     "effects",
     "validate",
     "check",

@@ -1,0 +1,34 @@
+"""What is said round the blocks of a sheet, by every engine."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class WordsOfEngines:
+    """Words that stand on sheets of every kind.
+
+    Attributes
+    ----------
+    page, of : str
+        Number of a page, and of how many.
+    good, look, not_seen : str
+        Beside a check: what is good, how one looks, and that nobody saw it.
+    assumed, source : str
+        Beside a number.
+    name, day, signature : str
+        Below the lines of a signature.
+    tick : str
+        What a box is called for who cannot see it.
+    """
+
+    page: str = "page"
+    of: str = "of"
+    good: str = "good"
+    look: str = "look"
+    not_seen: str = "not seen, because"
+    assumed: str = "assumed"
+    source: str = "source"
+    name: str = "name"
+    day: str = "day"
+    signature: str = "signature"
+    tick: str = "a box to tick"
