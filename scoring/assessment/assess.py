@@ -17,6 +17,7 @@ from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.learning.other_plants import OtherPlants
+from scoring.learning.past_states import PastStates
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
@@ -105,7 +106,8 @@ class FleetAssessor:
 
     Notes
     -----
-    How usual faults are is kept for each day that was asked for; it is small.
+    How usual faults are is kept for each day that was asked for; it is small. What was found of
+    units in the past is kept for the next day as long as that is not too large.
     """
 
     def __init__(self, fleet: Fleet, others: OtherPlants | None = None) -> None:
@@ -115,6 +117,7 @@ class FleetAssessor:
         place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
         of_walkdowns = self.limits.at(place).table
         self.timeline = Timeline(fleet, walkdown_exceedance(fleet.walkdowns, of_walkdowns))
+        self._past = PastStates(self.timeline, self.limits)
         self._prevalence: dict[pd.Timestamp, Prevalence] = {}
 
     def prevalence(self, as_of: pd.Timestamp) -> Prevalence:
@@ -167,7 +170,7 @@ class FleetAssessor:
     def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
         """Return failures beside what may explain them, as recorded by a day."""
         days = days_to_try(as_of, len(self.fleet.units))
-        rows = failure_rows(self.timeline, self.limits, self.prevalence(as_of), days)
+        rows = failure_rows(self.timeline, self._past, self.prevalence(as_of), days)
         return rows if self.others is None else replace(rows, others=self.others.priors)
 
     def judge(self, as_of: pd.Timestamp) -> JudgedUnits:

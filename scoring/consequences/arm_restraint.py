@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.nameplate import read_nameplates
-from scoring.consequences.not_measured import first_of_each, possible
+from scoring.consequences.not_measured import Possible, first_of_each, possible
 from scoring.consequences.restraint import HeldArm, HeldBy, held_arm
 from scoring.consequences.spread import SQUEEZE_SHARE, Spread
 from scoring.consequences.states_of_the_arm import MISSET, RUNOUT, UsualArms
@@ -17,6 +17,8 @@ from scoring.timeline.known import Known
 Floats = NDArray[np.float64]
 
 SQUEEZE = "isolator_squeeze_mm"
+CHECKS_OF_THE_FORCE = (MISSET.check, RUNOUT.check, SQUEEZE)
+"""The checks that tell by how much a held arm is forced."""
 
 
 @dataclass(frozen=True)
@@ -83,9 +85,45 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
     -------
     ArmRestraint
     """
-    size = len(known.units)
-    checks = (MISSET.check, RUNOUT.check, SQUEEZE)
-    row, which = first_of_each(known, checks, usual.group)
+    row, which = first_of_each(known, CHECKS_OF_THE_FORCE, usual.group)
+    points = (one.where(row) for one in _may_be(known, limits, usual))
+    arm = held_arm(read_nameplates(known.units.iloc[row]), *points)
+    return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
+
+
+class ArmsAsFound:
+    """Torque arms as found, to be asked how they are held where ever other states are usual.
+
+    What a held arm does rests on what was found of it alone, and is worked out once.
+
+    Parameters
+    ----------
+    known : Known
+        What was known of units; one may come again and again, as it was on different days.
+    limits : UnitLimits
+        Their limits.
+    """
+
+    def __init__(self, known: Known, limits: UnitLimits) -> None:
+        self._known, self._limits = known, limits
+        row, self._which = first_of_each(known, CHECKS_OF_THE_FORCE, None)
+        points = (one.where(row) for one in _may_be(known, limits, UsualArms()))
+        self._arm = held_arm(read_nameplates(known.units.iloc[row]), *points)
+
+    def restraint(self, usual: UsualArms) -> ArmRestraint:
+        """Return what ``arm_restraint`` does."""
+        known = self._known
+        row, which = first_of_each(known, CHECKS_OF_THE_FORCE, usual.group)
+        points = (one.where(row) for one in _may_be(known, self._limits, usual))
+        arm = self._arm.where_usual(self._which[row], *points)
+        return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
+
+
+def _may_be(
+    known: Known, limits: UnitLimits, usual: UsualArms
+) -> tuple[Possible, Possible, Possible]:
+    """Return what mis-set, run-out and squeeze of each arm may be."""
+    size, checks = len(known.units), CHECKS_OF_THE_FORCE
     thickness = limits.table["isolator_thickness_mm"].to_numpy()
     squeezes = np.broadcast_to(SQUEEZE_SHARE.shares, (size, len(SQUEEZE_SHARE.shares)))
     asked: tuple[tuple[str, float | Floats, Spread, Floats, assumptions.Assumed], ...] = (
@@ -94,8 +132,7 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
         (checks[2], 1 / thickness, SQUEEZE_SHARE, squeezes, assumptions.SQUEEZE_SHARE),
     )
     misset, runout, squeeze = (
-        possible(known, (check, scale), spread, shares, most.value).where(row)
+        possible(known, (check, scale), spread, shares, most.value)
         for check, scale, spread, shares, most in asked
     )
-    arm = held_arm(read_nameplates(known.units.iloc[row]), misset, runout, squeeze)
-    return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
+    return misset, runout, squeeze

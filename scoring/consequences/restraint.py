@@ -68,6 +68,29 @@ class HeldArm:
     by_rubber: "HeldBy"
     by_metal: "HeldBy"
 
+    def where_usual(
+        self, rows: Ints, misset: Possible, runout: Possible, squeeze: Possible
+    ) -> "HeldArm":
+        """Return what some of these arms do where other values are usual.
+
+        Parameters
+        ----------
+        rows : ndarray of int, shape (n_units,)
+            Which arms; one may come again and again.
+        misset, runout, squeeze : Possible
+            What may be of each: at the same points, with other shares.
+
+        Returns
+        -------
+        HeldArm
+        """
+        of_rubber, of_metal = _shares_held_by(misset, runout, squeeze)
+        return HeldArm(
+            self.own_loads[rows],
+            _HeldAlike(self.by_rubber, rows, of_rubber),
+            _HeldAlike(self.by_metal, rows, of_metal),
+        )
+
 
 def held_arm(
     nameplate: Nameplate, misset: Possible, runout: Possible, squeeze: Possible
@@ -90,22 +113,33 @@ def held_arm(
     arms = _Arms(nameplate)
     missets = misset.points[:, :, np.newaxis] / 1e3
     runouts = runout.points[:, np.newaxis, :] / 1e3
-    both = misset.shares[:, :, np.newaxis] * runout.shares[:, np.newaxis, :]
-    shape = (len(both), both.shape[1] * both.shape[2])  # also of no unit at all
-    by_misset_and_runout = [
-        np.broadcast_to(values, both.shape).reshape(shape) for values in (missets, runouts, both)
-    ]
+    of_rubber, of_metal = _shares_held_by(misset, runout, squeeze)
+    n_points = misset.points.shape[1], runout.points.shape[1]
+    misset_at, runout_at = (
+        np.broadcast_to(values, (len(values), *n_points)).reshape(of_metal.shape)
+        for values in (missets, runouts)
+    )
     snug = _snug_stiffness(nameplate)[:, np.newaxis]
     rubber = squeezed_shear_stiffness(snug, np.minimum(squeeze.points, LARGEST_SQUEEZE))
     metal = np.maximum(METAL_STIFFNESS_N_PER_MM * 1e3, rubber.max(axis=1, keepdims=True))
-    of_rubber = [np.repeat(values, rubber.shape[1], axis=1) for values in by_misset_and_runout]
-    times = (1, both.shape[1] * both.shape[2])
-    of_rubber[2] = of_rubber[2] * np.tile(squeeze.shares, times)
+    times = (1, of_metal.shape[1])
+
+    def each(values: Floats) -> Floats:
+        return np.repeat(values, rubber.shape[1], axis=1)
+
     return HeldArm(
         arms.own_loads,
-        HeldBy(arms, np.tile(rubber, times), *of_rubber),
-        HeldBy(arms, metal, *by_misset_and_runout),
+        HeldBy(arms, np.tile(rubber, times), each(misset_at), each(runout_at), of_rubber),
+        HeldBy(arms, metal, misset_at, runout_at, of_metal),
     )
+
+
+def _shares_held_by(misset: Possible, runout: Possible, squeeze: Possible) -> tuple[Floats, Floats]:
+    """Return how likely each point is of an arm that rubber holds, and of one that metal does."""
+    both = misset.shares[:, :, np.newaxis] * runout.shares[:, np.newaxis, :]
+    of_metal = both.reshape(len(both), both.shape[1] * both.shape[2])  # also of no unit at all
+    of_rubber = np.repeat(of_metal, squeeze.shares.shape[1], axis=1)
+    return of_rubber * np.tile(squeeze.shares, (1, of_metal.shape[1])), of_metal
 
 
 def _snug_stiffness(nameplate: Nameplate) -> Floats:
@@ -232,3 +266,36 @@ class HeldBy:
             life = life_ratio(own_loads[row], at_rest, swinging, arms.exponent[row, 0], SLOPE)
             total += life**power
         return np.asarray(total / len(arms.of_a_swing))
+
+
+class _HeldAlike(HeldBy):
+    """Arms of others, where other values are usual: what they do is worked out once for all.
+
+    Parameters
+    ----------
+    others : HeldBy
+        The others.
+    rows : ndarray of int, shape (n_units,)
+        Which of them.
+    shares : ndarray, shape (n_units, n_points)
+        How likely each point. [-]
+    """
+
+    def __init__(self, others: HeldBy, rows: Ints, shares: Floats) -> None:
+        self._others, self._rows, self.shares = others, rows, shares
+
+    @cached_property
+    def added(self) -> Floats:
+        return self._others.added[self._rows]
+
+    @cached_property
+    def life(self) -> Floats:
+        return self._others.life[self._rows]
+
+    @cached_property
+    def hazard(self) -> Floats:
+        return self._others.hazard[self._rows]
+
+    @cached_property
+    def lip_runout(self) -> Floats:
+        return self._others.lip_runout[self._rows]

@@ -4,6 +4,7 @@ All that lowers grip counts here and nowhere else. Most of its damage comes thro
 in its bore without slipping right round wears bearing and seal too, within bounds.
 """
 
+from collections.abc import Iterator
 from functools import cache
 
 import numpy as np
@@ -37,6 +38,7 @@ from scoring.records import DAYS_PER_YEAR, has_mounting
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 NAME = "grip"
 LABEL = "grip of the joint"
@@ -241,33 +243,70 @@ def without_grip(mounting: str) -> float:
 
 def _by_loss(hazards: SlipHazards, middle: Floats, years: Floats) -> tuple[Floats, Floats]:
     """Return hazard and mean square at each loss, shape (n_units, n_losses)."""
-    margins = np.maximum(middle[:, np.newaxis] - LOSSES, LOG_MARGINS[0])
-    return hazards.at(margins, np.atleast_1d(years)[:, np.newaxis])
+    return hazards.at(_margins(middle), np.atleast_1d(years)[:, np.newaxis])
 
 
-def _against_usual(evidence: UnitEvidence, lost: Floats) -> MeanMultiplier:
-    known = evidence.known
+def _margins(middle: Floats) -> Floats:
+    """Return the logarithm of the margin at each loss, shape (n_units, n_losses)."""
+    margins: Floats = np.maximum(middle[:, np.newaxis] - LOSSES, LOG_MARGINS[0])
+    return margins
+
+
+def _clamped_alike(evidence: UnitEvidence) -> Iterator[tuple[Flags, SlipHazards, float, Floats]]:
+    """Give the units whose margin is known as well: hazards, the usual one, middles of all."""
     middle, spread = log_margin_as_specified(evidence.grip)
-    years = known.history["joint_age_days"].to_numpy(dtype=np.float64) / DAYS_PER_YEAR
-    mean, of_means, square = np.ones((3, len(known.units)))
     # in few steps, for each is worked out once; no finding and no load moves it
     spread = np.maximum(np.round(spread / STEP_OF_SPREAD), 3) * STEP_OF_SPREAD
-    mounting = known.units["mounting"].cat.codes.to_numpy()
+    mounting = evidence.known.units["mounting"].cat.codes.to_numpy()
     for code, name in enumerate(EVERY_MOUNTING):
         if name not in CLAMPED:
             continue
         for kind in np.unique(spread[mounting == code]):
-            rows = np.flatnonzero((mounting == code) & (spread == kind))
             hazards = slip_hazards(float(kind), usual_slips(name))
-            hazard, squared = _by_loss(hazards, middle[rows], years[rows])
-            usual = usual_hazard(name, float(kind))
-            mean[rows] = (hazard * lost[rows]).sum(axis=1) / usual
-            of_means[rows] = (hazard**2 * lost[rows]).sum(axis=1) / usual**2
-            square[rows] = (squared * lost[rows]).sum(axis=1) / usual**2
+            alike = (mounting == code) & (spread == kind)
+            yield alike, hazards, usual_hazard(name, float(kind)), middle
+
+
+def _against_usual(evidence: UnitEvidence, lost: Floats) -> MeanMultiplier:
+    known = evidence.known
+    years = known.history["joint_age_days"].to_numpy(dtype=np.float64) / DAYS_PER_YEAR
+    mean, of_means, square = np.ones((3, len(known.units)))
+    for units, hazards, usual, middle in _clamped_alike(evidence):
+        rows = np.flatnonzero(units)
+        hazard, squared = _by_loss(hazards, middle[rows], years[rows])
+        mean[rows] = (hazard * lost[rows]).sum(axis=1) / usual
+        of_means[rows] = (hazard**2 * lost[rows]).sum(axis=1) / usual**2
+        square[rows] = (squared * lost[rows]).sum(axis=1) / usual**2
     of_means = np.maximum(of_means, mean**2)
     return MeanMultiplier(
         mean, np.log(of_means / mean**2), np.log(np.maximum(square, of_means) / of_means)
     )
+
+
+def mean_slips_since_hung(evidence: UnitEvidence, which: Ints, years: Floats) -> Floats:
+    """Return the mean of ``grip_multiplier`` for a slip, of units each at several ages.
+
+    Parameters
+    ----------
+    evidence : UnitEvidence
+        What was known of the units.
+    which : ndarray of int, shape (n_rows,)
+        The unit of each row.
+    years : ndarray, shape (n_rows,)
+        For how long the joint has been in service since it was hung. [year]
+
+    Returns
+    -------
+    ndarray, shape (n_rows,)
+        Without the mean square, which takes as long again. [-]
+    """
+    lost, mean = grip_loss(evidence), np.ones(len(which))
+    for units, hazards, usual, middle in _clamped_alike(evidence):
+        rows = np.flatnonzero(units[which])
+        unit = which[rows]
+        hazard = hazards.ahead_at(_margins(middle[unit]), years[rows, np.newaxis])
+        mean[rows] = (hazard * lost[unit]).sum(axis=1) / usual
+    return mean
 
 
 def not_here(mode: str, evidence: UnitEvidence) -> Flags:

@@ -7,13 +7,14 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.consequences.usual_states import CHANCE_THAT_REWORK_SUCCEEDS
-from scoring.contract.events import MODES
+from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.condition import Condition
 from scoring.handbook.effect import Effect, refuse_two_of_one_check
 from scoring.handbook.effects_of_symptoms import EFFECTS_OF_SYMPTOMS
 from scoring.handbook.effects_of_the_arm import EFFECTS_OF_THE_ARM, EFFECTS_OF_THE_HOUSING
 from scoring.handbook.effects_of_the_joint import EFFECTS_OF_THE_JOINT
+from scoring.handbook.grip_effect import mean_slips_since_hung
 from scoring.handbook.unit_evidence import Looked, UnitEvidence
 from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 from scoring.handbook.worked_out_effect import (
@@ -23,7 +24,8 @@ from scoring.handbook.worked_out_effect import (
     SEEN,
     WorkedOutEffect,
 )
-from scoring.handbook.worked_out_effects import WORKED_OUT
+from scoring.handbook.worked_out_effects import GRIP, WORKED_OUT
+from scoring.records import DAYS_PER_YEAR
 
 Floats = NDArray[np.float64]
 Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
@@ -67,6 +69,22 @@ class Multipliers:
     states: pd.DataFrame
 
 
+@dataclass(frozen=True)
+class OverTime:
+    """Rows in which units are as they are known for some time, while they age.
+
+    Attributes
+    ----------
+    unit : ndarray of int, shape (n_rows,)
+        The unit of each row.
+    joint_age_days : ndarray, shape (n_rows,)
+        For how long its joint has been in service since it was hung. [d]
+    """
+
+    unit: NDArray[np.int64]
+    joint_age_days: Floats
+
+
 def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     """Evaluate every effect at every unit.
 
@@ -90,30 +108,41 @@ def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     )
 
 
-def log_mean_multipliers(evidence: UnitEvidence) -> dict[str, Floats]:
+def log_mean_multipliers(
+    evidence: UnitEvidence, over_time: OverTime | None = None
+) -> dict[str, Floats]:
     """Return the logarithm of the mean multiplier of every effect, and nothing else.
 
     Parameters
     ----------
     evidence : UnitEvidence
         What was known, limits, how the torque arm is held, how usual faults are.
+    over_time : OverTime, optional
+        Rows in which the units are as they are for some time; by default one for each, at the age
+        that its joint is known to have.
 
     Returns
     -------
-    dict of str to ndarray, shape (n_units, n_effects)
+    dict of str to ndarray, shape (n_rows, n_effects)
         For each failure, as ``Multipliers.log_mean``: quick, for many rows of the past. [-]
     """
-    table = {mode: np.zeros((len(evidence.known.units), len(EFFECT_NAMES))) for mode in MODES}
+    if over_time is None:
+        age = evidence.known.history["joint_age_days"].to_numpy(dtype=np.float64)
+        over_time = OverTime(np.arange(len(age)), age)
+    unit, years = over_time.unit, over_time.joint_age_days / DAYS_PER_YEAR
+    table = {mode: np.zeros((len(unit), len(EFFECT_NAMES))) for mode in MODES}
     for place, effect in enumerate(EFFECTS):
         looked = evidence.looked(effect)
         for mode in MODES:
             if has_multiplier(effect.name, mode):
-                table[mode][:, place] = np.log(
-                    _mean_and_mean_square(effect, mode, looked, evidence)[0]
-                )
+                mean, _ = _mean_and_mean_square(effect, mode, looked, evidence)
+                table[mode][:, place] = np.log(mean)[unit]
     for place, worked_out in enumerate(WORKED_OUT, start=len(EFFECTS)):
         for mode in worked_out.uncertainty:
-            table[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)
+            if worked_out is GRIP and mode == JOINT_SLIP:  # the one that age moves besides
+                table[mode][:, place] = np.log(mean_slips_since_hung(evidence, unit, years))
+            else:
+                table[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)[unit]
     return table
 
 

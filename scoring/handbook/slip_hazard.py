@@ -5,6 +5,7 @@ several, and a joint that runs has carried its peaks. So a margin orders joints,
 how many of them slip.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -91,21 +92,31 @@ class SlipHazards:
         tuple of ndarray
             The hazard never rises with the margin.
         """
-        step = LOG_MARGINS[1] - LOG_MARGINS[0]
-        along = np.clip((log_margin - LOG_MARGINS[0]) / step, 0, len(LOG_MARGINS) - 1)
-        column = np.minimum(along.astype(np.int64), len(LOG_MARGINS) - 2)
-        right = along - column
-        down = np.interp(years, _YEARS, np.arange(len(_YEARS)))
-        row = np.minimum(down.astype(np.int64), len(_YEARS) - 2)
-        below = down - row
-
-        def between(table: Floats) -> Floats:
-            upper = table[row, column] * (1 - right) + table[row, column + 1] * right
-            lower = table[row + 1, column] * (1 - right) + table[row + 1, column + 1] * right
-            value: Floats = upper * (1 - below) + lower * below
-            return value
-
+        between = _between(log_margin, years)
         return between(self.ahead), between(self.square)
+
+    def ahead_at(self, log_margin: Floats, years: Floats) -> Floats:
+        """Return the hazard alone, as ``at`` does."""
+        return _between(log_margin, years)(self.ahead)
+
+
+def _between(log_margin: Floats, years: Floats) -> Callable[[Floats], Floats]:
+    """Return what interpolates a table at some margins and years; asked for several tables."""
+    step = LOG_MARGINS[1] - LOG_MARGINS[0]
+    along = np.clip((log_margin - LOG_MARGINS[0]) / step, 0, len(LOG_MARGINS) - 1)
+    column = np.minimum(along.astype(np.int64), len(LOG_MARGINS) - 2)
+    right = along - column
+    down = np.interp(years, _YEARS, np.arange(len(_YEARS)))
+    row = np.minimum(down.astype(np.int64), len(_YEARS) - 2)
+    below = down - row
+
+    def between(table: Floats) -> Floats:
+        upper = table[row, column] * (1 - right) + table[row, column + 1] * right
+        lower = table[row + 1, column] * (1 - right) + table[row + 1, column + 1] * right
+        value: Floats = upper * (1 - below) + lower * below
+        return value
+
+    return between
 
 
 @lru_cache(maxsize=64)

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
+from scoring.consequences.arm_restraint import ArmRestraint, ArmsAsFound, arm_restraint
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.handbook.condition import Condition, Evidence
@@ -56,17 +56,45 @@ class UnitEvidence(Evidence):
         How usual each state is where nobody has looked.
     given_grip : JointGrip, optional
         The grip of each joint, where it is worked out already.
+    given_looks : dict of str to Looked, optional
+        What was seen of conditions, where it is told already.
     """
 
     restraint: ArmRestraint
     prevalence: Prevalence
     given_grip: JointGrip | None = None
+    given_looks: dict[str, Looked] | None = None
 
     @classmethod
     def of(cls, known: Known, limits: UnitLimits, prevalence: Prevalence) -> "UnitEvidence":
         """Work out how each torque arm is held, where nothing else has asked for it before."""
         usual = prevalence.arms(prevalence.groups(known))
         return cls(known, limits, arm_restraint(known, limits, usual), prevalence)
+
+    def where_usual(self, prevalence: Prevalence, arms: ArmsAsFound) -> "UnitEvidence":
+        """Return the same of the same units where other faults are usual.
+
+        What was seen, and what the grip is as found, do not rest on that and are told once.
+
+        Parameters
+        ----------
+        prevalence : Prevalence
+            How usual each state is where nobody has looked.
+        arms : ArmsAsFound
+            The torque arms of these units.
+
+        Returns
+        -------
+        UnitEvidence
+        """
+        restraint = arms.restraint(prevalence.arms(prevalence.groups(self.known)))
+        return replace(
+            self,
+            restraint=restraint,
+            prevalence=prevalence,
+            given_grip=self.grip,
+            given_looks=self._looked,
+        )
 
     @cached_property
     def nameplate(self) -> Nameplate:
@@ -84,7 +112,9 @@ class UnitEvidence(Evidence):
     def before(self) -> "UnitEvidence":
         """The same of the units as they would be if no hypothetical cure succeeded."""
         assert self.known.hypothetical is not None  # noqa: S101 - asked for only where there is one
-        return replace(self, known=self.known.hypothetical.before, given_grip=None)
+        return replace(
+            self, known=self.known.hypothetical.before, given_grip=None, given_looks=None
+        )
 
     @cached_property
     def groups(self) -> NDArray[np.int64]:
@@ -98,7 +128,7 @@ class UnitEvidence(Evidence):
 
     @cached_property
     def _looked(self) -> dict[str, Looked]:
-        return {}
+        return {} if self.given_looks is None else self.given_looks
 
     def looked(self, what: Condition) -> Looked:
         """Tell what was seen of a condition; it is asked for each failure and worked out once."""
@@ -190,7 +220,7 @@ class UnitEvidence(Evidence):
             for frame in ("found", "exceedance", "status")
         }
         then = replace(self.known, **some, hypothetical=None)
-        return replace(self, known=then, given_grip=None)
+        return replace(self, known=then, given_grip=None, given_looks=None)
 
     def _chances(self, checks: tuple[str, ...]) -> Floats:
         """Return the chance that the hypothetical cure of each check succeeds, 0 for none."""

@@ -73,17 +73,52 @@ def starts_of_periods(  # noqa: PLR0913, PLR0917 - what may change is many thing
     changes = [
         *((everyone, np.full(len(everyone), day)) for day in also_on),
         *begins,
-        (timeline.records.unit, timeline.records.known_from),
+        *_days_of_news(timeline),
         *((failed.unit, failed.day) for failed in failures.of_mode.values()),
         *((seen.unit, seen.until) for seen in failures.standing.values()),
     ]
-    for check in CHECKS:
-        if check.symptom:
-            changes.extend(_days_of_symptom(timeline, check))
     for age in ages:
         renewed = within(age.shaft, age.known_from)
         changes.extend([renewed, _days_of_ageing(age, _sorted_once([entries, renewed]))])
     return _sorted_once([entries, *(within(*change) for change in changes)])
+
+
+def starts_of_states(timeline: Timeline) -> UnitDays:
+    """Return when each stretch begins in which what was found of a unit in service stays as it is.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+
+    Returns
+    -------
+    UnitDays
+        The day on which each unit was first hung, and every later day in service on which something
+        becomes known or, as a symptom, begins to count or is forgotten. No day that is asked for
+        moves any of them.
+    """
+    units = timeline.fleet.units
+    hung, left = (
+        units[column].to_numpy().astype("datetime64[D]")
+        for column in ("installed_on", "out_of_service_on")
+    )
+    left = np.where(np.isnat(left), NEVER, left)
+    here = np.flatnonzero(hung < left)
+    changes = [(here, hung[here])]
+    for unit, day in _days_of_news(timeline):
+        inside = (hung[unit] < day) & (day < left[unit])
+        changes.append((unit[inside], day[inside]))
+    return _sorted_once(changes)
+
+
+def _days_of_news(timeline: Timeline) -> list[ChangeDays]:
+    """Return when something is written down, and when looks at symptoms count and are forgotten."""
+    changes = [(timeline.records.unit, timeline.records.known_from)]
+    for check in CHECKS:
+        if check.symptom:
+            changes.extend(_days_of_symptom(timeline, check))
+    return changes
 
 
 def _sorted_once(change_days: list[ChangeDays]) -> UnitDays:

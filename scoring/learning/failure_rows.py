@@ -11,16 +11,15 @@ from scoring.consequences.nameplate import read_nameplates
 from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
-from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, log_mean_multipliers
+from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS
 from scoring.handbook.nameplate_columns import NameplateColumns, nameplate_columns
 from scoring.handbook.prevalence import Prevalence
-from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.covariates import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
 from scoring.learning.exposure_failures import failures_recorded
 from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods, failed_on
 from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
-from scoring.limits import UnitLimits
+from scoring.learning.past_states import PastStates, bad_as_known
 from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Known, Timeline
 from scoring.timeline.known import Status
@@ -29,9 +28,6 @@ from scoring.timeline.unit_days import UnitDays
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
-
-ROWS_AT_ONCE = 100_000
-"""Rows prepared in one go, to bound memory. Ours."""
 
 
 @dataclass(frozen=True)
@@ -160,10 +156,7 @@ class FailureRows:
 
 
 def failure_rows(
-    timeline: Timeline,
-    limits: UnitLimits,
-    prevalence: Prevalence,
-    days: Days,
+    timeline: Timeline, past: PastStates, prevalence: Prevalence, days: Days
 ) -> FailureRows:
     """Lay failures beside what was known before them.
 
@@ -171,8 +164,8 @@ def failure_rows(
     ----------
     timeline : Timeline
         The records.
-    limits : UnitLimits
-        Limits of every unit of the fleet.
+    past : PastStates
+        What was found of its units.
     prevalence : Prevalence
         How usual faults are where nobody has looked, as of the last day.
     days : ndarray of datetime64[D], shape (n_days,)
@@ -201,7 +194,7 @@ def failure_rows(
         for mode in MODES
     }
     place = periods.rows["place"].to_numpy()
-    states = _states(periods, limits, prevalence, plates)
+    states = _states(periods, past, prevalence, plates)
     modes = {}
     for mode in MODES:
         ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
@@ -276,12 +269,6 @@ def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]
     return next(shares), next(shares)
 
 
-def bad_as_known(known: Known) -> NDArray[np.int8]:
-    """Return 1 for a finding, 0 for none, -1 where not seen, shape (n_units, n_checks)."""
-    exceedance = known.exceedance[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
-    return np.where(np.isnan(exceedance), -1, exceedance > 0).astype(np.int8)
-
-
 def _bad_ahead(known: Known) -> NDArray[np.int8] | Floats:
     """Return what is bad; of what hypothetical re-work would cure, the chance that it stays."""
     bad = bad_as_known(known)
@@ -314,7 +301,7 @@ def _events_by(timeline: Timeline, periods: ExposurePeriods, days: Days) -> dict
 
 def _states(
     periods: ExposurePeriods,
-    limits: UnitLimits,
+    past: PastStates,
     prevalence: Prevalence,
     plates: dict[str, NameplateColumns],
 ) -> dict[str, State]:
@@ -322,16 +309,13 @@ def _states(
     size = len(periods)
     bad = np.full((size, len(PLAIN_CHECKS)), -1, dtype=np.int8)
     logs = {mode: np.empty((size, len(EFFECT_NAMES)), dtype=np.float32) for mode in MODES}
-    for start in range(0, size, ROWS_AT_ONCE):
-        some = slice(start, min(start + ROWS_AT_ONCE, size))
-        known = periods.known(some)
-        evidence = UnitEvidence.of(known, limits.at(known.place), prevalence)
-        found = log_mean_multipliers(evidence)
-        bad[some] = bad_as_known(known)
-        for mode in MODES:
-            logs[mode][some] = found[mode]
-    sites = _sites(periods.timeline.fleet.units)
     place = periods.rows["place"].to_numpy()
+    day = periods.rows["start_on"].to_numpy().astype("datetime64[D]")
+    for some in past.of_rows(place, day, prevalence):
+        bad[some.rows] = some.bad
+        for mode in MODES:
+            logs[mode][some.rows] = some.log_multipliers[mode]
+    sites = _sites(periods.timeline.fleet.units)
     site = sites.codes[place]
     names = tuple(str(name) for name in sites.categories)
     age = {mode: _ages(mode, periods.rows)[0] for mode in MODES}

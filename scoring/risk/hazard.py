@@ -14,9 +14,10 @@ from scoring.handbook.multipliers import Multipliers, multipliers
 from scoring.handbook.nameplate_columns import nameplate_columns
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.credit_of_cures import log_not_credited
-from scoring.learning.failure_rows import bad_as_known, shares_of_ages, state_now
+from scoring.learning.failure_rows import shares_of_ages, state_now
 from scoring.learning.learned import Correction, LearnedMode
 from scoring.learning.own_failures import OwnFailures
+from scoring.learning.past_states import bad_as_known
 from scoring.records import DAYS_PER_YEAR
 from scoring.risk.chance_of_failing import chance_of_failing
 from scoring.timeline.known import Known

@@ -21,9 +21,10 @@ from scoring.contract import CHECKS
 from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.unit_evidence import UnitEvidence
-from scoring.learning import failure_rows as module
+from scoring.learning import past_states as module
 from scoring.learning.exposure_periods import exposure_periods
 from scoring.learning.failure_rows import FailureRows, failure_rows
+from scoring.learning.past_states import PastStates
 from scoring.limits import unit_limits
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
 
@@ -158,14 +159,16 @@ def test_so_are_those_of_random_records_written_down_late(drawn, back):
     fleet = book.fleet()
     assessor = FleetAssessor(fleet)
     prevalence = assessor.prevalence(pd.Timestamp(as_of))
-    rows = failure_rows(timeline_of(fleet), unit_limits(fleet.units), prevalence, days)
+    timeline = timeline_of(fleet)
+    past = PastStates(timeline, unit_limits(fleet.units))
+    rows = failure_rows(timeline, past, prevalence, days)
     assert_events_are_as_recorded(rows, book)
 
 
 @pytest.mark.parametrize("at_once", [97, 400])
 def test_rows_prepared_in_parts_are_the_same(assessor, rows, monkeypatch, at_once):
-    monkeypatch.setattr(module, "ROWS_AT_ONCE", at_once)
-    in_parts = assessor.failure_rows(AS_OF)
+    monkeypatch.setattr(module, "STATES_AT_ONCE", at_once)
+    in_parts = FleetAssessor(assessor.fleet).failure_rows(AS_OF)
     for mode in MODES:
         whole, parts = rows.modes[mode].state, in_parts.modes[mode].state
         np.testing.assert_allclose(parts.log_multipliers, whole.log_multipliers, rtol=1e-6)

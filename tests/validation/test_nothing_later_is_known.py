@@ -12,6 +12,7 @@ from tried_fleets import book_of_sites
 
 from scoring.assessment import FleetAssessor
 from scoring.learning.failure_rows import failure_rows
+from scoring.learning.past_states import PastStates
 from scoring.validation.choose_basis import days_to_try
 from scoring.validation.schemes import SCHEMES, predict_in_schemes
 
@@ -27,7 +28,8 @@ def predicted_up_to_the_day(book):
     """Predict, how usual faults are being the same in every book: as known before the change."""
     original = FleetAssessor(book_of_sites(*FLEET).fleet())
     assessor = FleetAssessor(book.fleet())
-    rows = failure_rows(assessor.timeline, assessor.limits, original.prevalence(AS_OF), DAYS)
+    past = PastStates(assessor.timeline, assessor.limits)
+    rows = failure_rows(assessor.timeline, past, original.prevalence(AS_OF), DAYS)
     _, table = predict_in_schemes(rows, assessor.fleet.units["unit_id"], 1)
     return table[table["since"] <= np.datetime64(DAY)].set_index(KEYS).sort_index()
 

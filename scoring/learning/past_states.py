@@ -1,0 +1,154 @@
+"""The states in which units ever were, each once: what no day that is asked for moves.
+
+What was found of a unit stays as it is for many rows of time at risk, and it is the same whatever
+day is asked for. That day moves how usual faults are, and no more; the rest is kept for the next.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scoring.consequences.arm_restraint import ArmsAsFound
+from scoring.handbook.multipliers import OverTime, log_mean_multipliers
+from scoring.handbook.prevalence import Prevalence
+from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.covariates import PLAIN_CHECKS
+from scoring.learning.exposure_cuts import SYMPTOM_LAG_DAYS, starts_of_states
+from scoring.limits import UnitLimits
+from scoring.timeline import Known, Timeline
+from scoring.timeline.ages import days_on_the_shaft
+from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.states_over_time import states_over_time
+from scoring.timeline.unit_days import UnitDays
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Days = NDArray[np.datetime64]
+
+STATES_AT_ONCE = 50_000
+"""States worked out in one go, to bound memory. Ours."""
+
+STATES_KEPT = 150_000
+"""No more states than these are kept for the next day that is asked for. Ours."""
+
+
+@dataclass(frozen=True)
+class RowsOfThePast:
+    """Some rows, what was found bad in them, and what the handbook makes of that.
+
+    Attributes
+    ----------
+    rows : slice
+        Which rows.
+    bad : ndarray of int8, shape (n_rows, n_checks)
+        From ``bad_as_known``.
+    log_multipliers : dict of str to ndarray, shape (n_rows, n_effects)
+        For each failure. [-]
+    """
+
+    rows: slice
+    bad: NDArray[np.int8]
+    log_multipliers: dict[str, Floats]
+
+
+class PastStates:
+    """What was found of the units of a fleet, and what follows from it alone.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+    limits : UnitLimits
+        Limits of every unit of the fleet.
+
+    Notes
+    -----
+    A symptom counts when it is 30 days old. States are kept up to ``STATES_KEPT``: those of the
+    latest day that was asked for, which every earlier day finds among them.
+    """
+
+    def __init__(self, timeline: Timeline, limits: UnitLimits) -> None:
+        self._timeline, self._limits = timeline, limits
+        self._kept: tuple[Ints, list[_SomeStates]] = (np.array([], np.int64), [])
+
+    @cached_property
+    def _starts(self) -> UnitDays:
+        return starts_of_states(self._timeline)
+
+    def of_rows(self, place: Ints, day: Days, prevalence: Prevalence) -> Iterator[RowsOfThePast]:
+        """Tell what was known in rows, some at a time.
+
+        Parameters
+        ----------
+        place : ndarray of int, shape (n_rows,)
+            The unit of each, as its place in ``Fleet.units``.
+        day : ndarray of datetime64[D], shape (n_rows,)
+            By the end of which day; by unit and then by day.
+        prevalence : Prevalence
+            How usual faults are where nobody has looked.
+
+        Yields
+        ------
+        RowsOfThePast
+        """
+        row_key = number_of_unit_day(place, day)
+        state = np.searchsorted(self._starts.key, row_key, side="right") - 1
+        asked, some = self._states(np.unique(state))
+        at = np.searchsorted(asked, state)
+        for number, states in enumerate(some):
+            first = number * STATES_AT_ONCE
+            rows = slice(*(int(n) for n in np.searchsorted(at, (first, first + STATES_AT_ONCE))))
+            if rows.start < rows.stop:
+                yield states.of_rows(rows, at[rows] - first, day[rows], prevalence)
+
+    def _states(self, asked: Ints) -> tuple[Ints, "Iterator[_SomeStates] | list[_SomeStates]"]:
+        """Return states among which all those asked for are, and what is known of them."""
+        kept, some = self._kept
+        if len(kept) and np.isin(asked, kept, assume_unique=True).all():
+            return kept, some
+        made = (
+            _SomeStates(self._timeline, self._limits, self._starts, asked[start:][:STATES_AT_ONCE])
+            for start in range(0, len(asked), STATES_AT_ONCE)
+        )
+        if len(asked) > STATES_KEPT:
+            return asked, made
+        self._kept = asked, list(made)
+        return self._kept
+
+
+class _SomeStates:
+    """Some states, what is known of units in them, and all that follows from it alone."""
+
+    def __init__(
+        self, timeline: Timeline, limits: UnitLimits, starts: UnitDays, which: Ints
+    ) -> None:
+        self._units = timeline.fleet.units
+        place = starts.unit[which]
+        known = states_over_time(
+            timeline, place, starts.day[which], symptom_lag_days=SYMPTOM_LAG_DAYS
+        )
+        self._place, self._limits = place, limits.at(place)
+        self._hung_on = known.history["hung_on"].to_numpy().astype("datetime64[D]")
+        self._bad = bad_as_known(known)
+        self._arms = ArmsAsFound(known, self._limits)
+        usual = Prevalence()
+        restraint = self._arms.restraint(usual.arms(usual.groups(known)))
+        self._evidence = UnitEvidence(known, self._limits, restraint, usual)
+
+    def of_rows(self, rows: slice, state: Ints, day: Days, prevalence: Prevalence) -> RowsOfThePast:
+        """Tell what was known in rows, each in one of these states."""
+        place, hung_on = self._place[state], self._hung_on[state]
+        age = days_on_the_shaft(self._units, place, hung_on, day)
+        evidence = self._evidence.where_usual(prevalence, self._arms)
+        return RowsOfThePast(
+            rows, self._bad[state], log_mean_multipliers(evidence, OverTime(state, age))
+        )
+
+
+def bad_as_known(known: Known) -> NDArray[np.int8]:
+    """Return 1 for a finding, 0 for none, -1 where not seen, shape (n_units, n_checks)."""
+    exceedance = known.exceedance[list(PLAIN_CHECKS)].to_numpy(dtype=np.float64)
+    return np.where(np.isnan(exceedance), -1, exceedance > 0).astype(np.int8)
