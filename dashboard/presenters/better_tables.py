@@ -6,16 +6,15 @@ from urllib.parse import quote
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters.better_sentences import share_said
 from dashboard.presenters.semantic_table import heading, table
-from dashboard.presenters.words import rounded
+from scoring.contract.amounts_in_words import rounded
+from scoring.trends.better_sentences import share_said
 from scoring.trends.change_with_interval import paired_change, share_with_interval
 from scoring.trends.funnel import ABOVE, BELOW
 from scoring.trends.month_ends import AGE_LABELS
+from scoring.trends.sites_and_crews import NOT_WRITTEN_DOWN
 
 STANDS_WORDS = {ABOVE: "▲ more often right", BELOW: "▼ less often right"}
-
-NOT_WRITTEN_DOWN = "not written down"
 
 
 def half_years(installations: pd.DataFrame) -> pd.DataFrame:
@@ -44,33 +43,12 @@ def half_years(installations: pd.DataFrame) -> pd.DataFrame:
     return table.assign(share=share, low=low, high=high)
 
 
-def holds_title(by_age: pd.DataFrame) -> str:
-    """Say what the picture of open holds shows.
-
-    Parameters
-    ----------
-    by_age : DataFrame
-        From ``holds_by_age``.
-    """
-    now = by_age[by_age["month_end"] == by_age["month_end"].max()].set_index("age")["holds"]
-    over = int(now[AGE_LABELS[-1]])
-    return f"{over} of {int(now.sum())} have stood so for {AGE_LABELS[-1]}"
-
-
 def holds_by_month(by_age: pd.DataFrame) -> pd.DataFrame:
     """Return open holds, one row a month's end, the newest first, a column for each age."""
     table = by_age.pivot_table(index="month_end", columns="age", values="holds")
     table = table[list(AGE_LABELS)].astype(np.int64).sort_index(ascending=False)
     days = pd.DatetimeIndex(table.index).strftime("%Y-%m-%d")
     return table.set_axis(days, axis=0).rename_axis("month's end").reset_index()
-
-
-def counted(installations: pd.DataFrame, by: str) -> pd.DataFrame:
-    """Return how many judged installations each site or crew has, and how many were right."""
-    judged = installations[installations["judged"]]
-    names = judged[by].where(judged[by].notna(), NOT_WRITTEN_DOWN)
-    by_name = judged["right"].groupby(names)
-    return pd.DataFrame({"good": by_name.sum(), "of": by_name.size()}).astype(np.int64)
 
 
 def sites_shown(units: pd.DataFrame, right: pd.DataFrame) -> str:

@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.plan_tables import how_good
-from dashboard.presenters.words import after_amount, rounded, thousands
+from scoring.contract.amounts_in_words import after_amount, rounded, thousands
 from scoring.planning.front import Front
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns

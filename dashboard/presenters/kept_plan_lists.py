@@ -16,13 +16,8 @@ from dashboard.presenters.semantic_table import (
     unit_cell,
     verdict_marked,
 )
-from dashboard.presenters.words import (
-    after_amount,
-    day_said,
-    in_currency,
-    rounded,
-    thousands,
-)
+from dashboard.presenters.words import day_said, in_currency
+from scoring.contract.amounts_in_words import after_amount, rounded, thousands
 from scoring.contract.rework import actions_said
 from scoring.entering.kept_plans import KeptPlan
 from scoring.planning.plan_and_done import IN_PART, NOT_DONE, PlanAndDone, lifts_hold

@@ -5,7 +5,8 @@ import datetime as dt
 import pandas as pd
 
 from dashboard.presenters.page_links import page_link
-from dashboard.presenters.words import after_amount, day_said, rounded
+from dashboard.presenters.words import day_said
+from scoring.contract.amounts_in_words import after_amount, rounded
 from scoring.entering.kept_plans import KeptPlan
 from scoring.planning.plan_and_done import DONE, OUTCOMES, PlanAndDone
 

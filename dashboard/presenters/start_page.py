@@ -5,7 +5,8 @@ from html import escape
 
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, thousands
+from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
+from scoring.contract.amounts_in_words import thousands
 from scoring.contract.ranking import HOLD, VERDICTS
 
 

@@ -13,13 +13,11 @@ from dashboard.presenters.unit_sheet import probabilities
 from dashboard.presenters.words import (
     VERDICT_MEANS,
     VERDICT_WORDS,
-    after_amount,
     chance,
     day_said,
     first_action_said,
-    rounded,
-    thousands,
 )
+from scoring.contract.amounts_in_words import after_amount, rounded, thousands
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.explanation import Explanation

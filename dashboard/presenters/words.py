@@ -4,9 +4,9 @@ import datetime as dt
 import math
 
 from scoring.contract import CHECK_BY_NAME
+from scoring.contract.amounts_in_words import after_amount
 from scoring.contract.rework import actions_that_are_said
 from scoring.language.markup import escaped_markdown
-from scoring.language.reading import NARROW_SPACE
 
 VERDICT_WORDS = {
     "hold": "■ hold",
@@ -131,51 +131,6 @@ def money(value: float, currency: object) -> str:
     if not math.isfinite(value):
         return "not known"
     return f"{value / 1e6:.2f} M{unit}" if value >= 1e6 else f"{value:,.0f}{unit}"
-
-
-def thousands(value: float) -> str:
-    """Write a whole number with its thousands marked.
-
-    Examples
-    --------
-    >>> thousands(1828).replace(NARROW_SPACE, "_"), thousands(999.6).replace(NARROW_SPACE, "_")
-    ('1_828', '1_000')
-    """
-    return f"{value:,.0f}".replace(",", NARROW_SPACE)
-
-
-MINUS = "\u2212"
-DIGITS = 2
-"""Digits of an amount that is known roughly; ours."""
-
-
-def rounded(value: float) -> str:
-    """Write an amount with two digits that count.
-
-    Examples
-    --------
-    >>> rounded(86_585.0).replace(NARROW_SPACE, "_"), rounded(-7.13), rounded(0.0)
-    ('87_000', '\N{MINUS SIGN}7.1', '0')
-    """
-    if not math.isfinite(value):
-        return "not known"
-    if value == 0:
-        return "0"
-    places = DIGITS - 1 - math.floor(math.log10(abs(value)))
-    near = round(value, places)
-    text = f"{abs(near):,.{max(places, 0)}f}".replace(",", NARROW_SPACE)
-    return f"{MINUS if near < 0 else ''}{text}"
-
-
-def after_amount(currency: object) -> str:
-    """Return what stands after an amount; nothing where the currency is not known.
-
-    Examples
-    --------
-    >>> after_amount("AUD"), after_amount(None)
-    (' AUD', '')
-    """
-    return f" {currency}" if isinstance(currency, str) else ""
 
 
 def in_currency(title: str, currency: object) -> str:

@@ -13,7 +13,6 @@ from dashboard.charts.trend import (
     holds_chart,
     right_chart,
 )
-from dashboard.presenters import better_sentences as say
 from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import trend_tables as present
 from dashboard.presenters.better_workings import WORKINGS
@@ -22,9 +21,10 @@ from dashboard.presenters.words import plain
 from dashboard.views.what_rework_did import show_what_rework_did
 from dashboard.views.with_links import show_html
 from scoring.contract.events import MODE_WORDS
+from scoring.trends import better_sentences as say
 from scoring.trends import holds_by_age, never_looked_at, recurring_findings
-from scoring.trends.funnel import funnel
 from scoring.trends.month_ends import AGE_LABELS
+from scoring.trends.sites_and_crews import funnels_of
 
 FEWEST_MONTHS = 2
 LOOK_AGAIN_S = 2.0
@@ -50,12 +50,6 @@ def show() -> None:
     show_what_nobody_sees()
     show_what_rework_did()
     show_what_comes_back()
-
-
-def funnels_of(installations: pd.DataFrame) -> dict[str, pd.DataFrame]:
-    """Return how sites and crews stand to what luck alone makes of them."""
-    counted = {by: lay_out.counted(installations, by) for by in ("site", "installer")}
-    return {by: funnel(table["good"], table["of"]) for by, table in counted.items()}
 
 
 def show_sentence(sentence: say.Sentence | None) -> None:
@@ -123,7 +117,7 @@ def show_holds() -> None:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
         by_age = session.shown_once("holds_by_age", lambda: holds_by_age(trend.states))
-        st.markdown(f"**{plain(lay_out.holds_title(by_age))}**")
+        st.markdown(f"**{plain(say.holds_title(by_age))}**")
         chart = session.chart("holds_by_age", lambda: holds_chart(by_age, AGE_LABELS))
         st.altair_chart(chart, width="stretch")
         with st.expander("The numbers by month"):

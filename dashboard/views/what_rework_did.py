@@ -5,11 +5,11 @@ from dashboard import spoken as st
 from dashboard.charts.rework_success_by_action import rework_success_chart
 from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present
-from dashboard.presenters.better_sentences import rework_sentence
 from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
+from scoring.trends.better_sentences import rework_sentence
 
 LISTED = 100
 """Rows that a browser gets of a long list."""

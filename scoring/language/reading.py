@@ -5,14 +5,12 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 
+from scoring.contract.amounts_in_words import NARROW_SPACE
 from scoring.contract.quantities import INCH, METRIC
 
 ENGLISH, GERMAN = "en", "de"
 LANGUAGES: dict[str, str] = {ENGLISH: "English", GERMAN: "Deutsch"}
 """Languages by their code in ISO 639, each in its own name."""
-
-NARROW_SPACE = "\u202f"
-"""Marks thousands; a line never breaks there."""
 
 NUMBER_FORMATS: dict[str, tuple[str, str]] = {
     "space_point": (NARROW_SPACE, "."),

@@ -3,9 +3,9 @@
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters import better_sentences as say
 from dashboard.presenters.better_tables import half_years, sites_shown
-from dashboard.presenters.words import NARROW_SPACE
+from scoring.contract.amounts_in_words import NARROW_SPACE
+from scoring.trends import better_sentences as say
 from scoring.trends.funnel import funnel
 
 AS_OF = pd.Timestamp("2026-06-30")

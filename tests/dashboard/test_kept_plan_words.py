@@ -7,7 +7,7 @@ import pytest
 
 from dashboard.presenters import kept_plan_lists as lists
 from dashboard.presenters import kept_plan_words as say
-from dashboard.presenters.words import NARROW_SPACE
+from scoring.contract.amounts_in_words import NARROW_SPACE
 from scoring.entering.kept_plans import KeptPlan
 from scoring.files.write_table import table_bytes
 from scoring.planning.plan_and_done import PLANNED, plan_and_done

@@ -7,10 +7,10 @@ from click.testing import CliRunner
 from pages_in_harness import open_page, words_of
 
 from dashboard.presenters import look_tables as present
-from dashboard.presenters.words import NARROW_SPACE
 from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
 from scoring.cli.main import cli
+from scoring.contract.amounts_in_words import NARROW_SPACE
 from scoring.looking.look_plan import LookPlan
 
 

@@ -10,7 +10,7 @@ from dashboard import fleet_results
 from dashboard.presenters import front_words as say
 from dashboard.presenters import plan_tables as present
 from dashboard.presenters import shutdown_windows as asked
-from dashboard.presenters.words import NARROW_SPACE
+from scoring.contract.amounts_in_words import NARROW_SPACE
 from scoring.errors import FixableError
 from scoring.planning.choose import Choice
 from scoring.planning.shutdowns import one_shutdown

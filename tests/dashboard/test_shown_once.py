@@ -11,10 +11,11 @@ from kept_plants import SMALL_QUARRY
 from pages_in_harness import open_page
 
 from dashboard import fleet_results, session
-from dashboard.presenters import better_sentences, better_tables, trend_tables, trust_tables
+from dashboard.presenters import better_tables, trend_tables, trust_tables
 from dashboard.shown_chart import ShownChart
 from scoring.language.reading import Reading, reading_as
 from scoring.planning.bundles import answered_already
+from scoring.trends import better_sentences, sites_and_crews
 from scoring.what_if.action_arrays import actions_of
 from scoring.what_if.candidates import candidates_of
 from scoring.what_if.what_if import what_if
@@ -38,7 +39,8 @@ def counted(monkeypatch):
     count(alt.Chart, "to_dict")
     for place, names in (
         (trust_tables, ("said", "sites", "nameplate", "years", "came_true", "everything_said")),
-        (better_tables, ("counted", "half_years", "holds_by_month", "sites_shown", "cost_by_year")),
+        (sites_and_crews, ("counted",)),
+        (better_tables, ("half_years", "holds_by_month", "sites_shown", "cost_by_year")),
         (trend_tables, ("by_site", "recurring")),
         (better_sentences, ("holds_sentence", "money_sentence")),
     ):

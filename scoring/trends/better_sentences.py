@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.presenters.words import MINUS, after_amount, rounded, thousands
+from scoring.contract.amounts_in_words import MINUS, after_amount, rounded, thousands
 from scoring.trends.change_with_interval import (
     CANNOT_BE_TOLD,
     change_of_shares,
@@ -15,7 +15,7 @@ from scoring.trends.change_with_interval import (
     share_with_interval,
 )
 from scoring.trends.funnel import ABOVE, BELOW
-from scoring.trends.month_ends import AGE_EDGES_DAYS, StateAtMonthEnd
+from scoring.trends.month_ends import AGE_EDGES_DAYS, AGE_LABELS, StateAtMonthEnd
 from scoring.trends.open_holds import held_since
 
 YEAR_DAYS = 365
@@ -110,6 +110,19 @@ def holds_sentence(
             else f"; of {told} it is on record who was told"
         )
     return Sentence(_first(change.less_is), f"{said}.")
+
+
+def holds_title(by_age: pd.DataFrame) -> str:
+    """Say what the picture of open holds shows.
+
+    Parameters
+    ----------
+    by_age : DataFrame
+        From ``holds_by_age``.
+    """
+    now = by_age[by_age["month_end"] == by_age["month_end"].max()].set_index("age")["holds"]
+    over = int(now[AGE_LABELS[-1]])
+    return f"{over} of {int(now.sum())} have stood so for {AGE_LABELS[-1]}"
 
 
 def first_time_right_sentence(installations: pd.DataFrame, as_of: pd.Timestamp) -> Sentence | None:

@@ -1,0 +1,50 @@
+"""How amounts that are known roughly are written."""
+
+import math
+
+NARROW_SPACE = "\u202f"
+"""Marks thousands; a line never breaks there."""
+
+MINUS = "\u2212"
+DIGITS = 2
+"""Digits of an amount that is known roughly; ours."""
+
+
+def thousands(value: float) -> str:
+    """Write a whole number with its thousands marked.
+
+    Examples
+    --------
+    >>> thousands(1828).replace(NARROW_SPACE, "_"), thousands(999.6).replace(NARROW_SPACE, "_")
+    ('1_828', '1_000')
+    """
+    return f"{value:,.0f}".replace(",", NARROW_SPACE)
+
+
+def rounded(value: float) -> str:
+    """Write an amount with two digits that count.
+
+    Examples
+    --------
+    >>> rounded(86_585.0).replace(NARROW_SPACE, "_"), rounded(-7.13), rounded(0.0)
+    ('87_000', '\N{MINUS SIGN}7.1', '0')
+    """
+    if not math.isfinite(value):
+        return "not known"
+    if value == 0:
+        return "0"
+    places = DIGITS - 1 - math.floor(math.log10(abs(value)))
+    near = round(value, places)
+    text = f"{abs(near):,.{max(places, 0)}f}".replace(",", NARROW_SPACE)
+    return f"{MINUS if near < 0 else ''}{text}"
+
+
+def after_amount(currency: object) -> str:
+    """Return what stands after an amount; nothing where the currency is not known.
+
+    Examples
+    --------
+    >>> after_amount("AUD"), after_amount(None)
+    (' AUD', '')
+    """
+    return f" {currency}" if isinstance(currency, str) else ""
