@@ -224,7 +224,6 @@ class FleetResults:
         self.validation()
         self.what_was_learned()
         self.begin_trend()
-        self.failure_rows()  # what was found by then, which an earlier day asks for again
 
     def finish_trend(self) -> None:
         """Wait until the trend is worked out."""

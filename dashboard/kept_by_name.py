@@ -1,6 +1,10 @@
-"""Plans and views that people keep by name in the store, for the pages."""
+"""Plans and views that people keep by name in the store, for the pages.
+
+What they need of the store takes half a second to import: over files nobody waits for it.
+"""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import pandas as pd
 import streamlit as st
@@ -8,11 +12,12 @@ import streamlit as st
 from dashboard import launch_settings
 from dashboard.fleet_results import OpenFleet
 from dashboard.person_cookie import person_of
-from scoring.entering import kept_plans, kept_views
-from scoring.entering.kept_plans import KeptPlan
-from scoring.entering.kept_views import KeptView
 from scoring.errors import FixableError
-from scoring.store.open_store import Store
+
+if TYPE_CHECKING:
+    from scoring.entering.kept_plans import KeptPlan
+    from scoring.entering.kept_views import KeptView
+    from scoring.store.open_store import Store
 
 LISTED = 50
 """So many kept plans are listed. Ours."""
@@ -22,7 +27,7 @@ LISTED = 50
 class PlansKept:
     """The plans kept last, the last first, their jobs, and how many plans there are in all."""
 
-    plans: list[KeptPlan]
+    plans: "list[KeptPlan]"
     jobs: pd.DataFrame
     count: int
 
@@ -37,7 +42,7 @@ def person() -> str:
     return person_of(st.context.cookies)
 
 
-def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> KeptPlan:
+def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> "KeptPlan":
     """Keep a plan as it stands on a page.
 
     Raises
@@ -45,6 +50,8 @@ def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: st
     FixableError
         If it cannot be kept, in words.
     """
+    from scoring.entering import kept_plans  # noqa: PLC0415 - see above
+
     with _store().writing(by) as writing:
         return kept_plans.keep_plan(
             writing,
@@ -58,19 +65,23 @@ def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: st
 
 def withdraw_plan(by: str, plan_id: str) -> None:
     """Take a plan off the list."""
+    from scoring.entering import kept_plans  # noqa: PLC0415 - see above
+
     with _store().writing(by) as writing:
         kept_plans.withdraw_plan(writing, plan_id)
 
 
 def plans() -> PlansKept:
     """Return the plans that are listed."""
+    from scoring.entering import kept_plans  # noqa: PLC0415 - see above
+
     with _store().reading() as connection:
         found = kept_plans.kept_plans(connection)
         jobs = kept_plans.jobs_of_plans(connection, [one.plan_id for one in found[:LISTED]])
     return PlansKept(found[:LISTED], jobs, len(found))
 
 
-def plan(plan_id: str) -> tuple[KeptPlan, pd.DataFrame]:
+def plan(plan_id: str) -> "tuple[KeptPlan, pd.DataFrame]":
     """Return a plan and its jobs, be it withdrawn.
 
     Raises
@@ -78,12 +89,14 @@ def plan(plan_id: str) -> tuple[KeptPlan, pd.DataFrame]:
     FixableError
         If there is none of that key.
     """
+    from scoring.entering import kept_plans  # noqa: PLC0415 - see above
+
     with _store().reading() as connection:
         found = kept_plans.kept_plan(connection, plan_id)
         return found, kept_plans.jobs_of_plans(connection, [plan_id])
 
 
-def keep_view(by: str, name: str, page: str, link: str) -> KeptView:
+def keep_view(by: str, name: str, page: str, link: str) -> "KeptView":
     """Keep what is chosen on a page.
 
     Raises
@@ -91,23 +104,29 @@ def keep_view(by: str, name: str, page: str, link: str) -> KeptView:
     FixableError
         If it cannot be kept, in words.
     """
+    from scoring.entering import kept_views  # noqa: PLC0415 - see above
+
     with _store().writing(by) as writing:
         return kept_views.keep_view(writing, name, page, link)
 
 
 def remove_view(by: str, view_id: str) -> None:
     """Remove a view."""
+    from scoring.entering import kept_views  # noqa: PLC0415 - see above
+
     with _store().writing(by) as writing:
         kept_views.remove_view(writing, view_id)
 
 
-def views(page: str) -> list[KeptView]:
+def views(page: str) -> "list[KeptView]":
     """Return the views of a page."""
+    from scoring.entering import kept_views  # noqa: PLC0415 - see above
+
     with _store().reading() as connection:
         return kept_views.kept_views(connection, page)
 
 
-def _store() -> Store:
+def _store() -> "Store":
     store = launch_settings.store()
     if store is None:
         raise FixableError(OVER_FILES)

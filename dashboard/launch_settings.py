@@ -3,6 +3,7 @@
 import os
 import threading
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 import pandas as pd
 
@@ -10,9 +11,10 @@ from scoring.asking.checked_records import as_found, read
 from scoring.errors import FixableError
 from scoring.files.read_fleet import FoundFleet
 from scoring.intake import CheckedFleet
-from scoring.store.address import is_store_address
-from scoring.store.open_store import Store, open_store
-from scoring.store.read_records import last_change
+from scoring.store.store_or_files import is_store_address
+
+if TYPE_CHECKING:
+    from scoring.store.open_store import Store
 
 FLEET = "MOUNT_RISK_FLEET"
 AS_OF = "MOUNT_RISK_AS_OF"
@@ -24,7 +26,7 @@ KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
 HORIZON_DAYS = 365
 """So far ahead the pages look where nobody has chosen. [d]"""
 
-_STORES: dict[str, Store] = {}
+_STORES: dict[str, "Store"] = {}
 _OPENING = threading.Lock()
 
 
@@ -59,11 +61,13 @@ def day_spoken_of() -> pd.Timestamp:
     return pd.Timestamp(given) if given else pd.Timestamp.today().normalize()
 
 
-def store() -> Store | None:
+def store() -> "Store | None":
     """Return the store behind the pages, none where they show files, or nothing yet."""
     where = os.environ.get(FLEET, "")
     if not is_store_address(where):
         return None
+    from scoring.store.open_store import open_store  # noqa: PLC0415 - half a second; files need none
+
     with _OPENING:
         if where not in _STORES:
             _STORES[where] = open_store(where)
@@ -75,6 +79,8 @@ def records_mark() -> int:
     kept = store()
     if kept is None:
         return 0
+    from scoring.store.read_records import last_change  # noqa: PLC0415 - as above
+
     with kept.reading() as connection:
         return last_change(connection)
 

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from urllib.parse import unquote
 
-from scoring.store.whole_text import not_whole
-from scoring.store.writing import LONGEST_NAME
+from scoring.store.whole_text import LONGEST_NAME, not_whole
 
 PERSON = "person"
 

@@ -8,19 +8,25 @@ from pathlib import Path
 import streamlit as st
 
 from dashboard import own_fault, session
-from dashboard.walkdown.http_routes import http_routes
+from dashboard.walkdown.routes_when_asked import routes_when_asked
 
 
 @asynccontextmanager
 async def prepared(_: st.App) -> AsyncIterator[None]:
     """Begin to work out what the pages show before the first of them is opened."""
-    threading.Thread(target=session.prepare, daemon=True).start()
+    threading.Thread(target=prepare, daemon=True).start()
     yield
+
+
+def prepare() -> None:
+    """Work out what the pages ask for, first what they ask for first."""
+    session.prepare()
+    session.prepare_what_may_wait()
 
 
 app = st.App(
     Path(__file__).with_name("app.py"),
     lifespan=prepared,
-    routes=http_routes(),
+    routes=routes_when_asked(),
     on_script_error=own_fault.show,
 )

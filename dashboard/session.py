@@ -10,6 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, wait
+from importlib import import_module
 from typing import Any, Protocol, TypeVar
 
 import pandas as pd
@@ -41,6 +42,12 @@ __all__ = ["OpenFleet", "TrendSoFar"]
 
 PATIENCE_S = 3.0
 """How long a page waits for records that have changed to be worked out. [s]"""
+
+FIRST_PAGE_S = 5.0
+"""So long, once all is worked out, the first page has the processor to itself. [s]"""
+
+ALSO_ASKED_FOR = ("dashboard.walkdown.http_routes", "dashboard.kept_in_store", "scipy.stats")
+"""What other pages import; then nobody waits for it."""
 
 OTHERS_KEPT = 4
 """So many other days and horizons are kept beside the usual one. Ours."""
@@ -226,6 +233,15 @@ def prepare() -> None:
         return  # the page that is opened says what is wrong
     if _names(results) != known:
         folder.write(key_of(results), results.for_keeping())
+
+
+def prepare_what_may_wait() -> None:
+    """Make what no first page asks for, once the first page has had the processor to itself."""
+    time.sleep(FIRST_PAGE_S)
+    for name in ALSO_ASKED_FOR:
+        import_module(name)
+    if in_use.worked is not None:
+        in_use.worked.failure_rows()  # what was found by then, which an earlier day asks for again
 
 
 def _names(results: FleetResults) -> set[str]:

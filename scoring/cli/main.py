@@ -1,11 +1,12 @@
 """``mount-risk``: the command and its parts."""
 
+import ast
 import sys
 from importlib import import_module
+from pathlib import Path
 
 import click
 
-from scoring.cli.screen import warn
 from scoring.errors import FixableError, UnreadableFleetError
 
 COMMANDS = (
@@ -50,11 +51,39 @@ class CommandsInFiles(click.Group):
         del ctx
         if cmd_name not in COMMANDS:
             return None
-        in_python = cmd_name.replace("-", "_")
-        command: click.Command = getattr(
-            import_module(f"scoring.cli.{in_python}_command"), in_python
-        )
+        function, file = _where_it_stands(cmd_name)
+        command: click.Command = getattr(import_module(f"scoring.cli.{file}"), function)
         return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write what each command does, as its file says, without importing any."""
+        del ctx
+        room = formatter.width - 6 - max(map(len, COMMANDS))
+        with formatter.section("Commands"):
+            formatter.write_dl(
+                [
+                    (name, click.Command(name, help=_what_it_says(name)).get_short_help_str(room))
+                    for name in COMMANDS
+                ]
+            )
+
+
+def _where_it_stands(command: str) -> tuple[str, str]:
+    """Return the name of a command's function, and that of its file."""
+    function = command.replace("-", "_")
+    return function, f"{function}_command"
+
+
+def _what_it_says(command: str) -> str:
+    """Return what a command says of itself."""
+    function, file = _where_it_stands(command)
+    source = Path(__file__).with_name(f"{file}.py").read_text(encoding="utf-8")
+    said = (
+        ast.get_docstring(one)
+        for one in ast.parse(source).body
+        if isinstance(one, ast.FunctionDef) and one.name == function
+    )
+    return next(said) or ""
 
 
 @click.group(cls=CommandsInFiles, context_settings={"help_option_names": ["-h", "--help"]})
@@ -69,6 +98,12 @@ def cli() -> None:
     """
 
 
+def _warn(text: str) -> None:
+    from scoring.cli.screen import warn  # noqa: PLC0415 - half a second, which no help may cost
+
+    warn(text)
+
+
 def main() -> None:
     """Run the command; what a person can put right is reported without a traceback."""
     # A Windows console may not know the marks of the verdicts; better a ? than a crash.
@@ -78,15 +113,15 @@ def main() -> None:
     try:
         cli()
     except FixableError as error:
-        warn(f"mount-risk: {error}")
+        _warn(f"mount-risk: {error}")
         sys.exit(error.exit_code)
     except MemoryError:
-        warn(
+        _warn(
             "mount-risk: this takes more memory than there is; give fewer records at a time, or "
             "use a computer with more memory"
         )
         sys.exit(UnreadableFleetError.exit_code)
     except OSError as error:  # what no command foresaw of the places that it was given
         where = f"{error.filename} " if error.filename else ""
-        warn(f"mount-risk: {where}cannot be used ({error.strerror or error})")
+        _warn(f"mount-risk: {where}cannot be used ({error.strerror or error})")
         sys.exit(UnreadableFleetError.exit_code)

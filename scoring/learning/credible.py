@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import gammainccinv, gammaincinv
 
 from scoring.learning.weighted_gram import Floats
 
@@ -65,6 +64,8 @@ def credible_ratio(
     >>> [round(float(x), 3) for x in (bearings.mean, bearings.low, bearings.high)]
     [0.72, 0.358, 1.184]
     """
+    from scipy.special import gammainccinv, gammaincinv  # noqa: PLC0415 - a ranking needs no SciPy
+
     seen = np.asarray(observed, dtype=np.float64)
     base = np.asarray(expected, dtype=np.float64)
     prior = np.asarray(shape, dtype=np.float64), np.asarray(rate, dtype=np.float64)

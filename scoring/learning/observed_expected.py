@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import gammainccinv, gammaincinv
 
 from scoring.learning.weighted_gram import Floats
 
@@ -56,6 +55,8 @@ def exact_limits(observed: ArrayLike, level: float = 0.9) -> tuple[Floats, Float
     >>> [limits.round(3) for limits in exact_limits([0, 5], level=0.95)]
     [array([0.   , 1.623]), array([ 3.689, 11.668])]
     """
+    from scipy.special import gammainccinv, gammaincinv  # noqa: PLC0415 - a ranking needs no SciPy
+
     counts = np.asarray(observed, dtype=np.float64)
     if (counts < 0).any():
         raise ValueError("a number of failures is below 0")

@@ -1,22 +1,26 @@
-"""Which schema a store has, and the way from one to the next."""
+"""Which schema a store has, and the way from one to the next.
 
-from typing import Any
+Alembic takes a third of a second to import: only who opens a store waits for it.
+"""
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
 from sqlalchemy import Connection, select, text
 
 from scoring.store.schema import RECORDS
 from scoring.store.store_errors import OtherSchemaError
 
+if TYPE_CHECKING:
+    from alembic.config import Config
+    from alembic.script import ScriptDirectory
+
 NEWEST = "head"
 
 
-def migrations() -> Config:
+def migrations() -> "Config":
     """Return where the steps lie, for alembic."""
-    config = Config()
+    config: Config = import_module("alembic.config").Config()
     config.set_main_option("script_location", "scoring.store:migrations")
     config.set_main_option("path_separator", "os")
     return config
@@ -30,12 +34,21 @@ def newest_schema() -> str:
     >>> newest_schema() >= "0002"
     True
     """
-    return str(ScriptDirectory.from_config(migrations()).get_current_head())
+    return str(_steps().get_current_head())
+
+
+def _steps() -> "ScriptDirectory":
+    found: ScriptDirectory = import_module("alembic.script").ScriptDirectory.from_config(
+        migrations()
+    )
+    return found
 
 
 def schema_of(connection: Connection) -> str | None:
     """Return the name of a store's schema, none where it has not been prepared."""
-    return MigrationContext.configure(connection).get_current_revision()
+    context = import_module("alembic.runtime.migration").MigrationContext
+    revision: str | None = context.configure(connection).get_current_revision()
+    return revision
 
 
 def is_empty(inspected: Any) -> bool:  # noqa: ANN401 - what inspect returns has no one type
@@ -55,7 +68,7 @@ def upgrade(connection: Connection, to: str = NEWEST) -> None:
     """
     config = migrations()
     config.attributes["connection"] = connection
-    command.upgrade(config, to)
+    import_module("alembic.command").upgrade(config, to)
 
 
 def require_current(connection: Connection, name: str) -> None:
@@ -107,7 +120,7 @@ def require_known(schema: str, name: str) -> None:
     OtherSchemaError
         With what to do.
     """
-    known = {step.revision for step in ScriptDirectory.from_config(migrations()).walk_revisions()}
+    known = {step.revision for step in _steps().walk_revisions()}
     if schema not in known:
         raise OtherSchemaError(
             f"the store {name} has schema {schema}, which this version of the program does not "

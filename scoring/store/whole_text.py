@@ -1,5 +1,8 @@
 """Text that both databases keep to the letter."""
 
+LONGEST_NAME = 100
+"""Of the name of who changes something; planning value of ours. [characters]"""
+
 LONGEST_REASON = 2000
 """Of a reason in a person's own words; planning value of ours. [characters]"""
 

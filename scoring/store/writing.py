@@ -10,9 +10,7 @@ from sqlalchemy import Connection, insert, select
 from scoring.contract.quantities import METRIC
 from scoring.store.schema import HISTORY, PEOPLE
 from scoring.store.store_errors import StoreError
-from scoring.store.whole_text import not_whole
-
-LONGEST_NAME = 100
+from scoring.store.whole_text import LONGEST_NAME, not_whole
 
 
 @dataclass(frozen=True)

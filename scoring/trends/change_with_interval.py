@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from scoring.consequences.interval import Z90
 
@@ -84,6 +83,8 @@ def paired_change(now: Floats, before: Floats, among: int = 1) -> Change:
     >>> round(one.by, 3), round(float(one.low), 3), one.less_is
     (-0.5, -0.5, 'better')
     """
+    from scipy.special import ndtri  # noqa: PLC0415 - a ranking needs no SciPy
+
     here, there = np.isfinite(now), np.isfinite(before)
     sizes = int(here.sum()), int(there.sum())
     if min(sizes) == 0:

@@ -2,7 +2,6 @@
 
 import numpy as np
 import pandas as pd
-from scipy.stats import binom
 
 from scoring.trends.change_with_interval import SHARE_HELD
 
@@ -40,6 +39,8 @@ def funnel(good: "pd.Series[int]", of: "pd.Series[int]") -> pd.DataFrame:
     share = float(good.sum() / of.sum()) if len(of) else np.nan
     outside = 1 - SHARE_HELD ** (1 / max(len(of), 1))
     size = of.to_numpy()
+    from scipy.stats import binom  # noqa: PLC0415 - half a second, which only a funnel may cost
+
     low = binom.ppf(outside / 2, size, share)
     high = binom.ppf(1 - outside / 2, size, share)
     counts = good.to_numpy()
