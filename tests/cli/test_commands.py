@@ -5,11 +5,12 @@ import sys
 from pathlib import Path
 from subprocess import run
 
+import click
 import pandas as pd
 import pytest
 from click.testing import CliRunner
 
-from scoring.cli.main import cli
+from scoring.cli.main import COMMANDS, cli
 from scoring.contract import FLEET_TABLES, RANKING
 
 AS_OF = "2026-06-30"
@@ -190,3 +191,25 @@ def test_two_currencies_cannot_be_ranked_together(tmp_path):
     out = tmp_path / "ranking.csv"
     call("rank", str(folder), "--as-of", AS_OF, "--out", str(out))
     assert pd.read_csv(out)["currency"].tolist() == ["EUR", "EUR"]
+
+
+def test_the_help_says_of_each_command_what_it_says_of_itself():
+    said = call("--help").output
+    context = click.Context(cli)
+    for name in COMMANDS:
+        command = cli.get_command(context, name)
+        assert f"{name} " in said
+        words = command.get_short_help_str(300)
+        line = next(one for one in said.splitlines() if one.split()[:1] == [name])
+        shown = line.split(maxsplit=1)[1].removesuffix("...")
+        assert words.startswith(shown)
+
+
+def test_the_help_imports_no_command():
+    script = (
+        "import sys; from scoring.cli.main import cli\n"
+        "cli(['--help'], standalone_mode=False)\n"
+        "sys.exit(' '.join({'numpy', 'pandas', 'rich'} & set(sys.modules)) or None)"
+    )
+    done = run([sys.executable, "-c", script], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
