@@ -9,9 +9,9 @@ from scoring.asking.export import write_everything
 from scoring.asking.plans import PlanAsked, planned, shutdown_at
 from scoring.assessment import Assessment, FleetAssessor
 from scoring.cli.fleet_question import FleetQuestion, may_ask_of_a_fleet
-from scoring.cli.plan_command import weighed, without_chatter
 from scoring.cli.screen import err, say
 from scoring.cli.store_options import store_option
+from scoring.cli.weighing_re_work import weighed, without_chatter
 from scoring.files.write_records import FORMATS, WORKBOOK, require_free
 from scoring.planning.plan import Plan
 from scoring.store.export_records import export_records

@@ -1,10 +1,6 @@
 """``mount-risk plan``: which re-work to do in which shutdown."""
 
-import os
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from datetime import datetime
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -13,23 +9,17 @@ from rich import box
 from rich.markup import escape
 from rich.table import Table
 
-from scoring.asking.plans import PlanAsked, planned, shutdown_at
-from scoring.assessment import Assessment, FleetAssessor
+from scoring.asking.plans import planned
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
 from scoring.cli.front_table import front_table
-from scoring.cli.reading_settings import actions_option, efforts_from
+from scoring.cli.plan_options import PlanWanted, asks_for_a_plan
 from scoring.cli.screen import counted, err, out, say
+from scoring.cli.weighing_re_work import weighed, without_chatter
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.rework import actions_said
-from scoring.files.csv_reading import read_csv
 from scoring.files.write_table import check_suffix, write_table
-from scoring.planning.bundles import weigh_bundles
 from scoring.planning.front import table_of
 from scoring.planning.plan import Plan
-from scoring.planning.shutdowns import read_windows
-from scoring.planning.wishes import Wishes
-from scoring.what_if.rework_success import learn_rework_success
-from scoring.what_if.site_efforts import SiteEfforts
 from scoring.what_if.what_is_credited import CREDITED
 
 SHOWN_JOBS = 30
@@ -40,47 +30,13 @@ CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
 
 
 @click.command()
-@click.option(
-    "--crew-hours",
-    type=click.FloatRange(min=0, min_open=True),
-    default=None,
-    help="Hours that all people of the shutdown have together.",
-)
-@click.option("--site", default=None, help="The site that is shut down.  [all]")
-@click.option("--people", type=click.IntRange(1), default=None, help="People there at once.")
-@click.option(
-    "--starts-on",
-    type=click.DateTime(formats=["%Y-%m-%d"]),
-    default=None,
-    help="When it begins; work whose parts come later is left out.  [parts are there in time]",
-)
-@click.option(
-    "--windows",
-    "windows_file",
-    type=click.Path(path_type=Path, exists=True, dir_okay=False),
-    default=None,
-    metavar="FILE",
-    help="CSV of shutdowns, in place of the four options above: window, sites (; between them), "
-    "starts_on, crew_hours, people, crane (yes, no).",
-)
-@actions_option
-@click.option(
-    "--by-loss-alone", is_flag=True, help="Let holds wait: loss avoided alone decides what is done."
-)
-@click.option(
-    "--lift",
-    type=click.IntRange(min=0),
-    default=None,
-    help="Lift at least so many holds; of such plans take the one that avoids most loss.",
-)
+@asks_for_a_plan
 @click.option(
     "--front",
     "show_front",
     is_flag=True,
     help="Show plans from most holds lifted to most loss avoided, too.",
 )
-@click.option("--must-in", multiple=True, metavar="UNIT", help="A unit that must be in the plan.")
-@click.option("--must-out", multiple=True, metavar="UNIT", help="A unit that is left out of it.")
 @click.option(
     "--out",
     "plan_file",
@@ -96,50 +52,23 @@ CURVE_SHARES = (0.05, 0.1, 0.2, 0.5, 1.0)
     help="Write every set of work that was weighed here, in the same columns.",
 )
 @asks_of_a_fleet
-def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
+def plan(
     question: FleetQuestion,
-    crew_hours: float | None,
-    site: str | None,
-    people: int | None,
-    starts_on: datetime | None,
-    windows_file: Path | None,
-    settings: Path | None,
-    must_in: tuple[str, ...],
-    must_out: tuple[str, ...],
-    lift: int | None,
+    wanted: PlanWanted,
     plan_file: Path | None,
     candidates: Path | None,
     *,
-    by_loss_alone: bool,
     show_front: bool,
 ) -> None:
     """Plan re-work at the units of FLEET: holds first, then what avoids most loss."""
-    if (windows_file is None) == (crew_hours is None):
-        raise click.UsageError("give --crew-hours HOURS or --windows FILE")
-    if windows_file is not None and (site is not None or people is not None or starts_on):
-        raise click.UsageError("--windows holds sites, people and days; leave the options out")
-    if by_loss_alone and lift is not None:
-        raise click.UsageError("give --by-loss-alone or --lift HOLDS, not both")
-    wishes = Wishes(frozenset(must_in), frozenset(must_out))
+    wanted.refuse_contradictions()
     for file in filter(None, (plan_file, candidates)):
         check_suffix(file)
     checked = question.read()
-    sites = checked.fleet.units["site"]
-    efforts = efforts_from(settings, checked.fleet.units)
-    if windows_file is not None:
-        shutdowns = read_windows(read_csv(windows_file, "windows"), sites, question.day)
-    else:
-        shutdowns = shutdown_at(
-            question.day,
-            float(crew_hours or 0),
-            sites,
-            site=site,
-            people=people,
-            starts_on=pd.Timestamp(starts_on) if starts_on else None,
-        )
+    asked, efforts = wanted.asked(question, checked.fleet.units)
+    asked = replace(asked, with_front=show_front)
     assessor, assessment = question.judge(checked)
-    wishes.refuse_unknown(assessment.ranking["unit_id"])
-    asked = PlanAsked(shutdowns, wishes, lift, not by_loss_alone, show_front)
+    asked.wishes.refuse_unknown(assessment.ranking["unit_id"])
     bundles = weighed(assessor, assessment, efforts)
     with err.status("planning"), without_chatter():
         made, front = planned(bundles, assessment, asked)
@@ -149,31 +78,10 @@ def plan(  # noqa: PLR0913, PLR0917 - a command has the options it has
     _tell(made, question.horizon)
     if front is not None and show_front:
         _tell_front(table_of(front, bundles, made.choice.holds + len(made.holds_left)))
-    _tell_unmet(wishes.unmet(bundles, shutdowns, made.choice.window >= 0))
+    _tell_unmet(asked.wishes.unmet(bundles, asked.shutdowns, made.choice.window >= 0))
     if plan_file is not None:
         say(f"\nThe whole plan is in {plan_file}")
     say(f"\n{CAUTIONS}")
-
-
-def weighed(assessor: FleetAssessor, assessment: Assessment, efforts: SiteEfforts) -> pd.DataFrame:
-    """Weigh every set of re-work, showing that it is at work."""
-    with err.status("weighing re-work"):
-        success = learn_rework_success(assessor.timeline, assessment.known.as_of)
-        return weigh_bundles(assessor, assessment, success, efforts)
-
-
-@contextmanager
-def without_chatter() -> Iterator[None]:
-    """Keep what the solver's own code writes now and then out of the result."""
-    sys.stdout.flush()
-    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
-    try:
-        os.dup2(nowhere, 1)
-        yield
-    finally:
-        os.dup2(kept, 1)
-        os.close(kept)
-        os.close(nowhere)
 
 
 def _tell(made: Plan, horizon: int) -> None:

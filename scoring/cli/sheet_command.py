@@ -6,6 +6,7 @@ import click
 
 KINDS = {
     "label": "scoring.cli.sheet_of_labels",
+    "work-order": "scoring.cli.sheet_of_work_order",
 }
 """Where each kind is; imported when it is asked for."""
 

@@ -49,7 +49,7 @@ class Sheet:
         x, y = label.at
         for dx, dy in _nearest_first(self.room):
             moved = replace(label, at=(x + dx, y + dy))
-            if self._is_free(moved.box):
+            if self.is_free(moved.box):
                 break
         else:
             moved = label
@@ -61,7 +61,7 @@ class Sheet:
         x, y = mark.at
         for dx, dy in _nearest_first(self.room):
             moved = replace(mark, at=(x + dx, y + dy))
-            if self._is_free(moved.box):
+            if self.is_free(moved.box):
                 break
         else:
             moved = mark
@@ -70,7 +70,8 @@ class Sheet:
         self.shapes.append(moved)
         self.taken.append(moved.box)
 
-    def _is_free(self, box: Box) -> bool:
+    def is_free(self, box: Box) -> bool:
+        """Tell whether words or a mark may stand somewhere."""
         return self.room.holds(box) and not any(box.overlaps(other, GAP) for other in self.taken)
 
 

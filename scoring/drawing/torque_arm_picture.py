@@ -108,10 +108,8 @@ def _write_headings(sheet: Sheet, arm: ArmAsKnown, at: Elevation, detail: Detail
             f"that bearing, arm floating: {force_words(arm.floating)}"
             f"{_assumed(arm, (*moment, 'unit_mass_kg'))}"
         ),
-        (
-            f"reaction at the anchor: {force_words(arm.reaction)}{_assumed(arm, moment)}; "
-            f"{force_scale_words(at)}"
-        ),
+        f"reaction at the anchor: {force_words(arm.reaction)}{_assumed(arm, moment)}",
+        force_scale_words(at),
     )
     for n, words in enumerate(forces):
         size = min(2.8, 102.0 / (LETTER_WIDTH * len(words)))

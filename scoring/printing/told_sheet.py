@@ -7,7 +7,7 @@ from typing import TypeVar
 from scoring.drawing.shapes import Picture
 from scoring.drawing.told_picture import told_picture
 from scoring.language.tell import told
-from scoring.sheets.sheet_blocks import Written
+from scoring.sheets.sheet_blocks import Drawing, Written, legible
 
 Part = TypeVar("Part")
 
@@ -28,10 +28,10 @@ def told_sheet(part: Part) -> Part:
 
 def _told(part: object) -> object:
     match part:
-        case Written() | Enum():
-            return part
-        case str():
+        case str() if not isinstance(part, Written | Enum):
             return told(part)
+        case Drawing():
+            return legible(replace(part, picture=told_picture(part.picture, told)))
         case Picture():
             return told_picture(part, told)
         case tuple():

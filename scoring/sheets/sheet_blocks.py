@@ -1,8 +1,9 @@
 """What a sheet consists of: some kinds of block, the same for every engine."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from scoring.drawing.letters_for_paper import with_letters_of
 from scoring.drawing.shapes import Label, Mark, Picture
 
 
@@ -188,6 +189,20 @@ def least_width_mm(picture: Picture) -> float:
     sizes = [shape.size for shape in picture.shapes if isinstance(shape, Label)]
     sizes += [MARK_LETTER_MM for shape in picture.shapes if isinstance(shape, Mark)]
     return picture.width * LEAST_LETTER_MM / min(sizes) if sizes else picture.width
+
+
+def legible(drawing: Drawing) -> Drawing:
+    """Return a drawing whose letters can be read at its width, however they came to be smaller.
+
+    Examples
+    --------
+    >>> words = Label(at=(1, 5), lines=("a",), size=2.0)
+    >>> drawing = Drawing(Picture("a", "One a.", 20.0, 10.0, (words,)), width_mm=20.0)
+    >>> legible(drawing).picture.shapes[0].size == LEAST_LETTER_MM
+    True
+    """
+    least = LEAST_LETTER_MM * drawing.picture.width / min(drawing.width_mm, WIDEST_MM)
+    return replace(drawing, picture=with_letters_of(drawing.picture, least))
 
 
 MARK_LETTER_MM = 3.4

@@ -3,9 +3,9 @@
 import numpy as np
 
 from scoring.contract import CHECKS
-from scoring.timeline.known import Known, Status
+from scoring.timeline.known import Known
 from scoring.what_if.candidates import Candidates
-from scoring.what_if.known_after import hung_anew, rows_of, what_is_cured
+from scoring.what_if.looks_after_rework import looks_after_rework
 
 LABELS = np.array([check.label for check in CHECKS], dtype=object)
 
@@ -25,17 +25,12 @@ def words_of_hanging(known: Known, candidates: Candidates) -> str:
     str
         Empty where nothing that was seen, or reported cured, is left unseen.
     """
-    one = candidates.where(slice(0, 1))
-    before = rows_of(known, one.unit)
-    after = hung_anew(before, one.actions)
-    lost = (before.status.to_numpy() != Status.NOT_SEEN) & (after.status.to_numpy() == 0)
-    lost &= ~what_is_cured(before, one.actions)
-    wrong = lost & (before.exceedance.to_numpy(dtype=np.float64) > 0)
+    after = looks_after_rework(known, candidates.where(slice(0, 1)))
     parts = [
         f"{words}: {', '.join(LABELS[flags[0]])}"
         for words, flags in (
-            ("good looks that tell nothing any more", lost & ~wrong),
-            ("findings at what is made anew", wrong),
+            ("good looks that tell nothing any more", after.lost),
+            ("findings at what is made anew", after.wrong),
         )
         if flags.any()
     ]

@@ -16,6 +16,7 @@ from printed_pages import (
 from scoring.errors import FixableError
 from scoring.language.reading import Reading, reading_as
 from scoring.printing.as_html import as_html
+from scoring.printing import told_sheet
 from scoring.printing.as_pdf import as_pdf
 from scoring.printing.file_of_sheet import file_of_sheet
 from scoring.printing.paper import Paper
@@ -54,12 +55,19 @@ def test_pdf_can_be_read_on_paper(paper):
     assert not beyond_the_edge(pdf)
 
 
-def test_an_eye_that_looks_for_faults_finds_them():
+def test_an_eye_that_looks_for_faults_finds_them(monkeypatch):
     """The tools above must be able to fail."""
+    monkeypatch.setattr(told_sheet, "legible", lambda drawing: drawing)
     small = Drawing(draw_where_to_look("isolators_free", "keyed_bore"), 20.0)
     pdf = as_pdf(Sheet("s", (Section("s", (small,)),)))
     assert smallest_letter_pt(pdf) < 7
     assert beyond_the_edge(pdf, margin_mm=30)
+
+
+def test_letters_of_a_picture_are_made_large_enough():
+    small = Drawing(draw_where_to_look("isolators_free", "keyed_bore"), 20.0)
+    pdf = as_pdf(Sheet("s", (Section("s", (small,)),)))
+    assert smallest_letter_pt(pdf) >= 7.99
 
 
 def test_a_picture_is_as_wide_as_its_letters_need():
