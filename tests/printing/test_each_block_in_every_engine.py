@@ -15,8 +15,8 @@ from printed_pages import (
 
 from scoring.errors import FixableError
 from scoring.language.reading import Reading, reading_as
-from scoring.printing.as_html import as_html
 from scoring.printing import told_sheet
+from scoring.printing.as_html import as_html
 from scoring.printing.as_pdf import as_pdf
 from scoring.printing.file_of_sheet import file_of_sheet
 from scoring.printing.paper import Paper
