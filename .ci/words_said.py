@@ -188,6 +188,8 @@ def _not_said(tree: ast.Module) -> Iterator[ast.AST]:
             yield from ast.walk(node)
         elif isinstance(node, (ast.AnnAssign, ast.arg)) and node.annotation is not None:
             yield from ast.walk(node.annotation)
+        elif isinstance(node, ast.FunctionDef) and node.returns is not None:
+            yield from ast.walk(node.returns)
 
 
 def with_gaps(node: ast.JoinedStr) -> Iterator[str]:

@@ -9,7 +9,9 @@ from dashboard.presenters import kept_plan_lists as as_list
 from dashboard.presenters import kept_plan_words as say
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import ask_who
+from dashboard.views.offering_work_order import offer_work_order
 from dashboard.views.with_links import show_html
+from dashboard.work_order_file import pdf_of_kept_jobs
 from scoring.entering.kept_plans import KeptPlan
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -51,6 +53,10 @@ def show_kept_plan(plan_id: str) -> None:
             outcome_chart(say.hours_by_outcome(became), say.chart_title(became)), width="stretch"
         )
     show_jobs(became, currency)
+    stands = session.assessed_fleet()
+    offer_work_order(
+        lambda hours: pdf_of_kept_jobs(jobs, stands, fleet, hours), "work_order_of_kept_plan.pdf"
+    )
     offer_to_withdraw(plan)
     st.caption(
         "A job is done once each of its actions is on record at its unit, done on the day the plan "

@@ -20,9 +20,11 @@ from dashboard.presenters.words import plain, plain_lines
 from dashboard.views import shutdowns_asked as ask_for
 from dashboard.views.folded import show_when_opened
 from dashboard.views.kept_plan import show_kept_plan
+from dashboard.views.offering_work_order import offer_work_order
 from dashboard.views.plans_by_name import list_kept, offer_to_keep
 from dashboard.views.views_by_name import with_the_day
 from dashboard.views.with_links import show_html
+from dashboard.work_order_file import pdf_of_plan
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -130,6 +132,8 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
         if len(plan.jobs) > as_list.LISTED:
             st.caption(f"The first {as_list.LISTED} of {len(plan.jobs)} jobs; a file has them all.")
         offer_files(plan)
+        stands, fleet = session.assessed_fleet(), session.open_fleet()
+        offer_work_order(lambda hours: pdf_of_plan(plan, stands, fleet, hours), "work_order.pdf")
     show_link(chosen, several=several)
     fleet = session.open_fleet()
     pinned = {**with_the_day(chosen), AS_OF: [str(fleet.as_of.date())]}

@@ -11,14 +11,18 @@ from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.step_of_work import ORIGIN_OF_STEPS, When
 from scoring.contract.steps_of_a_job import steps_of_a_job
+from scoring.drawing.cut_out import cut_out
 from scoring.drawing.joint_section import CHECKS_OF_THE_JOINT, draw_joint
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
 from scoring.drawing.screw_circle_known import ScrewsAsKnown, screws_as_known
+from scoring.drawing.shapes import Box
 from scoring.drawing.torque_arm_known import CHECKS_OF_THE_ARM
 from scoring.drawing.torque_arm_picture import draw_torque_arm
 from scoring.rules.rulebook import RULE_BY_NAME
 from scoring.rules.what_cures import needed_at
+from scoring.sheets.arm_on_paper import arm_on_paper
 from scoring.sheets.sheet_blocks import (
+    WIDEST_MM,
     Align,
     Beside,
     Blank,
@@ -57,6 +61,9 @@ VERDICTS_SAID = {
     "watch": "○ watch",
     "no_finding": "· no finding",
 }
+
+CIRCLE = Box(0.0, 0.0, 78.0, 79.0)
+"""Where the screws are drawn on the picture of them. [mm]"""
 
 MUST_NOT_RUN = "It must not run until this job is done and somebody has released it."
 NOT_LIFTED = "It stays on hold after this job: it must not run."
@@ -114,8 +121,12 @@ def job_on_paper(work: WorkToOrder, job: int, when: str, who: str, host: str = "
         blocks += _passes(work, unit_id)
     blocks += _looks(work, job)
     blocks += [
-        WriteHere("What was found, what was done otherwise, what is left", 4),
-        Signatures(ROLES),
+        Together(
+            (
+                WriteHere("What was found, what was done otherwise, what is left", 3),
+                Signatures(ROLES),
+            )
+        ),
     ]
     where = [unit[name] for name in ("site", "line", "driven_equipment") if pd.notna(unit[name])]
     return Section(
@@ -199,12 +210,12 @@ def _drawings(work: WorkToOrder, unit_id: str) -> list[Block]:
     table = work.assessment.findings.table
     found = set(table.loc[table["unit_id"] == unit_id, "check"])
     at_joint, at_arm = bool(found & CHECKS_OF_THE_JOINT), bool(found & set(CHECKS_OF_THE_ARM))
-    pictures = []
+    blocks: list[Block] = []
     if at_joint or not at_arm:
-        pictures.append(draw_joint(work.assessment, unit_id))
+        blocks.append(Drawing(draw_joint(work.assessment, unit_id)))
     if at_arm:
-        pictures.append(draw_torque_arm(work.assessment, unit_id))
-    return [Drawing(picture) for picture in pictures]
+        blocks += arm_on_paper(draw_torque_arm(work.assessment, unit_id))
+    return blocks
 
 
 def _to_hand(work: WorkToOrder, job: int) -> list[Block]:
@@ -244,18 +255,25 @@ def _passes(work: WorkToOrder, unit_id: str) -> list[Block]:
             (called, share, f"{torque} N·m" if torque else Blank.LINE, Blank.BOX, Blank.LINE)
         )
     heads = (
-        Column("pass"),
+        Column("pass", share=3),
         Column("share", Align.RIGHT),
-        Column("torque", Align.RIGHT, share=2),
+        Column("torque", Align.RIGHT, share=3),
         Column("done"),
-        Column("by", share=1),
+        Column("by", share=2),
     )
-    return [
-        Heading("Torque of the clamp screws"),
-        Prose(_torque_said(screws)),
-        Table(heads, tuple(rows)),
-        Drawing(draw_screw_circle(work.assessment, unit_id)),
-    ]
+    told = (Prose(_torque_said(screws)), Prose(screws.order_said, Weight.STRONG))
+    passes = Table(heads, tuple(rows))
+    drawn = draw_screw_circle(work.assessment, unit_id)
+    circle = [shape for shape in drawn.shapes if CIRCLE.holds(shape.box)]
+    if not screws.order:
+        return [Heading("Torque of the clamp screws"), *told, passes]
+    inside = Prose("In each circle the number of a screw, outside it its turn.", Weight.QUIET)
+    drawing = Drawing(cut_out(drawn, circle))
+    beside = Beside(
+        ((drawing,), (*told, inside, passes)),
+        (drawing.width_mm, WIDEST_MM - drawing.width_mm),
+    )
+    return [Together((Heading("Torque of the clamp screws"), beside))]
 
 
 def _torque_said(screws: ScrewsAsKnown) -> str:
