@@ -5,6 +5,7 @@ from importlib import import_module
 import click
 
 KINDS = {
+    "blank": "scoring.cli.sheet_of_blank_walkdowns",
     "label": "scoring.cli.sheet_of_labels",
     "work-order": "scoring.cli.sheet_of_work_order",
 }

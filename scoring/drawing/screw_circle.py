@@ -1,8 +1,7 @@
 """The circle of clamp screws: numbers, order of tightening, passes, and what was found."""
 
-from math import cos, pi, sin
-
 from scoring.assessment import Assessment
+from scoring.drawing.circle_of_screws import CircleOfScrews
 from scoring.drawing.screw_circle_known import (
     MOST_SCREWS,
     ScrewsAsKnown,
@@ -83,29 +82,9 @@ def _draw_circle(sheet: Sheet, screws: ScrewsAsKnown) -> None:
         words = (f"{screws.count} screws:", "too many to draw")
         sheet.write(Label(at=CENTRE, lines=words, anchor="middle", role=Role.QUIET))
         return
-    places = [_on_circle(PITCH_RADIUS, n, screws.count) for n in range(screws.count)]
-    if screws.order:
-        path = tuple(places[screw - 1] for screw in screws.order)
-        sheet.draw(Line(role=Role.QUIET, part="order of the screws", points=path))
-    apart = 2 * pi * PITCH_RADIUS / screws.count
-    radius = min(2.6, 0.42 * apart)
-    size = min(3.0, 0.52 * apart)
-    for n, place in enumerate(places):
-        sheet.draw(Circle(role=Role.BEARING, part="screw", centre=place, radius=radius))
-        sheet.draw(_centred(str(n + 1), place, size, "number of a screw", Role.TEXT))
-    for turn, screw in enumerate(screws.order, 1):
-        at = _on_circle(ORDER_RADIUS, screw - 1, screws.count)
-        sheet.draw(_centred(str(turn), at, size, "turn of a screw", Role.FORCE))
-
-
-def _on_circle(radius: float, n: int, count: int) -> Point:
-    angle = 2 * pi * n / count
-    return CENTRE[0] + radius * sin(angle), CENTRE[1] - radius * cos(angle)
-
-
-def _centred(words: str, at: Point, size: float, part: str, role: Role) -> Label:
-    below = (at[0], at[1] + 0.36 * size)
-    return Label(at=below, lines=(words,), anchor="middle", size=size, part=part, role=role)
+    sheet.draw(
+        *CircleOfScrews(CENTRE, PITCH_RADIUS, ORDER_RADIUS).shapes(screws.count, screws.order)
+    )
 
 
 def _write_passes(sheet: Sheet, screws: ScrewsAsKnown) -> None:

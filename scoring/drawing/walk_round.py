@@ -7,8 +7,9 @@ from scoring.contract import CHECK_BY_NAME
 from scoring.contract.cautions import CAUTIONS
 from scoring.drawing.machine_from_the_side import machine_from_the_side
 from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
-from scoring.drawing.shapes import AnyShape, Circle, Label, Line, Mark, Picture, Point, Role
+from scoring.drawing.shapes import AnyShape, Label, Mark, Picture, Point, Role
 from scoring.drawing.walk_stations import STATIONS, WORKED_OUT, Station
+from scoring.drawing.way_round import letter_of_station, pointers, way_round
 from scoring.drawing.what_was_seen import WhatWasSeen
 from scoring.records import unit_has
 
@@ -16,27 +17,6 @@ _WIDTH = 120.0
 _LIST_TOP = 102.0
 _ROW = 5.2
 _HEADING = 7.5
-_PATH: tuple[tuple[Point, ...], ...] = (
-    ((112, 38), (112, 46)),
-    ((112, 54), (112, 62), (101, 62)),
-    ((97, 66), (97, 81), (91, 81)),
-    ((87, 84), (87, 89), (46, 89), (46, 62)),
-    ((46, 54), (46, 16)),
-    ((46, 8), (46, 3.5), (112, 3.5), (112, 8)),
-)
-"""From each station to the next; behind the machine where that stands before it. [mm]"""
-
-_POINTED_AT: tuple[tuple[Point, Point], ...] = (
-    ((109, 35), (95, 39.5)),
-    ((109, 49), (96.5, 44.5)),
-    ((94, 61.5), (74, 61)),
-    ((84, 81), (78.6, 80)),
-    ((47.5, 55.5), (52.6, 49)),
-    ((48.6, 13.5), (55.4, 17.6)),
-)
-"""From a station to what is looked at there. [mm]"""
-
-
 _NOT_TO_SCALE = (
     "A sketch, not to scale: what is where, not how large. A letter stands in a bold ring where "
     "something was found."
@@ -85,7 +65,7 @@ def draw_walk_round(assessment: Assessment, unit_id: str) -> Picture:
         description=_description(unit_id, stops),
         width=_WIDTH,
         height=bottom,
-        shapes=(*_path(), *machine_from_the_side(mounting), *_letters(stops), *listed),
+        shapes=(*way_round(), *machine_from_the_side(mounting), *_letters(stops), *listed),
         notes=(_NOT_TO_SCALE, CAUTIONS),
     )
 
@@ -109,25 +89,15 @@ def _known(seen: WhatWasSeen, check: str) -> str:
     return "good" if seen.assessment.known.exceedance[check].iloc[seen.place] <= 0 else words
 
 
-def _path() -> tuple[AnyShape, ...]:
-    return tuple(Line(role=Role.REQUIRED, part="path", points=way, head=True) for way in _PATH)
-
-
 def _letters(stops: list[tuple[Station, list[_Row]]]) -> tuple[AnyShape, ...]:
-    pointers = [Line(role=Role.QUIET, part="pointer", points=ends) for ends in _POINTED_AT]
     letters = [shape for station, rows in stops for shape in _lettered(station, station.at, rows)]
-    return (*pointers, *letters)
+    return (*pointers(), *letters)
 
 
 def _lettered(station: Station, at: Point, rows: list[_Row]) -> tuple[AnyShape, ...]:
     """Return a station's letter; ringed as a finding where there is one."""
-    role = Role.FINDING if any(row.finding for row in rows) else Role.TEXT
-    size = 3.6
-    letter_at = (at[0], at[1] + 0.36 * size)
-    return (
-        Circle(role=role, part=f"station {station.letter}", centre=at, radius=2.9),
-        Label(role=role, at=letter_at, lines=(station.letter,), anchor="middle", size=size),
-    )
+    found = any(row.finding for row in rows)
+    return letter_of_station(station, at, Role.FINDING if found else Role.TEXT)
 
 
 def _listed(stops: list[tuple[Station, list[_Row]]]) -> tuple[list[AnyShape], float]:

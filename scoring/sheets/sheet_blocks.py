@@ -237,11 +237,30 @@ class WriteHere:
     words : str
         What is to be written there.
     lines : int
-        How many.
+        How many, at least.
+    fills : bool
+        Whether what is left of the page is for writing, too.
     """
 
     words: str
     lines: int = 2
+    fills: bool = False
+
+
+@dataclass(frozen=True)
+class Ticks:
+    """A question that is answered by ticking one of a few words.
+
+    Attributes
+    ----------
+    words : str
+        What is asked.
+    options : tuple of str
+        Words to tick.
+    """
+
+    words: str
+    options: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -266,6 +285,25 @@ class Asked:
     good: str
     options: tuple[str, ...] = ()
     entry: str = ""
+
+
+@dataclass(frozen=True)
+class AtStation:
+    """The checks that are made at one station, each with room for why it was not seen.
+
+    Attributes
+    ----------
+    letter : str
+        By which the picture shows the station.
+    words : str
+        Where it is.
+    checks : tuple of Asked
+        In walking order.
+    """
+
+    letter: str
+    words: str
+    checks: tuple[Asked, ...]
 
 
 @dataclass(frozen=True)
@@ -399,7 +437,8 @@ Block = (
     | Drawing
     | Photo
     | WriteHere
-    | Asked
+    | Ticks
+    | AtStation
     | Signatures
     | Worked
     | Code
@@ -446,9 +485,12 @@ class Sheet:
         At the foot of each page: as of when, which records, which program.
     cautions : str
         Said at the foot of each page of a sheet that tells somebody to do something to a machine.
+    dense : bool
+        Whether it is set closely, with narrow margins, so that it fits a pocket.
     """
 
     title: str
     sections: tuple[Section, ...]
     rests_on: tuple[str, ...] = ()
     cautions: str = ""
+    dense: bool = False

@@ -11,8 +11,8 @@ class WordsOfEngines:
     ----------
     page, of : str
         Number of a page, and of how many.
-    good, look, not_seen : str
-        Beside a check: what is good, how one looks, and that nobody saw it.
+    good, not_seen : str
+        Beside a check: what is good, and above the room to write why nobody saw it.
     assumed, source : str
         Beside a number.
     name, day, signature : str
@@ -24,8 +24,7 @@ class WordsOfEngines:
     page: str = "page"
     of: str = "of"
     good: str = "good"
-    look: str = "look"
-    not_seen: str = "not seen, because"
+    not_seen: str = "not seen"
     assumed: str = "assumed"
     source: str = "source"
     name: str = "name"

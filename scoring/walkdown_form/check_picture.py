@@ -108,7 +108,7 @@ def draw_where_to_look(check: str, mounting: str) -> Picture:
     """
     machine = [shape for shape in machine_from_the_side(mounting) if shape.part != "name"]
     station, place = station_of(check), CHECK_BY_NAME[check].place
-    frame = _frame(_boxes_at(place, machine))
+    frame = frame_of_place(place, machine)
     letter = min(_FREE, key=lambda spot: _clear_distance(spot, frame))
     return Picture(
         title=f"Where to look: {place.words}",
@@ -121,6 +121,11 @@ def draw_where_to_look(check: str, mounting: str) -> Picture:
         height=_HEIGHT,
         shapes=(*machine, _outline(frame), *_lettered(station.letter, letter, frame)),
     )
+
+
+def frame_of_place(place: Place, machine: list[AnyShape]) -> Box:
+    """Return the frame round what of the machine belongs to a place."""
+    return _frame(_boxes_at(place, machine))
 
 
 def _boxes_at(place: Place, machine: list[AnyShape]) -> list[Box]:
@@ -162,11 +167,12 @@ def _clear_distance(spot: Point, frame: Box) -> float:
     room = Box(x - _LETTER, y - _LETTER, x + _LETTER, y + _LETTER)
     if room.overlaps(frame, 1.0):
         return float("inf")
-    near = _nearest(spot, frame)
+    near = nearest_on(spot, frame)
     return hypot(near[0] - x, near[1] - y)
 
 
-def _nearest(spot: Point, frame: Box) -> Point:
+def nearest_on(spot: Point, frame: Box) -> Point:
+    """Return the point of a frame that lies nearest to a spot."""
     x = min(max(spot[0], frame.left), frame.right)
     y = min(max(spot[1], frame.top), frame.bottom)
     return x, y
@@ -174,7 +180,7 @@ def _nearest(spot: Point, frame: Box) -> Point:
 
 def _lettered(letter: str, at: Point, frame: Box) -> tuple[AnyShape, ...]:
     x, y = at
-    edge = _nearest(at, frame)
+    edge = nearest_on(at, frame)
     away = hypot(edge[0] - x, edge[1] - y)
     begin = (x + _LETTER * (edge[0] - x) / away, y + _LETTER * (edge[1] - y) / away)
     size = 6.0

@@ -41,7 +41,7 @@ def form_document(units: pd.DataFrame, unit_ids: Sequence[str]) -> Document:
     FixableError
         If there is no such unit, or one stands twice.
     """
-    chosen = _chosen(units, unit_ids)
+    chosen = units_in_order(units, unit_ids)
     limits = unit_limits(chosen).table
     steps = steps_of_units(chosen, limits)
     mountings = chosen["mounting"].astype(object).tolist()
@@ -66,7 +66,14 @@ def form_document(units: pd.DataFrame, unit_ids: Sequence[str]) -> Document:
     }
 
 
-def _chosen(units: pd.DataFrame, unit_ids: Sequence[str]) -> pd.DataFrame:
+def units_in_order(units: pd.DataFrame, unit_ids: Sequence[str]) -> pd.DataFrame:
+    """Return the rows of some units, in the order in which they are walked to.
+
+    Raises
+    ------
+    FixableError
+        If there is no such unit, or one stands twice.
+    """
     twice = [unit_id for unit_id, count in Counter(unit_ids).items() if count > 1]
     if twice:
         raise FixableError(f"the unit {twice[0]!r} stands twice; a walk visits each once")
