@@ -13,13 +13,13 @@ from dashboard.views.header import Header, show_reading_link
 from dashboard.views.working import Working
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
-from scoring.language.reading import read_as, reading_from
+from scoring.language.reading import current_reading, read_as, reading_from
 
 read_as(reading_from(st.context.cookies, st.context.locale))
 st.set_page_config(page_title="mount-risk", page_icon="⚙", layout="wide")
 st.html(appearance.style_sheet())
 alt.theme.register("of these pages", enable=True)(
-    lambda: appearance.chart_look(st.context.theme.type)
+    lambda: appearance.chart_look(st.context.theme.type, current_reading())
 )
 
 pages = [
@@ -32,7 +32,8 @@ header.show()
 session.say_what_is_worked_out(Working())
 
 if page.url_path == BRINGING_IN.path:
-    show_reading_link()
+    with st.container(horizontal=True, key="band"):
+        show_reading_link()
     page.run()
     header.show()
     st.caption(CAUTIONS)

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, cast
 
+from dashboard.chart_locale import chart_locale
 from scoring.drawing.look_tokens import (
     DARK,
     LIGHT,
@@ -12,6 +13,7 @@ from scoring.drawing.look_tokens import (
     Tokens,
     colour_variables,
 )
+from scoring.language.reading import AS_WRITTEN, Reading
 
 if TYPE_CHECKING:
     import altair as alt
@@ -42,13 +44,15 @@ def style_sheet() -> str:
     )
 
 
-def chart_look(theme: str | None) -> "alt.theme.ThemeConfig":
+def chart_look(theme: str | None, reading: Reading = AS_WRITTEN) -> "alt.theme.ThemeConfig":
     """Return the look of every chart on a page, as a Vega-Lite configuration.
 
     Parameters
     ----------
     theme : str, optional
         ``light`` or ``dark``.
+    reading : Reading
+        How the person reads who looks at it.
     """
     tokens = tokens_of(theme)
     small, text = SIZES[0], SIZES[1]
@@ -58,6 +62,7 @@ def chart_look(theme: str | None) -> "alt.theme.ThemeConfig":
         "config": {
             "background": tokens.ground,
             "font": FONT,
+            "locale": chart_locale(reading),
             "text": {"color": tokens.ink, "fontSize": small},
             "title": {
                 "color": tokens.ink,
@@ -73,6 +78,14 @@ def chart_look(theme: str | None) -> "alt.theme.ThemeConfig":
                 "gridColor": tokens.raised,
                 "domainColor": tokens.rule,
                 "tickColor": tokens.rule,
+            },
+            "axisY": {  # level and above, so that no title is cut however long it is
+                "titleAngle": 0,
+                "titleAlign": "left",
+                "titleAnchor": "end",
+                "titleBaseline": "bottom",
+                "titleX": 0,
+                "titleY": -2 * SPACE,
             },
             "legend": {**words, **letters, "labelColor": tokens.ink},
             "header": {**words, **letters},
@@ -94,7 +107,9 @@ body{font-variant-numeric:tabular-nums}
 .v-hold{color:var(--hold);font-weight:600}.v-correct{color:var(--correct)}
 .v-watch{color:var(--watch)}
 .st-key-band{justify-content:space-between}
-.st-key-pages_in_a_row [data-testid=stHorizontalBlock]{column-gap:calc(5*var(--space));row-gap:0}
+.st-key-band [data-testid=stElementContainer]:has(.reading){margin-left:auto}
+.st-key-pages_in_a_row [data-testid=stHorizontalBlock]{column-gap:0;row-gap:0;
+justify-content:space-between}
 .st-key-pages_in_a_row{border-bottom:1px solid var(--rule);padding-bottom:calc(2*var(--space))}
 .st-key-pages_in_a_list{display:none}
 :is(.st-key-pages_in_a_row,.st-key-pages_in_a_list) [data-testid=stPageLink] p{color:var(--ink)}
@@ -128,25 +143,35 @@ border-bottom:1px solid var(--rule)}
 .verdicts th{white-space:nowrap}
 .verdicts a{color:var(--ink);display:inline-block}
 .verdicts .number{text-align:right;white-space:nowrap;padding-right:0}
-.groups,.units,.places,.jobs,.listed{border-collapse:collapse;width:100%}
+.groups,.framed,.units,.places,.jobs,.listed{border-collapse:collapse;width:100%}
 .units,.places,.listed{font-size:var(--size-1)}
-:is(.groups,.units,.places,.jobs,.listed) :is(th,td){border:0;border-bottom:1px solid var(--rule);
+:is(.groups,.framed,.units,.places,.jobs,.listed) :is(th,td){border:0;
+border-bottom:1px solid var(--rule);
 padding:calc(2*var(--space)) calc(3*var(--space)) calc(2*var(--space)) 0;text-align:left;
 vertical-align:top;font-weight:400}
-:is(.groups,.units,.places,.jobs,.listed) thead th{font-size:var(--size-0);color:var(--quiet)}
+:is(.groups,.framed,.units,.places,.jobs,.listed) thead th{font-size:var(--size-0);
+color:var(--quiet)}
 :is(.units,.places,.jobs) thead th{vertical-align:bottom}
 :is(.units,.places,.jobs,.listed) .number{text-align:right;white-space:nowrap}
 :is(.units,.places,.jobs,.listed) thead .number{white-space:normal}
 :is(.units,.jobs,.listed) .where{display:block;color:var(--quiet);font-size:var(--size-0)}
-.groups th,.groups td{vertical-align:baseline}
-.groups a{color:var(--ink);text-decoration:underline;display:inline-block}
-.groups .of{display:none}
+:is(.groups,.framed) :is(th,td){vertical-align:baseline}
+:is(.groups,.framed) a{color:var(--ink);text-decoration:underline;display:inline-block}
+:is(.groups,.framed) .of{display:none}
 .units thead th[aria-sort]{color:var(--ink);font-weight:600}
 .units tbody tr{position:relative}
 .units tbody tr:hover,.units tbody tr:focus-within{background:var(--raised)}
 .units tbody th a{color:var(--ink);font-weight:600;white-space:nowrap}
 .units tbody th a::after{content:"";position:absolute;inset:0}
-.units tbody th{min-width:9rem}
+.units tbody th{min-width:9rem}.visits th.unit{min-width:12rem}
+.framed{font-size:var(--size-1)}.framed .number{text-align:right;white-space:nowrap}
+.framed thead .number{white-space:normal}
+[data-testid=stAlertContainer]{background:var(--raised);color:var(--ink);border-radius:0;
+border-left:calc(2*var(--space)) solid var(--rule)}
+[data-testid=stAlertContentWarning],[data-testid=stAlertContentInfo],
+[data-testid=stAlertContentSuccess]{color:var(--ink)}
+[data-testid=stAlertContainer]:has([data-testid=stAlertContentError]){border-color:var(--hold)}
+[data-testid=stAlertContentError]{color:var(--hold)}
 .few{display:-webkit-box;-webkit-line-clamp:3;-webkit-box-orient:vertical;overflow:hidden}
 .units .verdict{white-space:nowrap}.units .rank{color:var(--quiet)}
 .units .v-hold{color:var(--hold);font-weight:600}
@@ -209,11 +234,11 @@ _IN_A_HAND = """
 [data-testid=stMainBlockContainer] [data-baseweb=select]>div,
 [data-testid=stMainBlockContainer] [data-baseweb=input],
 .verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
-.groups thead{display:none}
-.groups tr,.groups th,.groups td{display:block;border:0;padding:0}
-.groups tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
-.groups .of{display:inline;color:var(--quiet)}
-.groups a{min-height:var(--touch);line-height:var(--touch)}
+:is(.groups,.framed) thead{display:none}
+:is(.groups,.framed) :is(tr,th,td){display:block;border:0;padding:0}
+:is(.groups,.framed) tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
+:is(.groups,.framed) .of{display:inline;color:var(--quiet)}
+:is(.groups,.framed) a{min-height:var(--touch);line-height:var(--touch)}
 :is(.units,.listed,.jobs) thead{position:absolute;clip-path:inset(50%)}
 .units,.units tbody{display:block}
 .units tbody tr{display:grid;grid-template-columns:auto auto 1fr auto;
@@ -242,12 +267,14 @@ margin-right:calc(2*var(--space))}
 .visits .finds,.visits .finds-hold{display:none}
 .visits .why,.visits .begin{grid-column:1/-1}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
-.listed .number{line-height:var(--touch)}.listed .nr{line-height:var(--touch)}
+.listed .number,.visits .no{line-height:var(--touch)}
+.framed tbody .number{text-align:left}.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}
 .jobs tr{display:block;border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
 .jobs tbody td,.jobs tbody th{display:block;border:0;padding:0}
+.jobs .few{-webkit-line-clamp:3}
 .jobs .rank{display:none}.jobs .number{display:inline-block;margin-right:calc(3*var(--space))}
 .jobs .number .where{display:none}.jobs .of{display:inline;color:var(--quiet)}
 .jobs a{min-height:var(--touch);line-height:var(--touch)}

@@ -7,6 +7,7 @@ English.
 
 import functools
 import inspect
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
@@ -92,6 +93,10 @@ SHOWING = frozenset(
 """Functions of Streamlit that show words."""
 
 
+_BEFORE_PERCENT = re.compile(r"(?<=\d) (?=%)")
+"""Where no line may break."""
+
+
 def __getattr__(name: str) -> Any:  # noqa: ANN401 - whatever Streamlit has under that name
     """Return what Streamlit has under a name, telling its words where it shows any."""
     found = getattr(streamlit, name)
@@ -107,7 +112,7 @@ def _telling(name: str) -> Callable[..., Any]:
     def telling(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
         words = (one for one in (*given, *named.values()) if isinstance(one, str))
         is_said = current_reading() == AS_WRITTEN and all(is_as_read(one) for one in words)
-        if is_said and name != "altair_chart":
+        if is_said and name not in ("altair_chart", "html"):
             return getattr(streamlit, name)(*given, **named)
         bound = signature.bind(*given, **named)
         for argument, value in list(bound.arguments.items()):
@@ -156,7 +161,7 @@ def _told(name: str, argument: str, value: Any) -> Any:  # noqa: ANN401 - as Str
 
 def _text_told(name: str, argument: str, text: str) -> str:
     if (name, argument) == ("html", "body"):
-        return told_markup(text)
+        return _BEFORE_PERCENT.sub("\u00a0", told_markup(text))
     if (name, argument) in PLAIN:
         return told(text)
     return told_markdown(text) if argument in MARKDOWN else text

@@ -30,7 +30,7 @@ def front_chart(points: pd.DataFrame, currency: object) -> alt.LayerChart:
         x=alt.X(
             "loss_avoided:Q",
             title=in_currency("expected loss avoided", currency),
-            axis=alt.Axis(format="~s", tickCount=5),
+            axis=alt.Axis(format=",~f", tickCount=5),
             scale=alt.Scale(domain=[0, 1.08 * most], nice=False),
         ),
         y=alt.Y(

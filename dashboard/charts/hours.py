@@ -3,7 +3,9 @@
 import altair as alt
 import pandas as pd
 
-CURVE_COLOUR, CHOSEN_COLOUR = "#0072B2", "#D55E00"
+from dashboard.appearance import SERIES
+
+CURVE_COLOUR, CHOSEN_COLOUR = SERIES[0], SERIES[1]
 
 
 def hours_chart(curve: pd.DataFrame, hours: float, used: float, avoided: float) -> alt.LayerChart:
@@ -23,7 +25,7 @@ def hours_chart(curve: pd.DataFrame, hours: float, used: float, avoided: float) 
     LayerChart
     """
     x = alt.X("hours:Q", title="crew-hours", scale=alt.Scale(nice=False))
-    y = alt.Y("loss_avoided:Q", title="loss avoided", axis=alt.Axis(format="~s"))
+    y = alt.Y("loss_avoided:Q", title="loss avoided", axis=alt.Axis(format=",~f"))
     tips = [
         alt.Tooltip("what:N", title=" "),
         alt.Tooltip("hours:Q", format=",.1f", title="crew-hours"),

@@ -34,7 +34,7 @@ def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> a
         y=alt.Y(
             "loss:Q",
             title=in_currency(f"expected loss of {span}", currency),
-            axis=alt.Axis(format="~s"),
+            axis=alt.Axis(format=",~f"),
         ),
         tooltip=[
             alt.Tooltip("units:Q", format=",", title="the first units"),

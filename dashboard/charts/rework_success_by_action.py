@@ -3,7 +3,9 @@
 import altair as alt
 import pandas as pd
 
-_COLOUR = "#0072B2"
+from dashboard.appearance import SERIES
+
+_COLOUR = SERIES[0]
 
 
 def rework_success_chart(success: pd.DataFrame) -> alt.LayerChart:

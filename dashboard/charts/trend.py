@@ -5,7 +5,6 @@ import pandas as pd
 
 from scoring.drawing.look_tokens import LIGHT, SERIES
 
-SITE_COLOURS = ["#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00"]
 SITE_SHAPES = ["circle", "square", "diamond", "triangle-up", "cross", "triangle-down"]
 _AGE_COLOURS = [SERIES[0], SERIES[1], LIGHT.hold]
 
@@ -17,12 +16,16 @@ def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:
         alt.Chart(table)
         .mark_line(point=alt.OverlayMarkDef(filled=True, size=45))
         .encode(
-            x=alt.X("month_end:T", title=None, axis=alt.Axis(format="%b %Y")),
+            x=alt.X(
+                "yearmonth(month_end):O",
+                title=None,
+                axis=alt.Axis(format="%b %Y", labelOverlap=True, labelAngle=0),
+            ),
             y=alt.Y("failing_of_100_units:Q", title="of 100 units, within a year"),
             color=alt.Color(
                 "site:N",
                 title=None,
-                scale=alt.Scale(range=SITE_COLOURS),
+                scale=alt.Scale(range=list(SERIES)),
                 legend=alt.Legend(orient="top", columns=3),
             ),
             shape=alt.Shape("site:N", title=None, scale=alt.Scale(range=SITE_SHAPES)),
@@ -44,14 +47,18 @@ def holds_chart(holds: pd.DataFrame, ages: tuple[str, ...]) -> alt.Chart:
         alt.Chart(holds.assign(age_order=holds["age"].map(list(ages).index)))
         .mark_bar()
         .encode(
-            x=alt.X("yearmonth(month_end):O", title=None, axis=alt.Axis(format="%b %y")),
+            x=alt.X(
+                "yearmonth(month_end):O",
+                title=None,
+                axis=alt.Axis(format="%b %Y", labelOverlap=True, labelAngle=0),
+            ),
             y=alt.Y("holds:Q", title="open holds"),
             color=alt.Color(
                 "age:N",
                 title=None,
                 sort=list(ages),
                 scale=alt.Scale(domain=list(ages), range=_AGE_COLOURS),
-                legend=alt.Legend(orient="top", columns=2),
+                legend=alt.Legend(orient="top", direction="horizontal"),
             ),
             order=alt.Order("age_order:Q"),
             tooltip=[alt.Tooltip("month_end:T", title="month's end"), "age:N", "holds:Q"],

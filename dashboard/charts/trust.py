@@ -3,9 +3,10 @@
 import altair as alt
 import pandas as pd
 
+from dashboard.appearance import SERIES
 from dashboard.charts.chances import FAILURE_COLOURS, FAILURE_SHAPES, ROOM
 
-HANDBOOK_COLOUR, FLEET_COLOUR, SEEN_COLOUR = "#999999", "#0072B2", "#D55E00"
+HANDBOOK_COLOUR, FLEET_COLOUR, SEEN_COLOUR = SERIES[5], SERIES[0], SERIES[1]
 WAYS = ("handbook", "handbook and fleet", "count of findings")
 _PREDICTED = list(WAYS[:2])
 _WAY_COLOURS = alt.Scale(domain=_PREDICTED, range=[HANDBOOK_COLOUR, FLEET_COLOUR])

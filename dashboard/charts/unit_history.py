@@ -3,13 +3,14 @@
 import altair as alt
 import pandas as pd
 
+from dashboard.appearance import SERIES
 from dashboard.charts.chances import ROOM
 
 DAY_AXIS = alt.Axis(format="%b %Y", labelOverlap="greedy")
 
 _KINDS = ["hung", "walkdown", "failure", "re-work"]
 _SHAPES = ["square", "circle", "cross", "triangle-up"]
-_COLOURS = ["#7F7F7F", "#0072B2", "#D55E00", "#009E73"]
+_COLOURS = [SERIES[5], *SERIES[:3]]
 
 
 def events_chart(events: pd.DataFrame) -> alt.Chart:
@@ -55,7 +56,7 @@ def looks_chart(looks: pd.DataFrame) -> alt.Chart:
             color=alt.Color(
                 "found:N",
                 title=None,
-                scale=alt.Scale(domain=["good", "worse than good"], range=["#56B4E9", "#D55E00"]),
+                scale=alt.Scale(domain=["good", "worse than good"], range=list(SERIES[:2])),
                 legend=alt.Legend(orient="top"),
             ),
             tooltip=[

@@ -25,7 +25,9 @@ def worth_chart(table: pd.DataFrame, title: str, currency: object) -> alt.Chart:
         .encode(
             x=alt.X("hours:Q", title="inspector-hours, the visits worth most an hour first"),
             y=alt.Y(
-                "worth:Q", title=in_currency("worth together", currency), axis=alt.Axis(format="~s")
+                "worth:Q",
+                title=in_currency("worth together", currency),
+                axis=alt.Axis(format=",~f"),
             ),
             tooltip=[
                 alt.Tooltip("hours:Q", format=".1f", title="the first hours"),

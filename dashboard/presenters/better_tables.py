@@ -1,5 +1,6 @@
 """Tables of the page that says whether it gets better."""
 
+from collections.abc import Sequence
 from html import escape
 from urllib.parse import quote
 
@@ -7,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.presenters.semantic_table import heading, table
+from dashboard.presenters.words import in_currency
 from scoring.contract.amounts_in_words import rounded
 from scoring.trends.better_sentences import share_said
 from scoring.trends.change_with_interval import paired_change, share_with_interval
@@ -43,6 +45,40 @@ def half_years(installations: pd.DataFrame) -> pd.DataFrame:
     return table.assign(share=share, low=low, high=high)
 
 
+SHARES = ("share", "90 % from", "90 % to")
+
+
+def half_years_shown(shares: pd.DataFrame) -> pd.DataFrame:
+    """Return ``half_years`` as a person reads them, the newest first."""
+    said = {"half_year": "hung in", "low": SHARES[1], "high": SHARES[2]}
+    return shares.rename(columns=said).iloc[::-1]
+
+
+def settings_said(sites: Sequence[str], months: int) -> str:
+    """Say in one line what is chosen.
+
+    Examples
+    --------
+    >>> settings_said([], 24), settings_said(["Quay"], 12)
+    ('all sites · pictures of 24 months · change', 'Quay · pictures of 12 months · change')
+    """
+    return f"{', '.join(sites) or 'all sites'} · pictures of {months} months · change"
+
+
+def last_months(table: pd.DataFrame, months: int) -> pd.DataFrame:
+    """Return the rows of the last month-ends.
+
+    Parameters
+    ----------
+    table : DataFrame
+        ``month_end``.
+    months : int
+        How many.
+    """
+    ends = table["month_end"].drop_duplicates().nlargest(months)
+    return table[table["month_end"].isin(ends)]
+
+
 def holds_by_month(by_age: pd.DataFrame) -> pd.DataFrame:
     """Return open holds, one row a month's end, the newest first, a column for each age."""
     table = by_age.pivot_table(index="month_end", columns="age", values="holds")
@@ -51,7 +87,7 @@ def holds_by_month(by_age: pd.DataFrame) -> pd.DataFrame:
     return table.set_axis(days, axis=0).rename_axis("month's end").reset_index()
 
 
-def sites_shown(units: pd.DataFrame, right: pd.DataFrame) -> str:
+def sites_shown(units: pd.DataFrame, right: pd.DataFrame, currency: object = None) -> str:
     """Return one row a site as HTML: what it may lose, its holds, how often it is right.
 
     Parameters
@@ -60,6 +96,8 @@ def sites_shown(units: pd.DataFrame, right: pd.DataFrame) -> str:
         From ``then_and_now``.
     right : DataFrame
         From ``funnel``, by site.
+    currency : str, optional
+        Of the loss.
     """
     rows = []
     for site, of_site in units.groupby("site", sort=True):
@@ -91,10 +129,10 @@ def sites_shown(units: pd.DataFrame, right: pd.DataFrame) -> str:
         "site",
         [
             "must not run",
-            "in a year",
-            "loss a unit",
-            "change, 90 %",
-            "in a year",
+            "than a year ago",
+            in_currency("loss a unit", currency),
+            "change in a year, 90 %",
+            "than a year ago",
             "right the first time",
             "beside luck",
         ],

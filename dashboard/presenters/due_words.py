@@ -5,11 +5,9 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.presenters.words import (
-    day_said,
-    money,
-)
+from dashboard.presenters.words import day_said, money
 from scoring.contract import CHECK_BY_NAME, Seen
+from scoring.contract.amounts_in_words import thousands
 from scoring.looking.due_looks import AFTER_REWORK, NEVER_SEEN, SUGGESTED, TOO_LONG_AGO, WHY
 
 MOST_NAMED = 3
@@ -62,7 +60,7 @@ def summed_up(begun: int, due: pd.DataFrame, where: str) -> str:
     if due.empty:
         return f"{first}, nothing due {where}."
     hours = float(due["minutes"].sum()) / MINUTES_PER_H
-    return f"{first}, {len(due)} due {where}, about {_two_figures(hours)} hours."
+    return f"{first}, {thousands(len(due))} due {where}, about {_two_figures(hours)} hours."
 
 
 def where_said(site: str, line: str) -> str:
@@ -88,4 +86,5 @@ def _named(names: str) -> str:
 
 
 def _two_figures(hours: float) -> str:
-    return f"{float(f'{hours:.2g}'):g}"
+    near = float(f"{hours:.2g}")
+    return thousands(near) if near == round(near) else f"{near:g}"

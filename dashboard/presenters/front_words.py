@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.presenters.page_links import page_link
 from dashboard.presenters.plan_tables import how_good
-from scoring.contract.amounts_in_words import after_amount, rounded, thousands
+from scoring.contract.amounts_in_words import after_amount, rounded
 from scoring.planning.front import Front
 from scoring.planning.plan import Plan
 from scoring.planning.shutdowns import Shutdowns
@@ -90,14 +90,14 @@ def what_hours_buy(points: pd.DataFrame, shutdowns: Shutdowns, currency: object)
 
 
 def point_said(row: "pd.Series[float]", name: str, currency: object) -> str:
-    """Say what a plan of the front lifts and avoids, what it takes, and how many holds stay."""
+    """Say what a plan of the front lifts and avoids, and in how many jobs."""
     code = after_amount(currency)
     end = {MOST_HOLDS: "most holds: ", MOST_AVOIDED: "most loss avoided: "}.get(name, "")
     lifted, avoided = _holds(row["holds_lifted"]), rounded(float(row["loss_avoided"]))
-    jobs, left = int(row["jobs"]), int(row["holds_left"])
-    stay = "no hold stays" if left == 0 else f"{left} {'hold stays' if left == 1 else 'holds stay'}"
-    work = f"{jobs} {'job' if jobs == 1 else 'jobs'}, {row['hours']:g} crew-hours"
-    return f"{end}{lifted} lifted, {avoided}{code} avoided · {work}; {stay}"
+    jobs = int(row["jobs"])
+    work = f"{jobs} {'job' if jobs == 1 else 'jobs'}"
+    said = f"{lifted} lifted, {avoided}{code} avoided · {work}"
+    return f"{end}{said}"
 
 
 def _holds(lifted: float) -> str:
@@ -133,14 +133,14 @@ def settings_said(chosen: Mapping[str, Any], *, several: bool) -> str:
 
 
 def plan_said(plan: Plan, currency: object) -> str:
-    """Say what the chosen plan comes to, to the last unit, and how near it is to the best."""
+    """Say what the chosen plan comes to, and how near it is to the best."""
     code = after_amount(currency)
     used, there = plan.jobs["hours"].sum(), plan.windows["crew_hours"].sum()
     n_jobs, left = len(plan.jobs), len(plan.holds_left)
     return (
         f"{n_jobs} {'job' if n_jobs == 1 else 'jobs'}, {used:g} of {there:g} crew-hours; "
         f"{plan.choice.holds} of {plan.choice.holds + left} holds lifted; "
-        f"{thousands(plan.choice.avoided)}{code} of expected loss avoided. "
+        f"{rounded(plan.choice.avoided)}{code} of expected loss avoided. "
         f"{how_good(plan.choice)}"
     )
 

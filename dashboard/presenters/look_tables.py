@@ -122,10 +122,11 @@ def half_found(table: pd.DataFrame) -> str:
     Examples
     --------
     >>> half_found(pd.DataFrame({"hours": [0.0, 1.5, 4.0], "worth": [0.0, 60.0, 100.0]}))
-    'Half of it is found in the first 1.5 of 4 hours'
+    'Half of the worth is found in the first 1.5 of 4 hours'
     """
     half = table.loc[table["worth"] >= table["worth"].iloc[-1] / 2, "hours"].iloc[0]
-    return f"Half of it is found in the first {half:.2g} of {table['hours'].iloc[-1]:.3g} hours"
+    last = table["hours"].iloc[-1]
+    return f"Half of the worth is found in the first {half:.2g} of {last:.3g} hours"
 
 
 def visits_list(visits: pd.DataFrame, *, with_links: bool) -> str:
@@ -186,7 +187,8 @@ def sums(route: LookPlan) -> str:
     visits = route.visits
     there = route.by_site["hours"].sum()
     finds = visits["chance_of_finding"].sum()
+    used = round(visits["minutes"].sum() / 60, 1)
     return (
-        f"{thousands(len(visits))} visits in {visits['minutes'].sum() / 60:.1f} of {there:g} "
+        f"{thousands(len(visits))} visits in {used:g} of {there:g} "
         f"hours; about {finds:.0f} of them find something."
     )

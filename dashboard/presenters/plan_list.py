@@ -1,5 +1,6 @@
 """The jobs of a plan as a list to act on: one row a job, as HTML."""
 
+import re
 from collections.abc import Callable, Mapping
 from html import escape
 from typing import Any
@@ -15,7 +16,7 @@ from dashboard.presenters.semantic_table import (
     unit_cell,
     verdict_marked,
 )
-from dashboard.presenters.words import in_currency
+from dashboard.presenters.words import in_currency, percent
 from scoring.contract.amounts_in_words import thousands
 from scoring.contract.rework import actions_said
 
@@ -27,6 +28,8 @@ UNITS_NAMED = 40
 
 NAMED_FIRST = "leaves what the ranking names first: "
 
+_CHANGE = re.compile(r"(?P<failure>.+) (?P<before>[\d.]+)% -> (?P<after>[\d.]+)%")
+
 Link = Callable[[str], str]
 """From a unit's id to an address."""
 
@@ -36,18 +39,27 @@ def why_said(why: str) -> str:
 
     Examples
     --------
-    >>> why_said("lifts the hold; avoids 9 of 12, 3 an hour; seal leak 9.0% -> 4.0%; found: oil")
-    'lifts the hold; seal leak 9.0 % → 4.0 %; found: oil'
+    >>> why_said("lifts the hold; avoids 9 of 12; seal leak 12.2% -> 9.0%; joint slip 0.1% -> 0.1%")
+    'lifts the hold; seal leak 12 % → 9.0 %'
     >>> why_said("leaves what the ranking names first: change oil; open breather")
     'leaves for later what the ranking names first: change oil; open breather'
     """
     words, marked, later = why.partition(NAMED_FIRST)
-    parts = [part for part in words.split("; ") if part and not part.startswith("avoids ")]
-    said = "; ".join(parts).replace("->", "→").replace("%", " %").rstrip("; ")
+    parts = (part for part in words.split("; ") if part and not part.startswith("avoids "))
+    said = "; ".join(filter(None, map(_change_said, parts))).rstrip("; ")
     if not marked:
         return said
     rest = f"leaves for later what the ranking names first: {later}"
     return f"{said}; {rest}" if said else rest
+
+
+def _change_said(part: str) -> str:
+    """Say how a chance changes; nothing where it does not, and anything else as it is."""
+    found = _CHANGE.fullmatch(part)
+    if not found:
+        return part.replace("%", " %")
+    before, after = (percent(float(found[end]) / 100) for end in ("before", "after"))
+    return "" if before == after else f"{found['failure']} {before} → {after}"
 
 
 def list_of_jobs(

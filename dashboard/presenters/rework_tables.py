@@ -2,7 +2,8 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import checks_said, money, percent
+from dashboard.presenters.words import checks_said, percent
+from scoring.contract.amounts_in_words import thousands
 from scoring.contract.rework import actions_said
 from scoring.trends.after_rework import DID_NOT_SUCCEED, FOUND_WRONG, NOT_LOOKED_AT, SUCCEEDED
 from scoring.what_if.rework_success import ReworkSuccess
@@ -16,21 +17,32 @@ def of_what_was_wrong(seen: pd.DataFrame) -> pd.DataFrame:
     return seen[seen["before"] == FOUND_WRONG]
 
 
-def fates(seen: pd.DataFrame) -> dict[str, tuple[str, str]]:
-    """Return what became of the cures: how many, and their share of those that were seen."""
+def fates_said(seen: pd.DataFrame) -> str:
+    """Say what became of the cures: how many, and their share of those that were seen.
+
+    Parameters
+    ----------
+    seen : DataFrame
+        From ``after_rework``: ``before``, ``after``.
+
+    Examples
+    --------
+    >>> cures = pd.DataFrame({"before": FOUND_WRONG, "after": [SUCCEEDED] * 3 + [NOT_LOOKED_AT]})
+    >>> fates_said(cures)
+    'Of 4 cures of what had been found wrong 3 were seen since: 3 succeeded (100 %), 0 did not.'
+    """
     counts = of_what_was_wrong(seen)["after"].value_counts()
     succeeded, failed, unseen = (
         int(counts.get(fate, 0)) for fate in (SUCCEEDED, DID_NOT_SUCCEED, NOT_LOOKED_AT)
     )
-    return {
-        SUCCEEDED: (f"{succeeded:,}", _share(succeeded, succeeded + failed)),
-        DID_NOT_SUCCEED: (f"{failed:,}", _share(failed, succeeded + failed)),
-        NOT_LOOKED_AT: (f"{unseen:,}", ""),
-    }
-
-
-def _share(part: int, whole: int) -> str:
-    return f"{percent(part / whole)} of those seen" if whole else ""
+    looked = succeeded + failed
+    if not looked:
+        return f"Of {thousands(unseen)} cures of what had been found wrong none was seen since."
+    return (
+        f"Of {thousands(looked + unseen)} cures of what had been found wrong {thousands(looked)} "
+        f"were seen since: {thousands(succeeded)} succeeded ({percent(succeeded / looked)}), "
+        f"{thousands(failed)} did not."
+    )
 
 
 def by_check(seen: pd.DataFrame) -> pd.DataFrame:
@@ -127,10 +139,3 @@ def gain_by_year(gain: pd.DataFrame) -> pd.DataFrame:
             "removed a crew-hour": (table["in_hours"] / table["hours"]).round(),
         }
     ).reset_index(drop=True)
-
-
-def gain_in_all(gain: pd.DataFrame) -> str:
-    """Say what re-work before any failure removed in all."""
-    ahead = gain[~gain["after_failure"]].dropna(subset="loss_removed")
-    currency = ahead["currency"].dropna()
-    return money(float(ahead["loss_removed"].sum()), currency.iloc[0] if len(currency) else None)

@@ -1,6 +1,6 @@
 """How far to trust the numbers, as its page shows it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import pandas as pd
 
@@ -8,6 +8,7 @@ from dashboard.presenters.words import day_said
 from scoring.assessment import FleetLearning
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import PRIOR_ONLY, WhatWasLearned, share_in_words
+from scoring.explanation.what_would_improve import Improvement
 from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.observed_expected import exact_limits
 from scoring.validation.better_than_others import in_words
@@ -236,6 +237,11 @@ def crews(learned: WhatWasLearned) -> pd.DataFrame:
         }
     )
     return shown.reset_index(drop=True)
+
+
+def ways_shown(ways: Sequence[Improvement]) -> pd.DataFrame:
+    """Return what would make the numbers more certain, one thing to do a row."""
+    return pd.DataFrame({"what to do": [one.do for one in ways], "why": [one.why for one in ways]})
 
 
 def everything_said(learned: WhatWasLearned) -> pd.DataFrame:

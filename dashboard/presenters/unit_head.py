@@ -24,6 +24,8 @@ from scoring.explanation import Explanation
 from scoring.planning.bundles import SMALLEST
 from scoring.rules.rule import Severity
 
+LOOK_AT = "look at: "
+
 NOBODY = "Told: nobody on record."
 
 
@@ -122,7 +124,9 @@ def must_not_run(reasons: list[Hold], told: str) -> str:
 def _seen(hold: Hold) -> str:
     if not hold.seen_on:
         return "Worked out from what was seen and what is on record."
-    return f"Seen {hold.seen_on}{f' by {hold.seen_by}' if hold.seen_by else ''}."
+    if not hold.seen_by:
+        return f"Last seen on {hold.seen_on}."
+    return f"Last seen on {hold.seen_on} by {hold.seen_by}."
 
 
 def _sentence(words: str) -> str:
@@ -146,7 +150,9 @@ def first_names(explanation: Explanation) -> list[str]:
     return str(named.iloc[0]).split(";") if len(named) else []
 
 
-def first_block(first_action: object, answer: Mapping[Hashable, Any] | None) -> str:
+def first_block(
+    first_action: object, answer: Mapping[Hashable, Any] | None, reasons: object = None
+) -> str:
     """Return what to do first, what it takes and what it buys.
 
     Parameters
@@ -155,10 +161,15 @@ def first_block(first_action: object, answer: Mapping[Hashable, Any] | None) -> 
         As in the ranking.
     answer : mapping, optional
         The row that ``what_if`` answers of this work; none where no re-work is named.
+    reasons : str, optional
+        What was said above it; checks that it names are not named again.
     """
     words = first_action_said(first_action)
     if not words:
         return ""
+    checks = words.removeprefix(LOOK_AT)
+    if checks != words and checks in str(reasons):
+        words = "look at what was not seen"
     lines = (
         "" if answer is None else f"<p>{escape(work_said(answer))}</p><p>{escape(buys(answer))}</p>"
     )
@@ -245,6 +256,23 @@ def findings_table(found: pd.DataFrame) -> str:
         ).to_dict("records")
     )
     return f'<table class="listed"><thead><tr>{top}</tr></thead><tbody>{rows}</tbody></table>'
+
+
+def nothing_found(not_seen: object) -> str:
+    """Say that nothing was found, and how much nobody has seen.
+
+    Examples
+    --------
+    >>> nothing_found("key; guard")
+    'Nothing was found, but 2 checks were not seen. Never a permission to run.'
+    >>> nothing_found(None)
+    'No finding. Never a permission to run.'
+    """
+    unseen = len(not_seen.split("; ")) if isinstance(not_seen, str) and not_seen else 0
+    if not unseen:
+        return "No finding. Never a permission to run."
+    checks = "1 check was" if unseen == 1 else f"{unseen} checks were"
+    return f"Nothing was found, but {checks} not seen. Never a permission to run."
 
 
 def _cell(value: Any) -> str:  # noqa: ANN401  # a cell of any kind

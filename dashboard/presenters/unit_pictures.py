@@ -38,8 +38,8 @@ class ShownPicture:
         What it shows, in some words and in sentences.
     marked : tuple of str
         The findings that it marks, each with its number.
-    elsewhere : int
-        How many findings are marked in other pictures only.
+    elsewhere : tuple of int
+        Numbers of the findings that are marked in other pictures only.
     notes : tuple of str
         What must be said beside it; the cautions stand below every page.
     """
@@ -52,7 +52,7 @@ class ShownPicture:
     title: str
     description: str
     marked: tuple[str, ...]
-    elsewhere: int
+    elsewhere: tuple[int, ...]
     notes: tuple[str, ...]
 
     @property
@@ -109,7 +109,7 @@ def _shown(
         picture.title,
         picture.description,
         marked,
-        len(found) - len(marked),
+        tuple(finding.number for finding in found if finding.check not in checks),
         notes,
     )
 

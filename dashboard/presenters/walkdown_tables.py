@@ -16,6 +16,9 @@ from scoring.walkdown_form.visit_questions import KINDS
 
 _KIND_WORDS = {kind: words for kind, words, _ in KINDS}
 
+WORDS_OF_LINKS = {"go on": "go on", "correct": "correct"}
+"""Columns of these tables that hold addresses, and how each is said."""
+
 _LINKS = """
 <style>
 .to-enter {{ display: flex; flex-wrap: wrap; gap: .6rem; }}
@@ -24,6 +27,18 @@ _LINKS = """
 </style>
 <div class="to-enter">{links}</div>
 """
+
+
+def how_it_stands(begun: int, signed: int) -> str:
+    """Say how many walkdowns were begun, and how many are listed as signed.
+
+    Examples
+    --------
+    >>> how_it_stands(1, 0), how_it_stands(0, 3)
+    ('1 begun and not signed; none signed lately.', 'None begun and not signed; 3 signed lately.')
+    """
+    open_ones = f"{begun} begun and not signed" if begun else "None begun and not signed"
+    return f"{open_ones}; {f'{signed} signed lately' if signed else 'none signed lately'}."
 
 
 def links(targets: dict[str, str]) -> str:
@@ -136,5 +151,6 @@ def check_label(name: str) -> str:
 
 
 def _local(moment: str) -> pd.Timestamp:
-    """Return a moment in UTC as the plant's own time."""
-    return pd.Timestamp(pd.Timestamp(moment).to_pydatetime().astimezone()).tz_localize(None)
+    """Return a moment in UTC as the plant's own time, to the minute."""
+    here = pd.Timestamp(pd.Timestamp(moment).to_pydatetime().astimezone()).tz_localize(None)
+    return here.floor("min")

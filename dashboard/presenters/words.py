@@ -99,8 +99,12 @@ def percent(share: float) -> str:
     --------
     >>> percent(0.0612), percent(0.004), percent(1.0), percent(0.0002)
     ('6.1 %', '0.4 %', '100 %', '<0.1 %')
+    >>> percent(0.0)
+    '0 %'
     """
     value = 100 * share
+    if value == 0:
+        return "0 %"
     if 0 < value < LEAST_SHOWN:
         return f"<{LEAST_SHOWN} %"
     return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"

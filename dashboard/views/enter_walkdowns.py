@@ -7,6 +7,8 @@ from dashboard import spoken as st
 from dashboard.presenters import walkdown_tables as present
 from dashboard.presenters.route_units import route_choices, route_name
 from dashboard.presenters.words import plain
+from dashboard.views.with_links import show_table
+from scoring.contract.amounts_in_words import thousands
 from scoring.entering.drafts import Draft
 from scoring.errors import FixableError
 from scoring.walkdown_form.units_in_service import units_in_service
@@ -16,12 +18,15 @@ from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 def show() -> None:
     """Show the page."""
     st.title("Walkdowns")
-    st.html(present.links({"Today: what I began, and what is due": "/today"}))
+    today = {"Today: what I began, and what is due": "/today"}
     if kept_in_store.is_kept_in_store():
         drafts, signed = kept_in_store.drafts_and_signed()
+        st.markdown(f"**{present.how_it_stands(len(drafts), len(signed))}**")
+        st.html(present.links({**today, "Begin a walkdown": "/walkdown"}))
         show_begin(drafts)
         show_signed(signed)
     else:
+        st.html(present.links(today))
         st.info(
             "These pages show files, into which nothing is written. Load the records into a store, "
             "and open that: mount-risk load FLEET --store URL, then mount-risk dashboard URL."
@@ -30,18 +35,13 @@ def show() -> None:
 
 
 def show_begin(drafts: list[Draft]) -> None:
-    """Offer to begin a walkdown, and to go on with one."""
-    st.html(present.links({"Begin a walkdown": "/walkdown"}))
+    """Offer to go on with a walkdown."""
     st.caption("A page of its own, light enough for a phone; each answer is kept at once.")
     st.header("Begun and not signed yet")
     if not drafts:
         st.text("None.")
         return
-    st.dataframe(
-        present.drafts_table(drafts),
-        hide_index=True,
-        column_config={"go on": st.column_config.LinkColumn(display_text="go on")},
-    )
+    show_table(present.drafts_table(drafts), links=present.WORDS_OF_LINKS)
 
 
 def show_signed(signed: pd.DataFrame) -> None:
@@ -50,14 +50,7 @@ def show_signed(signed: pd.DataFrame) -> None:
     if signed.empty:
         st.text("None.")
         return
-    st.dataframe(
-        present.walkdowns_table(signed),
-        hide_index=True,
-        column_config={
-            "seen on": st.column_config.DateColumn(),
-            "correct": st.column_config.LinkColumn(display_text="correct"),
-        },
-    )
+    show_table(present.walkdowns_table(signed), links=present.WORDS_OF_LINKS)
 
 
 def show_without_network() -> None:
@@ -78,7 +71,10 @@ def show_without_network() -> None:
         st.info(plain(str(error)))
         route = []
     if len(route) > MOST_UNITS:
-        st.text(f"{len(route)} units; a route has at most {MOST_UNITS}. Choose sites or lines.")
+        st.text(
+            f"{thousands(len(route))} units; a route has at most {MOST_UNITS}. Choose sites or "
+            "lines."
+        )
     elif route:
         st.download_button(
             f"Save the route of {len(route)} units",

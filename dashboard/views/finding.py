@@ -15,7 +15,7 @@ def ask_for_unit() -> None:
         key=BOX,
         placeholder="find a unit: any part of its id",
         label_visibility="collapsed",
-        width=280,
+        width=300,
         on_change=_take,
     )
     asked = st.session_state.pop(ASKED, "")

@@ -18,8 +18,10 @@ from dashboard.presenters import trend_tables as present
 from dashboard.presenters.better_workings import WORKINGS
 from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import plain
+from dashboard.views.asking_what_of_the_trend import Chosen, ask
 from dashboard.views.what_rework_did import show_what_rework_did
-from dashboard.views.with_links import show_html
+from dashboard.views.with_links import show_html, show_table
+from scoring.contract.amounts_in_words import thousands
 from scoring.contract.events import MODE_WORDS
 from scoring.trends import better_sentences as say
 from scoring.trends import holds_by_age, never_looked_at, recurring_findings
@@ -30,8 +32,6 @@ FEWEST_MONTHS = 2
 LOOK_AGAIN_S = 2.0
 """How often the page looks for month-ends that are still being worked out. [s]"""
 
-_SHARE = st.column_config.NumberColumn(format="percent")
-
 
 def show() -> None:
     """Show the page."""
@@ -40,13 +40,24 @@ def show() -> None:
     if units["loss_now"].notna().sum() == 0:
         st.info("No unit was in service on that day. Choose another day above.")
         return
+    sites = sorted(units["site"].dropna().unique())
+    answer = st.container()
+    chosen = ask(sites)
     installations = session.first_time_right()
     funnels = session.shown_once("funnels", lambda: funnels_of(installations))
-    show_answer(units, installations, funnels)
-    show_holds()
-    show_first_time_right(installations)
+    with answer:
+        said, drawn = st.columns([2, 3], gap="medium")
+        with said:
+            show_answer(units, installations, funnels, chosen)
+        with drawn:
+            show_holds(chosen)
+    with st.expander("How this is worked out"):
+        for about, words in WORKINGS.items():
+            st.markdown(f"**{about}**")
+            st.text(words)
+    show_first_time_right(chosen.of(installations), chosen)
     show_groups(units, funnels)
-    show_failures()
+    show_failures(chosen)
     show_what_nobody_sees()
     show_what_rework_did()
     show_what_comes_back()
@@ -59,9 +70,13 @@ def show_sentence(sentence: say.Sentence | None) -> None:
 
 
 def show_answer(
-    units: pd.DataFrame, installations: pd.DataFrame, funnels: dict[str, pd.DataFrame]
+    all_units: pd.DataFrame,
+    all_installations: pd.DataFrame,
+    funnels: dict[str, pd.DataFrame],
+    chosen: Chosen,
 ) -> None:
-    """Show the answer in at most four sentences, and how they are worked out."""
+    """Show the answer in at most four sentences."""
+    units, sites = chosen.of(all_units), chosen.sites
 
     def sentences() -> None:
         trend = session.trend_so_far()
@@ -72,28 +87,37 @@ def show_answer(
         currency = session.assessment().risk.costs.currency or None
         span = span_said(session.open_fleet().horizon_days)
         show_sentence(
-            session.shown_once("money_said", lambda: say.money_sentence(units, currency, span))
+            session.shown_once(
+                "money_said", lambda: say.money_sentence(units, currency, span), sites
+            )
         )
         show_sentence(
             session.shown_once(
                 "holds_said",
-                lambda: say.holds_sentence(units, trend.states if finished else (), told),
+                lambda: say.holds_sentence(
+                    units, chosen.at_month_ends(trend) if finished else (), told
+                ),
                 told,
                 finished,
+                sites,
             )
         )
         show_sentence(
             session.shown_once(
                 "first_time_right_said",
-                lambda: say.first_time_right_sentence(installations, session.open_fleet().as_of),
+                lambda: say.first_time_right_sentence(
+                    chosen.of(all_installations), session.open_fleet().as_of
+                ),
+                sites,
             )
         )
-        show_sentence(
-            session.shown_once(
-                "groups_said",
-                lambda: say.groups_sentence(funnels["site"], funnels["installer"]),
+        if not sites:
+            show_sentence(
+                session.shown_once(
+                    "groups_said",
+                    lambda: say.groups_sentence(funnels["site"], funnels["installer"]),
+                )
             )
-        )
         if not finished:
             st.text(
                 f"{len(trend.states)} of {trend.wanted} month-ends are worked out; how old holds "
@@ -101,48 +125,50 @@ def show_answer(
             )
 
     _until_worked_out(sentences)
-    with st.expander("How this is worked out"):
-        for about, words in WORKINGS.items():
-            st.markdown(f"**{about}**")
-            st.text(words)
 
 
-def show_holds() -> None:
+def show_holds(chosen: Chosen) -> None:
     """Show open holds by age, month by month."""
-    st.header("Units that must not run")
 
     def holds() -> None:
         trend = session.trend_so_far()
         if len(trend.states) < trend.wanted:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
-        by_age = session.shown_once("holds_by_age", lambda: holds_by_age(trend.states))
+        by_age = session.shown_once(
+            "holds_by_age",
+            lambda: lay_out.last_months(holds_by_age(chosen.at_month_ends(trend)), chosen.months),
+            chosen,
+        )
         st.markdown(f"**{plain(say.holds_title(by_age))}**")
-        chart = session.chart("holds_by_age", lambda: holds_chart(by_age, AGE_LABELS))
+        chart = session.chart("holds_by_age", lambda: holds_chart(by_age, AGE_LABELS), chosen)
         st.altair_chart(chart, width="stretch")
         with st.expander("The numbers by month"):
-            by_month = session.shown_once("holds_by_month", lambda: lay_out.holds_by_month(by_age))
-            st.dataframe(by_month, hide_index=True)
+            show_table(
+                session.shown_once("holds_by_month", lambda: lay_out.holds_by_month(by_age), chosen)
+            )
 
     _until_worked_out(holds)
 
 
-def show_first_time_right(installations: pd.DataFrame) -> None:
+def show_first_time_right(installations: pd.DataFrame, chosen: Chosen) -> None:
     """Show the share of installations that were right, half-year by half-year."""
     st.header("Installations without a critical fault at the first complete walkdown")
     if not installations["judged"].any():
         st.info("No post-install walkdown saw every critical check, so none can be judged.")
         return
     st.text(
-        f"{installations['judged'].sum()} of {len(installations)} installations had every critical "
-        "check seen before any re-work; only those are judged. Lines: 90 % intervals."
+        f"{thousands(installations['judged'].sum())} of {thousands(len(installations))} "
+        "installations had every critical check seen before any re-work; only those are judged. "
+        "Lines: 90 % intervals."
     )
-    shares = session.shown_once("half_years", lambda: lay_out.half_years(installations))
-    st.altair_chart(session.chart("half_years", lambda: right_chart(shares)), width="stretch")
+    shares = session.shown_once(
+        "half_years", lambda: lay_out.half_years(installations), chosen.sites
+    )
+    chart = session.chart("half_years", lambda: right_chart(shares), chosen.sites)
+    st.altair_chart(chart, width="stretch")
     with st.expander("The numbers"):
-        st.dataframe(
-            shares, hide_index=True, column_config=dict.fromkeys(("share", "low", "high"), _SHARE)
-        )
+        show_table(lay_out.half_years_shown(shares), shares=lay_out.SHARES)
 
 
 def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
@@ -156,7 +182,12 @@ def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
         )
         st.altair_chart(session.chart("groups", lambda: funnel_chart(groups)), width="stretch")
     show_html(
-        session.shown_once("sites_shown", lambda: lay_out.sites_shown(units, funnels["site"]))
+        session.shown_once(
+            "sites_shown",
+            lambda: lay_out.sites_shown(
+                units, funnels["site"], session.assessment().risk.costs.currency or None
+            ),
+        )
     )
     if len(funnels["installer"]):
         show_html(
@@ -173,7 +204,7 @@ def groups_of(funnels: dict[str, pd.DataFrame]) -> pd.DataFrame:
     )
 
 
-def show_failures() -> None:
+def show_failures(chosen: Chosen) -> None:
     """Show expected failures by site, month by month."""
     st.header("Expected failures by site")
 
@@ -183,11 +214,18 @@ def show_failures() -> None:
             st.text("Working out the month-ends; this page may be left meanwhile.")
             return
         done = len(trend.states)
-        by_site = session.shown_once("by_site", lambda: present.by_site(trend.states), done)
+        by_site = session.shown_once(
+            "by_site",
+            lambda: lay_out.last_months(
+                present.by_site(chosen.at_month_ends(trend)), chosen.months
+            ),
+            done,
+            chosen,
+        )
         for failure in MODE_WORDS.values():
             st.markdown(f"**Expected {failure}s of 100 units within a year**")
             chart = session.chart(
-                "by_site", partial(expected_failures_chart, by_site, failure), done, failure
+                "by_site", partial(expected_failures_chart, by_site, failure), done, failure, chosen
             )
             st.altair_chart(chart, width="stretch")
 
@@ -202,9 +240,7 @@ def show_what_nobody_sees() -> None:
         st.text("Every critical check of every unit was seen in time.")
         return
     show_sentence(say.unseen_sentence(checks))
-    st.dataframe(
-        lay_out.unseen_shown(checks), hide_index=True, column_config={"share not seen": _SHARE}
-    )
+    show_table(lay_out.unseen_shown(checks), shares=["share not seen"])
 
 
 def show_what_comes_back() -> None:
@@ -218,7 +254,7 @@ def show_what_comes_back() -> None:
     if back.empty:
         st.text("No finding came back after it was reported cured.")
     else:
-        st.dataframe(back, hide_index=True)
+        show_table(back)
 
 
 def _until_worked_out(part: Callable[[], None]) -> None:

@@ -9,6 +9,7 @@ from dashboard import spoken as st
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
 from dashboard.presenters import trust_tables as present
 from dashboard.presenters.words import plain
+from dashboard.views.with_links import show_table
 from scoring.contract.events import MODE_WORDS
 from scoring.explanation.what_the_fleet_says import FEW_FAILURES_PROVE_LITTLE, WhatWasLearned
 from scoring.explanation.what_would_improve import what_would_improve
@@ -119,7 +120,7 @@ def show_scheme(validation: Validation, scheme: str) -> None:
         table = session.shown_once(
             "scores", lambda: present.score_table(validation, scheme), scheme
         )
-        st.dataframe(table, hide_index=True)
+        show_table(table)
         st.caption(present.SCORES_MEAN)
 
 
@@ -167,7 +168,7 @@ def show_what_is_said(learned: WhatWasLearned) -> None:
                 draw_said("sites", of_site, failure)
         with st.expander("Crews"):
             crews = session.shown_once("crews", lambda: present.crews(learned))
-            st.dataframe(crews, hide_index=True)
+            show_table(crews)
     with st.expander("Every effect, finding, site and number on the nameplate"):
         everything = session.shown_once("everything_said", lambda: present.everything_said(learned))
         st.dataframe(everything, hide_index=True)
@@ -187,9 +188,7 @@ def show_what_would_improve() -> None:
     ways = session.shown_once(
         "what_would_improve_it", lambda: what_would_improve(session.assessment())
     )
-    for one in ways:
-        st.markdown(f"**{plain(one.do)}**")
-        st.text(one.why)
+    show_table(present.ways_shown(ways))
 
 
 show()

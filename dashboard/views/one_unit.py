@@ -14,6 +14,7 @@ from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_p
 from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
 from dashboard.views.rework_of_unit import show_what_rework_would_change
+from dashboard.views.with_links import show_table
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
@@ -89,7 +90,10 @@ def show_head(explanation: Explanation) -> None:
         st.html(head.must_not_run(reasons, told))
     else:
         st.html(head.verdict_block(str(ranked["verdict"]), ranked["main_reasons"]))
-    first = head.first_block(ranked["first_action"], what_first_work_buys(explanation))
+    reasons_said = None if ranked["verdict"] == HOLD else ranked["main_reasons"]
+    first = head.first_block(
+        ranked["first_action"], what_first_work_buys(explanation), reasons_said
+    )
     if first:
         st.html(first)
     show_entering(unit_id)
@@ -133,23 +137,12 @@ def show_entered(unit_id: str) -> None:
         return
     st.header("Walkdowns and releases")
     if found.drafts:
-        st.dataframe(
-            kept.drafts_table(found.drafts),
-            hide_index=True,
-            column_config={"go on": st.column_config.LinkColumn(display_text="go on")},
-        )
+        show_table(kept.drafts_table(found.drafts), links=kept.WORDS_OF_LINKS)
     if not found.walkdowns.empty:
-        st.dataframe(
-            kept.walkdowns_table(found.walkdowns),
-            hide_index=True,
-            column_config={
-                "seen on": st.column_config.DateColumn(),
-                "correct": st.column_config.LinkColumn(display_text="correct"),
-            },
-        )
+        show_table(kept.walkdowns_table(found.walkdowns), links=kept.WORDS_OF_LINKS)
     if found.releases:
         st.markdown("**Releases to start**")
-        st.dataframe(kept.releases_table(found.releases), hide_index=True)
+        show_table(kept.releases_table(found.releases))
     show_versions(found)
     show_photos(found)
 
@@ -160,7 +153,7 @@ def show_versions(found: kept_in_store.EnteredOfUnit) -> None:
     for walkdown in corrected.itertuples(index=False):
         with st.expander(plain(f"Versions of the walkdown of {walkdown.inspected_on}")):
             table = kept.versions_table(kept_in_store.versions(str(walkdown.walkdown_id)))
-            st.dataframe(table, hide_index=True)
+            show_table(table)
 
 
 def show_photos(found: kept_in_store.EnteredOfUnit) -> None:
@@ -180,7 +173,7 @@ def show_findings(explanation: Explanation) -> None:
     st.header("Findings")
     found = present.findings(explanation)
     if found.empty:
-        st.text("No finding. Never a permission to run.")
+        st.text(head.nothing_found(explanation.ranked["not_seen"]))
         return
     st.html(head.findings_table(found))
     with st.expander("What each rule rests on"):
@@ -204,7 +197,8 @@ def show_picture(picture: ShownPicture) -> None:
     for finding in picture.marked:
         st.text(finding)
     if picture.elsewhere:
-        st.caption(f"Marked in other pictures only: {picture.elsewhere}.")
+        numbers = ", ".join(map(str, picture.elsewhere))
+        st.caption(f"Marked in other pictures: finding {numbers}.")
     with st.expander("What the picture shows"):
         st.write(plain(picture.description))
         st.caption("\n".join(f"- {plain(note)}" for note in picture.notes))
@@ -279,22 +273,18 @@ def show_number(number: TracedNumber) -> None:
     st.text(f"= {number.formula}")
     parts = present.inputs(number)
     if not parts.empty:
-        st.dataframe(parts, hide_index=True)
+        show_table(parts)
     st.caption(plain(f"Source: {number.source}"))
 
 
 def show_checks(unit_id: str) -> None:
     """Show every check and what is known of it."""
-    st.dataframe(
-        present.checks_now(session.assessment(), unit_id),
-        hide_index=True,
-        column_config={"seen on": st.column_config.DateColumn()},
-    )
+    show_table(present.checks_now(session.assessment(), unit_id))
 
 
 def show_nameplate(unit_id: str) -> None:
     """Show the nameplate."""
-    st.dataframe(present.nameplate(session.assessment(), unit_id), hide_index=True)
+    show_table(present.nameplate(session.assessment(), unit_id))
 
 
 show()

@@ -4,6 +4,7 @@ from dashboard import session
 from dashboard import spoken as st
 from dashboard.presenters import what_if_tables as present
 from dashboard.presenters.words import plain
+from dashboard.views.with_links import show_table
 from scoring.contract import Check
 from scoring.contract.declaration import Kind
 from scoring.errors import FixableError
@@ -36,14 +37,7 @@ def show_what_rework_would_change(unit_id: str) -> None:
         hung_anew = present.hung_anew_said(session.assessment(), asked)
         if hung_anew:
             st.text(hung_anew)
-        st.dataframe(
-            present.steps(str(answer["actions"]), session.assessed_fleet().success),
-            hide_index=True,
-            column_config={
-                "how": st.column_config.TextColumn(width=380),
-                "mind": st.column_config.TextColumn(width=320),
-            },
-        )
+        show_table(present.steps(str(answer["actions"]), session.assessed_fleet().success))
     if found:
         st.caption("What a look would find counts as found today, after any re-work above.")
 

@@ -23,7 +23,7 @@ from dashboard.views.kept_plan import show_kept_plan
 from dashboard.views.offering_work_order import offer_work_order
 from dashboard.views.plans_by_name import list_kept, offer_to_keep
 from dashboard.views.views_by_name import with_the_day
-from dashboard.views.with_links import show_html
+from dashboard.views.with_links import show_html, show_table
 from dashboard.work_order_file import pdf_of_plan
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
@@ -190,14 +190,7 @@ def show_windows(plan: Plan) -> None:
     if len(plan.windows) == 1:
         return
     st.header("Shutdowns")
-    st.dataframe(
-        present.windows_shown(plan.windows),
-        hide_index=True,
-        column_config={
-            "begins on": st.column_config.DateColumn(),
-            "loss avoided": st.column_config.NumberColumn(format="localized"),
-        },
-    )
+    show_table(present.windows_shown(plan.windows))
 
 
 def offer_files(plan: Plan) -> None:

@@ -7,6 +7,8 @@ from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present
 from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
+from dashboard.views.with_links import show_table
+from scoring.contract.amounts_in_words import thousands
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
 from scoring.trends.better_sentences import rework_sentence
@@ -14,7 +16,8 @@ from scoring.trends.better_sentences import rework_sentence
 LISTED = 100
 """Rows that a browser gets of a long list."""
 
-_DAY = st.column_config.DateColumn()
+FIRST = 10
+"""Rows of what is to be looked at; more are a list to be asked for elsewhere."""
 
 
 @st.fragment
@@ -29,26 +32,13 @@ def show_what_rework_did() -> None:
         st.text("No re-work is on record.")
         return
     show_cost()
-    st.text("Of what had been found wrong and was reported cured, check by check:")
-    with st.container(horizontal=True):
-        fates = session.shown_once("fates", lambda: present.fates(seen))
-        for fate, (count, share) in fates.items():
-            st.metric(fate, count, share or None, delta_color="off", delta_arrow="off", border=True)
-        gain = session.shown_once(
-            "gain_in_all", lambda: present.gain_in_all(session.gain_of_rework())
-        )
-        st.metric(
-            "loss removed a year",
-            gain,
-            border=True,
-            help="by all re-work before a failure, at the time it was done",
-        )
+    st.text(session.shown_once("fates_said", lambda: present.fates_said(seen)))
     show_overdue()
-    show_gain()
     for words, show in (
         ("How often re-work succeeds", show_rework_success),
         ("Succeeded or not, check by check", show_by_check),
         ("Found again after the cure had been seen good", show_came_back),
+        ("Loss removed, year by year, and by a crew-hour", show_gain),
     ):
         show_when_opened(words, show)
 
@@ -63,10 +53,7 @@ def show_cost() -> None:
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
     table = session.shown_once("cost_by_year", lambda: lay_out.cost_by_year(costs))
-    whole = dict.fromkeys(
-        table.select_dtypes("number").columns, st.column_config.NumberColumn(format="localized")
-    )
-    st.dataframe(table, hide_index=True, column_config=whole)
+    show_table(table)
 
 
 def show_rework_success() -> None:
@@ -88,10 +75,9 @@ def show_rework_success() -> None:
 
 def show_by_check() -> None:
     """Show what became of cures, check by check."""
-    st.dataframe(
+    show_table(
         session.shown_once("by_check", lambda: present.by_check(session.after_rework())),
-        hide_index=True,
-        column_config={"share that succeeded": st.column_config.NumberColumn(format="percent")},
+        shares=["share that succeeded"],
     )
 
 
@@ -104,14 +90,9 @@ def show_overdue() -> None:
     if overdue.empty:
         st.text("None.")
         return
-    st.dataframe(
-        session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(LISTED))),
-        hide_index=True,
-        height=min(280, 38 + 35 * len(overdue)),
-        column_config={"done on": _DAY, "look at": st.column_config.TextColumn(width=300)},
-    )
-    if len(overdue) > LISTED:
-        st.caption(f"The oldest {LISTED} of {len(overdue)}.")
+    show_table(session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(FIRST))))
+    if len(overdue) > FIRST:
+        st.caption(f"The oldest {FIRST} of {thousands(len(overdue))}.")
 
 
 def show_came_back() -> None:
@@ -120,25 +101,15 @@ def show_came_back() -> None:
     if back.empty:
         st.text("None.")
         return
-    st.dataframe(
-        present.back_shown(back.head(LISTED)),
-        hide_index=True,
-        column_config={"on": _DAY, "cured on": _DAY, "seen good on": _DAY},
-    )
+    show_table(present.back_shown(back.head(LISTED)))
     if len(back) > LISTED:
-        st.caption(f"The newest {LISTED} of {len(back)}.")
+        st.caption(f"The newest {LISTED} of {thousands(len(back))}.")
 
 
 def show_gain() -> None:
     """Show what re-work gained, year by year."""
-    st.markdown("**Expected loss removed, year by year**")
-    st.dataframe(
-        session.shown_once("gain_by_year", lambda: present.gain_by_year(session.gain_of_rework())),
-        hide_index=True,
-        column_config={
-            name: st.column_config.NumberColumn(format="localized")
-            for name in ("loss removed a year", "removed a crew-hour")
-        },
+    show_table(
+        session.shown_once("gain_by_year", lambda: present.gain_by_year(session.gain_of_rework()))
     )
     st.caption(
         "Expected loss of a year as the unit was known the day before, less that of the day after, "

@@ -49,8 +49,8 @@ def show() -> None:
     with said:
         st.markdown(f"**{plain(as_list.how_it_stands(ranked, span=span))}**")
         st.text(
-            f"{thousands(len(ranked))} units in service on {fleet.as_of.date()}; chances and "
-            f"losses within {fleet.horizon_days} days; basis: {session.learning().words}"
+            f"{thousands(len(ranked))} units in service. Chances and losses rest on: "
+            f"{session.learning().words}."
         )
         show_holds(ranked)
     with shown:
@@ -96,7 +96,7 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
             list(present.ORDERS),
             key="by",
             persist_state="session",
-            width=280,
+            width=360,
             help="Orders the whole ranking, not only the rows that are shown.",
         )
         on_page = ask_page(present.ordered(rows, order))
@@ -165,7 +165,8 @@ def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
             "rows",
             there,
             format_func=lambda p: (
-                f"{(p - 1) * size + 1} to {min(p * size, len(rows))} of {len(rows)}"
+                f"{thousands((p - 1) * size + 1)} to {thousands(min(p * size, len(rows)))} of "
+                f"{thousands(len(rows))}"
             ),
             key="page",
             persist_state="session",
@@ -185,7 +186,7 @@ def offer_files(rows: pd.DataFrame) -> None:
             (".parquet", BYTES),
         ):
             st.download_button(
-                f"Save these {len(rows)} rows as {suffix[1:].upper()}",
+                f"Save these {thousands(len(rows))} rows as {suffix[1:].upper()}",
                 data=partial(table_bytes, rows[columns], suffix),
                 file_name=f"ranking{suffix}",
                 mime=kind,

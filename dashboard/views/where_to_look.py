@@ -9,10 +9,11 @@ from dashboard import kept_in_store, session
 from dashboard import spoken as st
 from dashboard.charts.worth_by_hours import worth_chart
 from dashboard.presenters import look_tables as present
+from dashboard.presenters.day_words import span_said
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
 from dashboard.views.views_by_name import show_views
-from dashboard.views.with_links import show_html
+from dashboard.views.with_links import show_html, show_table
 from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
@@ -116,8 +117,8 @@ def show_answer(route: LookPlan) -> None:
         st.markdown(f"**{plain(present.sentence(route))}**")
         st.text(present.sums(route))
         st.text(
-            f"Of what was not seen, or not seen since, on {fleet.as_of.date()}; "
-            f"losses within {fleet.horizon_days} days."
+            "Of what was never seen, or not for too long; losses within "
+            f"{span_said(fleet.horizon_days)}."
         )
     with drawn:
         title, currency = present.half_found(table), route.visits["currency"].dropna().max()
@@ -133,14 +134,7 @@ def show_route(route: LookPlan, chosen: list[str]) -> None:
         st.caption(f"The first {len(visits)} of {len(route.visits)}; the file has all.")
     offer_files(route, chosen)
     with st.expander("Site by site"):
-        st.dataframe(
-            present.sites_shown(route.by_site),
-            hide_index=True,
-            column_config={
-                name: st.column_config.NumberColumn(format="localized")
-                for name in ("worth", "no route is worth more than")
-            },
-        )
+        show_table(present.sites_shown(route.by_site))
     st.caption(
         "Worth: expected loss that is avoided by re-work chosen with what is seen, above what the "
         "best re-work chosen without looking avoids, each less its cost. Minutes are planning "

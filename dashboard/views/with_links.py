@@ -1,10 +1,28 @@
 """HTML with links to other pages, which show the same day and horizon."""
 
+from collections.abc import Collection, Mapping
+
+import pandas as pd
+
 from dashboard import day_in_address
 from dashboard import spoken as st
+from dashboard.presenters.frame_as_table import frame_as_table
 from dashboard.presenters.links_between_pages import carrying
 
 
 def show_html(html: str) -> None:
     """Show HTML; its links to pages carry day and horizon on."""
     st.html(carrying(html, day_in_address.in_the_address()))
+
+
+def show_table(
+    frame: pd.DataFrame, shares: Collection[str] = (), links: Mapping[str, str] | None = None
+) -> None:
+    """Show a table of a few columns, which a finger, a printer and a screen reader can use.
+
+    Parameters
+    ----------
+    frame, shares, links
+        As ``frame_as_table`` takes them.
+    """
+    show_html(frame_as_table(frame, shares, links))

@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse, Response
 
 from dashboard import launch_settings
 from dashboard.presenters import due_words
+from dashboard.presenters.about import plant_name
 from dashboard.presenters.words import (
     day_said,
     verdict_shown,
@@ -52,7 +53,7 @@ def today(request: FormRequest) -> Response:
     table = None if due is None else due.table
     since, here = _since(request)
     words: dict[str, Any] = {
-        "fleet": launch_settings.fleet_name().rsplit("/", 1)[-1],
+        "fleet": plant_name(launch_settings.fleet_name()),
         "person": request.person,
         "people": [],
         "drafts": [],

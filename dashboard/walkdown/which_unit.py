@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
+from scoring.contract.amounts_in_words import thousands
 from scoring.contract.cautions import CAUTIONS
 from scoring.entering.drafts import Draft, discard_draft, open_drafts, start_draft
 from scoring.entering.people import known_people
@@ -51,6 +52,7 @@ def which_unit(request: FormRequest) -> Response:
             site=site,
             sites=sites,
             found=found,
+            found_said=thousands(found),
             units=[
                 {
                     "unit_id": row.unit_id,

@@ -15,6 +15,9 @@ from scoring.validation.choose_basis import FEW_FAILURES
 MOST_CHECKS = 5
 """Checks named, those first that leave most in the dark. Ours."""
 
+MOST_NAMED = 3
+"""Of checks that tell the same so many are named. Ours."""
+
 MOST_NUMBERS = 4
 """Numbers of the nameplate named. Ours."""
 
@@ -127,12 +130,15 @@ def _of_looks(assessment: Assessment) -> list[Improvement]:
         share = variance / total if total > 0 else 0.0
         if dark == 0 or not share > 0:
             continue
-        words = " or ".join(CHECK_BY_NAME[check].label for check in checks)
+        labels = [CHECK_BY_NAME[check].label for check in checks]
+        more = len(labels) - MOST_NAMED
+        words = ", ".join(labels[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+        seen = "not seen" if len(labels) == 1 else "not all seen"
         said.append(
             Improvement(
                 f"Look at: {words}",
-                f"not seen at {dark:,} of {len(status):,} units; {share:.0%} of what is in the "
-                "dark because nobody has looked",
+                f"{seen} at {dark:,} of {len(status):,} units; {100 * share:.0f} % of what is in "
+                "the dark because nobody has looked",
             )
         )
     return said
@@ -146,7 +152,7 @@ def _of_nameplates(assessment: Assessment) -> list[Improvement]:
     return [
         Improvement(
             f"Write down: {columns[str(name)].meaning}",
-            f"blank at {share:.0%} of {len(units):,} units: a usual value is assumed there",
+            f"blank at {100 * share:.0f} % of {len(units):,} units: a usual value is assumed there",
         )
         for name, share in worst.items()
         if np.isfinite(share)

@@ -122,7 +122,9 @@ def holds_title(by_age: pd.DataFrame) -> str:
     """
     now = by_age[by_age["month_end"] == by_age["month_end"].max()].set_index("age")["holds"]
     over = int(now[AGE_LABELS[-1]])
-    return f"{over} of {int(now.sum())} have stood so for {AGE_LABELS[-1]}"
+    if not now.sum():
+        return "No unit must not run"
+    return f"Of {int(now.sum())} units that must not run {over} have stood so for {AGE_LABELS[-1]}"
 
 
 def first_time_right_sentence(installations: pd.DataFrame, as_of: pd.Timestamp) -> Sentence | None:

@@ -1,5 +1,6 @@
 """The fleet ranked as of month-ends, with what was known then."""
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -36,6 +37,32 @@ class StateAtMonthEnd:
     by_site: pd.DataFrame
     held: pd.DataFrame
     day: pd.Timestamp
+
+
+def at_sites(
+    states: Sequence[StateAtMonthEnd], sites: Collection[str], site_of: "pd.Series[str]"
+) -> list[StateAtMonthEnd]:
+    """Return what is known of the units of some sites.
+
+    Parameters
+    ----------
+    states : sequence of StateAtMonthEnd
+        Of all sites.
+    sites : collection of str
+        Those to keep; all where none is named.
+    site_of : Series of str
+        By unit.
+    """
+    if not sites:
+        return list(states)
+    return [
+        StateAtMonthEnd(
+            state.by_site[state.by_site["site"].isin(sites)],
+            state.held[state.held["unit_id"].map(site_of).isin(sites)],
+            state.day,
+        )
+        for state in states
+    ]
 
 
 def month_ends(as_of: pd.Timestamp, months: int) -> list[pd.Timestamp]:

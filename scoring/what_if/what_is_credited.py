@@ -9,10 +9,10 @@ from scoring.learning.credit_of_cures import CREDIT_OF_LEARNED
 
 CREDITED = (
     "A cure is credited what it cures: the handbook's effects as a whole, and "
-    f"{CREDIT_OF_LEARNED:.0%} of what failures here add for a finding, which also stands for its "
-    "crew's other faults. A joint that is not relied on is judged as one that holds nothing; its "
-    f"cure is credited as if {HOLDS_NOTHING:.0%} of such joints did. Nothing is avoided at a unit "
-    "that stays on hold."
+    f"{100 * CREDIT_OF_LEARNED:.0f} % of what failures here add for a finding, which also "
+    "stands for its crew's other faults. A joint that is not relied on is judged as one that "
+    f"holds nothing; its cure is credited as if {100 * HOLDS_NOTHING:.0f} % of such joints did. "
+    "Nothing is avoided at a unit that stays on hold."
 )
 """What loss avoided counts."""
 

@@ -81,7 +81,7 @@ def test_one_unit_opens_by_its_link(monkeypatch):
     assert app.title[0].value == r"SS\-039"
     block = html_of(app, "must-not-run")
     assert "<h2>■ must not run</h2><p><b>Shaft end does not reach what is required.</b>" in block
-    assert "Seen 21 May 2026 by inspector 1." in block
+    assert "Last seen on 21 May 2026 by inspector 1." in block
     assert "Told: nobody on record." in block
     first = html_of(app, "first")
     assert "<b>First:</b> take the unit off and fit a shaft of the right length" in first
