@@ -78,6 +78,7 @@ def chart_look(theme: str | None, reading: Reading = AS_WRITTEN) -> "alt.theme.T
                 "gridColor": tokens.raised,
                 "domainColor": tokens.rule,
                 "tickColor": tokens.rule,
+                "labelSeparation": 3 * SPACE,
             },
             "axisY": {  # level and above, so that no title is cut however long it is
                 "titleAngle": 0,
@@ -165,7 +166,7 @@ color:var(--quiet)}
 .units tbody th a::after{content:"";position:absolute;inset:0}
 .units tbody th{min-width:9rem}.visits th.unit{min-width:12rem}
 .framed{font-size:var(--size-1)}.framed .number{text-align:right;white-space:nowrap}
-.framed thead .number{white-space:normal}
+.framed thead .number{white-space:normal}.framed :is(time,a){white-space:nowrap}
 [data-testid=stAlertContainer]{background:var(--raised);color:var(--ink);border-radius:0;
 border-left:calc(2*var(--space)) solid var(--rule)}
 [data-testid=stAlertContentWarning],[data-testid=stAlertContentInfo],

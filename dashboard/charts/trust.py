@@ -39,7 +39,7 @@ def years_chart(years: pd.DataFrame, failure: str) -> alt.LayerChart:
     marks["way"] = marks["way"].replace({"fleet": "handbook and fleet"})
     predictions = (
         alt.Chart(marks)
-        .mark_point(size=110, strokeWidth=2, filled=False)
+        .mark_point(size=110, strokeWidth=2, filled=False, opacity=1)
         .encode(
             x="year:N",
             y="predicted:Q",

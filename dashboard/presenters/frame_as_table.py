@@ -10,7 +10,7 @@ from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.semantic_table import cell, heading, table
 from dashboard.presenters.words import percent
 from dashboard.told_shapes import NAMES
-from scoring.contract.amounts_in_words import NARROW_SPACE, thousands
+from scoring.contract.amounts_in_words import MINUS, NARROW_SPACE, thousands
 
 UNIT, BLANK = "unit", "blank"
 DECIMALS = 4
@@ -36,8 +36,9 @@ def frame_as_table(
 
     Examples
     --------
-    >>> frame_as_table(pd.DataFrame({"check": ["guard"], "times": [1200]}))[-68:]
-    '<span class="of">times: </span>1\u202f200</td></tr></tbody></table>'
+    >>> shown = frame_as_table(pd.DataFrame({"check": ["guard"], "times": [1200]}))
+    >>> f'<span class="of">times: </span>1{NARROW_SPACE}200</td>' in shown
+    True
     """
     links = links or {}
     numeric = {str(name) for name in frame.select_dtypes("number").columns}
@@ -72,7 +73,8 @@ def _inner(name: str, value: Any, *, is_share: bool) -> str:  # noqa: ANN401 - a
     if pd.isna(value):
         return ""
     if isinstance(value, pd.Timestamp):
-        return f"{value:%Y-%m-%d %H:%M}" if value != value.normalize() else f"{value:%Y-%m-%d}"
+        said = f"{value:%Y-%m-%d}" if value == value.normalize() else f"{value:%Y-%m-%d %H:%M}"
+        return f"<time>{said}</time>"
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, (int, float)) or hasattr(value, "dtype"):
@@ -92,9 +94,11 @@ def number_said(value: float) -> str:
 
     Examples
     --------
-    >>> number_said(1733.0).replace(NARROW_SPACE, "_"), number_said(0.25), number_said(1302.5)
-    ('1_733', '0.25', '1\u202f302.5')
+    >>> number_said(1733.0).replace(NARROW_SPACE, "_"), number_said(0.25), number_said(-7.0)
+    ('1_733', '0.25', '\N{MINUS SIGN}7')
     """
     if value == round(value):
-        return thousands(value)
-    return f"{value:,.{DECIMALS}f}".rstrip("0").replace(",", NARROW_SPACE)
+        said = thousands(abs(value))
+    else:
+        said = f"{abs(value):,.{DECIMALS}f}".rstrip("0").rstrip(".").replace(",", NARROW_SPACE)
+    return f"{MINUS}{said}" if value < 0 and said != "0" else said

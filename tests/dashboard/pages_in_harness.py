@@ -1,5 +1,7 @@
 """Open the pages in Streamlit's own harness."""
 
+import re
+from html import unescape
 from pathlib import Path
 
 from kept_plants import SMALL_QUARRY
@@ -7,6 +9,10 @@ from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
 from dashboard.presenters.unit_sheet import topics as topics_of
+
+_TAG = re.compile(r"<[^>]*>")
+_OF = re.compile(r'<span class="of">[^<]*</span>')
+_CELL = re.compile(r"<t[hd][ >].*?</t[hd]>", re.DOTALL)
 
 APP = str(Path(session.__file__).parent / "app.py")
 
@@ -45,8 +51,24 @@ def metrics(app):
 
 
 def words_of(app):
-    return "\n".join(
-        str(element.value)
-        for kind in (app.header, app.subheader, app.markdown, app.text, app.info, app.caption)
-        for element in kind
-    )
+    plain = (app.header, app.subheader, app.markdown, app.text, app.info, app.caption)
+    said = [str(element.value) for kind in plain for element in kind]
+    pages = (one.proto.body for one in app.get("html") if not one.proto.body.startswith("<style>"))
+    return "\n".join([*said, *(_TAG.sub(" ", page) for page in pages)])
+
+
+def tables_of(app, kind="framed"):
+    """Return the tables of one kind on a page: of each its rows, by the words of the headings."""
+    pages = "".join(one.proto.body for one in app.get("html"))
+    found = []
+    for table in re.findall(rf'<table class="{kind}".*?</table>', pages, re.DOTALL):
+        heads, *rows = re.findall(r"<tr.*?</tr>", table, re.DOTALL)
+        names = [_words(cell) for cell in _CELL.findall(heads)]
+        found.append(
+            [dict(zip(names, map(_words, _CELL.findall(row)), strict=True)) for row in rows]
+        )
+    return found
+
+
+def _words(cell):
+    return " ".join(unescape(_TAG.sub("", _OF.sub("", cell))).split())

@@ -10,6 +10,7 @@ import pytest
 from dashboard import appearance
 from scoring.cli.serve import SETTINGS
 from scoring.drawing.look_tokens import DARK, LIGHT, SERIES
+from scoring.language.reading import NARROW_SPACE, Reading
 
 TEXT, MARK = 4.5, 3.0
 THEMES = {"light": LIGHT, "dark": DARK}
@@ -78,3 +79,12 @@ def test_the_style_sheet_has_both_themes_and_fetches_nothing():
         assert all(colour in sheet for colour in asdict(tokens).values())
     assert "url(" not in sheet
     assert "@import" not in sheet
+
+
+def test_charts_write_numbers_and_months_as_the_person_reads():
+    german = appearance.chart_look("light", Reading("de", "point_comma"))["config"]["locale"]
+    assert (german["number"]["thousands"], german["number"]["decimal"]) == (".", ",")
+    assert german["time"]["months"][4] == "Mai"
+    assert german["time"]["days"][0] == "Sonntag"
+    english = appearance.chart_look("dark")["config"]["locale"]
+    assert english["number"]["thousands"] == NARROW_SPACE

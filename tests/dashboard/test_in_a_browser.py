@@ -312,3 +312,19 @@ def test_re_work_is_weighed_on_the_page_of_its_unit(visitor):
     page.get_by_text("loss avoided", exact=True).wait_for()
     assert "set-ups included" in visitor.text()
     assert page.evaluate("document.body.scrollWidth") <= page.viewport_size["width"]
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_header_is_one_line_on_a_desk_in_every_language(browser, pages, language):
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    context.add_cookies([{"name": "language", "value": language, "url": pages}])
+    visiting = Visitor(context, pages)
+    visiting.page.goto(pages + "/")
+    visiting.page.get_by_role("heading", level=1).first.wait_for(timeout=PATIENCE_MS)
+    links = visiting.page.locator(".st-key-pages_in_a_row a")
+    expect(links).to_have_count(9, timeout=PATIENCE_MS)
+    tops = {round(link.bounding_box()["y"]) for link in links.all()}
+    assert len(tops) == 1
+    box = visiting.page.get_by_role("textbox").first  # what it asks for is not cut
+    assert box.evaluate("box => box.scrollWidth <= box.clientWidth")
+    context.close()

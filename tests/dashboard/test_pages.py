@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import APP, folded_of, open_page, words_of
+from pages_in_harness import APP, folded_of, open_page, tables_of, words_of
 from streamlit.testing.v1 import AppTest
 
 from dashboard import launch_settings, session
@@ -94,7 +94,7 @@ def test_one_unit_opens_by_its_link(monkeypatch):
     app = open_page(monkeypatch, "one_unit", unit="SS-039", unfolded=folded_of("SS-039"))
     assert not app.exception
     assert len(app.get("vega_lite_chart")) >= 3
-    assert len(app.dataframe) > 40  # inputs of each number, checks, nameplate
+    assert len(tables_of(app)) > 40  # inputs of each number, checks, nameplate
 
 
 @pytest.mark.parametrize("unit_id", ["SS-001", "SS-002", "SS-004", "SS-029"])

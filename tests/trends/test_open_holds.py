@@ -4,7 +4,7 @@ import pandas as pd
 import pytest
 
 from scoring.trends import cost_of_rework, held_since, holds_by_age
-from scoring.trends.month_ends import AGE_LABELS, StateAtMonthEnd
+from scoring.trends.month_ends import AGE_LABELS, StateAtMonthEnd, at_sites
 
 DAYS = pd.to_datetime(["2026-03-31", "2026-04-30", "2026-05-31", "2026-06-30"])
 
@@ -27,6 +27,18 @@ def test_a_hold_is_as_old_as_its_first_look_however_often_it_is_seen_again():
     assert now["days"].to_dict() == {"A": 121, "B": 20}
     table = holds_by_age(newest_first).pivot_table("holds", "month_end", "age")[list(AGE_LABELS)]
     assert table.to_numpy().tolist() == [[1, 0, 0], [1, 1, 0], [0, 0, 1], [1, 0, 1]]
+
+
+def test_of_some_sites_only_their_units_are_held():
+    by_site = pd.DataFrame({"site": ["Quay", "Pit"], "units": [2, 3]})
+    held = pd.DataFrame({"unit_id": ["A", "B"], "seen_on": pd.to_datetime(["2026-06-01"] * 2)})
+    whole = [StateAtMonthEnd(by_site, held, DAYS[3])]
+    site_of = pd.Series({"A": "Quay", "B": "Pit", "C": "Pit"})
+    (pit,) = at_sites(whole, ["Pit"], site_of)
+    assert pit.held["unit_id"].tolist() == ["B"]
+    assert pit.by_site["units"].tolist() == [3]
+    assert pit.day == DAYS[3]
+    assert at_sites(whole, [], site_of) == whole
 
 
 def test_a_job_costs_its_hours_and_the_usual_parts_and_assumed_hours_are_told():
