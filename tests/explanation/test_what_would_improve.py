@@ -55,5 +55,5 @@ def test_numbers_of_the_nameplate_are_told_where_many_are_blank(assessor):
     for one in plates:
         meant = one.do.removeprefix("Write down: ")
         (name,) = (column.name for column in UNITS.columns if column.meaning == meant)
-        assert f"blank at {units[name].isna().mean():.0%}" in one.why
+        assert f"blank at {100 * units[name].isna().mean():.0f} %" in one.why
         assert units[name].isna().mean() >= 0.2
