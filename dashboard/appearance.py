@@ -269,7 +269,8 @@ margin-right:calc(2*var(--space))}
 .visits .why,.visits .begin{grid-column:1/-1}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
 .listed .number,.visits .no{line-height:var(--touch)}
-.framed tbody .number{text-align:left}.framed .blank{display:none}
+.framed tbody td{display:inline;white-space:normal}
+.framed td:not(:last-child)::after{content:" \00b7  "}.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}

@@ -18,7 +18,13 @@ import streamlit
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
 from scoring.language.markup import told_markdown, told_markup
-from scoring.language.reading import AS_WRITTEN, current_reading, reading_as
+from scoring.language.reading import (
+    AS_WRITTEN,
+    current_reading,
+    read_as,
+    reading_as,
+    reading_from,
+)
 from scoring.language.tell import is_as_read, told
 
 if TYPE_CHECKING:
@@ -43,7 +49,6 @@ if TYPE_CHECKING:
         file_uploader,
         form,
         form_submit_button,
-        fragment,
         header,
         html,
         image,
@@ -95,6 +100,33 @@ SHOWING = frozenset(
 
 _BEFORE_PERCENT = re.compile(r"(?<=\d) (?=%)")
 """Where no line may break."""
+
+
+def fragment(
+    shows: Callable[..., Any] | None = None, *, run_every: float | None = None
+) -> Callable[..., Any]:
+    """Let a part of a page run alone, as the person reads who looks at it.
+
+    What runs alone runs in a thread of its own, which knows nothing of who reads.
+
+    Parameters
+    ----------
+    shows : callable
+        Shows the part; none where this is written above it with ``run_every``.
+    run_every : float, optional
+        It is shown again after so long. [s]
+    """
+    if shows is None:
+        return functools.partial(fragment, run_every=run_every)
+
+    @functools.wraps(shows)
+    def read(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as the part takes them
+        context = streamlit.context
+        read_as(reading_from(context.cookies, context.locale))
+        return shows(*given, **named)
+
+    alone: Callable[..., Any] = streamlit.fragment(read, run_every=run_every)
+    return alone
 
 
 def __getattr__(name: str) -> Any:  # noqa: ANN401 - whatever Streamlit has under that name
