@@ -66,6 +66,27 @@ def lose(shares: Floats, loss: Floats) -> Floats:
     return out
 
 
+def _lose_alike(shares: Floats, loss: float) -> Floats:
+    """Return what ``lose`` does where all joints lose as much: by columns, which is quicker."""
+    out = np.zeros_like(shares)
+    if not np.isfinite(loss):
+        out[:, -1] = 1.0
+        return out
+    last = len(LOSSES) - 2
+    along = min(loss / STEP, last)
+    whole = int(along)
+    part = along - whole
+    below = np.cumsum(shares[:, :-1], axis=1)
+    padded = np.zeros((len(shares), whole + 1 + last + 1))  # nothing was lost before the first
+    padded[:, whole + 1 :] = below
+    moved = padded[:, 1 : last + 2] * (1 - part) + padded[:, : last + 1] * part
+    moved[:, -1] = below[:, -1]  # what would lose more than the table has stays at its end
+    out[:, 0] = moved[:, 0]
+    np.subtract(moved[:, 1:], moved[:, :-1], out=out[:, 1:-1])
+    out[:, -1] = shares[:, -1]
+    return out
+
+
 def spread_over(shares: Floats, ratios: tuple[float, ...], states: Floats) -> Floats:
     """Average over states that leave a part of the grip.
 
@@ -86,7 +107,7 @@ def spread_over(shares: Floats, ratios: tuple[float, ...], states: Floats) -> Fl
     for place, ratio in enumerate(ratios):
         loss = -np.log(ratio) if ratio > 0 else np.inf
         share = states[:, [place]]
-        out += share * (shares if loss == 0 else lose(shares, np.full(len(shares), loss)))
+        out += share * (shares if loss == 0 else _lose_alike(shares, loss))
     return out
 
 

@@ -13,7 +13,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
-FIRST_CORE = 400
+FIRST_CORE = 100
 """Places to fill that the first search looks at, of all those nearest to worth it. Ours."""
 
 SMALLEST = 1e-9
