@@ -21,6 +21,7 @@ AS_OF = "MOUNT_RISK_AS_OF"
 ADD = "MOUNT_RISK_ADD"
 HEADINGS = "MOUNT_RISK_HEADINGS"
 KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
+ASK_DATABASES = "MOUNT_RISK_ASK_DATABASES"
 """Environment variables by which the command line tells the pages what to show."""
 
 HORIZON_DAYS = 365
@@ -37,6 +38,11 @@ class NothingToShowError(FixableError):
 def is_named() -> bool:
     """Tell whether the command line named a fleet."""
     return bool(os.environ.get(FLEET, ""))
+
+
+def may_ask_databases() -> bool:
+    """Tell whether the command line lets people ask databases by their address."""
+    return bool(os.environ.get(ASK_DATABASES, ""))
 
 
 def fleet_name() -> str:

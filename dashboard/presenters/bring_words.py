@@ -44,7 +44,8 @@ UNITS_OF_MEASURE = (
 
 FOUND, TAKEN_FOR, UNIT, WHY, SURE = "heading", "stands for", "in", "why", "how sure"
 FIRST = "first cells"
-WORD, MEANS = "word", "means"
+UNIT_ID, OF_A_UNIT = ".unit_id", "unit id"
+"""One column may tell of which unit all the rows are that come of a row."""
 
 
 _DOES_MORE = re.compile(r"([\\`*\[\]$<>~|])")
@@ -146,6 +147,8 @@ def taken_for(column: PlannedColumn) -> str:
         return f"{'failure' if column.means in FAILURE_MODES else 'done'}: {_plain(column.means)}"
     if not column.fills:
         return "left aside"
+    if len(column.fills) > 1 and all(one.endswith(UNIT_ID) for one in column.fills):
+        return OF_A_UNIT
     return "; ".join(column_said(one) for one in column.fills)
 
 
@@ -167,6 +170,9 @@ def targets(part: PlannedTable) -> dict[str, str]:
                 one = f"{name}.{known.name}"
                 offered.setdefault(column_said(one), one)
     if len(part.feeds) > 1:
+        offered = {OF_A_UNIT: "unit_id"} | {
+            said: told for said, told in offered.items() if not told.endswith(UNIT_ID)
+        }
         offered |= {f"done: {_plain(name)}": name for name in ACTION_BY_NAME}
         offered |= {f"failure: {_plain(name)}": name for name in FAILURE_MODES}
     return offered
@@ -220,22 +226,82 @@ def _because(column: PlannedColumn, part: PlannedTable) -> str:
     return "; ".join(one for one in (column.because, dates) if one)
 
 
-def worded(part: PlannedTable) -> list[tuple[PlannedColumn, tuple[str, ...]]]:
-    """Return the columns whose words stand for words of ours, and which these may be."""
-    found = []
-    for one in part.columns:
-        owner, _, name = one.fills[0].partition(".") if one.fills else ("", "", "")
+def columns_list(rows: pd.DataFrame) -> str:
+    """Return the columns of a source as a table: what each is taken for, and why."""
+    headings = "".join(heading(words) for words in (FOUND, FIRST, TAKEN_FOR, UNIT, WHY, SURE))
+    lines = "".join(
+        f'<tr role="row">{cell(_named(found))}{cell(_named(first))}{cell(escape(stands_for))}'
+        f"{cell(escape(unit))}{cell(escape(why))}{cell(escape(sure))}</tr>"
+        for found, first, stands_for, unit, why, sure in zip(
+            *(rows[name] for name in (FOUND, FIRST, TAKEN_FOR, UNIT, WHY, SURE)), strict=True
+        )
+    )
+    return table("listed columns", headings, lines)
+
+
+def unit_said(column: PlannedColumn) -> str:
+    """Return the unit in which a column is taken to be; empty where none is said."""
+    return "" if column.unit.startswith(OPEN) else column.unit
+
+
+def is_measured(column: PlannedColumn) -> bool:
+    """Tell whether a column stands for something that has a unit.
+
+    Examples
+    --------
+    >>> is_measured(PlannedColumn("Ø", ("units.shaft_diameter_mm",)))
+    True
+    >>> is_measured(PlannedColumn("Tag", ("units.unit_id",)))
+    False
+    """
+    for one in column.fills:
+        owner, _, name = one.partition(".")
         known = TABLE_BY_NAME[owner].column_by_name.get(name) if owner in TABLE_BY_NAME else None
-        words = {k: v for k, v in one.words.items() if not v.startswith(OPEN)}
-        if known is not None and known.allowed and words and not one.means:
-            found.append((one, (*known.allowed, NOTHING)))
-    return found
+        if known is not None and known.unit:
+            return True
+    return False
 
 
-def words_table(column: PlannedColumn) -> pd.DataFrame:
+def units_offered(unit: str) -> list[str]:
+    """Return the units of measure that a column may be in; none said is the first.
+
+    Examples
+    --------
+    >>> units_offered("furlong")[:2]
+    ['', 'furlong']
+    """
+    return list(dict.fromkeys(("", unit, *UNITS_OF_MEASURE)))
+
+
+def unit_choice(unit: str) -> str:
+    """Say a unit; where none is said, the values are in ours.
+
+    Examples
+    --------
+    >>> unit_choice(""), unit_choice("in")
+    ('the unit that is usual here', 'in')
+    """
+    return unit or "the unit that is usual here"
+
+
+def words_known(column: PlannedColumn) -> dict[str, str]:
     """Return the words found in a column, and what each stands for."""
-    known = {k: v for k, v in column.words.items() if not v.startswith(OPEN)}
-    return pd.DataFrame({WORD: list(known), MEANS: list(known.values())}, dtype=object)
+    return {word: meant for word, meant in column.words.items() if not meant.startswith(OPEN)}
+
+
+def words_offered(column: PlannedColumn) -> tuple[str, ...]:
+    """Return what the words of a column may stand for; nothing where it has none.
+
+    Examples
+    --------
+    >>> words_offered(PlannedColumn("Oil", ("walkdowns.oil_level",), words={"ok": "right"}))
+    ('right', 'high', 'low', '(nothing)')
+    """
+    owner, _, name = column.fills[0].partition(".") if column.fills else ("", "", "")
+    known = TABLE_BY_NAME[owner].column_by_name.get(name) if owner in TABLE_BY_NAME else None
+    if known is None or not known.allowed or not words_known(column) or column.means:
+        return ()
+    return (*known.allowed, NOTHING)
 
 
 def word_key(column: PlannedColumn, word: str) -> str:

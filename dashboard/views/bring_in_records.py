@@ -5,18 +5,13 @@ from streamlit.delta_generator import DeltaGenerator
 
 from dashboard import bringing, kept_in_store, session
 from dashboard import spoken as st
-from dashboard.bringing import (
-    Bringing,
-    CheckedFleet,
-    FaultyRows,
-    Place,
-    PlannedColumn,
-    PlannedTable,
-)
+from dashboard.bringing import Bringing, CheckedFleet, FaultyRows, Place
 from dashboard.launch_settings import NothingToShowError, fleet_name, is_named
 from dashboard.presenters import bring_words as present
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import ask_who
+from dashboard.views.brought_sources import show_databases, show_plants
+from dashboard.views.what_files_are_taken_for import show_tables, tell
 from scoring.errors import FixableError
 from scoring.files.dropped_files import KINDS
 from scoring.files.write_table import table_bytes
@@ -28,7 +23,6 @@ ASKED_BY_A_CLICK = 5
 FIELDS_BESIDE = 3
 ALIKE_SHOWN = 9
 """So many faults that stand alike in several rows are asked for by themselves. Ours."""
-FIELD_PX = 400
 
 
 def show() -> None:
@@ -40,6 +34,7 @@ def show() -> None:
         take_what_was_dropped(now)
         if not now.is_there and not session.shows_own():
             begin_with_named(now)
+        show_databases(now)
         if now.is_there:
             checked = show_how_it_stands(now, answer)
     except FixableError as error:
@@ -49,6 +44,7 @@ def show() -> None:
             show_nothing_yet()
         return
     if now.is_by_plan:
+        show_plants(now)
         show_tables(now)
     if checked is not None:
         show_notes(now)
@@ -60,6 +56,10 @@ def show_how_it_stands(now: Bringing, answer: DeltaGenerator) -> CheckedFleet | 
     """Say how the records stand; ask what is open, or let them be put right and taken."""
     if now.is_by_plan:
         show_questions(now)
+    if not now.is_by_plan and now.databases:
+        with answer:
+            st.markdown("**Nothing is read yet: choose below what is asked of the database.**")
+        return None
     checked = now.checked()
     with answer:
         said = present.how_it_stands(len(now.open_questions()), now.rows_read(), checked)
@@ -88,18 +88,20 @@ def show_nothing_yet() -> None:
 def take_what_was_dropped(now: Bringing) -> None:
     """Ask for files, and take those that are new."""
     dropped = st.file_uploader(
-        "Files: CSV, XLSX, ODS, Parquet; a reading plan (.toml) that was saved here",
+        "Files: CSV, XLSX, ODS, Parquet, a database of SQLite; a reading plan (.toml) that was "
+        "saved here",
         type=[one.removeprefix(".") for one in KINDS],
         accept_multiple_files=True,
     )
     before = st.session_state.get(HANDLED, {})
-    there = {one.file_id: one.name for one in dropped}
+    names = bringing.names_apart([one.name for one in dropped])
+    there = {one.file_id: name for one, name in zip(dropped, names, strict=True)}
     if not dropped or there == before:
         return
     kept = {name: data for name, data in now.files.items() if name not in before.values()}
     bringing.refuse_too_many([(one.name, one.size) for one in dropped])
     with st.spinner("Reading the files"):
-        now.drop(kept | {one.name: one.getvalue() for one in dropped})
+        now.drop(kept | {there[one.file_id]: one.getvalue() for one in dropped})
     st.session_state[HANDLED] = there
 
 
@@ -139,12 +141,6 @@ def show_questions(now: Bringing) -> None:
             )
         if said:
             tell(now, question.key, str(said))
-
-
-def tell(now: Bringing, key: str, said: str) -> None:
-    """Tell the plan something, and show the page anew."""
-    now.tell(key, said)
-    st.rerun()
 
 
 def show_take(now: Bringing, checked: CheckedFleet) -> None:
@@ -250,89 +246,6 @@ def show_notes(now: Bringing) -> None:
         with st.expander("What was left aside"):
             for note in notes:
                 st.text(note)
-
-
-def show_tables(now: Bringing) -> None:
-    """Show what each source and each of its columns is taken for, beside its first cells."""
-    st.header("What the files are taken for")
-    st.caption("Click on a line to correct it: what it stands for, or its unit of measure.")
-    for place, part in enumerate(now.plan.tables):
-        st.subheader(plain(", ".join(part.sources[:3])))
-        taken_for = present.feeds_said(part)
-        offered = {**present.tables_fed(), taken_for: ""}
-        said = st.selectbox(
-            "these are",
-            list(offered),
-            index=list(offered).index(taken_for),
-            key=f"feeds {place} {now.turn}",
-            width=FIELD_PX,
-            help=part.because or None,
-        )
-        tell_feeds(now, part, offered, str(said))
-        if part.feeds:
-            show_columns(now, place, part)
-
-
-def tell_feeds(now: Bringing, part: PlannedTable, offered: dict[str, str], said: str) -> None:
-    """Tell the plan what a source is, where that was changed."""
-    if offered.get(said):
-        for source in part.sources:
-            now.tell(f"feeds.{source}", offered[said])
-        st.rerun()
-
-
-def show_columns(now: Bringing, place: int, part: PlannedTable) -> None:
-    """Show the columns of one source."""
-    rows = present.columns_table(part, now.grids)
-    targets = present.targets(part)
-    after = pd.DataFrame(
-        st.data_editor(
-            rows,
-            hide_index=True,
-            disabled=[present.FOUND, present.FIRST, present.WHY, present.SURE],
-            placeholder="",
-            key=f"columns {place} {now.turn}",
-            column_config={
-                present.TAKEN_FOR: st.column_config.SelectboxColumn(
-                    options=list(targets), required=True
-                ),
-                present.UNIT: st.column_config.SelectboxColumn(
-                    options=["", *present.UNITS_OF_MEASURE]
-                ),
-            },
-        )
-    )
-    for at, said in present.changed_cells(rows, after, present.TAKEN_FOR).items():
-        if said in targets:
-            tell(now, f"column.{part.columns[at].heading}", targets[said])
-    for at, said in present.changed_cells(rows, after, present.UNIT).items():
-        tell(now, f"unit.{part.columns[at].heading}", said)
-    words = present.worded(part)
-    if words:
-        with st.expander("What their words stand for"):
-            for column, allowed in words:
-                show_words(now, column, allowed, f"words {place} {now.turn}")
-
-
-def show_words(now: Bringing, column: PlannedColumn, allowed: tuple[str, ...], key: str) -> None:
-    """Show the words of one column."""
-    st.text(f"{column.heading}: {present.taken_for(column)}")
-    rows = present.words_table(column)
-    after = pd.DataFrame(
-        st.data_editor(
-            rows,
-            hide_index=True,
-            disabled=[present.WORD],
-            key=f"{key} {column.heading}",
-            column_config={
-                present.MEANS: st.column_config.SelectboxColumn(
-                    options=list(allowed), required=True
-                )
-            },
-        )
-    )
-    for at, said in present.changed_cells(rows, after, present.MEANS).items():
-        tell(now, present.word_key(column, str(rows[present.WORD].iloc[at])), said)
 
 
 def show_files(now: Bringing) -> None:

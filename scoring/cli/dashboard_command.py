@@ -18,13 +18,14 @@ from scoring.cli.screen import counted, warn
 from scoring.cli.serve import ADDRESS, serve
 
 
-def environment_of(
+def environment_of(  # noqa: PLR0913 - a variable each
     fleet: str,
     as_of: datetime | None,
     *,
     add: tuple[str, ...] = (),
     headings: Path | None = None,
     keep_good: bool = False,
+    ask_databases: bool = False,
 ) -> dict[str, str]:
     """Return the variables that tell the pages what to show."""
     return {
@@ -33,6 +34,7 @@ def environment_of(
         "MOUNT_RISK_ADD": os.pathsep.join(add),
         "MOUNT_RISK_HEADINGS": str(headings or ""),
         "MOUNT_RISK_KEEP_GOOD": "yes" if keep_good else "",
+        "MOUNT_RISK_ASK_DATABASES": "yes" if ask_databases else "",
     }
 
 
@@ -64,6 +66,12 @@ class IpAddress(click.ParamType[str]):
 )
 @click.option("--no-open", is_flag=True, help="Do not open a browser.")
 @click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
+@click.option(
+    "--ask-databases",
+    is_flag=True,
+    help="Let who opens the pages read records from a database by its address, read only, as this "
+    "machine and its user reach it.",
+)
 def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str | None,
     add: tuple[str, ...],
@@ -74,6 +82,7 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     *,
     no_open: bool,
     keep_good: bool,
+    ask_databases: bool,
 ) -> None:
     """Show FLEET in a browser on this machine: what to fix first, one unit, the trend.
 
@@ -89,8 +98,15 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
                 + ("go on with the good rows" if goes_on else "open where they can be put right")
             )
     environment = environment_of(
-        fleet or "", as_of, add=add, headings=headings, keep_good=keep_good
+        fleet or "",
+        as_of,
+        add=add,
+        headings=headings,
+        keep_good=keep_good,
+        ask_databases=ask_databases,
     )
     if not ip_address(address).is_loopback:
         warn(f"whoever reaches {address} reads and writes these records; there is no login")
+        if ask_databases:
+            warn("and asks databases as this machine and its user reach them")
     sys.exit(serve(environment, port=port, open_browser=not no_open, address=address))

@@ -6,13 +6,14 @@ from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 
 from scoring.errors import FixableError
+from scoring.files.database_file import DATABASE_ENDINGS
 from scoring.files.grids import ENDINGS, read_grids
 from scoring.files.planned_records import read_plan
 from scoring.reading_plan import Grid, Plan
 
 PLAN_ENDING = ".toml"
 
-KINDS = (*ENDINGS, PLAN_ENDING)
+KINDS = (*ENDINGS, *DATABASE_ENDINGS, PLAN_ENDING)
 """Files that are taken end so."""
 
 MOST_FILES = 60
@@ -23,7 +24,7 @@ MOST_BYTES = 60_000_000
 
 
 def grids_of_files(files: Mapping[str, bytes], plan: Plan | None = None) -> list[Grid]:
-    r"""Read the grids of some files; one that holds a reading plan holds none.
+    r"""Read the grids of some files; a reading plan holds none, a database is asked for them.
 
     Parameters
     ----------
@@ -56,7 +57,7 @@ def grids_of_files(files: Mapping[str, bytes], plan: Plan | None = None) -> list
     }
     grids: list[Grid] = []
     for name, data in files.items():
-        if not name.lower().endswith(PLAN_ENDING):
+        if not name.lower().endswith((PLAN_ENDING, *DATABASE_ENDINGS)):
             with TemporaryDirectory() as folder:
                 path = _written(name, data, folder)
                 grids += [replace(grid, folder="") for grid in read_grids(path, written)]
@@ -78,6 +79,25 @@ def plan_among(files: Mapping[str, bytes]) -> Plan:
         raise FixableError(f"there are several reading plans, {' and '.join(plans)}; keep one")
     with TemporaryDirectory() as folder:
         return read_plan(_written(plans[0], files[plans[0]], folder))
+
+
+def names_apart(names: Sequence[str]) -> list[str]:
+    """Tell apart files that bear the same name, so that none takes another's place.
+
+    Examples
+    --------
+    >>> names_apart(["units.csv", "jobs.csv", "units.csv"])
+    ['units.csv', 'jobs.csv', 'units (2).csv']
+    """
+    apart: list[str] = []
+    for name in names:
+        stem, dot, ending = name.rpartition(".")
+        one, number = name, 1
+        while one in apart:
+            number += 1
+            one = f"{stem} ({number}){dot}{ending}" if dot else f"{name} ({number})"
+        apart.append(one)
+    return apart
 
 
 def require_bounded(sizes: Sequence[tuple[str, int]]) -> None:

@@ -1,28 +1,31 @@
 """The answer to a query of a database that a plant has, as a grid; nothing there is changed."""
 
-import datetime as dt
 import os
-import re
-from decimal import Decimal
 from importlib import import_module
 from typing import Any
 
 from scoring.errors import FixableError, UnreadableFleetError
+from scoring.files.query_answer import Bounds, grid_of_answer, require_reading
 from scoring.reading_plan import Grid
 from scoring.reading_plan.what_a_plan_says import Query
 
-MOST_ROWS = 10_000_000
-MOST_EXACT = 1e15
-_READS = re.compile(r"\s*(--[^\n]*\n\s*)*(select|with)\b", re.IGNORECASE)
+REACHED_WITHIN_S = 10
+"""So long a server may take to let a page in. [s]"""
 
 
-def read_query_grid(query: Query) -> Grid:
+def read_query_grid(
+    query: Query, *, password: str | None = None, bounds: Bounds | None = None
+) -> Grid:
     """Ask a database, read only.
 
     Parameters
     ----------
     query : Query
         Address without a password, and SQL that begins with SELECT or WITH.
+    password : str, optional
+        In the place of the variable that the query names, which is then not looked at.
+    bounds : Bounds, optional
+        How long it may take, and how much be answered; by default a command's.
 
     Raises
     ------
@@ -31,47 +34,43 @@ def read_query_grid(query: Query) -> Grid:
     UnreadableFleetError
         If the database cannot be reached or does not answer the query.
     """
-    _refuse_writing(query)
+    require_reading(query)
     sql = import_module("sqlalchemy")  # who reads files does not wait for it
     try:
-        engine = sql.create_engine(
-            _address(query, sql), poolclass=import_module("sqlalchemy.pool").NullPool
-        )
+        address = _address(query, sql, password)
+        if bounds and address.get_backend_name() == "postgresql":
+            address = address.update_query_dict({"connect_timeout": str(REACHED_WITHIN_S)})
+        engine = sql.create_engine(address, poolclass=import_module("sqlalchemy.pool").NullPool)
         with engine.connect() as connection:
-            _read_only(connection, sql)
+            _read_only(connection, sql, bounds)
             answer = connection.execute(sql.text(query.query))
-            headings = [str(key) for key in answer.keys()]  # noqa: SIM118 - no dict
-            rows = [[_text(value) for value in row] for row in answer.fetchmany(MOST_ROWS)]
+            grid = grid_of_answer(query.name, list(answer.keys()), answer.fetchmany, bounds)
             connection.rollback()
     except (sql.exc.SQLAlchemyError, ImportError, ValueError) as error:
+        said = _first_line(error)
         raise UnreadableFleetError(
-            f"{query.name}: the database does not answer: {_first_line(error)}; check the address, "
+            f"{query.name}: the database does not answer: "
+            f"{said.replace(password, '...') if password else said}; check the address, "
             "the query and the right to read"
         ) from None
-    return Grid.from_rows(query.name, "", [headings, *rows], typed=True, folder=query.name)
+    return grid
 
 
-def _refuse_writing(query: Query) -> None:
-    if not _READS.match(query.query) or ";" in query.query.rstrip().rstrip(";"):
-        raise FixableError(
-            f"{query.name}: the query must be one statement that begins with SELECT or WITH; "
-            "nothing of your database is changed"
-        )
-
-
-def _address(query: Query, sql: Any) -> Any:  # noqa: ANN401
+def _address(query: Query, sql: Any, password: str | None) -> Any:  # noqa: ANN401
     address = sql.make_url(query.database)
     if address.password:
         raise FixableError(
             f"{query.name}: the address holds a password; take it out, and name the variable of "
             "the environment that holds it: password_from"
         )
+    if password is not None:
+        return address.set(password=password) if password else _file_read_only(address)
     if not query.password_from:
         return _file_read_only(address)
-    password = os.environ.get(query.password_from)
-    if password is None:
+    kept = os.environ.get(query.password_from)
+    if kept is None:
         raise FixableError(f"{query.name}: set the variable {query.password_from} to the password")
-    return address.set(password=password)
+    return address.set(password=kept)
 
 
 def _file_read_only(address: Any) -> Any:  # noqa: ANN401
@@ -85,28 +84,16 @@ def _file_read_only(address: Any) -> Any:  # noqa: ANN401
     return address.set(database=f"file:{address.database}", query={"mode": "ro", "uri": "true"})
 
 
-def _read_only(connection: Any, sql: Any) -> None:  # noqa: ANN401
+def _read_only(connection: Any, sql: Any, bounds: Bounds | None) -> None:  # noqa: ANN401
     if connection.dialect.name == "postgresql":
         connection.execute(sql.text("SET TRANSACTION READ ONLY"))
+        if bounds:
+            most_ms = int(1000 * bounds.seconds)
+            connection.execute(sql.text(f"SET LOCAL statement_timeout = {most_ms}"))
     elif connection.dialect.name == "sqlite":
         connection.execute(sql.text("PRAGMA query_only = ON"))
-
-
-def _text(value: Any) -> str:  # noqa: ANN401, PLR0911 - one for each kind of value
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "TRUE" if value else "FALSE"
-    if isinstance(value, dt.datetime):
-        midnight = value.time() == dt.time()
-        return value.date().isoformat() if midnight else value.isoformat(timespec="seconds")
-    if isinstance(value, dt.date):
-        return value.isoformat()
-    if isinstance(value, float) and value.is_integer() and abs(value) < MOST_EXACT:
-        return str(int(value))
-    if isinstance(value, Decimal):
-        return f"{value.normalize():f}"
-    return str(value)
+        if bounds:
+            bounds.end_in_time(connection.connection.driver_connection)
 
 
 def _first_line(error: Exception) -> str:

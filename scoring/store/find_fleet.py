@@ -9,9 +9,10 @@ from scoring.files.planned_records import (
     read_place_by_plan,
     read_plan,
 )
+from scoring.files.plants_together import plants_together
 from scoring.files.read_fleet import FoundFleet, read_fleet, read_place, with_added
 from scoring.reading_plan import Plan
-from scoring.reading_plan.several_plants import of_plant, plant_and_place
+from scoring.reading_plan.several_plants import plant_and_place
 from scoring.store.store_or_files import is_store_address
 
 BETWEEN_PLANTS = "\n"
@@ -75,28 +76,10 @@ def _reader(plan: Path | None, mapping: Mapping_ | None) -> Callable[[str], Foun
 
     def read(where: str) -> FoundFleet:
         places = [plant_and_place(place) for place in where.split(BETWEEN_PLANTS)]
-        found = [_of_plant(find_place(place, given), name, mapping) for name, place in places]
-        return found[0] if len(found) == 1 else _together(found)
+        found = [(name, find_place(place, given)) for name, place in places]
+        return plants_together(found, mapping)
 
     return read
-
-
-def _of_plant(found: FoundFleet, plant: str, mapping: Mapping_ | None) -> FoundFleet:
-    if not plant:
-        return found
-    tables = {
-        name: of_plant(table, plant, (mapping or {}).get(name, {}))
-        for name, table in found.tables.items()
-    }
-    return FoundFleet(tables, tuple(f"{plant}: {note}" for note in found.notes))
-
-
-def _together(found: list[FoundFleet]) -> FoundFleet:
-    tables = dict(found[0].tables)
-    for more in found[1:]:
-        for name, table in more.tables.items():
-            tables[name] = tables[name].with_added(table) if name in tables else table
-    return FoundFleet(tables, tuple(note for one in found for note in one.notes))
 
 
 def find_place(where: str, plan: Plan | None = None) -> FoundFleet:

@@ -13,17 +13,13 @@ from read_messy_fleet import keys_of
 from twelve_fleets import MAKERS
 
 from dashboard.bringing import Bringing
-from dashboard.presenters.bring_words import choice_said
+from dashboard.presenters.bring_words import choice_said, taken_for, targets
+from scoring.reading_plan.what_a_plan_says import Query
 
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 1000 * PATIENCE_S
 RELATIVE = 2e-7
-CORRECTED = ("days_as_numbers", "one_row_a_unit_in_inches")
-"""A column of these is corrected first, which is told below without a browser."""
-NOT_HERE = {"maintenance_database", "two_plants_one_numbering", *CORRECTED}
-"""A query of a database, and two plants whose ids are told apart by their folders, go through the
-command line."""
 AS_OF = "2026-05-31"
 
 
@@ -51,25 +47,70 @@ def heading(page, name):
     return page.get_by_role("heading", name=name, exact=True)
 
 
-def answers_in_turn(fleet):
-    """Return what is asked and what a person answers, in the order in which the page asks."""
-    now, given = dropped(fleet), []
+def steps_in_turn(fleet):
+    """Return what a person does in the page once the files are there, in turn.
+
+    A column that is taken for another one is corrected first; then what is asked is answered, in
+    the order in which the page asks.
+    """
+    now, steps = brought(fleet), []
+    for one in fleet.answers:
+        if one.about == "column":
+            steps += [(correct, *told) for told in corrections(now, one)]
     while now.open_questions():
         told = {key: said for one in fleet.answers for key, said in keys_of(one, now.plan)}
         question = next(q for q in now.open_questions() if q.key in told)
-        given.append((question, told[question.key]))
+        steps.append((answer, question, told[question.key]))
         now.tell(question.key, told[question.key])
-    assert len(given) <= 10
-    return given
+    assert len(steps) <= 10
+    return steps
+
+
+def corrections(now, one):
+    """Correct a column where it is taken for something else; return place, heading, what is said.
+
+    What is asked is no correction.
+    """
+    found = []
+    for place, part in enumerate(now.plan.tables):
+        column = part.by_heading().get(one.subject)
+        fits = {said: told for said, told in targets(part).items() if means(told, one.says)}
+        asked = column is not None and taken_for(column) == "asked above"
+        if column is not None and fits and not asked and taken_for(column) not in fits:
+            said = next(iter(fits))
+            now.tell(f"column.{one.subject}", fits[said])
+            found.append((place, one.subject, said))
+    return found
+
+
+def means(told, column):
+    return told == column or told.rpartition(".")[2] == column
+
+
+def correct(page, place, heading, said):
+    chosen = page.get_by_role("combobox", name="correct a column").nth(place)
+    chosen.fill(heading)
+    page.keyboard.press("Enter")
+    stands_for = page.get_by_role("combobox", name="it stands for")
+    expect(stands_for).to_have_count(1, timeout=PATIENCE_MS)
+    stands_for.fill(said)
+    page.keyboard.press("Enter")
+    row = (
+        page.locator("table.columns")
+        .nth(place)
+        .get_by_role("row")
+        .filter(has=page.get_by_role("cell", name=heading, exact=True))
+    )
+    expect(row).to_contain_text(said, timeout=PATIENCE_MS)
 
 
 def answer(page, question, said):
     kind = "stRadio" if len(question.choices) <= 5 and not question.free else "stSelectbox"
     asked = page.get_by_test_id(kind).filter(has_text=question.asks)
     if kind == "stRadio":
-        asked.get_by_text(choice_said(said), exact=True).click()
+        asked.first.get_by_text(choice_said(said), exact=True).click()
     else:
-        asked.get_by_role("combobox").fill(choice_said(said))
+        asked.first.get_by_role("combobox").fill(choice_said(said))
         page.keyboard.press("Enter")
     expect(asked).to_have_count(0, timeout=PATIENCE_MS)
 
@@ -84,13 +125,33 @@ def ranking_saved(page):
         return pd.read_csv(io.BytesIO(packed.read(name)))
 
 
-@pytest.mark.parametrize("name", [name for name in MAKERS if name not in NOT_HERE])
+def ask_database(page, number, query):
+    field = page.get_by_label("query: SELECT ...")
+    expect(field).to_have_count(1, timeout=PATIENCE_MS)
+    field.fill(query)
+    page.get_by_role("button", name="Ask the database").click()
+    expect(page.get_by_text(f"query {number}: ")).to_be_visible(timeout=PATIENCE_MS)
+
+
+def name_plants(page, plants):
+    page.get_by_text("These are records of several plants").click()
+    for file, plant in plants.items():
+        page.get_by_label(f"plant of {file}", exact=True).fill(plant)
+    page.get_by_role("button", name="Keep numbers of these plants apart").click()
+
+
+@pytest.mark.parametrize("name", list(MAKERS))
 def test_messy_files_that_are_dropped_rank_as_clean_ones(name, page, tmp_path):
     fleet = MAKERS[name](tmp_path / "records")
-    asked = answers_in_turn(fleet)
-    page.locator("input[type=file]").set_input_files([s.path for s in fleet.first.sources])
-    for question, said in asked:
-        answer(page, question, said)
+    steps = steps_in_turn(fleet)
+    page.locator("input[type=file]").set_input_files(files_of(fleet))
+    for number, query in enumerate((s.query for s in fleet.first.sources if s.query), 1):
+        ask_database(page, number, query)
+    plants = plants_of(fleet)
+    if plants:
+        name_plants(page, plants)
+    for step, *what in steps:
+        step(page, *what)
     page.get_by_role("button", name="Take these records").click()
     expect(heading(page, "What to fix first")).to_be_visible(timeout=PATIENCE_MS)
     true = ranking(fleet.first.clean, AS_OF, tmp_path / "clean")
@@ -112,24 +173,27 @@ def test_a_column_that_is_corrected_takes_its_questions_with_it(tmp_path):
     assert not any("bore_condition" in question.key for question in now.open_questions())
 
 
-@pytest.mark.parametrize("name", CORRECTED)
-def test_records_are_read_once_a_column_is_corrected(name, tmp_path):
-    fleet = MAKERS[name](tmp_path / "records")
-    now = dropped(fleet)
-    for _ in range(3):  # what a heading stands for is told before its words are asked for
-        for one in fleet.answers:
-            for key, said in keys_of(one, now.plan):
-                now.tell(key, said)
-    assert now.open_questions() == ()
-    assert now.checked().faults.empty
-    assert len(now.checked().fleet.units) == len(fleet.first.clean["units"])
-    assert len(now.checked().fleet.walkdowns) == len(fleet.first.clean["walkdowns"])
-
-
 def dropped(fleet):
     now = Bringing()
-    now.drop({one.path.name: one.path.read_bytes() for one in fleet.first.sources})
+    now.drop({path.name: path.read_bytes() for path in files_of(fleet)})
     return now
+
+
+def brought(fleet):
+    """Bring in the files of a fleet, what its queries answer, and the names of its plants."""
+    now = dropped(fleet)
+    for number, source in enumerate((s for s in fleet.first.sources if s.query), 1):
+        now.ask(Query(f"query {number}", f"sqlite:///{source.path.name}", source.query))
+    now.of_plants(plants_of(fleet))
+    return now
+
+
+def files_of(fleet):
+    return list(dict.fromkeys(source.path for source in fleet.first.sources))
+
+
+def plants_of(fleet):
+    return {source.path.name: source.plant for source in fleet.first.sources if source.plant}
 
 
 def test_a_hundred_faults_are_shown_mended_and_lead_to_the_ranking(browser, tmp_path):
