@@ -49,7 +49,12 @@ SPEAKING = (
 )
 """Where words of screens, form and sheets are written."""
 SILENT = frozenset(
-    {"dashboard/appearance.py", "scoring/drawing/svg.py", "scoring/drawing/look_tokens.py"}
+    {
+        "dashboard/appearance.py",
+        "scoring/drawing/svg.py",
+        "scoring/drawing/look_tokens.py",
+        "scoring/reading_plan/units_of_measure.py",
+    }
 )
 """Style sheets and marks of a picture."""
 HEADER = """msgid ""

@@ -13,6 +13,7 @@ from scoring.contract.rework import ACTION_BY_NAME
 from scoring.intake import CheckedFleet
 from scoring.intake.mend_cells import FaultyRows, Place
 from scoring.reading_plan import Grid, PlannedColumn, PlannedTable
+from scoring.reading_plan.parts_of_tables import FILE, FOLDER, SHEET
 from scoring.reading_plan.what_a_plan_says import ASIDE, ASKED, NOTHING, OPEN
 from scoring.reading_plan.which_table import matched
 from scoring.records import SOURCE_STEP
@@ -33,6 +34,13 @@ TABLE_WORDS = {
     "rework": "re-work",
     "accepted": "accepted findings",
 }
+
+PLACES = {
+    SHEET: "the name of the sheet",
+    FILE: "the name of the file",
+    FOLDER: "the name of the plant",
+}
+"""Where a name may be taken from that no column says."""
 
 MENDED_FIRST = "that row mended first"
 """How advice begins that waits for another row."""
@@ -422,6 +430,26 @@ def name_of(files: Iterable[str]) -> str:
     return names[0] if len(names) == 1 else "records brought in"
 
 
+def question_said(asks: str) -> str:
+    """Say a question with our columns in words.
+
+    Examples
+    --------
+    >>> question_said("No heading says units.shaft_diameter_mm. Which column is it?")
+    "No heading says 'units: shaft diameter, mm'. Which column is it?"
+    >>> question_said("Under 'Oil', what does yes mean for oil_level?")
+    "Under 'Oil', what does yes mean for oil level?"
+    """
+
+    def in_words(found: re.Match[str]) -> str:
+        owner, _, name = found[0].partition(".")
+        known = TABLE_BY_NAME[owner].column_by_name if owner in TABLE_BY_NAME else {}
+        return f"'{column_said(found[0])}'" if name in known else found[0]
+
+    said = re.sub(r"\b[a-z]+\.[a-z_]+\b", in_words, asks)
+    return re.sub(r"(?<= mean for )\w+(?=\?)", lambda found: _plain(found[0]), said)
+
+
 def choice_said(choice: str) -> str:
     """Say an answer in words.
 
@@ -429,11 +457,14 @@ def choice_said(choice: str) -> str:
     --------
     >>> choice_said("walkdowns.guard"), choice_said("(leave aside)"), choice_said("clean_dry")
     ('walkdowns: guard', 'left aside', 'clean dry')
+    >>> choice_said("{file}"), choice_said("{Area}")
+    ('the name of the file', "what stands under 'Area'")
     """
-    if choice == ASIDE:
-        return "left aside"
-    if choice == NOTHING:
-        return "nothing"
+    known = {ASIDE: "left aside", NOTHING: "nothing", **PLACES}
+    if choice in known:
+        return known[choice]
+    if choice.startswith("{") and choice.endswith("}"):
+        return f"what stands under {choice[1:-1]!r}"
     parts = choice.split(" and ")
     if all(
         owner in TABLE_BY_NAME and name in TABLE_BY_NAME[owner].column_by_name

@@ -123,7 +123,7 @@ def show_questions(now: Bringing) -> None:
         key = f"answer {question.key} {now.turn}"
         if len(question.choices) <= ASKED_BY_A_CLICK and not question.free:
             said = st.radio(
-                present.as_label(question.asks),
+                present.as_label(present.question_said(question.asks)),
                 question.choices,
                 index=None,
                 key=key,
@@ -131,7 +131,7 @@ def show_questions(now: Bringing) -> None:
             )
         else:
             said = st.selectbox(
-                present.as_label(question.asks),
+                present.as_label(present.question_said(question.asks)),
                 question.choices,
                 index=None,
                 key=key,

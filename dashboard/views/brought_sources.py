@@ -9,6 +9,7 @@ from scoring.errors import FixableError
 from scoring.reading_plan.what_a_plan_says import Query
 
 ROWS_PX = 120
+PASSWORD = "password"  # noqa: S105 - how keys of such fields begin
 
 
 def show_databases(now: Bringing) -> None:
@@ -44,7 +45,7 @@ def ask_in_sql(now: Bringing, database: str) -> None:
             "address of the database, without a password",
             placeholder="postgresql://reader@server/maintenance",
         )
-        password = "" if database else ask_password(f"password {now.turn}")
+        password = "" if database else ask_password(f"{PASSWORD} {now.turn}")
         query = st.text_area(
             "query: SELECT ...", height=ROWS_PX, placeholder="SELECT no, place FROM equipment"
         )
@@ -53,6 +54,7 @@ def ask_in_sql(now: Bringing, database: str) -> None:
             if not address.strip() or not query.strip():
                 st.error("Write an address and a query first.")
             elif ask(now, Query(name.strip() or "query", address.strip(), query), password):
+                forget_passwords()
                 st.rerun()
 
 
@@ -64,10 +66,11 @@ def show_again(now: Bringing) -> None:
     with st.form(f"again {now.turn}"):
         for one in again:
             st.text(f"{one.name}: {one.database}")
-        password = ask_password(f"password again {now.turn}")
+        password = ask_password(f"{PASSWORD} again {now.turn}")
         if st.form_submit_button("Ask what the plan asks"):
             said = [ask(now, one, password) for one in again]
             if any(said):
+                forget_passwords()
                 st.rerun()
 
 
@@ -82,6 +85,12 @@ def ask_password(key: str) -> str:
             help="Used for this one question. It is not kept, and stands in no plan.",
         )
     )
+
+
+def forget_passwords() -> None:
+    """Forget what was written into fields for passwords."""
+    for key in [str(one) for one in st.session_state if str(one).startswith(PASSWORD)]:
+        del st.session_state[key]
 
 
 def ask(now: Bringing, query: Query, password: str = "") -> bool:

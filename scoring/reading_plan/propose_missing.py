@@ -130,9 +130,13 @@ def _fixed(
     )
     told = any(c.means for c in table.columns if c.fills and c.fills[0].startswith(f"{name}."))
     if key == "units.site":
-        names = {SHEET: grid.sheet, FILE: grid.stem, FOLDER: grid.folder}
-        places = [place for place, said in names.items() if said]
-        shown = ", ".join(f"{place}: {names[place]}" for place in places)
+        names = {
+            SHEET: (grid.sheet, "the sheet"),
+            FILE: (grid.stem, "the file"),
+            FOLDER: (grid.folder, "the folder or plant"),
+        }
+        places = [place for place, (said, _) in names.items() if said]
+        shown = ", ".join(f"{names[place][1]} is called {names[place][0]}" for place in places)
         question = Question(
             key,
             f"No heading says the site. What is it: a column, or a name? ({shown})",

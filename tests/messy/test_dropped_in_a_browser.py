@@ -13,7 +13,7 @@ from read_messy_fleet import keys_of
 from twelve_fleets import MAKERS
 
 from dashboard.bringing import Bringing
-from dashboard.presenters.bring_words import choice_said, taken_for, targets
+from dashboard.presenters.bring_words import choice_said, question_said, taken_for, targets
 from scoring.reading_plan.what_a_plan_says import Query
 
 pytestmark = pytest.mark.browser
@@ -87,14 +87,18 @@ def means(told, column):
     return told == column or told.rpartition(".")[2] == column
 
 
+def choose(page, field, said):
+    field.click()
+    field.fill("")
+    field.press_sequentially(said)
+    page.get_by_role("option", name=said, exact=True).click()
+
+
 def correct(page, place, heading, said):
-    chosen = page.get_by_role("combobox", name="correct a column").nth(place)
-    chosen.fill(heading)
-    page.keyboard.press("Enter")
+    choose(page, page.get_by_role("combobox", name="correct a column").nth(place), heading)
     stands_for = page.get_by_role("combobox", name="it stands for")
     expect(stands_for).to_have_count(1, timeout=PATIENCE_MS)
-    stands_for.fill(said)
-    page.keyboard.press("Enter")
+    choose(page, stands_for, said)
     row = (
         page.locator("table.columns")
         .nth(place)
@@ -106,7 +110,7 @@ def correct(page, place, heading, said):
 
 def answer(page, question, said):
     kind = "stRadio" if len(question.choices) <= 5 and not question.free else "stSelectbox"
-    asked = page.get_by_test_id(kind).filter(has_text=question.asks)
+    asked = page.get_by_test_id(kind).filter(has_text=question_said(question.asks))
     if kind == "stRadio":
         asked.first.get_by_text(choice_said(said), exact=True).click()
     else:
