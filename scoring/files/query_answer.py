@@ -2,16 +2,18 @@
 
 import datetime as dt
 import re
-import sqlite3
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from scoring.errors import FixableError
 from scoring.reading_plan import Grid
 from scoring.reading_plan.what_a_plan_says import Query
+
+if TYPE_CHECKING:
+    import sqlite3  # who reads files does not wait for it
 
 MOST_ROWS = 10_000_000
 MOST_EXACT = 1e15
@@ -39,7 +41,7 @@ class Bounds:
     seconds: float = 60.0
     letters: int = 60_000_000
 
-    def end_in_time(self, base: sqlite3.Connection) -> None:
+    def end_in_time(self, base: "sqlite3.Connection") -> None:
         """Let a database of SQLite leave off once the time is over."""
         end = time.monotonic() + self.seconds
         base.set_progress_handler(lambda: int(time.monotonic() > end), STEPS_BETWEEN_LOOKS)
