@@ -105,7 +105,7 @@ JOINT_ACTIONS: tuple[Action, ...] = (
             hours=4,
             people=2,
             set_ups=UNCOVERED,
-            tools=("rule",),
+            tools=("steel rule",),
             caution=f"{JOINT_IS_LOADED}; ease the screws evenly, in steps: a disc under tension "
             "can spring off",
         ),

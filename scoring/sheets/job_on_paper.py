@@ -52,8 +52,8 @@ from scoring.what_if.action_arrays import actions_of
 
 ROLES = ("work done by", "looked at after the work by", "released to run by")
 
-CODE_MM = 22.0
-"""Side of the code of the unit. [mm]"""
+CODE_MM, GAP_MM = 24.0, 5.0
+"""Side of the code of the unit, and room beside it. [mm]"""
 
 VERDICTS_SAID = {
     "hold": "■ hold",
@@ -94,7 +94,11 @@ def job_on_paper(work: WorkToOrder, job: int, when: str, who: str, host: str = "
     mounting = str(unit["mounting"])
     actions = work.actions_at(job)
     steps = steps_of_a_job(actions, mounting)
-    blocks: list[Block] = [*_verdict(row), _facts(row, unit, when, who)]
+    code = Code(code_of_unit(unit_id, host), "", CODE_MM)
+    blocks: list[Block] = [
+        *_verdict(row),
+        Beside(((_facts(row, unit, when, who),), (code,)), (WIDEST_MM - CODE_MM - GAP_MM, CODE_MM)),
+    ]
     blocks += _findings(work, job, unit_id)
     blocks += _drawings(work, unit_id)
     blocks += _to_hand(work, job)
@@ -103,7 +107,7 @@ def job_on_paper(work: WorkToOrder, job: int, when: str, who: str, host: str = "
         Table(
             (
                 Column("", Align.RIGHT),
-                Column("step", share=7),
+                Column("step", share=10),
                 Column("done"),
                 Column("by", share=1),
             ),
@@ -123,7 +127,7 @@ def job_on_paper(work: WorkToOrder, job: int, when: str, who: str, host: str = "
     blocks += [
         Together(
             (
-                WriteHere("What was found, what was done otherwise, what is left", 3),
+                WriteHere("What was found, what was done otherwise, what is left", 2),
                 Signatures(ROLES),
             )
         ),
@@ -133,7 +137,6 @@ def job_on_paper(work: WorkToOrder, job: int, when: str, who: str, host: str = "
         Written(unit_id),
         tuple(blocks),
         Written(" · ".join(map(str, where))),
-        Code(code_of_unit(unit_id, host), "", CODE_MM),
     )
 
 

@@ -113,7 +113,7 @@ def _facts(
 ) -> Facts:
     used, hours = float(jobs["hours"].sum()), window["crew_hours"]
     lifts = int(((jobs["verdict"] == HOLD) & (jobs["verdict_after"] != HOLD)).sum())
-    given = "" if days.people_given else " (taken: what the largest job needs)"
+    given = "" if days.people_given else ", as many as the largest job needs"
     starts = window["starts_on"]
     return Facts(
         (

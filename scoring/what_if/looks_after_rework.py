@@ -61,5 +61,5 @@ def looks_after_rework(known: Known, candidates: Candidates) -> LooksAfterRework
     was_seen = before.status.to_numpy() != Status.NOT_SEEN
     wrong = before.exceedance.to_numpy(dtype=np.float64) > 0
     off: Flags = np.asarray((candidates.actions & OFF_SHAFT).any(axis=1))
-    anew = void & off[:, np.newaxis] & _OF_HANGING
+    anew = off[:, np.newaxis] & _OF_HANGING & has & ~cured
     return LooksAfterRework(cured, anew, void & was_seen & ~wrong, void & was_seen & wrong)
