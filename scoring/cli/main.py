@@ -25,6 +25,8 @@ COMMANDS = (
     "check",
     "load",
     "export",
+    "verify",
+    "forget",
     "backup",
     "restore",
     "migrate",

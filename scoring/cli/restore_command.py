@@ -6,7 +6,9 @@ import click
 
 from scoring.cli.screen import counted, err, say
 from scoring.cli.store_options import store_option
+from scoring.errors import FaultyRecordsError
 from scoring.store.restore_backup import restore_backup
+from scoring.store.verified import verify
 
 
 @click.command()
@@ -24,4 +26,13 @@ def restore(file: Path, store: str) -> None:
     say(f"{done.name} holds the {rows} of the backup made at {done.made_at}")
     if done.before != done.after:
         say(f"it went from schema {done.before} to {done.after}")
-    say(f"See that it is sound: mount-risk check {done.name}")
+    with err.status("verifying"):
+        faults = verify(store).faults
+    for fault in faults:
+        say(fault)
+    if faults:
+        raise FaultyRecordsError(
+            f"{counted(len(faults), 'fault')}: what the backup was made of had been changed past "
+            f"this program; {done.name} holds it as it was"
+        )
+    say("nothing in it was changed past this program")

@@ -11,6 +11,7 @@ from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.planning.plan_and_done import PLANNED
 from scoring.records import TEXT
+from scoring.store.chain import digest_of_rows
 from scoring.store.schema import KEPT_PLAN_JOBS, KEPT_PLANS, WITHDRAWN_PLANS
 from scoring.store.store_errors import UnknownRecordError
 from scoring.store.whole_text import not_whole
@@ -115,7 +116,9 @@ def keep_plan(  # noqa: PLR0913 - what is kept of a plan
     writing.connection.execute(insert(KEPT_PLANS).values(kept))
     rows = [{**row, "plan_id": plan.plan_id} for row in _stored(jobs)]
     writing.connection.execute(insert(KEPT_PLAN_JOBS), rows)
-    writing.note([Change("kept_plans", plan.plan_id, "kept", after={**kept, "jobs": len(rows)})])
+    sealed = digest_of_rows([row[column.name] for column in KEPT_PLAN_JOBS.c] for row in rows)
+    after = {**kept, "jobs": len(rows), "jobs_sha256": sealed}
+    writing.note([Change("kept_plans", plan.plan_id, "kept", after=after)])
     return plan
 
 

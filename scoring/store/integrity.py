@@ -9,6 +9,7 @@ from sqlalchemy import Connection, select, text
 from scoring.contract import FLEET_TABLES, Table
 from scoring.store.schema import HISTORY, RECORDS
 from scoring.store.stored_values import digest
+from scoring.store.verify_store import Head, faults_of_chain
 
 ROWS_AT_ONCE = 2000
 """Rows held in memory at once."""
@@ -27,26 +28,32 @@ class _LastLine:
     gap: bool
 
 
-def faults_of_store(connection: Connection) -> list[str]:
+def faults_of_store(connection: Connection, kept: Head | None = None) -> list[str]:
     """Check a store.
 
     Parameters
     ----------
     connection : Connection
         In a transaction that reads, so that all is of one moment.
+    kept : Head, optional
+        A head of the chain of its history that was kept elsewhere.
 
     Returns
     -------
     list of str
         What is wrong, in words; empty where the store is sound.
     """
-    faults = _faults_of_database(connection)
+    faults = [*_faults_of_database(connection), *_some(faults_of_chain(connection, kept))]
     for table in FLEET_TABLES:
-        found = list(_faults_of_records(connection, table))
-        faults += found[:TOLD]
-        if len(found) > TOLD:
-            faults.append(f"{table.name}: and {len(found) - TOLD} more of these")
+        faults += _some(list(_faults_of_records(connection, table)))
     return faults
+
+
+def _some(found: list[str]) -> list[str]:
+    """Return the first of some faults, and how many more there are."""
+    if len(found) <= TOLD:
+        return found
+    return [*found[:TOLD], f"and {len(found) - TOLD} more of these"]
 
 
 def _faults_of_database(connection: Connection) -> list[str]:

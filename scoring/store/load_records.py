@@ -15,7 +15,7 @@ from scoring.store.put_records import Put, put_records
 from scoring.store.schema import LOADS
 from scoring.store.stored_records import StoredRecords
 from scoring.store.stored_values import stored_rows
-from scoring.store.writing import Writing
+from scoring.store.writing import Change, Writing
 
 
 @dataclass(frozen=True)
@@ -143,4 +143,5 @@ def _note_load(writing: Writing, source: str, loaded: Loaded) -> None:
         "same": total.same,
         "rejected": sum(loaded.rejected.values()),
     }
-    writing.connection.execute(insert(LOADS).values(row))
+    (load_id,) = writing.connection.execute(insert(LOADS).values(row)).inserted_primary_key or (0,)
+    writing.note([Change("loads", str(load_id), "loaded", after=row)])

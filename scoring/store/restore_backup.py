@@ -5,7 +5,18 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import Connection, Integer, MetaData, Table, func, insert, inspect, select, text
+from sqlalchemy import (
+    Connection,
+    Integer,
+    MetaData,
+    Table,
+    delete,
+    func,
+    insert,
+    inspect,
+    select,
+    text,
+)
 from sqlalchemy.exc import DBAPIError, StatementError
 
 from scoring.store.address import store_url
@@ -116,6 +127,7 @@ def _fill(connection: Connection, backup: Backup) -> dict[str, int]:
     for table in tables:  # those first that others refer to
         if {column.name for column in table.columns} != set(kept[table.name].columns):
             raise backup.damaged(f"the columns of {table.name} are not those of its schema")
+        connection.execute(delete(table))  # what laying it out put there
         for some in _parts(backup.rows(table.name)):
             connection.execute(insert(table), some)
         _count_on(connection, table)

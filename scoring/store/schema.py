@@ -78,8 +78,13 @@ PEOPLE = Table(
     Column("name", Text, primary_key=True),
     Column("since", Text, nullable=False),
     Column("measures", Text, nullable=False, server_default="metric"),
+    Column("person_key", Text),
+    Column("salt", Text),
 )
-"""Who may be named as an actor, and in which units of measure each reads and writes."""
+"""Who may be named as an actor, and in which units of measure each reads and writes.
+
+The chain of the history knows a person by the key alone; a name that was erased has no salt.
+"""
 
 HISTORY = Table(
     "history",
@@ -95,11 +100,24 @@ HISTORY = Table(
     Column("reason", Text),
     Column("before", Text),
     Column("after", Text),
+    Column("seal", Text),
     Index(None, "about", "key"),
     Index(None, "about", "history_id"),
     Index(None, "unit_id"),
 )
-"""Every change: when, who, what, before and after. Only ever added to; triggers see to it."""
+"""Every change: when, who, what, before and after. Only ever added to; triggers see to it.
+
+``seal`` names the line and all lines before it; lines older than the chain have none.
+"""
+
+CHAIN_BEGINS = Table(
+    "chain_begins",
+    METADATA,
+    Column("store_id", Text, primary_key=True),
+    Column("earlier_lines", Integer, nullable=False),
+    Column("earlier_seal", Text, nullable=False),
+)
+"""One row: the name of the store, and what seals the lines that are older than the chain."""
 
 LOADS = Table(
     "loads",

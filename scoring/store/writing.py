@@ -1,14 +1,16 @@
 """A transaction in somebody's name, which writes down every change it makes."""
 
 import json
-from collections.abc import Mapping, Sequence
+import secrets
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from sqlalchemy import Connection, insert, select
 
 from scoring.contract.quantities import METRIC
-from scoring.store.schema import HISTORY, PEOPLE
+from scoring.store.chain import begin_of_chain, key_of_person, people_in, seals
+from scoring.store.schema import CHAIN_BEGINS, HISTORY, PEOPLE
 from scoring.store.store_errors import StoreError
 from scoring.store.whole_text import LONGEST_NAME, not_whole
 
@@ -83,7 +85,9 @@ class Writing:
         """Make a person known to the store."""
         if self.connection.scalar(select(PEOPLE.c.name).where(PEOPLE.c.name == name)) is None:
             person = {"name": name, "since": self.at, "measures": METRIC}
-            self.connection.execute(insert(PEOPLE).values(person))
+            salt = secrets.token_hex(16)
+            key = key_of_person(name, salt)
+            self.connection.execute(insert(PEOPLE).values(**person, person_key=key, salt=salt))
             self.note([Change("people", name, "added", after=person)])
 
     def note(self, changes: Sequence[Change]) -> None:
@@ -105,7 +109,27 @@ class Writing:
             }
             for change in changes
         ]
-        self.connection.execute(insert(HISTORY), rows)
+        keys = keys_of(self.connection, people_in(rows))
+        sealed = seals(last_seal(self.connection), rows, keys)
+        self.connection.execute(
+            insert(HISTORY), [{**row, "seal": seal} for row, seal in zip(rows, sealed, strict=True)]
+        )
+
+
+def last_seal(connection: Connection) -> str:
+    """Return the seal of the last line of the history, or the one before the first."""
+    newest = select(HISTORY.c.seal).order_by(HISTORY.c.history_id.desc()).limit(1)
+    seal = connection.scalar(newest)
+    if seal is not None:
+        return str(seal)
+    begin = connection.execute(select(CHAIN_BEGINS)).one()
+    return begin_of_chain(begin.store_id, begin.earlier_seal)
+
+
+def keys_of(connection: Connection, names: Collection[str]) -> dict[str, str]:
+    """Return the keys of some persons, by name."""
+    people = select(PEOPLE.c.name, PEOPLE.c.person_key).where(PEOPLE.c.name.in_(names))
+    return {row.name: row.person_key for row in connection.execute(people)}
 
 
 def as_json(content: Mapping[str, object] | None) -> str | None:

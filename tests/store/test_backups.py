@@ -9,8 +9,9 @@ import pytest
 from PIL import Image
 from postgresql_server import new_database
 from small_fleet import DAY, faults, good, jobs_of_a_plan, put_unit, record, refused
-from sqlalchemy import MetaData, insert, select
+from sqlalchemy import MetaData, select
 
+from scoring.entering.drafts import start_draft
 from scoring.entering.kept_plans import keep_plan, withdraw_plan
 from scoring.entering.kept_views import keep_view
 from scoring.entering.photos import encode_photo, keep_photo
@@ -20,7 +21,6 @@ from scoring.store import write_backup
 from scoring.store.open_store import open_store
 from scoring.store.put_records import put_record, put_records
 from scoring.store.restore_backup import restore_backup
-from scoring.store.schema import DRAFTS
 from scoring.store.write_backup import back_up
 
 BOTH = ("sqlite", "postgresql")
@@ -59,11 +59,7 @@ def fill(url):
                 writing, "W-1", 1, signed_by="Cy Dow", signed_at="2026-01-02T03:04:05",
                 verdict="hold", holds=["metal touches metal"], told="the shift",
             )  # fmt: skip
-            draft = dict.fromkeys(
-                ("draft_id", "walkdown_id", "status", "started_at", "changed_at"), "x"
-            )
-            people = {"unit_id": "U-1", "started_by": "Bo Carr"}
-            writing.connection.execute(insert(DRAFTS).values(**draft, **people))
+            start_draft(writing, "U-1")
             plan = keep_plan(
                 writing, "July", jobs_of_a_plan(), as_of=DAY, horizon_days=180, link="/plan"
             )
