@@ -1,4 +1,4 @@
-"""``mount-risk verify``: was anything of a store changed past this program?"""
+"""``mount-risk verify``: what of a store was changed past this program."""
 
 from pathlib import Path
 

@@ -9,8 +9,6 @@ from scoring.store.store_errors import UnknownRecordError
 from scoring.store.verify_store import erased_name
 from scoring.store.writing import Change, Writing
 
-LINES_AT_ONCE = 2000
-
 
 def forget_person(writing: Writing, name: str, reason: str) -> str:
     """Replace a person's name wherever the store names who did something.
