@@ -22,6 +22,7 @@ from sqlalchemy.exc import DBAPIError, StatementError
 from scoring.store.address import store_url
 from scoring.store.open_store import Store
 from scoring.store.read_backup import Backup, open_backup
+from scoring.store.schema import CHAIN_BEGINS
 from scoring.store.schema_version import is_empty, newest_schema, require_known, upgrade
 from scoring.store.store_errors import StoreError
 from scoring.store.write_backup import SCHEMA_TABLE
@@ -127,7 +128,8 @@ def _fill(connection: Connection, backup: Backup) -> dict[str, int]:
     for table in tables:  # those first that others refer to
         if {column.name for column in table.columns} != set(kept[table.name].columns):
             raise backup.damaged(f"the columns of {table.name} are not those of its schema")
-        connection.execute(delete(table))  # what laying it out put there
+        if table.name == CHAIN_BEGINS.name:  # laying it out has put one there
+            connection.execute(delete(table))
         for some in _parts(backup.rows(table.name)):
             connection.execute(insert(table), some)
         _count_on(connection, table)
