@@ -3,11 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from scoring.contract import CHECKS, FLEET_TABLES, TABLE_BY_NAME, Kind
+from scoring.contract import CHECK_BY_NAME, CHECKS, FLEET_TABLES, TABLE_BY_NAME, Kind
 from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.heading_matches import Match, Target, matches_of
 from scoring.reading_plan.profile import MOSTLY, Profile
 from scoring.reading_plan.tidy_text import tidy
+from scoring.reading_plan.trade_terms import Terms, columns_made
 
 LIKELY_FROM = 84.0
 """From this score on a heading is taken to be likely; planning value of ours. [%]"""
@@ -133,8 +134,15 @@ def _fits_told(match: Match, profile: Profile, table: str) -> float:
     if max(profile.dates, profile.serial_dates) >= MOSTLY:
         return 4.0
     # Whether a guard is fitted is a check; that it was fitted is told by the very words alone.
-    done = wanted == "rework" and profile.yes_no >= MOSTLY and match.score >= DONE_FROM
+    told = match.score >= DONE_FROM or (match.by_terms and not _is_check(match))
+    done = wanted == "rework" and profile.yes_no >= MOSTLY and told
     return 0.0 if done else -100.0
+
+
+def _is_check(match: Match) -> bool:
+    """Whether the same terms are those of a check that is told in words."""
+    columns = columns_made(Terms((frozenset(match.said.split()),), 0, ""))
+    return any(CHECK_BY_NAME[c].allowed for c in columns if c in CHECK_BY_NAME)
 
 
 def tables_fed(
@@ -258,6 +266,8 @@ def _why(heading: str, match: Match, profile: Profile, target: Target) -> str:
     if not match.language:
         return f"its words are those of {target.column}: {', '.join(profile.texts[:3])}"[:160]
     near = whose if match.score >= 100 else f"like {match.said!r}, {whose}"
+    if match.by_terms:
+        near = f"its words say {match.said}"
     column = next(t[target.column] for t in FLEET_TABLES if target.column in t.column_by_name)
     if not profile.texts:
         return f"{near}; no cell is filled"

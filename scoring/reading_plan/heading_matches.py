@@ -10,6 +10,7 @@ from scoring.contract import CHECK_BY_NAME, FLEET_TABLES
 from scoring.contract.quantities import alternative_names, contract_suffix
 from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.tidy_text import tidy, without_fillers
+from scoring.reading_plan.trade_terms import columns_made, terms_in, words_made
 from scoring.reading_plan.units_of_measure import heading_and_unit
 
 LEAST_ALIKE = 78.0
@@ -22,6 +23,18 @@ SHORTEST_WORD = 5
 
 PART_OF = 0.9
 """What a heading that has more words than ours counts; planning value of ours."""
+
+BY_TERMS = 96.0
+"""How alike a heading is whose terms together are those of a column; planning value of ours. [%]"""
+
+ONE_TERM_UNKNOWN = 85.0
+"""The same where one word is no term we know, and at least two are; planning value of ours. [%]"""
+
+LITTLE_KNOWN = 80.0
+"""The same where one of two words is known; planning value of ours. [%]"""
+
+PART_OF_HEADING = 95.0
+"""How alike a heading can be of which one part is alike, the others left out. [%]"""
 
 OPENS = "contract"
 """The language of our own names."""
@@ -57,12 +70,15 @@ class Match:
         The words of the list.
     language : str
         Whose list.
+    by_terms : bool
+        Whether its terms say so, and no list has it whole.
     """
 
     target: Target
     score: float
     said: str
     language: str
+    by_terms: bool = False
 
 
 @cache
@@ -80,7 +96,6 @@ def _lists() -> dict[str, dict[Target, str]]:  # noqa: C901 - one list after ano
                 put(name, Target(column.name), OPENS)
             if column.name in CHECK_BY_NAME:
                 put(CHECK_BY_NAME[column.name].label, Target(column.name), OPENS)
-    actions = next(c for t in FLEET_TABLES for c in t.columns if c.name == "actions").allowed
     for language in LANGUAGES:
         words = language_words(language)
         for name, texts in words.columns.items():
@@ -89,7 +104,7 @@ def _lists() -> dict[str, dict[Target, str]]:  # noqa: C901 - one list after ano
         for mode, texts in words.failure_dates.items():
             for text in texts:
                 put(text, Target("occurred_on", mode), language)
-        for action in actions:
+        for action in _actions():
             for text in (*words.words.get(action, ()), action):
                 put(text, Target("actions", action), language)
     return lists
@@ -106,14 +121,47 @@ def matches_of(heading: str) -> tuple[Match, ...]:
     ('shaft_diameter_mm', 100.0, 'german')
     """
     bare, _ = heading_and_unit(heading)
-    forms = [bare, re.sub(r"[\[({][^\])}]*[\])}]", " ", bare)]
-    forms += [part for part in re.split(r"[\n|/]", bare) if len(part.strip()) > 3]
+    leaf = bare.rpartition(" / ")[2] if " / " in bare else ""
+    forms = [bare, re.sub(r"[\[({][^\])}]*[\])}]", " ", bare), leaf]
+    parts = [part for part in re.split(r"[\n|/]", bare) if len(part.strip()) > 3]
     found: dict[Target, Match] = {}
-    for form in dict.fromkeys(without_fillers(one) for one in (heading, *forms) if tidy(one)):
+    whole = list(dict.fromkeys(without_fillers(one) for one in (heading, *forms) if tidy(one)))
+    for form in (*whole, *(without_fillers(one) for one in parts if tidy(one))):
         for match in _of_form(form):
-            if match.target not in found or found[match.target].score < match.score:
-                found[match.target] = match
+            at_most = match if form in whole else _at_most(match, PART_OF_HEADING)
+            if match.target not in found or found[match.target].score < at_most.score:
+                found[match.target] = at_most
+    for match in _by_terms(bare, leaf):
+        if match.target not in found or found[match.target].score < match.score:
+            found[match.target] = match
     return tuple(sorted(found.values(), key=lambda m: (-m.score, len(m.said))))
+
+
+def _at_most(match: Match, score: float) -> Match:
+    return Match(match.target, min(match.score, score), match.said, match.language)
+
+
+def _by_terms(bare: str, leaf: str) -> list[Match]:
+    """Return what the terms of a heading make; below a group's name, first with it."""
+    found = []
+    for form, less in ((bare, 0.0), (leaf or bare, 0.5)):
+        terms = terms_in(form)
+        if terms.unknown > 1 or not terms.readings:
+            continue
+        known = min(map(len, terms.readings))
+        score = BY_TERMS if not terms.unknown else ONE_TERM_UNKNOWN
+        if terms.unknown and known < 2:
+            score = LITTLE_KNOWN
+        said = " ".join(sorted(terms.readings[0]))
+        targets = [Target(name) for name in columns_made(terms)]
+        targets += [Target("actions", name) for name in words_made(terms, _actions())]
+        found += [Match(one, score - less, said, terms.language, True) for one in targets]
+    return found
+
+
+@cache
+def _actions() -> tuple[str, ...]:
+    return next(c for t in FLEET_TABLES for c in t.columns if c.name == "actions").allowed
 
 
 def _of_form(form: str) -> list[Match]:

@@ -7,7 +7,7 @@ from functools import lru_cache
 _SPELT = str.maketrans({
     "ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "⌀": "ø", "#": " no ", "№": " no ", "°": "o",
 })  # fmt: skip
-_FILLERS = frozenset(
+FILLERS = frozenset(
     [
         "the",
         "of",
@@ -46,6 +46,7 @@ _FILLERS = frozenset(
         "von",
     ]
 )
+"""Words that say nothing in a heading."""
 
 
 @lru_cache(maxsize=65536)
@@ -75,4 +76,4 @@ def without_fillers(text: str) -> str:
     ('date inspection', 'unit')
     """
     words = tidy(text).split()
-    return " ".join(word for word in words if word not in _FILLERS) or " ".join(words)
+    return " ".join(word for word in words if word not in FILLERS) or " ".join(words)

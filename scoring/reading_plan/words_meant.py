@@ -9,11 +9,16 @@ from rapidfuzz import fuzz, process
 from scoring.contract import CHECK_BY_NAME, Column, Kind
 from scoring.contract.declaration import NO, YES, YES_NO
 from scoring.contract.words_of_languages import LANGUAGES, language_words
+from scoring.reading_plan.heading_matches import matches_of
 from scoring.reading_plan.tidy_text import tidy
+from scoring.reading_plan.trade_terms import terms_in, words_made
 from scoring.reading_plan.what_a_plan_says import LIKELY, NOTHING, SURE
 
 LEAST_ALIKE = 88.0
 """Words less alike are asked for; planning value of ours. [%]"""
+
+CHECK_CALLED = 84.0
+"""A check is taken to be named by a text so much alike; planning value of ours. [%]"""
 
 SHORTEST_ALIKE = 4
 """Shorter words are never taken as alike; planning value of ours."""
@@ -109,7 +114,22 @@ def meaning_of(
     yes_or_no = _yes_or_no(plain, languages)
     if yes_or_no and set(column.allowed) != set(YES_NO):
         return _by_heading(yes_or_no, column, heading, languages)
+    made = words_made(terms_in(text), column.allowed)
+    if len(made) == 1:
+        return Meaning(made[0], LIKELY)
+    if len(made) > 1:
+        return Meaning(choices=made)
+    if column.name == "check":
+        return _check_called(text, column)
     return _alike(plain, column, languages)
+
+
+def _check_called(text: str, column: Column) -> Meaning:
+    """Return the check that a text names, as a heading would."""
+    named = [m for m in matches_of(text) if m.target.column in column.allowed]
+    best = [m for m in named if m.score == named[0].score and m.score >= CHECK_CALLED]
+    names = tuple(dict.fromkeys(m.target.column for m in best))
+    return Meaning(names[0], LIKELY) if len(names) == 1 else Meaning(choices=column.allowed)
 
 
 def _exact(plain: str, column: Column, languages: tuple[str, ...]) -> Meaning:

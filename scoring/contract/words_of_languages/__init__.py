@@ -20,6 +20,8 @@ class LanguageWords:
     tables, columns, failure_dates, words, counts, tells : mapping of str to tuple of str
         By name of a table, a column, a failure that a date may tell of, a word of the contract,
         a small number, and of *good*, *bad*, *nothing* and *totals*, what plants write.
+    terms : mapping of str to tuple of str
+        By term of the trade, the stems that say it; one that ends in ``=`` is a whole word.
     months : tuple of tuple of str
         Names of the twelve months, whole and short.
     """
@@ -30,6 +32,7 @@ class LanguageWords:
     words: Mapping[str, tuple[str, ...]]
     counts: Mapping[str, tuple[str, ...]]
     tells: Mapping[str, tuple[str, ...]]
+    terms: Mapping[str, tuple[str, ...]]
     months: tuple[tuple[str, ...], ...]
 
 
@@ -63,6 +66,9 @@ def language_words(language: str) -> LanguageWords:
         }
         for part in ("tables", "columns", "failure_dates", "words", "counts", "tells")
     }
+    terms = {term: tuple(said.split()) for term, said in read.get("terms", {}).items()}
     return LanguageWords(
-        **lists, months=(tuple(read["months"]["names"]), tuple(read["months"]["short"]))
+        **lists,
+        terms=terms,
+        months=(tuple(read["months"]["names"]), tuple(read["months"]["short"])),
     )
