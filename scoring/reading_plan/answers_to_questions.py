@@ -9,6 +9,7 @@ from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     OPEN,
     OTHER,
+    SURE,
     Plan,
     PlannedColumn,
     PlannedTable,
@@ -63,8 +64,13 @@ def answer(plan: Plan, answers: Mapping[str, str]) -> Plan:
                 f"the plan has no question, heading, column or sheet {key!r}; open are: {there}"
             )
         plan = corrected
-    questions = tuple(replace(q, answer=answers.get(q.key, q.answer)) for q in plan.questions)
-    tables = tuple(_answered_table(table, values) for table in plan.tables)
+    waited = {key for table in plan.tables for key in _waits_of(table)}
+    questions = tuple(
+        replace(q, answer=answers.get(q.key, q.answer))
+        for q in plan.questions
+        if q.key in waited or q.answer or q.key in answers
+    )
+    tables = tuple(_with_named(_answered_table(table, values)) for table in plan.tables)
     return replace(plan, tables=tables, questions=questions)
 
 
@@ -100,6 +106,25 @@ def _answered_table(table: PlannedTable, values: Mapping[str, str]) -> PlannedTa
         fixed=_without_aside({k: values.get(v, v) for k, v in table.fixed.items()}),
         columns=tuple(_answered_column(column, values) for column in table.columns),
     )
+
+
+def _with_named(table: PlannedTable) -> PlannedTable:
+    """Let a column fill what was answered with its heading, as ``{Works}``."""
+    named = {"{" + column.heading + "}": column.heading for column in table.columns}
+    for key, value in table.fixed.items():
+        if value not in named:
+            continue
+        name = key.partition(".")[2]
+        fills = tuple(f"{t}.{name}" for t in table.feeds) if name == "unit_id" else (key,)
+        columns = tuple(
+            replace(c, fills=(*c.fills, *fills), because="told so", certainty=SURE)
+            if c.heading == named[value]
+            else c
+            for c in table.columns
+        )
+        fixed = {k: v for k, v in table.fixed.items() if k != key}
+        table = replace(table, columns=columns, fixed=fixed)
+    return table
 
 
 def _answered_column(column: PlannedColumn, values: Mapping[str, str]) -> PlannedColumn:

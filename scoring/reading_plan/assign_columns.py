@@ -8,7 +8,8 @@ from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.heading_matches import Match, Target, matches_of
 from scoring.reading_plan.profile import MOSTLY, Profile
 from scoring.reading_plan.tidy_text import tidy
-from scoring.reading_plan.trade_terms import Terms, columns_made
+from scoring.reading_plan.trade_terms import Terms, columns_made, terms_in
+from scoring.reading_plan.units_of_measure import heading_and_unit
 
 LIKELY_FROM = 84.0
 """From this score on a heading is taken to be likely; planning value of ours. [%]"""
@@ -22,10 +23,17 @@ DONE_FROM = 100.0
 FITS = 3.0
 """A doubtful heading is asked for only if its cells fit so well; planning value of ours."""
 
+SAYS_A_UNIT = 20.0
+"""How much less a heading with a unit fits a column of text; planning value of ours. [%]"""
+
+CHECKS_WITHOUT_A_DAY = 4
+"""A list of units holds walkdowns too if it has so many checks and says no day of them."""
+
 MOST_CHOICES = 4
 
 BY_WORDS = (
     ("units", "mounting"),
+    ("units", "seal_material"),
     ("walkdowns", "kind"),
     ("events", "mode"),
     ("rework", "actions"),
@@ -97,6 +105,7 @@ def tables_named(text: str) -> tuple[str, ...]:
 def scored(heading: str, profile: Profile) -> list[tuple[float, Match, str]]:
     """Return what a heading may be with its cells looked at: score, match, table; best first."""
     found = []
+    unit = heading_and_unit(heading)[1] or any("hours" in r for r in terms_in(heading).readings)
     for match in matches_of(heading):
         for table in FLEET_TABLES:
             column = table.column_by_name.get(match.target.column)
@@ -106,6 +115,12 @@ def scored(heading: str, profile: Profile) -> list[tuple[float, Match, str]]:
                 fit = _fits_told(match, profile, table.name)
             else:
                 fit = profile.fits(column, heading)
+                if (
+                    unit
+                    and column.kind in (Kind.TEXT, Kind.IDENTIFIER)
+                    and column.name != "screw_thread"
+                ):
+                    fit -= SAYS_A_UNIT  # a name has no unit
             if fit > -50:
                 found.append((min(match.score, 100.0) + fit, match, table.name))
     best = max((score for score, _, _ in found), default=0.0)
@@ -173,8 +188,10 @@ def tables_fed(
         "walkdowns": checks >= 2 or (checks >= 1 and "inspected_on" in strong["walkdowns"]),
         "events": "mode" in strong["events"] or "events" in told,
         "rework": "actions" in strong["rework"] or "rework" in told,
-        "accepted": {"accepted_on", "until_on"} <= strong["accepted"],
+        "accepted": "until_on" in strong["accepted"] and len(strong["accepted"]) >= 3,
     }
+    if fed["units"] and not strong["walkdowns"] & {"inspected_on", "walkdown_id", "kind"}:
+        fed["walkdowns"] = checks >= CHECKS_WITHOUT_A_DAY
     if named and not any(fed.get(name) for name in named):
         fed[max(named, key=lambda name: weight[name])] = bool(sum(weight.values()))
     elif named and named[0] in ("units", "walkdowns", "events", "rework"):

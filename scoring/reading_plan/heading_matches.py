@@ -1,7 +1,7 @@
 """Which columns of ours a heading may stand for."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from rapidfuzz import fuzz, process
@@ -131,9 +131,9 @@ def matches_of(heading: str) -> tuple[Match, ...]:
             at_most = match if form in whole else _at_most(match, PART_OF_HEADING)
             if match.target not in found or found[match.target].score < at_most.score:
                 found[match.target] = at_most
-    for match in _by_terms(bare, leaf):
-        if match.target not in found or found[match.target].score < match.score:
-            found[match.target] = match
+    for match in _by_terms(heading, bare, leaf):
+        best = found.get(match.target, match)
+        found[match.target] = replace(match, score=max(match.score, best.score))
     return tuple(sorted(found.values(), key=lambda m: (-m.score, len(m.said))))
 
 
@@ -141,10 +141,10 @@ def _at_most(match: Match, score: float) -> Match:
     return Match(match.target, min(match.score, score), match.said, match.language)
 
 
-def _by_terms(bare: str, leaf: str) -> list[Match]:
+def _by_terms(heading: str, bare: str, leaf: str) -> list[Match]:
     """Return what the terms of a heading make; below a group's name, first with it."""
-    found = []
-    for form, less in ((bare, 0.0), (leaf or bare, 0.5)):
+    found: dict[Target, Match] = {}
+    for form, less in dict.fromkeys(((bare, 0.0), (leaf or bare, 0.5), (heading, 0.5))):
         terms = terms_in(form)
         if terms.unknown > 1 or not terms.readings:
             continue
@@ -155,8 +155,10 @@ def _by_terms(bare: str, leaf: str) -> list[Match]:
         said = " ".join(sorted(terms.readings[0]))
         targets = [Target(name) for name in columns_made(terms)]
         targets += [Target("actions", name) for name in words_made(terms, _actions())]
-        found += [Match(one, score - less, said, terms.language, True) for one in targets]
-    return found
+        for one in targets:
+            match = Match(one, score - less, said, terms.language, by_terms=True)
+            found[one] = max(found.get(one, match), match, key=lambda m: m.score)
+    return list(found.values())
 
 
 @cache

@@ -22,6 +22,9 @@ DEEPEST_HEADINGS = 60
 KNOWN_HEADING = 85.0
 """A cell this much alike one of our lists counts as a heading; planning value of ours. [%]"""
 
+FEWEST_GROUPS = 3
+"""Fewer names above the headings, where no cells are merged, are a note; planning value of ours."""
+
 SAME_ROW = 0.7
 """A row that repeats this share of the headings repeats them; planning value of ours."""
 
@@ -130,7 +133,7 @@ def _under_groups(grid: Grid, best: int, here: list[str], below: list[str]) -> b
 
 
 def _groups_above(grid: Grid, best: int, above: list[str], here: list[str]) -> bool:
-    """Whether the row above names groups of columns, in merged cells."""
+    """Whether the row above names groups of columns, in merged cells or at their first column."""
     if not best or sum(map(bool, above)) < 1 or not _all_words(above):
         return False
     row = int(grid.rows[best - 1])
@@ -138,6 +141,10 @@ def _groups_above(grid: Grid, best: int, above: list[str], here: list[str]) -> b
         right for top, left, bottom, right in grid.merged if top == bottom == row and right > left
     ]
     whole = len([cell for cell in here if cell])
+    if not grid.merged:
+        named = [place for place, cell in enumerate(above) if cell]
+        over = all(here[place] for place in named)
+        return len(named) >= FEWEST_GROUPS and over and len(named) * 2 <= whole
     return bool(wide) and sum(map(bool, above)) >= 2 and sum(map(bool, above)) < whole
 
 

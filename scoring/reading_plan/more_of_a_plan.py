@@ -11,8 +11,10 @@ from scoring.reading_plan.cells_by_plan import column_of
 from scoring.reading_plan.grid import Distinct
 from scoring.reading_plan.layout import no_records
 from scoring.reading_plan.profile import Profile
+from scoring.reading_plan.propose_table import as_told, proposed_column
 from scoring.reading_plan.propose_words import Asked, propose_words
 from scoring.reading_plan.told import Told
+from scoring.reading_plan.units_of_measure import heading_and_unit, unit_called
 from scoring.reading_plan.what_a_plan_says import (
     ASIDE,
     ASKED,
@@ -35,7 +37,8 @@ def with_what_is_new(
     for match in found:
         cells = _cells(match)
         columns = tuple(
-            _with_new_words(_corrected(c, told, table), cells, asked) for c in table.columns
+            _with_new_words(_corrected(c, told, table, (match, cells), asked), cells, asked)
+            for c in table.columns
         )
         table = replace(table, columns=columns)
         known = table.by_heading()
@@ -80,12 +83,35 @@ def _cells(match: Matched) -> dict[str, Distinct]:
     }
 
 
-def _corrected(column: PlannedColumn, told: Told, table: PlannedTable) -> PlannedColumn:
+def _corrected(
+    column: PlannedColumn,
+    told: Told,
+    table: PlannedTable,
+    seen: tuple[Matched, dict[str, Distinct]],
+    asked: Asked,
+) -> PlannedColumn:
+    """Propose a column anew that a person told what it is: its unit and its words follow."""
     said = told.column(column.heading, table.feeds)
-    if said is None:
+    if said is None or said == (column.fills, column.means):
         return column
+    match, cells = seen
     fills, means = said
-    return replace(column, fills=fills, means=means, because="told so", certainty=SURE)
+    if not fills or column.heading not in cells:
+        return PlannedColumn(column.heading, fills, means, because="told so", certainty=SURE)
+    units = {c.heading: _unit(c, match, told) for c in table.columns}
+    profile = Profile.of(cells[column.heading])
+    one = as_told(fills, means)
+    return proposed_column(column.heading, one, profile, table, units, asked)
+
+
+def _unit(column: PlannedColumn, match: Matched, told: Told) -> str:
+    """Return the unit of a column as told, as the plan has it, or as its heading says."""
+    heading, layout = column.heading, match.layout
+    below = ""
+    if layout.units >= 0 and heading in layout.headings:
+        place = layout.headings.index(heading)
+        below = unit_called(str(match.grid.columns[place][layout.units]))
+    return told.unit(heading) or column.unit or heading_and_unit(heading)[1] or below
 
 
 def _with_new_words(
@@ -100,7 +126,7 @@ def _with_new_words(
         return column
     fills = column.fills[0]
     ours = column_of(fills)
-    if ours.kind not in (Kind.CHOICE, Kind.SEVERAL):
+    if ours.kind is Kind.TEXT:
         return column
     texts = cells[column.heading].filled
     new = propose_words(texts, fills, ours, column.heading, asked, known=column.words)

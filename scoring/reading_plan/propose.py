@@ -9,7 +9,7 @@ from scoring.reading_plan.more_of_a_plan import with_what_is_new
 from scoring.reading_plan.propose_table import Group, propose_table
 from scoring.reading_plan.propose_words import Asked
 from scoring.reading_plan.told import Told
-from scoring.reading_plan.what_a_plan_says import Plan
+from scoring.reading_plan.what_a_plan_says import Plan, PlannedTable
 from scoring.reading_plan.which_table import Matched, matched
 
 
@@ -47,17 +47,22 @@ def propose(
     asked = Asked((question.key, question) for question in before.questions)
     known: dict[int, list[Matched]] = {}
     groups: dict[tuple[str, ...], Group] = {}
+    anew: list[str] = []
     for grid in grids:
-        match = matched(grid, before.tables)
-        if match is not None:
+        if _is_told_anew(grid, before, told):
+            anew.append(grid.name)
+        elif any(not t.feeds and grid.name in t.sources for t in before.tables):
+            continue
+        elif (match := matched(grid, before.tables)) is not None:
             known.setdefault(before.tables.index(match.table), []).append(match)
             continue
         layout = find_layout(grid)
         if layout is not None and layout.body < len(grid.rows):
             _grouped(groups, grid, layout)
     tables = [
-        with_what_is_new(table, known.get(place, []), asked, told)
+        with_what_is_new(_without(table, anew), known.get(place, []), asked, told)
         for place, table in enumerate(before.tables)
+        if not table.sources or not set(table.sources) <= set(anew)
     ]
     languages = list(before.languages)
     for group in groups.values():
@@ -70,6 +75,18 @@ def propose(
         questions=tuple(asked.values()),
         languages=tuple(languages),
     )
+
+
+def _is_told_anew(grid: Grid, before: Plan, told: Told) -> bool:
+    """Whether a person told of a grid that it feeds other tables than a plan says."""
+    said = told.feeds(grid)
+    table = next((t for t in before.tables if grid.name in t.sources), None)
+    return said is not None and table is not None and set(said) != set(table.feeds)
+
+
+def _without(table: PlannedTable, anew: Sequence[str]) -> PlannedTable:
+    kept = tuple(source for source in table.sources if source not in anew)
+    return replace(table, sources=kept) if kept != table.sources else table
 
 
 def _grouped(groups: dict[tuple[str, ...], Group], grid: Grid, layout: Layout) -> None:

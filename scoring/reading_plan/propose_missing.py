@@ -28,7 +28,7 @@ def with_what_is_missing(
     table: PlannedTable, profiles: dict[str, Profile], grid: Grid, asked: Asked
 ) -> PlannedTable:
     """Propose, or ask for, required columns that no heading says."""
-    table = _unit_id(table, profiles)
+    table = _unit_id(table, profiles, asked)
     fixed = dict(table.fixed)
     for name in table.feeds:
         lacking = [
@@ -47,19 +47,29 @@ def _filled(table: PlannedTable, fills: str) -> bool:
     return fills in table.fixed or any(fills in column.fills for column in table.columns)
 
 
-def _unit_id(table: PlannedTable, profiles: dict[str, Profile]) -> PlannedTable:
-    """Take the first column in which no text stands twice for the unit's number."""
+def _unit_id(table: PlannedTable, profiles: dict[str, Profile], asked: Asked) -> PlannedTable:
+    """Take the first column in which no text stands twice for the unit's number, or ask for it.
+
+    Where a unit has several rows, nothing in the cells tells its number from other names.
+    """
     if any(f.endswith(".unit_id") for column in table.columns for f in column.fills):
         return table
-    for column in table.columns:
-        profile = profiles[column.heading]
-        if column.fills or not profile.texts or max(profile.dates, profile.numbers) >= MOSTLY:
-            continue
-        if profile.unique or "units" not in table.feeds:
-            fills = tuple(f"{name}.unit_id" for name in table.feeds)
-            because = f"no text stands twice, as {', '.join(profile.texts[:3])}"
-            return _with(table, replace(column, fills=fills, because=because, certainty=LIKELY))
-    return table
+    names = [c for c in table.columns if not c.fills and _may_name(profiles[c.heading])]
+    fills = tuple(f"{name}.unit_id" for name in table.feeds)
+    first = next((c for c in names if profiles[c.heading].unique), None)
+    if "units" in table.feeds and first is not None:
+        because = f"no text stands twice, as {', '.join(profiles[first.heading].texts[:3])}"
+        return _with(table, replace(first, fills=fills, because=because, certainty=LIKELY))
+    if not names:
+        return table
+    key = f"{table.feeds[0]}.unit_id"
+    asks = "No heading says the number of the unit. Which column is it?"
+    asked.setdefault(key, Question(key, asks, tuple(f"{{{c.heading}}}" for c in names)))
+    return replace(table, fixed={**table.fixed, key: OPEN + key})
+
+
+def _may_name(profile: Profile) -> bool:
+    return bool(profile.texts) and profile.dates < MOSTLY and profile.yes_no < MOSTLY
 
 
 def _dates(

@@ -16,7 +16,7 @@ from scoring.reading_plan.grid import Distinct, Grid
 from scoring.reading_plan.heading_matches import OPENS, Match, Target
 from scoring.reading_plan.layout import Layout, begins_like_total, first_texts, no_records
 from scoring.reading_plan.numbers_written import decimal_of
-from scoring.reading_plan.profile import Profile
+from scoring.reading_plan.profile import MOSTLY, Profile
 from scoring.reading_plan.propose_missing import with_what_is_missing
 from scoring.reading_plan.propose_units import DOUBTED, propose_unit
 from scoring.reading_plan.propose_words import Asked, propose_done_words, propose_words
@@ -131,7 +131,7 @@ def propose_table(group: Group, asked: Asked, told: Told) -> tuple[PlannedTable,
     table = _written_how(table, group, chosen, profiles, asked)
     units |= _units_in_cells(chosen, profiles, units)
     columns = tuple(
-        _column(heading, chosen.get(heading), profiles[heading], table, units, asked)
+        proposed_column(heading, chosen.get(heading), profiles[heading], table, units, asked)
         if heading in chosen or heading not in said
         else PlannedColumn(heading, because="told so", certainty=SURE)
         for heading in group.headings
@@ -235,7 +235,7 @@ def _kind(one: Assigned) -> Kind:
     return TABLE_BY_NAME[one.tables[0]][one.target.column].kind
 
 
-def _column(  # noqa: PLR0913, PLR0917 - what is known of a column
+def proposed_column(  # noqa: PLR0913, PLR0917 - what is known of a column
     heading: str,
     one: Assigned | None,
     profile: Profile,
@@ -243,6 +243,7 @@ def _column(  # noqa: PLR0913, PLR0917 - what is known of a column
     units: dict[str, str],
     asked: Asked,
 ) -> PlannedColumn:
+    """Propose what one column is: its unit, its words; ask what cannot be told."""
     if one is None:
         return PlannedColumn(heading, because="like none of ours", certainty=LIKELY)
     fills = tuple(f"{name}.{one.target.column}" for name in one.tables)
@@ -250,6 +251,11 @@ def _column(  # noqa: PLR0913, PLR0917 - what is known of a column
     if one.target.means:
         return _told(heading, one, profile, fills, certainty, asked)
     column = TABLE_BY_NAME[one.tables[0]][one.target.column]
+    if column.name == "actions" and profile.yes_no >= MOSTLY:
+        key = f"done.{heading}"
+        asks = f"Under {heading!r}, what was done where it says yes?"
+        asked.setdefault(key, Question(key, asks, column.allowed))
+        return PlannedColumn(heading, fills, OPEN + key, because=one.because, certainty=ASKED)
     if one.choices and certainty == LIKELY:
         key = f"column.{heading}"
         asked.setdefault(key, Question(key, f"What is {heading!r}?", (*one.choices, ASIDE)))

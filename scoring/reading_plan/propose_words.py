@@ -12,6 +12,9 @@ from scoring.reading_plan.words_meant import Meaning, meaning_of, words_of
 Asked = dict[str, Question]
 """Questions by their keys."""
 
+NULLS = frozenset({"null", "nul"})
+"""What databases write for nothing; a name is none of these."""
+
 MOST_ANSWERS = 2
 """Where words give so many answers, a dash beside them gives none; planning value of ours."""
 
@@ -118,7 +121,7 @@ def _that_say_nothing(
     texts: Sequence[str], column: Column, known: Mapping[str, str]
 ) -> dict[str, str]:
     if not (column.is_numeric or column.kind is Kind.DATE):
-        return {}
+        return {text: NOTHING for text in texts if tidy(text) in NULLS and text not in known}
     return {
         text: NOTHING
         for text in texts

@@ -41,7 +41,8 @@ class Told:
         >>> Told({"column.Oil": "correct_oil_level"}).column("Oil", ["walkdowns"])
         (('rework.actions',), 'correct_oil_level')
         """
-        said = self.given.get(COLUMN + heading)
+        below = COLUMN + heading.rpartition(" / ")[2]
+        said = self.given.get(COLUMN + heading, self.given.get(below))
         return None if said is None else what_is_meant(said, tuple(fed))
 
     def unit(self, heading: str) -> str:

@@ -20,6 +20,12 @@ NEUTRAL = "neutral"
 LONGEST_ENDING = 3
 """So many letters may follow a stem; planning value of ours."""
 
+_ENDINGS = frozenset({
+    "ement", "amento", "amiento", "acao", "cao", "cion", "ation", "ungen", "eado", "eada", "eados",
+    "eadas", "iert", "ierte",
+})  # fmt: skip
+"""Longer endings that stems have."""
+
 SHORTEST_STEM = 4
 """Shorter stems are whole words; planning value of ours."""
 
@@ -129,8 +135,16 @@ def _parts_of_word(word: str, deep: int = 0) -> tuple[tuple[frozenset[str], str]
                 more = _parts_of_word(rest.removeprefix(joint), deep + 1)
                 if more:
                     return tuple((a | b, language) for a, language in here for b, _ in more)
-        if len(rest) <= LONGEST_ENDING:
+        if len(rest) <= LONGEST_ENDING or rest in _ENDINGS:
             return here
+    first, rest = word[: SHORTEST_STEM - 1], word[SHORTEST_STEM - 1 :]
+    if not deep and first in whole and len(rest) >= SHORTEST_STEM and first not in FILLERS:
+        more = _parts_of_word(rest, 1)
+        return tuple(
+            (frozenset({term}) | b, language)
+            for term, language in whole[first].items()
+            for b, _ in more
+        )
     return ()
 
 

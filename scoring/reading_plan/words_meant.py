@@ -83,7 +83,7 @@ def good_word(column: Column) -> str:
     return check.allowed[0]
 
 
-def meaning_of(
+def meaning_of(  # noqa: PLR0911 - one way to tell after another
     text: str, column: Column, heading: str = "", languages: tuple[str, ...] = LANGUAGES
 ) -> Meaning:
     """Tell what a word under a heading stands for.
@@ -115,13 +115,11 @@ def meaning_of(
     if yes_or_no and set(column.allowed) != set(YES_NO):
         return _by_heading(yes_or_no, column, heading, languages)
     made = words_made(terms_in(text), column.allowed)
-    if len(made) == 1:
-        return Meaning(made[0], LIKELY)
-    if len(made) > 1:
-        return Meaning(choices=made)
-    if column.name == "check":
-        return _check_called(text, column)
-    return _alike(plain, column, languages)
+    if made:
+        return Meaning(made[0], LIKELY) if len(made) == 1 else Meaning(choices=made)
+    return (
+        _check_called(text, column) if column.name == "check" else _alike(plain, column, languages)
+    )
 
 
 def _check_called(text: str, column: Column) -> Meaning:
