@@ -4,12 +4,12 @@ import sys
 
 import pandas as pd
 from rich import box
-from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 from rich.text import Text
 
 from scoring.asking.faults_in_words import fault_line
+from scoring.cli.harmless_console import HarmlessConsole
 from scoring.contract.events import MODES
 
 WIDTH_WITHOUT_TERMINAL = 110
@@ -19,9 +19,9 @@ LEAST_SHOWN = 0.001
 """A smaller chance is only said to be smaller. Ours. [-]"""
 
 
-def _console(*, stderr: bool) -> Console:
+def _console(*, stderr: bool) -> HarmlessConsole:
     width = None if sys.stdout.isatty() else WIDTH_WITHOUT_TERMINAL
-    return Console(stderr=stderr, highlight=False, width=width)
+    return HarmlessConsole(stderr=stderr, highlight=False, width=width)
 
 
 out = _console(stderr=False)

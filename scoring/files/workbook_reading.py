@@ -18,7 +18,8 @@ from scoring.errors import UnreadableFleetError
 from scoring.files.sheet_bounds import LAST_ROW, MergedCells, merged_cells, require_bearable
 from scoring.files.table_bounds import require_few_columns
 from scoring.files.workbook_cells import cell_text
-from scoring.intake import RawTable, RawTrouble
+from scoring.intake import RawTable, RawTrouble, refuse_junk
+from scoring.intake.junk import ROWS_LOOKED_AT
 
 EXPLANATIONS = "explanations"
 """A sheet of our own templates that holds no records."""
@@ -97,29 +98,40 @@ def _read_sheet(sheet: Any, path: Path) -> RawTable:  # noqa: ANN401
     first, headings = next(filled, (1, []))
     if first != 1:
         headings = []
-    rows = [] if not headings else list(filled)
     if not headings:
         raise UnreadableFleetError(
             f"{source} is empty: its first row must hold the headings "
             "(mount-risk template FOLDER makes such a workbook)"
         )
+    rows: list[tuple[int, list[str]]] = []
+    look_at = ROWS_LOOKED_AT
+    for one in filled:
+        rows.append(one)
+        if len(rows) == look_at:  # so that nobody waits for a million rows of junk
+            some = rows[:: look_at // ROWS_LOOKED_AT]
+            refuse_junk(_table(sheet.title, source, headings, some))
+            look_at *= 2
+    # Which part of the file holds a sheet, and so its merged cells, openpyxl tells nowhere else.
+    merged = merged_cells(path, sheet._worksheet_path)  # noqa: SLF001
+    troubles += _merged_troubles(merged, last_row=rows[-1][0] if rows else 1)
+    table = _table(sheet.title, source, headings, rows)
+    return replace(table, troubles=tuple(_with_heading(t, list(table.headings)) for t in troubles))
+
+
+def _table(
+    name: str, source: str, headings: list[str], rows: list[tuple[int, list[str]]]
+) -> RawTable:
     width = max(len(headings), *(len(row) for _, row in rows), 0)
-    headings += [""] * (width - len(headings))
     columns = (
         pa.array([row[place] if place < len(row) else "" for _, row in rows], pa.string())
         for place in range(width)
     )
-    # Which part of the file holds a sheet, and so its merged cells, openpyxl tells nowhere else.
-    merged = merged_cells(path, sheet._worksheet_path)  # noqa: SLF001
-    troubles += _merged_troubles(merged, last_row=rows[-1][0] if rows else 1)
     return RawTable(
-        sheet.title,
+        name,
         (source,),
-        tuple(heading.strip() for heading in headings),
+        tuple(heading.strip() for heading in headings) + ("",) * (width - len(headings)),
         tuple(columns),
         np.array([number for number, _ in rows], dtype=np.int64),
-        (),
-        tuple(_with_heading(t, headings) for t in troubles),
     )
 
 

@@ -217,3 +217,45 @@ def twenty_million_rows_of_no_key(place: Path) -> Asked:
 @hostile("the same again and again, as no records are", heavy=True)
 def twenty_million_rows_under_strange_headings(place: Path) -> Asked:
     return twenty_million(place, ["W-1"], *"abcd")
+
+
+LAST_ROW = 1_048_576
+WIDE = '<c t="inlineStr"><is><t>{}</t></is></c>'
+
+
+def full_sheet(place: Path, shared: bool) -> Asked:
+    """Write a sheet of walkdowns in which every row to the last holds junk."""
+    path = book(place)
+    with zipfile.ZipFile(path) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    sheet = "xl/worksheets/sheet2.xml"
+    head, mark, tail = parts[sheet].partition(b"</sheetData>")
+    rows = range(3, LAST_ROW + 1)
+    if shared:
+        cells = "".join(f'<c t="s"><v>{n}</v></c>' for n in (10, 11, 12, 13))
+        texts = "".join(f"<si><t>junk {n}</t></si>" for n in range(1000))
+        # where the strings of the book are kept, after those of its headings and good row
+        parts["xl/sharedStrings.xml"] = parts["xl/sharedStrings.xml"].replace(
+            b"</sst>", f"{texts}</sst>".encode()
+        )
+        body = "".join(
+            f'<row r="{n}">{cells.replace("10", str(100 + n % 900))}</row>' for n in rows
+        )
+    else:
+        cells = "".join(map(WIDE.format, ("W-{n}", "junk {n}", "yesterday", "often")))
+        body = "".join(f'<row r="{n}">{cells.format(n=n)}</row>' for n in rows)
+    parts[sheet] = head + body.encode() + mark + tail
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
+        for name, data in parts.items():
+            archive.writestr(name, data)
+    return ["check", str(path)]
+
+
+@hostile("are faulty, so the rest was not read", heavy=True)
+def a_sheet_full_of_junk_to_its_last_row(place: Path) -> Asked:
+    return full_sheet(place, shared=False)
+
+
+@hostile("so the rest was not read", heavy=True)
+def a_sheet_full_of_the_same_junk_kept_as_shared_strings(place: Path) -> Asked:
+    return full_sheet(place, shared=True)
