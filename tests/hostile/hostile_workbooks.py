@@ -220,10 +220,12 @@ def twenty_million_rows_under_strange_headings(place: Path) -> Asked:
 
 
 LAST_ROW = 1_048_576
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+STRINGS = "application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
 WIDE = '<c t="inlineStr"><is><t>{}</t></is></c>'
 
 
-def full_sheet(place: Path, shared: bool) -> Asked:
+def full_sheet(place: Path, *, shared: bool) -> Asked:
     """Write a sheet of walkdowns in which every row to the last holds junk."""
     path = book(place)
     with zipfile.ZipFile(path) as archive:
@@ -231,16 +233,15 @@ def full_sheet(place: Path, shared: bool) -> Asked:
     sheet = "xl/worksheets/sheet2.xml"
     head, mark, tail = parts[sheet].partition(b"</sheetData>")
     rows = range(3, LAST_ROW + 1)
-    if shared:
-        cells = "".join(f'<c t="s"><v>{n}</v></c>' for n in (10, 11, 12, 13))
+    if shared:  # as spreadsheet programs keep texts: once for all sheets
         texts = "".join(f"<si><t>junk {n}</t></si>" for n in range(1000))
-        # where the strings of the book are kept, after those of its headings and good row
-        parts["xl/sharedStrings.xml"] = parts["xl/sharedStrings.xml"].replace(
-            b"</sst>", f"{texts}</sst>".encode()
+        parts["xl/sharedStrings.xml"] = f'<sst xmlns="{MAIN}">{texts}</sst>'.encode()
+        parts["[Content_Types].xml"] = parts["[Content_Types].xml"].replace(
+            b"</Types>",
+            f'<Override PartName="/xl/sharedStrings.xml" ContentType="{STRINGS}"/></Types>'.encode(),
         )
-        body = "".join(
-            f'<row r="{n}">{cells.replace("10", str(100 + n % 900))}</row>' for n in rows
-        )
+        cells = "".join(f'<c t="s"><v>{n}</v></c>' for n in ("{n}", 11, 12, 13))
+        body = "".join(f'<row r="{n}">{cells.format(n=n % 1000)}</row>' for n in rows)
     else:
         cells = "".join(map(WIDE.format, ("W-{n}", "junk {n}", "yesterday", "often")))
         body = "".join(f'<row r="{n}">{cells.format(n=n)}</row>' for n in rows)
