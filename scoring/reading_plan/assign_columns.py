@@ -8,7 +8,7 @@ from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.heading_matches import Match, Target, matches_of
 from scoring.reading_plan.profile import MOSTLY, Profile
 from scoring.reading_plan.tidy_text import tidy
-from scoring.reading_plan.trade_terms import Terms, columns_made, terms_in
+from scoring.reading_plan.trade_terms import Terms, columns_made, terms_in, words_made
 from scoring.reading_plan.units_of_measure import heading_and_unit
 
 LIKELY_FROM = 84.0
@@ -155,9 +155,15 @@ def _fits_told(match: Match, profile: Profile, table: str) -> float:
 
 
 def _is_check(match: Match) -> bool:
-    """Whether the same terms are those of a check that is told in words."""
-    columns = columns_made(Terms((frozenset(match.said.split()),), 0, ""))
-    return any(CHECK_BY_NAME[c].allowed for c in columns if c in CHECK_BY_NAME)
+    """Whether the same terms are those of a check, or of one and a word of it: *guard fitted*."""
+    said = frozenset(match.said.split())
+    parts = [(said, frozenset[str]()), *((said - {term}, frozenset({term})) for term in said)]
+    return any(
+        not word or words_made(Terms((word,), 0, ""), CHECK_BY_NAME[column].allowed)
+        for looked_at, word in parts
+        for column in columns_made(Terms((looked_at,), 0, ""))
+        if column in CHECK_BY_NAME and CHECK_BY_NAME[column].allowed
+    )
 
 
 def tables_fed(

@@ -236,10 +236,9 @@ def full_sheet(place: Path, *, shared: bool) -> Asked:
     if shared:  # as spreadsheet programs keep texts: once for all sheets
         texts = "".join(f"<si><t>junk {n}</t></si>" for n in range(1000))
         parts["xl/sharedStrings.xml"] = f'<sst xmlns="{MAIN}">{texts}</sst>'.encode()
-        parts["[Content_Types].xml"] = parts["[Content_Types].xml"].replace(
-            b"</Types>",
-            f'<Override PartName="/xl/sharedStrings.xml" ContentType="{STRINGS}"/></Types>'.encode(),
-        )
+        kept = f'<Override PartName="/xl/sharedStrings.xml" ContentType="{STRINGS}"/></Types>'
+        kinds = "[Content_Types].xml"
+        parts[kinds] = parts[kinds].replace(b"</Types>", kept.encode())
         cells = "".join(f'<c t="s"><v>{n}</v></c>' for n in ("{n}", 11, 12, 13))
         body = "".join(f'<row r="{n}">{cells.format(n=n % 1000)}</row>' for n in rows)
     else:
