@@ -63,8 +63,10 @@ def _unit_id(table: PlannedTable, profiles: dict[str, Profile], asked: Asked) ->
     if not names:
         return table
     key = f"{table.feeds[0]}.unit_id"
-    asks = "No heading says the number of the unit. Which column is it?"
-    asked.setdefault(key, Question(key, asks, tuple(f"{{{c.heading}}}" for c in names)))
+    choices = tuple(f"{{{c.heading}}}" for c in names)
+    asked.setdefault(
+        key, Question(key, "No heading says the number of the unit. Which column is it?", choices)
+    )
     return replace(table, fixed={**table.fixed, key: OPEN + key})
 
 

@@ -253,8 +253,10 @@ def proposed_column(  # noqa: PLR0913, PLR0917 - what is known of a column
     column = TABLE_BY_NAME[one.tables[0]][one.target.column]
     if column.name == "actions" and profile.yes_no >= MOSTLY:
         key = f"done.{heading}"
-        asks = f"Under {heading!r}, what was done where it says yes?"
-        asked.setdefault(key, Question(key, asks, column.allowed))
+        asked.setdefault(
+            key,
+            Question(key, f"Under {heading!r}, what was done where it says yes?", column.allowed),
+        )
         return PlannedColumn(heading, fills, OPEN + key, because=one.because, certainty=ASKED)
     if one.choices and certainty == LIKELY:
         key = f"column.{heading}"
