@@ -14,6 +14,7 @@ from scoring.intake import CheckedFleet
 from scoring.intake.mend_cells import FaultyRows, Place
 from scoring.reading_plan import Grid, PlannedColumn, PlannedTable
 from scoring.reading_plan.parts_of_tables import FILE, FOLDER, SHEET
+from scoring.reading_plan.read_by_plan import FIRST_THEN_PERIODIC
 from scoring.reading_plan.what_a_plan_says import ASIDE, ASKED, NOTHING, OPEN
 from scoring.reading_plan.which_table import matched
 from scoring.records import SOURCE_STEP
@@ -380,10 +381,8 @@ def mends_of(faulty: FaultyRows, after: pd.DataFrame) -> dict[Place, dict[str, s
     return found
 
 
-def found_in_several(
-    faulty: FaultyRows, faults: pd.DataFrame
-) -> dict[tuple[str, str], list[Place]]:
-    """Return what stands wrong alike in several rows, by heading and text, the commonest first.
+def found_alike(faulty: FaultyRows, faults: pd.DataFrame) -> dict[tuple[str, str], list[Place]]:
+    """Return where the same stands wrong, by heading and text, the commonest first.
 
     What only waits for another row to be put right is left out.
     """
@@ -396,20 +395,20 @@ def found_in_several(
             if name in faulty.cells:
                 text = str(faulty.cells[name].iloc[number])
                 same.setdefault((name, text), []).append(place)
-    several = [(key, places) for key, places in same.items() if len(places) > 1]
-    return dict(sorted(several, key=lambda one: -len(one[1])))
+    return dict(sorted(same.items(), key=lambda one: -len(one[1])))
 
 
-def instead_of(name: str, text: str, rows: int) -> str:
-    """Say what one text would be written in the place of, in how many rows.
+def instead_of(name: str, text: str, places: Sequence[Place]) -> str:
+    """Say what one text would be written in the place of, in how many rows, or in which.
 
     Examples
     --------
-    >>> instead_of("guard", "fited", 12), instead_of("site", "", 3)
-    ("guard: in place of 'fited', in 12 rows", 'site: where nothing stands, in 3 rows')
+    >>> instead_of("guard", "fited", [(2, 0), (3, 0)]), instead_of("site", "", [(7, 0)])
+    ("guard: in place of 'fited', in 2 rows", 'site: where nothing stands, in row 7')
     """
     what = f"in place of {text!r}" if text else "where nothing stands"
-    return f"{name}: {what}, in {rows} rows"
+    rows = f"{len(places)} rows" if len(places) > 1 else f"row {places[0][0] % SOURCE_STEP}"
+    return f"{name}: {what}, in {rows}"
 
 
 def allowed_for(table_name: str, name: str) -> tuple[str, ...]:
@@ -460,7 +459,12 @@ def choice_said(choice: str) -> str:
     >>> choice_said("{file}"), choice_said("{Area}")
     ('the name of the file', "what stands under 'Area'")
     """
-    known = {ASIDE: "left aside", NOTHING: "nothing", **PLACES}
+    known = {
+        ASIDE: "left aside",
+        NOTHING: "nothing",
+        FIRST_THEN_PERIODIC: "the first after installation, later ones periodic",
+        **PLACES,
+    }
     if choice in known:
         return known[choice]
     if choice.startswith("{") and choice.endswith("}"):

@@ -21,8 +21,8 @@ HANDLED = "files that were dropped last"
 ASKED_BY_A_CLICK = 5
 """So many choices are shown at once; more are in a list."""
 FIELDS_BESIDE = 3
-ALIKE_SHOWN = 9
-"""So many faults that stand alike in several rows are asked for by themselves. Ours."""
+ALIKE_SHOWN = 30
+"""So many faults are asked for by fields of their own, what stands alike in several rows once."""
 
 
 def show() -> None:
@@ -204,12 +204,12 @@ def show_mending(now: Bringing, faulty: FaultyRows, faults: pd.DataFrame) -> Non
     """Lay out the faulty rows of one table to be put right."""
     said = present.TABLE_WORDS[faulty.table]
     st.header(plain(f"Put right: {said}"))
-    alike = present.found_in_several(faulty, faults)
+    alike = present.found_alike(faulty, faults)
     with st.form(f"mend {faulty.table} {now.turn}", border=False):
         mends: dict[Place, dict[str, str]] = {}
         fields = st.columns(FIELDS_BESIDE) if alike else []
         for at, ((name, text), places) in enumerate(list(alike.items())[:ALIKE_SHOWN]):
-            label = present.as_label(present.instead_of(name, text, len(places)))
+            label = present.as_label(present.instead_of(name, text, places))
             key = f"alike {faulty.table} {name} {text} {now.turn}"
             allowed = present.allowed_for(faulty.table, name)
             with fields[at % FIELDS_BESIDE]:

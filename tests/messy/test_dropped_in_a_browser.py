@@ -207,6 +207,7 @@ def test_a_hundred_faults_are_shown_mended_and_lead_to_the_ranking(browser, tmp_
         [f"U-{n}", "Quay", "2024-03-01", "keyed bor", "8o"]
         for n in range(100)
     ]  # fmt: skip
+    rows[10][3:] = ["shrink dsc", "9o"]
     with (tmp_path / "units.csv").open("w", newline="") as file:
         csv.writer(file).writerows([headings, *rows])
     (tmp_path / "walkdowns.csv").write_text("walkdown_id,unit_id,inspected_on,kind\n")
@@ -219,11 +220,15 @@ def test_a_hundred_faults_are_shown_mended_and_lead_to_the_ranking(browser, tmp_
         expect(heading(page, "Bring in records")).to_be_visible(timeout=PATIENCE_MS)
         expect(page.locator("table.faults tbody tr")).to_have_count(100, timeout=PATIENCE_MS)
         expect(page.get_by_text("100 faults in 50 of 100 rows")).to_be_visible()
-        page.get_by_label("shaft_diameter_mm: in place of '8o', in 50 rows").fill("80")
-        page.get_by_role("combobox", name="mounting: in place of 'keyed bor', in 50 rows").fill(
-            "keyed_bore"
-        )
-        page.keyboard.press("Enter")
+        page.get_by_label("shaft_diameter_mm: in place of '8o', in 49 rows").fill("80")
+        page.get_by_label("shaft_diameter_mm: in place of '9o', in row 12").fill("90")
+        mounting = "mounting: in place of"
+        for found, said in (
+            ("'keyed bor', in 49 rows", "keyed_bore"),
+            ("'shrink dsc', in row 12", "shrink_disc"),
+        ):
+            page.get_by_role("combobox", name=f"{mounting} {found}").fill(said)
+            page.keyboard.press("Enter")
         page.get_by_role("button", name="Check again with what I wrote").click()
         expect(page.get_by_text("No faults. These records can be taken: 100 units")).to_be_visible(
             timeout=PATIENCE_MS
