@@ -9,9 +9,8 @@ import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.semantic_table import heading, site_and_line, table
-from dashboard.presenters.words import percent
 from scoring.contract import Seen
-from scoring.contract.amounts_in_words import rounded, thousands
+from scoring.contract.amounts_in_words import percent, rounded, thousands
 from scoring.looking.look_plan import LookPlan
 from scoring.walkdown_form.visit_questions import STATES
 

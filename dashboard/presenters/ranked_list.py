@@ -11,8 +11,8 @@ from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.ranking_table import SHORT_WORDS
 from dashboard.presenters.semantic_table import heading, site_and_line, table
 from dashboard.presenters.unit_mark import unit_mark
-from dashboard.presenters.words import VERDICT_WORDS, first_action_said, in_currency, percent
-from scoring.contract.amounts_in_words import thousands
+from dashboard.presenters.words import VERDICT_WORDS, first_action_said, in_currency
+from scoring.contract.amounts_in_words import percent, thousands
 
 LEAST, MOST = 0.0001, 1.0
 """Ends of the axis of chances, which is logarithmic."""

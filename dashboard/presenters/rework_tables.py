@@ -2,8 +2,8 @@
 
 import pandas as pd
 
-from dashboard.presenters.words import checks_said, percent
-from scoring.contract.amounts_in_words import thousands
+from dashboard.presenters.words import checks_said
+from scoring.contract.amounts_in_words import percent, thousands
 from scoring.contract.rework import actions_said
 from scoring.trends.after_rework import DID_NOT_SUCCEED, FOUND_WRONG, NOT_LOOKED_AT, SUCCEEDED
 from scoring.what_if.rework_success import ReworkSuccess

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 
 from scoring.contract import CHECK_BY_NAME
-from scoring.contract.amounts_in_words import after_amount
+from scoring.contract.amounts_in_words import after_amount, percent
 from scoring.contract.rework import actions_that_are_said
 from scoring.language.markup import escaped_markdown
 
@@ -66,10 +66,6 @@ def first_action_said(first_action: object) -> str:
     return words if actions_that_are_said(names) else first_action
 
 
-LEAST_SHOWN = 0.1
-"""A smaller chance is only said to be smaller. Ours. [%]"""
-
-
 def plain(text: str) -> str:
     r"""Write text so that a page shows it as it is, whatever is in it.
 
@@ -90,24 +86,6 @@ def plain_lines(text: str) -> str:
     'row 1\\: \\*a\\*  \nrow 2'
     """
     return "  \n".join(plain(line.strip()) for line in text.splitlines() if line.strip())
-
-
-def percent(share: float) -> str:
-    """Write a chance as a percentage with the digits it deserves.
-
-    Examples
-    --------
-    >>> percent(0.0612), percent(0.004), percent(1.0), percent(0.0002)
-    ('6.1 %', '0.4 %', '100 %', '<0.1 %')
-    >>> percent(0.0)
-    '0 %'
-    """
-    value = 100 * share
-    if value == 0:
-        return "0 %"
-    if 0 < value < LEAST_SHOWN:
-        return f"<{LEAST_SHOWN} %"
-    return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"
 
 
 def chance(middle: float, low: float, high: float) -> str:

@@ -6,6 +6,8 @@ import click
 
 KINDS = {
     "blank": "scoring.cli.sheet_of_blank_walkdowns",
+    "month": "scoring.cli.sheet_of_month",
+    "crew": "scoring.cli.sheet_of_crew",
     "label": "scoring.cli.sheet_of_labels",
     "work-order": "scoring.cli.sheet_of_work_order",
 }

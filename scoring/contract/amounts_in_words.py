@@ -9,6 +9,9 @@ MINUS = "\u2212"
 DIGITS = 2
 """Digits of an amount that is known roughly; ours."""
 
+LEAST_SHOWN = 0.1
+"""A smaller chance is only said to be smaller. Ours. [%]"""
+
 
 def thousands(value: float) -> str:
     """Write a whole number with its thousands marked.
@@ -48,3 +51,21 @@ def after_amount(currency: object) -> str:
     (' AUD', '')
     """
     return f" {currency}" if isinstance(currency, str) else ""
+
+
+def percent(share: float) -> str:
+    """Write a chance as a percentage with the digits it deserves.
+
+    Examples
+    --------
+    >>> percent(0.0612), percent(0.004), percent(1.0), percent(0.0002)
+    ('6.1 %', '0.4 %', '100 %', '<0.1 %')
+    >>> percent(0.0)
+    '0 %'
+    """
+    value = 100 * share
+    if value == 0:
+        return "0 %"
+    if 0 < value < LEAST_SHOWN:
+        return f"<{LEAST_SHOWN} %"
+    return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"

@@ -30,6 +30,8 @@ class Role(StrEnum):
     QUIET = "quiet"
     UNSEEN = "unseen"
     TEXT = "text"
+    INK = "ink"
+    """Filled with what lines are drawn with: what is to be seen first on black and white."""
 
 
 @dataclass(frozen=True)

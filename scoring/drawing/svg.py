@@ -42,6 +42,7 @@ _FILL = {
     Role.SEAL: "rubber",
     Role.BEARING: "paper",
     Role.GROUND: "metal",
+    Role.INK: "ink",
 }
 _STROKE = {
     Role.CENTRE: ("quiet", 0.25, "4 1 1 1"),

@@ -10,7 +10,10 @@ from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.contract.events import MODES
 from scoring.contract.ranking import HOLD
 from scoring.risk.chance_of_failing import chance_of_failing
+from scoring.risk.loss_of_the_fleet import LossOfFleet, loss_of_the_fleet
 from scoring.rules.rule import Severity
+
+YEAR_DAYS = 365
 
 AGE_EDGES_DAYS = (30, 90)
 AGE_LABELS = ("up to 30 days", "31 to 90 days", "over 90 days")
@@ -32,11 +35,14 @@ class StateAtMonthEnd:
         itself where it rests on a computed margin alone.
     day : Timestamp
         The month's end.
+    loss : LossOfFleet
+        What all units together were then expected to lose within a year.
     """
 
     by_site: pd.DataFrame
     held: pd.DataFrame
     day: pd.Timestamp
+    loss: LossOfFleet
 
 
 def at_sites(
@@ -98,8 +104,10 @@ def state_at(
     -------
     StateAtMonthEnd
     """
-    assessment = assessor.assess(day, 365, learning)
-    return StateAtMonthEnd(_by_site(assessment, day), _held(assessment, day), day)
+    assessment = assessor.assess(day, YEAR_DAYS, learning)
+    corrections = assessment.yardstick.corrections(assessment.known.place)
+    loss = loss_of_the_fleet(assessment.known, assessment.risk, YEAR_DAYS, corrections)
+    return StateAtMonthEnd(_by_site(assessment, day), _held(assessment, day), day, loss)
 
 
 def _by_site(assessment: Assessment, day: pd.Timestamp) -> pd.DataFrame:

@@ -9,9 +9,9 @@ from kept_plants import SMALL_QUARRY
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters import start_page, unit_head
-from dashboard.presenters.words import chance, money, percent, plain
+from dashboard.presenters.words import chance, money, plain
 from scoring.assessment import FleetAssessor
-from scoring.contract.amounts_in_words import NARROW_SPACE
+from scoring.contract.amounts_in_words import NARROW_SPACE, percent
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 

@@ -3,6 +3,7 @@
 import pandas as pd
 import pytest
 
+from scoring.risk.loss_of_the_fleet import LossOfFleet
 from scoring.trends import cost_of_rework, held_since, holds_by_age
 from scoring.trends.month_ends import AGE_LABELS, StateAtMonthEnd, at_sites
 
@@ -11,7 +12,7 @@ DAYS = pd.to_datetime(["2026-03-31", "2026-04-30", "2026-05-31", "2026-06-30"])
 
 def state(day, held):
     table = pd.DataFrame({"unit_id": list(held), "seen_on": pd.to_datetime(list(held.values()))})
-    return StateAtMonthEnd(pd.DataFrame(), table, day)
+    return StateAtMonthEnd(pd.DataFrame(), table, day, LossOfFleet(0.0, 0.0, 0.0, 0))
 
 
 def test_a_hold_is_as_old_as_its_first_look_however_often_it_is_seen_again():
