@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from scoring.drawing.plot_axes import LETTER_MM, Axes, bar
 from scoring.drawing.shapes import AnyShape, Box, Label, Picture, Polygon, Role
 
-WIDTH, HEIGHT = 84.0, 38.0
+WIDTH, HEIGHT = 84.0, 36.0
 """The paper. [mm]"""
 
 BETWEEN = 1.0

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from scoring.contract.amounts_in_words import rounded
+from scoring.contract.amounts_in_words import rounded, thousands
 from scoring.drawing.plot_axes import LETTER_MM, Axes
 from scoring.drawing.shapes import AnyShape, Box, Circle, Label, Line, Picture, Polygon, Role
 
-WIDTH, HEIGHT = 84.0, 38.0
+WIDTH, HEIGHT = 84.0, 36.0
 """The paper. [mm]"""
 
 IN_THOUSANDS_FROM = 10_000.0
@@ -63,6 +63,4 @@ def draw_money(
 
 
 def _unit(scale: float, currency: str) -> str:
-    if scale == 1.0:
-        return currency
-    return f"thousand {currency}" if currency else "thousands"
+    return currency if scale == 1.0 else f"× {thousands(scale)} {currency}".rstrip()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from scoring.drawing.plot_axes import HALF_LINE, LETTER_MM, Axes
 from scoring.drawing.shapes import AnyShape, Box, Circle, Label, Line, Picture, Point, Polygon, Role
 
-WIDTH, HEIGHT = 84.0, 40.0
+WIDTH, HEIGHT = 84.0, 38.0
 """The paper. [mm]"""
 
 _SIDE = 1.1

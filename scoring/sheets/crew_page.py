@@ -266,7 +266,7 @@ def _named_steps(results: CrewResults, named: pd.DataFrame) -> tuple[Block, ...]
     return (
         Heading("Found wrong more often than luck explains"),
         table,
-        Heading("What it does when it is left wrong"),
+        Heading(f"What it does when it is left wrong, within {results.horizon_days} days"),
         _what_it_does(results, rows),
     )
 
@@ -275,20 +275,20 @@ def _step_said(results: CrewResults, row: dict[str, object]) -> str:
     """Say a step, and at which mounting it is worst where that can be told."""
     label = CHECK_BY_NAME[str(row["check"])].label
     if isinstance(row["mounting"], str):
-        return f"{label}\nat: {MOUNTING_WORDS[row['mounting']]}"
+        return f"{label} ({MOUNTING_WORDS[row['mounting']]})"
     at = results.steps.by_mounting
     worst = at[(at["check"] == row["check"]) & (at["stands"] == MORE)]
     if worst.empty:
         return label
-    return f"{label}\nat: {', '.join(MOUNTING_WORDS[one] for one in worst['mounting'])}"
+    mountings = ", ".join(MOUNTING_WORDS[one] for one in worst["mounting"])
+    return f"{label} ({mountings})"
 
 
 def _what_it_does(results: CrewResults, rows: list[dict[str, object]]) -> Table:
-    span = "a year" if results.horizon_days == 365 else f"{results.horizon_days} days"
     columns = (
         Column("step", share=1.0),
-        *(Column(f"{words}:\nright, wrong", Align.RIGHT) for words in IMPAIRED.values()),
-        Column(f"more loss a unit\nwithin {span}", Align.RIGHT),
+        *(Column(f"{words}: right, wrong", Align.RIGHT) for words in IMPAIRED.values()),
+        Column("more loss a unit", Align.RIGHT),
     )
     cells = []
     for row in rows:
@@ -336,7 +336,7 @@ def _over_time(results: CrewResults) -> tuple[Block, ...]:
         Column("found wrong", share=1.4),
         Column(f"hung before {day}", Align.RIGHT),
         Column("hung since", Align.RIGHT),
-        Column("change, 90 % interval,\npercentage points", Align.RIGHT),
+        Column("change in points, 90 %", Align.RIGHT),
         Column("so it is"),
     )
     return (heading, Table(columns, rows))

@@ -1,7 +1,5 @@
 """The manager's month on one page: is it getting better, what is at risk, what nobody knows."""
 
-from collections.abc import Sequence
-
 import numpy as np
 import pandas as pd
 
@@ -55,9 +53,8 @@ MOST_LETTERS_OF_FLEET = 70
 """A longer name of a fleet is cut. Ours."""
 
 NEVER_KNOWN = (
-    "Expected loss is a mean over what may come: what a single year brings scatters far more than "
-    "its interval. Why a site or a crew differs is not known from these figures: the work, the "
-    "machines or who looked."
+    "What a single year brings scatters far more than the interval of its mean. Why a site or a "
+    "crew differs is not known from these figures: the work, the machines or who looked."
 )
 
 STANDS = {ABOVE: "more often", BELOW: "less often"}
@@ -131,10 +128,9 @@ def _money(results: MonthResults) -> tuple[Block, ...]:
     first, last = states[0].loss, states[-1].loss
     code = after_amount(results.currency or None)
     words = (
-        f"Line: expected loss of all units within a year, now {rounded(last.mean)}{code} at "
-        f"{thousands(last.units)} units, {rounded(first.mean)}{code} at {thousands(first.units)} "
-        f"at first. Hatched: 90 % interval, now {rounded(last.low)} to {rounded(last.high)}; all "
-        "months may lie too high or too low together."
+        f"Line: expected loss of all units within a year, {rounded(first.mean)}{code} at first, "
+        f"{rounded(last.mean)}{code} now. Hatched: 90 % interval, now {rounded(last.low)} to "
+        f"{rounded(last.high)}; what is unsure moves all months together."
     )
     picture = draw_money(_months(results), losses, results.currency)
     return (Heading("Money at risk"), Drawing(picture, picture.width), Prose(words, Weight.QUIET))
@@ -188,20 +184,22 @@ def _groups(results: MonthResults) -> tuple[Block, ...]:
 
 def _who_lies_outside(funnels: dict[str, pd.DataFrame]) -> str:
     """Count who differs by more than luck; sites stand in the table beside, crews in no list."""
-    parts = []
-    for by, words in (("site", "sites"), ("installer", "crews")):
-        stands = funnels[by]["stands"]
-        above, below = int((stands == ABOVE).sum()), int((stands == BELOW).sum())
-        parts.append(f"{words} more often right: {above}, less often: {below}")
-    return f"Beyond luck (filled): {'; '.join(parts)}."
+    (sites_above, sites_below), (crews_above, crews_below) = (
+        [int((funnels[by]["stands"] == stands).sum()) for stands in (ABOVE, BELOW)]
+        for by in ("site", "installer")
+    )
+    return (
+        f"Filled: beyond luck. Sites more often right: {sites_above}, less often: {sites_below}; "
+        f"crews more often right: {crews_above}, less often: {crews_below}."
+    )
 
 
 def _sites(results: MonthResults) -> tuple[Block, ...]:
     """List sites by loss a unit, the worst first; where they are many the worst and the best."""
     columns = (
         Column("site", share=1.0),
-        Column("must not run", Align.RIGHT),
-        Column("loss a unit", Align.RIGHT),
+        Column("on hold", Align.RIGHT),
+        Column("loss", Align.RIGHT),
         Column("right first time", Align.RIGHT),
     )
     right = results.funnels["site"]
@@ -266,11 +264,9 @@ def _not_known(results: MonthResults) -> str:
     return " ".join([unjudged, *_assumed_costs(results), NEVER_KNOWN])
 
 
-def _assumed_costs(results: MonthResults) -> Sequence[str]:
-    units = len(results.assessment.known.units)
-    some = [
-        f"{words} at {int(flags.sum())} of {units} units"
-        for flags, words in results.assessment.risk.costs.words
-        if flags.any()
-    ]
-    return [f"Assumed {'; '.join(some)}."] if some else []
+def _assumed_costs(results: MonthResults) -> list[str]:
+    costs = results.assessment.risk.costs
+    some = np.any([flags for flags, _ in costs.words], axis=0)
+    if not some.any():
+        return []
+    return [f"What a failure costs is assumed at {int(some.sum())} of {len(some)} units."]

@@ -24,6 +24,9 @@ by a factor of some 1.6 before anything is seen; planning value of ours. [-]"""
 LEAST_CHANCE = 0.01
 """A step of which not even nothing but faults would be rarer by luck cannot be told; ours. [-]"""
 
+FEWEST_LOOKS = 10
+"""Of fewer hangings nothing is said, however they came out; ours. [-]"""
+
 MORE, LESS, WITHIN, CANNOT_BE_TOLD = "more often", "less often", "within luck", "cannot be told"
 
 
@@ -82,7 +85,8 @@ def steps_of_a_crew(looks: pd.DataFrame, crew: str) -> StepsOfCrew:
     Chance: given how often a step was found wrong at all, mounting by mounting, and how many of
     these units were this crew's, the number at its units follows a hypergeometric law if crews do
     not differ (exact test of Fisher, one-sided, added over mountings; textbook). Steps of which
-    the records could not tell, however they had come out, are left out; of all others, each over
+    the records could not tell, however they had come out, and those seen less than
+    ``FEWEST_LOOKS`` times are left out; of all others, each over
     all mountings and at each of them, those stand out that ``stand_out`` names at
     ``SHARE_OF_LUCK``, those found wrong more and less often apart. Ratio: gamma prior about 1
     worth ``WORTH_OF_THE_FLEET`` (textbook).
@@ -140,8 +144,9 @@ def _tails(cells: pd.DataFrame) -> tuple[float, float, float, float]:
 
 def _judged(table: pd.DataFrame) -> pd.DataFrame:
     stands = np.full(len(table), CANNOT_BE_TOLD, dtype=object)
+    enough = (table["looks"] >= FEWEST_LOOKS).to_numpy()
     for how, chance, least in ((MORE, "chance", "least"), (LESS, "chance_less", "least_less")):
-        can = table[least].to_numpy() <= LEAST_CHANCE
+        can = (table[least] <= LEAST_CHANCE).to_numpy() & enough
         stands[can & (stands == CANNOT_BE_TOLD)] = WITHIN
         told = np.zeros(len(table), dtype=bool)
         told[can] = stand_out(table[chance].to_numpy(np.float64)[can], SHARE_OF_LUCK)
