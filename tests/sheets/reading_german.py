@@ -18,7 +18,7 @@ DAY = re.compile(
 )
 """Days are told after all else."""
 
-NO_WORDS = re.compile("records [0-9a-f]+|mount-risk .*")
+NO_WORDS = re.compile("(records )?[0-9a-f]{12}|mount-risk .*")
 
 
 @contextmanager

@@ -86,7 +86,7 @@ def test_each_named_step_is_counted_told_and_drawn(large):
         assert f"{row['wrong']} of {row['looks']}" in first
         assert f"good: {check.good}" in " ".join(second.split())
         assert check.label in first
-    assert is_in_order(pdf, "Found wrong more often", "What it does", "What has improved", "right")
+    assert is_in_order(pdf, "Found wrong more often", "What it does", "What has improved", "good:")
     assert CAUTIONS[:60] in first
 
 
