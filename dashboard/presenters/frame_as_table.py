@@ -8,9 +8,8 @@ import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.semantic_table import cell, heading, table
-from dashboard.presenters.words import percent
 from dashboard.told_shapes import NAMES
-from scoring.contract.amounts_in_words import MINUS, NARROW_SPACE, thousands
+from scoring.contract.amounts_in_words import MINUS, NARROW_SPACE, percent, thousands
 
 UNIT, BLANK = "unit", "blank"
 DECIMALS = 4

@@ -16,8 +16,8 @@ from dashboard.presenters.semantic_table import (
     unit_cell,
     verdict_marked,
 )
-from dashboard.presenters.words import in_currency, percent
-from scoring.contract.amounts_in_words import thousands
+from dashboard.presenters.words import in_currency
+from scoring.contract.amounts_in_words import percent, thousands
 from scoring.contract.rework import actions_said
 
 LISTED = 40

@@ -5,12 +5,15 @@ from dataclasses import dataclass
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
+from scoring.consequences.preload_left import USUAL_SCREWS
 from scoring.contract import CHECK_BY_NAME, Check
 from scoring.contract.amounts_in_words import after_amount, percent, rounded, thousands
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, MODES, SEAL_LEAK
+from scoring.drawing.circle_of_screws import draw_screws_by_number
 from scoring.errors import FixableError
 from scoring.explanation.what_a_fault_does import FaultDoes, what_a_fault_does
+from scoring.rules.tightening_schedule import torque_shares
 from scoring.sheets.sheet_blocks import (
     Align,
     Beside,
@@ -41,9 +44,10 @@ from scoring.trends.steps_of_a_crew import (
     steps_of_a_crew,
 )
 from scoring.walkdown_form.check_picture import draw_where_to_look
+from scoring.walkdown_form.tightening_help import ASKED_WITH, NOTE
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
-MOST_DRAWN = 4
+MOST_DRAWN = 3
 """So many steps are drawn; a crew that is to learn more at once learns nothing. Ours."""
 
 MOST_CREWS_NAMED = 12
@@ -368,11 +372,27 @@ def _not_told(results: CrewResults) -> tuple[Block, ...]:
 def _how_it_is_right(results: CrewResults) -> tuple[Block, ...]:
     named = results.steps.standing(MORE)
     rows = named.drop_duplicates("check").to_dict("records")
-    blocks = [_drawn_step(results, row) for row in rows[:MOST_DRAWN]]
+    drawn = rows[:MOST_DRAWN]
+    blocks = [_drawn_step(results, row) for row in drawn]
+    of_screws = [row for row in drawn if row["check"] in ASKED_WITH]
+    if of_screws:
+        blocks.append(_drawn_screws(_drawn_at(results, of_screws[0])))
     if len(rows) > MOST_DRAWN:
         rest = "; ".join(CHECK_BY_NAME[str(row["check"])].label for row in rows[MOST_DRAWN:])
         blocks.append(Prose(f"Not drawn here: {rest}."))
     return tuple(blocks)
+
+
+def _drawn_screws(mounting: str) -> Block:
+    """Draw order and passes of the screws; final torque and passes are those of the manual."""
+    shares = ", ".join(f"{100 * share:.0f} %" for share in torque_shares())
+    words = (
+        Prose(f"shares of the final torque, pass by pass: {shares}", Weight.STRONG),
+        Prose(f"drawn: {USUAL_SCREWS} screws", Weight.QUIET),
+        Prose(NOTE, Weight.QUIET),
+    )
+    picture = Drawing(draw_screws_by_number(USUAL_SCREWS, mounting))
+    return Together((Heading("Order of the screws"), Beside(((picture,), words), (1.0, 1.6))))
 
 
 def _drawn_step(results: CrewResults, row: dict[str, object]) -> Block:
@@ -386,7 +406,7 @@ def _drawn_step(results: CrewResults, row: dict[str, object]) -> Block:
         Prose(f"drawn: {MOUNTING_WORDS[mounting]}", Weight.QUIET),
     )
     picture = Drawing(draw_where_to_look(check.name, mounting))
-    return Together((Heading(check.label), Beside(((picture,), words), (1.0, 1.1))))
+    return Together((Heading(check.label), Beside(((picture,), words), (1.0, 1.6))))
 
 
 def _options(check: Check, mounting: str) -> tuple[Block, ...]:

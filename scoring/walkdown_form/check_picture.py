@@ -108,14 +108,14 @@ def draw_where_to_look(check: str, mounting: str) -> Picture:
     """
     machine = [shape for shape in machine_from_the_side(mounting) if shape.part != "name"]
     station, place = station_of(check), CHECK_BY_NAME[check].place
+    where = f"{station.words[0].lower()}{station.words[1:]}"
     frame = frame_of_place(place, machine)
     letter = min(_FREE, key=lambda spot: _clear_distance(spot, frame))
     return Picture(
         title=f"Where to look: {place.words}",
         description=(
             f"A unit with {MOUNTING_WORDS[mounting]}, from the side. A frame marks the "
-            f"{place.words}: station {station.letter}, "
-            f"{station.words[0].lower()}{station.words[1:]}."
+            f"{place.words}: station {station.letter}, {where}."
         ),
         width=_WIDTH,
         height=_HEIGHT,
