@@ -14,7 +14,6 @@ from scoring.what_if.action_arrays import ACTION_NAMES
 from scoring.what_if.candidates import Candidates
 from scoring.what_if.known_after import known_after
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 MOST_UNITS = 40

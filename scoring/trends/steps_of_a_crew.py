@@ -12,8 +12,6 @@ from scoring.learning.credible import credible_ratio
 from scoring.trends.false_discoveries import stand_out
 from scoring.trends.looks_after_hanging import is_step
 
-Floats = NDArray[np.float64]
-
 SHARE_OF_LUCK = 0.1
 """So many of the steps that are named may be luck, in the mean; ours. [-]"""
 
