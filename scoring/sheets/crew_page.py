@@ -1,6 +1,8 @@
 """A page for one crew: what it gets wrong more often than luck explains, and how that is right."""
 
+from collections.abc import Hashable
 from dataclasses import dataclass
+from typing import Any
 
 import pandas as pd
 
@@ -275,7 +277,7 @@ def _named_steps(results: CrewResults, named: pd.DataFrame) -> tuple[Block, ...]
     )
 
 
-def _step_said(results: CrewResults, row: dict[str, object]) -> str:
+def _step_said(results: CrewResults, row: dict[Hashable, Any]) -> str:
     """Say a step, and at which mounting it is worst where that can be told."""
     label = CHECK_BY_NAME[str(row["check"])].label
     if isinstance(row["mounting"], str):
@@ -288,13 +290,13 @@ def _step_said(results: CrewResults, row: dict[str, object]) -> str:
     return f"{label} ({mountings})"
 
 
-def _what_it_does(results: CrewResults, rows: list[dict[str, object]]) -> Table:
+def _what_it_does(results: CrewResults, rows: list[dict[Hashable, Any]]) -> Table:
     columns = (
         Column("step", share=1.0),
         *(Column(f"{words}: right, wrong", Align.RIGHT) for words in IMPAIRED.values()),
         Column("more loss a unit", Align.RIGHT),
     )
-    cells = []
+    cells: list[tuple[str, ...]] = []
     for row in rows:
         check = CHECK_BY_NAME[str(row["check"])]
         does = results.does[_key(row)]
@@ -346,7 +348,7 @@ def _over_time(results: CrewResults) -> tuple[Block, ...]:
     return (heading, Table(columns, rows))
 
 
-def _share_over_time(one: OverTime) -> tuple[str, str, str, str, str]:
+def _share_over_time(one: OverTime) -> tuple[str, ...]:
     what = CHECK_BY_NAME[one.what].label if one.what else "all steps together"
     halves = (
         f"{wrong} of {of}, {share_said(wrong / of)}" if of else "none seen"
@@ -395,7 +397,7 @@ def _drawn_screws(mounting: str) -> Block:
     return Together((Heading("Order of the screws"), Beside(((picture,), words), (1.0, 1.6))))
 
 
-def _drawn_step(results: CrewResults, row: dict[str, object]) -> Block:
+def _drawn_step(results: CrewResults, row: dict[Hashable, Any]) -> Block:
     check = CHECK_BY_NAME[str(row["check"])]
     mounting = _drawn_at(results, row)
     words: tuple[Block, ...] = (
@@ -419,19 +421,19 @@ def _options(check: Check, mounting: str) -> tuple[Block, ...]:
     return ()
 
 
-def _drawn_at(results: CrewResults, row: dict[str, object]) -> str:
+def _drawn_at(results: CrewResults, row: dict[Hashable, Any]) -> str:
     """Return the mounting at which a step is drawn: where this crew left it wrong most often."""
     if isinstance(row["mounting"], str):
         return row["mounting"]
     at = results.steps.by_mounting
     of_check = at[at["check"] == row["check"]]
-    return str(of_check.loc[of_check["wrong"].idxmax(), "mounting"])
+    return str(of_check["mounting"].iloc[int(of_check["wrong"].to_numpy().argmax())])
 
 
-def _key(row: dict[str, object]) -> str:
+def _key(row: dict[Hashable, Any]) -> str:
     return f"{row['check']} {row['mounting'] or ''}"
 
 
-def _mountings(row: dict[str, object]) -> tuple[str, ...]:
+def _mountings(row: dict[Hashable, Any]) -> tuple[str, ...]:
     mounting = row["mounting"]
     return (mounting,) if isinstance(mounting, str) else tuple(MOUNTING_WORDS)

@@ -210,7 +210,7 @@ def _sites(results: MonthResults) -> tuple[Block, ...]:
     table = table.sort_values("loss", ascending=False, kind="stable")
     left_out = max(len(table) - WORST - BEST, 0)
     shown = table if not left_out else pd.concat([table.head(WORST), table.tail(BEST)])
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             Written(_cut(str(site), MOST_LETTERS)),
             f"{int(one['held'])} of {int(one['units'])}",
@@ -231,7 +231,7 @@ def _right(right: pd.DataFrame, site: str) -> str:
     """Say how often a site's installations were right, and whether that is beyond luck."""
     if site not in right.index:
         return "none judged"
-    one = right.loc[site]
+    one = right.iloc[right.index.get_indexer(pd.Index([site], dtype=object))[0]]
     said, stands = share_said(float(one["share"])), str(one["stands"])
     return said if stands == WITHIN else f"{said}, {STANDS[stands]}"
 

@@ -1,7 +1,7 @@
 """The fleet ranked as of month-ends, with what was known then."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -48,7 +48,7 @@ class StateAtMonthEnd:
 def at_sites(
     states: Sequence[StateAtMonthEnd], sites: Collection[str], site_of: "pd.Series[str]"
 ) -> list[StateAtMonthEnd]:
-    """Return what is known of the units of some sites.
+    """Return what is known of the units of some sites; the loss stays that of the whole fleet.
 
     Parameters
     ----------
@@ -62,10 +62,10 @@ def at_sites(
     if not sites:
         return list(states)
     return [
-        StateAtMonthEnd(
-            state.by_site[state.by_site["site"].isin(sites)],
-            state.held[state.held["unit_id"].map(site_of).isin(sites)],
-            state.day,
+        replace(
+            state,
+            by_site=state.by_site[state.by_site["site"].isin(sites)],
+            held=state.held[state.held["unit_id"].map(site_of).isin(sites)],
         )
         for state in states
     ]
