@@ -3,19 +3,7 @@
 import datetime as dt
 
 from dashboard.presenters.words import day_said
-
-_SPANS = {365: "a year", 730: "two years"}
-
-
-def span_said(days: int) -> str:
-    """Say how far chances and losses reach.
-
-    Examples
-    --------
-    >>> span_said(365), span_said(730), span_said(90)
-    ('a year', 'two years', '90 days')
-    """
-    return _SPANS.get(days, f"{days} days")
+from scoring.contract.amounts_in_words import span_said
 
 
 def ahead_said(days: int) -> str:

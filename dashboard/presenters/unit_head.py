@@ -7,7 +7,6 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.presenters.day_words import span_said
 from dashboard.presenters.ranked_list import interval_bar
 from dashboard.presenters.unit_sheet import probabilities
 from dashboard.presenters.words import (
@@ -17,7 +16,7 @@ from dashboard.presenters.words import (
     day_said,
     first_action_said,
 )
-from scoring.contract.amounts_in_words import after_amount, rounded, thousands
+from scoring.contract.amounts_in_words import after_amount, rounded, span_said, thousands
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.explanation import Explanation

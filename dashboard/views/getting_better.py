@@ -16,12 +16,11 @@ from dashboard.charts.trend import (
 from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import trend_tables as present
 from dashboard.presenters.better_workings import WORKINGS
-from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import plain
 from dashboard.views.asking_what_of_the_trend import Chosen, ask
 from dashboard.views.what_rework_did import show_what_rework_did
 from dashboard.views.with_links import show_html, show_table
-from scoring.contract.amounts_in_words import thousands
+from scoring.contract.amounts_in_words import span_said, thousands
 from scoring.contract.events import MODE_WORDS
 from scoring.trends import better_sentences as say
 from scoring.trends import holds_by_age, never_looked_at, recurring_findings

@@ -4,9 +4,9 @@ from dashboard import day_in_address, kept_in_store, session
 from dashboard import spoken as st
 from dashboard.presenters import about
 from dashboard.presenters import start_page as present
-from dashboard.presenters.day_words import span_said
 from dashboard.presenters.words import plain
 from dashboard.views.with_links import show_html
+from scoring.contract.amounts_in_words import span_said
 
 
 def show() -> None:

@@ -9,11 +9,11 @@ from dashboard import kept_in_store, session
 from dashboard import spoken as st
 from dashboard.charts.worth_by_hours import worth_chart
 from dashboard.presenters import look_tables as present
-from dashboard.presenters.day_words import span_said
 from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
 from dashboard.views.views_by_name import show_views
 from dashboard.views.with_links import show_html, show_table
+from scoring.contract.amounts_in_words import span_said
 from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page

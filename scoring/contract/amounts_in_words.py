@@ -69,3 +69,17 @@ def percent(share: float) -> str:
     if 0 < value < LEAST_SHOWN:
         return f"<{LEAST_SHOWN} %"
     return f"{value:.0f} %" if value >= 9.95 else f"{value:.1f} %"
+
+
+_SPANS = {365: "a year", 730: "two years"}
+
+
+def span_said(days: int) -> str:
+    """Say how far chances and losses reach.
+
+    Examples
+    --------
+    >>> span_said(365), span_said(730), span_said(90)
+    ('a year', 'two years', '90 days')
+    """
+    return _SPANS.get(days, f"{days} days")

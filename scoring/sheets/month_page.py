@@ -3,7 +3,7 @@
 import numpy as np
 import pandas as pd
 
-from scoring.contract.amounts_in_words import after_amount, rounded, thousands
+from scoring.contract.amounts_in_words import after_amount, rounded, span_said, thousands
 from scoring.drawing.holds_over_months import draw_holds
 from scoring.drawing.money_over_months import draw_money
 from scoring.drawing.right_beside_luck import Group, draw_right_beside_luck
@@ -95,8 +95,9 @@ def month_page(results: MonthResults, fleet_name: str) -> Sheet:
 
 def _sentences(results: MonthResults) -> tuple[Block, ...]:
     """Say the three sentences, what each is about at the left."""
+    span = span_said(results.assessment.horizon_days)
     said = (
-        ("money at risk", money_sentence(results.units, results.currency or None)),
+        ("money at risk", money_sentence(results.units, results.currency or None, span)),
         ("must not run", holds_sentence(results.units, results.states, results.told)),
         (
             "right the first time",
