@@ -6,6 +6,7 @@
 import io
 import shutil
 import sys
+from importlib import import_module
 from pathlib import Path
 
 from PIL import Image
@@ -14,7 +15,7 @@ from playwright.sync_api import Page, expect, sync_playwright
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "dashboard" / "pictures"
 sys.path.insert(0, str(ROOT / "tests" / "running"))
-from pages_server import PATIENCE_S, free_port, start_pages, stop_pages  # noqa: E402
+server_of_tests = import_module("pages_server")
 
 PLANT, DAY = "demo:ore_works", "2026-06-30"
 WIDTH = 1280
@@ -28,13 +29,13 @@ SHOWN = {
     "how_far_to_trust": ("/trust", 760),
 }
 COLOURS = 128
-PATIENCE_MS = 1000 * PATIENCE_S
+PATIENCE_MS = 1000 * server_of_tests.PATIENCE_S
 
 
 def main() -> None:
     """Take every picture."""
-    port = free_port()
-    server = start_pages(PLANT, "--as-of", DAY, port=port)
+    port = server_of_tests.free_port()
+    server = server_of_tests.start_pages(PLANT, "--as-of", DAY, port=port)
     try:
         with sync_playwright() as play:
             browser = play.chromium.launch(
@@ -54,7 +55,7 @@ def main() -> None:
                 page.close()
             browser.close()
     finally:
-        stop_pages(server)
+        server_of_tests.stop_pages(server)
 
 
 def _wait_until_shown(page: Page) -> None:
