@@ -270,7 +270,7 @@ def show_each(numbers: list[TracedNumber]) -> None:
 def show_number(number: TracedNumber) -> None:
     """Show one number with its formula, inputs and source."""
     st.markdown(f"**{plain(number.name)}: {plain(number.value_words)}**")
-    st.text(f"= {number.formula}")
+    st.text(f"= {number.formula_words}")
     parts = present.inputs(number)
     if not parts.empty:
         show_table(parts)

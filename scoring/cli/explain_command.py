@@ -51,7 +51,7 @@ def _tell(explanation: Explanation, learning: FleetLearning | None) -> None:
             topic = number.topic
             say(f"\n{topic}")
         say(f"  {number.name}: {number.value_words}")
-        say(f"      = {number.formula}")
+        say(f"      = {number.formula_words}")
         if number.inputs:
             say(f"      with {'; '.join(part.words for part in number.inputs)}")
         say(f"      source: {number.source}")

@@ -8,6 +8,7 @@ KINDS = {
     "blank": "scoring.cli.sheet_of_blank_walkdowns",
     "month": "scoring.cli.sheet_of_month",
     "crew": "scoring.cli.sheet_of_crew",
+    "calculation": "scoring.cli.sheet_of_calculation",
     "label": "scoring.cli.sheet_of_labels",
     "work-order": "scoring.cli.sheet_of_work_order",
 }

@@ -1,5 +1,7 @@
 """Numbers of torque arm and low-speed bearings."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from scoring.consequences.arm_restraint import SQUEEZE
@@ -13,6 +15,7 @@ from scoring.consequences.assumed_sizes import (
 from scoring.consequences.bearing_loads import (
     LOAD_DAMPING,
     SLOPE,
+    STANDARD_GRAVITY,
     log_load_over_usual,
     running_bearing_loads,
     share_of_the_arm,
@@ -62,9 +65,19 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             "force in the link",
             float(reaction),
             "N",
-            "T / (a sin(angle))",
-            (torque, arm, Input("angle", 90.0 if square else float(angle), "°", square)),
+            "running torque / (arm length x sin(angle))",
+            (torque, arm, Input("angle", 90.0 if square else max(float(angle), 1.0), "°", square)),
             "textbook mechanics",
+        ),
+        TracedNumber(
+            TOPIC,
+            "share of the link force on the bearing nearer the arm",
+            _shares(unit)[0][1],
+            "",
+            "1 + arm beside the nearer bearing / bearing span",
+            (unit.plate("arm_offset_mm"), unit.plate("bearing_span_mm")),
+            "textbook mechanics, a beam on two supports",
+            "the bearing farther from it has the 1 less",
         ),
         *(
             TracedNumber(
@@ -72,11 +85,14 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
                 f"load of the low-speed bearing {which}, unit floating",
                 unit.at(loads[:, place]),
                 "N",
-                "(T / r + m g) / 2 + share T / a",
+                "(running torque / (gear radius over shaft diameter x shaft diameter) + mass x "
+                "gravity) / 2 + its share of the link force x running torque / arm length",
                 (
                     torque,
                     arm,
+                    unit.plate("shaft_diameter_mm"),
                     unit.plate("unit_mass_kg"),
+                    Input("gravity", STANDARD_GRAVITY, "m/s²"),
                     Input("gear radius over shaft diameter", GEAR_RADIUS_SHARE, "", assumed=True),
                     Input("its share of the link force", float(share)),
                 ),
@@ -89,16 +105,22 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             "load of the low-speed bearings over that usual for such a shaft",
             float(np.exp(unit.at(log_load_over_usual(nameplate)))),
             "",
-            "((P1^q + P2^q) / (U1^q + U2^q))^(1/q) with P = U (P0 / U)^d and q = p slope, to the "
-            "power 1/d; P0 the load, U that of usual sizes",
+            "(((nearer over usual)^damped power + (usual ratio)^power x (farther over usual)^damped "
+            "power) / (1 + (usual ratio)^power))^(1 / damped power)",
             (
-                Input("load over usual load", unit.at(loads[:, 0]) / unit.at(usual[:, 0])),
-                Input("of the other bearing", unit.at(loads[:, 1]) / unit.at(usual[:, 1])),
-                Input("damping d", LOAD_DAMPING, "", assumed=True),
-                exponent,
-                slope,
+                Input("nearer over usual", unit.at(loads[:, 0] / usual[:, 0])),
+                Input("farther over usual", unit.at(loads[:, 1] / usual[:, 1])),
+                Input("usual ratio", unit.at(usual[:, 1] / usual[:, 0])),
+                Input("power", SLOPE * float(exponent.value)),
+                Input("damped power", LOAD_DAMPING * SLOPE * float(exponent.value)),
+                replace(exponent, beside=True),
+                replace(slope, beside=True),
+                Input("damping", LOAD_DAMPING, "", assumed=True, beside=True),
             ),
             PLANNING_VALUE,
+            "the power is life exponent times slope, damped it is that times the damping; usual is "
+            "what sizes usual for such a shaft make, and the usual ratio of these the load farther "
+            "from the arm over that nearer to it",
         ),
         TracedNumber(
             TOPIC,
@@ -185,17 +207,28 @@ def _rating_life(unit: AssessedUnit) -> list[TracedNumber]:
     each = running_time(rating_life(rating, loads, exponent), speed * 2 * np.pi / 60) / 3600
     both = float(system_rating_life(each, SLOPE))
     inputs = (
-        Input("dynamic rating C", rating, "N"),
-        Input("load P nearer the arm", float(loads[0]), "N"),
-        Input("load P farther from it", float(loads[1]), "N"),
+        Input("dynamic rating", rating, "N"),
+        Input("load nearer the arm", float(loads[0]), "N"),
+        Input("load farther from it", float(loads[1]), "N"),
         Input("speed", speed, "rpm"),
-        Input("life exponent p", exponent),
+        Input("power", SLOPE * exponent),
         Input("Weibull slope", SLOPE, "", assumed=True),
+        Input("life exponent p", exponent, beside=True),
     )
     source = "ISO 281, basic rating life; two bearings in series by their Weibull slope"
-    formula = "L = (C / P)^p / n of each; (sum of L^-slope)^(-1/slope)"
+    formula = (
+        "10^6 / (60 x speed) x ((load nearer the arm / dynamic rating)^power + (load farther from "
+        "it / dynamic rating)^power)^(-1 / Weibull slope)"
+    )
     floating = TracedNumber(
-        TOPIC, "rating life of both bearings, floating", both, "h", formula, inputs, source
+        TOPIC,
+        "rating life of both bearings, floating",
+        both,
+        "h",
+        formula,
+        inputs,
+        source,
+        "the power is life exponent times slope",
     )
     ratio = unit.at(consequences.bearing_life_ratio)
     found = TracedNumber(
@@ -203,8 +236,11 @@ def _rating_life(unit: AssessedUnit) -> list[TracedNumber]:
         "rating life of both bearings, as found",
         both * ratio,
         "h",
-        "life, floating, times the life ratio",
-        (Input("bearing life ratio", ratio),),
+        "life of both bearings, floating x bearing life ratio",
+        (
+            Input("life of both bearings, floating", both, "h"),
+            Input("bearing life ratio", ratio),
+        ),
         source,
     )
     return [floating, found]

@@ -22,7 +22,7 @@ from scoring.risk.fleet_risk import FleetRisk
 from scoring.timeline.known import Known, Status
 from scoring.what_if.known_after import rows_of
 
-_SAID = {
+SAID_OF_SIZES = {
     "output_torque_nm": "running torque",
     "peak_factor": "peak over running torque",
     "unit_mass_kg": "mass",
@@ -38,6 +38,7 @@ _SAID = {
     "isolator_thickness_mm": "isolator thickness",
     "isolator_hardness_shore_a": "isolator hardness",
 }
+"""What sizes and loads of the nameplate are called beside a number."""
 
 
 @dataclass(frozen=True)
@@ -109,7 +110,7 @@ class AssessedUnit:
         value = self.at(nameplate[column])
         value = value * 1000 if column.endswith("_mm") else value
         assumed = not nameplate.was_given(column, self.place)
-        return Input(_SAID[column], value, UNITS[column].unit, assumed)
+        return Input(SAID_OF_SIZES[column], value, UNITS[column].unit, assumed)
 
     def seen(self, check: str, name: str, unit: str, otherwise: str) -> Input:
         """Return what was seen of a check, or what was taken instead."""

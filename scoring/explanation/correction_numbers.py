@@ -64,22 +64,25 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
         "what findings add, each as a finding",
         multiplier["findings"],
         "",
-        f"product over checks seen of (its multiplier)^(1 if found else 0, less the share {whose})",
+        "product of factors",
         _findings(unit, learned),
         source,
+        f"for each check seen (its multiplier)^(1 if found else 0, less the share {whose}); 1 where "
+        "there is none",
     )
     whole = TracedNumber(
         topic,
         WHAT_IT_MAKES_OF_IT,
         float(np.exp(unit.at(correction.log_ratio))),
         "",
-        "product of its parts",
+        "product of parts",
         (
             *(Input(words[part], multiplier[part]) for part in PARTS),
-            Input("log standard deviation of it", unit.at(correction.log_spread)),
+            Input("log standard deviation of it", unit.at(correction.log_spread), beside=True),
             Input(
                 "share of the handbook's variance that the failures took away",
                 unit.at(correction.share_learned),
+                beside=True,
             ),
         ),
         source,

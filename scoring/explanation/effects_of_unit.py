@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 
 _BY_NAME = {effect.name: effect for effect in EFFECTS}
 _WORKED_OUT = {effect.name: effect for effect in WORKED_OUT}
-_LABELS = {effect.name: effect.label for effect in EFFECTS} | {
+LABELS_OF_EFFECTS = {effect.name: effect.label for effect in EFFECTS} | {
     effect.name: effect.label for effect in WORKED_OUT
 }
 
@@ -108,7 +108,7 @@ def _effects_of_mode(unit: AssessedUnit, mode: str) -> pd.DataFrame:
     columns: dict[str, object] = {
         "failure_mode": mode,
         "effect": names,
-        "label": [_LABELS[name] for name in names],
+        "label": [LABELS_OF_EFFECTS[name] for name in names],
         "state": [_state_words(mode, n, s) for n, s in zip(names, states, strict=True)],
         "basis": basis[here],
     }

@@ -9,6 +9,7 @@ from scoring.assessment import Assessment
 from scoring.explanation.arm_numbers import numbers_of_the_arm
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.effects_of_unit import effects_of_unit
+from scoring.explanation.grip_numbers import grip_left_of
 from scoring.explanation.joint_numbers import numbers_of_the_joint, numbers_of_the_seal
 from scoring.explanation.risk_numbers import numbers_of_the_risk
 from scoring.explanation.traced_number import TracedNumber
@@ -41,6 +42,11 @@ class Explanation:
             *numbers_of_the_seal(self.unit),
             *numbers_of_the_risk(self.unit),
         )
+
+    @cached_property
+    def grip_left(self) -> tuple[tuple[float, float], ...]:
+        """Parts of the grip of the joint that may be left, each with its chance; 0 for none."""
+        return grip_left_of(self.unit)
 
     @cached_property
     def effects(self) -> pd.DataFrame:

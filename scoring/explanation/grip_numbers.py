@@ -19,15 +19,25 @@ def number_of_the_grip(unit: AssessedUnit, mode: str, topic: str) -> TracedNumbe
         "multiplier of the grip",
         float(grip_effect.grip_multiplier(mode, unit.evidence).mean[0]),
         "",
-        f"mean, over how much of the grip may be lost, of (1 / grip left)^"
-        f"{np.log(most) / -np.log(ratio):.3g}, at most {most:g}",
+        "sum of chance x smaller of ((1 / grip left)^exponent; most)",
         (
-            Input("grip left, on the mean", float(grip_left(lost)[0])),
-            Input("chance that any is lost", float(1 - lost[0, 0])),
+            Input("exponent", float(np.log(most) / -np.log(ratio)), "", assumed=True),
+            Input("most", most, "", assumed=True),
+            Input("grip left, on the mean", float(grip_left(lost)[0]), beside=True),
+            Input("chance that any is lost", float(1 - lost[0, 0]), beside=True),
             Input(
-                f"chance that no more than {ratio:g} of it is left", float(lost[0, beyond].sum())
+                f"chance that no more than {ratio:g} of it is left",
+                float(lost[0, beyond].sum()),
+                beside=True,
             ),
-            Input("most", most, assumed=True),
         ),
         grip_effect.ORIGIN[mode],
+        "over how much of the grip may be left; see the table of grip left",
     )
+
+
+def grip_left_of(unit: AssessedUnit) -> tuple[tuple[float, float], ...]:
+    """Return the parts of its grip that a joint may have left, each with its chance [-, -]."""
+    lost = grip_loss(unit.evidence)[0]
+    left = np.exp(-LOSSES)
+    return tuple((float(left[n]), float(lost[n])) for n in np.flatnonzero(lost > 0))

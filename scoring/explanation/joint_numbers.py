@@ -11,7 +11,7 @@ from scoring.explanation.arm_numbers import number_of_the_lip
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.traced_number import Input, TracedNumber
 from scoring.limits.assumptions import FROM_MEMORY, PLANNING_VALUE
-from scoring.mechanics.joint_slip import WORRYING_EDGE_SLIP, edge_slip
+from scoring.mechanics.joint_slip import STEEL_SHEAR_MODULUS, WORRYING_EDGE_SLIP, edge_slip
 from scoring.mechanics.seal import surface_speed
 from scoring.mechanics.shaft_torsion import ALLOWABLE_SHEAR, torsion_capacity
 from scoring.rules.slip import CAUSES, causes_of
@@ -50,13 +50,17 @@ def numbers_of_the_joint(unit: AssessedUnit) -> list[TracedNumber]:
 
 def _estimated_rating(unit: AssessedUnit, joint: SpecifiedJoint) -> TracedNumber:
     shaft = float(unit.consequences.nameplate["shaft_diameter_mm"][unit.place])
+    torsion = float(torsion_capacity(shaft, ALLOWABLE_SHEAR.typical))
+    torsion_binds = float(joint.rating[0]) >= torsion
     return TracedNumber(
         JOINT,
         "torque carried as specified, estimated from the screws",
         float(joint.rating[0]),
         "N·m",
-        "friction x pi x shaft diameter² x clamp length / 2 x (pressure by the screws - pressure "
-        "that closes the fit), at most torsion of the shaft",
+        "torsion of the shaft"
+        if torsion_binds
+        else "friction, clean and dry x pi x shaft diameter^2 x clamp length / 2 x (pressure by the "
+        "screws - pressure that closes the fit)",
         (
             Input("friction, clean and dry", DRY),
             unit.plate("shaft_diameter_mm"),
@@ -65,14 +69,16 @@ def _estimated_rating(unit: AssessedUnit, joint: SpecifiedJoint) -> TracedNumber
             _pressure("pressure that closes the fit", joint.closing),
             Input(
                 "torsion of the shaft",
-                float(torsion_capacity(shaft, ALLOWABLE_SHEAR.typical)),
+                torsion,
                 "N·m",
                 assumed=True,
+                beside=not torsion_binds,
             ),
-            Input("log standard deviation", float(joint.spread[0])),
+            Input("log standard deviation", float(joint.spread[0]), beside=True),
         ),
         f"textbook mechanics, wall of the hub by Lamé; cones and shares {FROM_MEMORY} and "
         f"{PLANNING_VALUE}; shear stress of the shaft {ALLOWABLE_SHEAR.source}",
+        "at most torsion of the shaft",
     )
 
 
@@ -90,7 +96,7 @@ def _pressures(unit: AssessedUnit, joint: SpecifiedJoint) -> list[TracedNumber]:
             "pressure on the shaft as specified",
             float(joint.pressure[0]) / 1e6,
             "MPa",
-            "2 x rated torque / (friction x pi x shaft diameter² x clamp length)",
+            "2 x rated torque / (friction, clean and dry x pi x shaft diameter^2 x clamp length)",
             (
                 Input("rated torque", float(joint.rating[0]), "N·m", bool(joint.estimated[0])),
                 Input("friction, clean and dry", DRY),
@@ -118,7 +124,7 @@ def _ratio_and_margin(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]
             "capacity, as found over as specified",
             ratio,
             "",
-            "product of the shares",
+            "product of shares",
             factors,
             "our own calculation; friction as restated from DIN 7190-1, preload by a model of "
             "cross-talk between screws, fit by Lamé",
@@ -128,15 +134,15 @@ def _ratio_and_margin(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]
             "slip margin",
             margin,
             "",
-            "rated torque x ratio / (running torque x peak)",
+            "joint's rated torque x capacity ratio / (running torque x peak over running torque)",
             (
                 rated,
                 Input("capacity ratio", ratio),
                 unit.plate("output_torque_nm"),
                 unit.plate("peak_factor"),
-                Input("90 % interval from", unit.at(grip.low)),
-                Input("to", unit.at(grip.high)),
-                Input("log standard deviation", unit.at(grip.log_spread)),
+                Input("90 % interval from", unit.at(grip.low), beside=True),
+                Input("to", unit.at(grip.high), beside=True),
+                Input("log standard deviation", unit.at(grip.log_spread), beside=True),
             ),
             "textbook mechanics" + ("; rating estimated from the screws" if estimated else ""),
         ),
@@ -151,7 +157,9 @@ def _creep(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]:
     if not capacity >= peak:
         return []
     sizes = (float(plate[name][unit.place]) for name in ("shaft_diameter_mm", "clamp_length_mm"))
-    slip = float(edge_slip(peak, capacity, *sizes))
+    diameter, length = sizes
+    slip = float(edge_slip(peak, capacity, diameter, length))
+    stiffness = STEEL_SHEAR_MODULUS * np.pi * diameter**4 / 32
     micrometres = [1e6 * end for end in (WORRYING_EDGE_SLIP.low, WORRYING_EDGE_SLIP.high)]
     return [
         TracedNumber(
@@ -159,14 +167,15 @@ def _creep(unit: AssessedUnit, grip: JointGrip) -> list[TracedNumber]:
             "creep at the edge of the joint at every peak",
             slip * 1e6,
             "µm",
-            "peak² x clamp length x shaft diameter / (4 x torsional stiffness x capacity)",
+            "peak torque^2 x clamp length x shaft diameter / (4 x torsional stiffness x capacity)",
             (
                 Input("peak torque", peak, "N·m"),
                 Input("capacity", capacity, "N·m"),
                 unit.plate("shaft_diameter_mm"),
                 unit.plate("clamp_length_mm"),
-                Input("worth a thought from", micrometres[0], "µm", assumed=True),
-                Input("near to slipping from", micrometres[1], "µm", assumed=True),
+                Input("torsional stiffness", stiffness, "N·m²", assumed=True),
+                Input("worth a thought from", micrometres[0], "µm", assumed=True, beside=True),
+                Input("near to slipping from", micrometres[1], "µm", assumed=True, beside=True),
             ),
             f"our own calculation, rigid hub; {WORRYING_EDGE_SLIP.source}",
         )
@@ -185,7 +194,7 @@ def numbers_of_the_seal(unit: AssessedUnit) -> list[TracedNumber]:
                 "surface speed under the lip",
                 float(surface_speed(shaft / 1e3, speed * 2 * np.pi / 60)),
                 "m/s",
-                "pi d n",
+                "pi x shaft diameter x speed",
                 (Input("shaft diameter", shaft, "mm"), Input("speed", speed, "rpm")),
                 "textbook mechanics",
             )

@@ -56,10 +56,11 @@ def number_of_the_nameplate(unit: AssessedUnit, mode: str, topic: str) -> Traced
         WHAT_THE_NAMEPLATE_MAKES_OF_IT,
         float(np.exp(plate.log_shape[0])),
         "",
-        "product over the nameplate of (value / usual)^power, or by its word; each such that its "
-        "mean over usual nameplates is 1, which a blank counts as",
+        "product of factors",
         tuple(inputs),
         "; ".join(dict.fromkeys(origins)),
+        "for each thing of the nameplate (value / usual)^power, or by its word; each such that its "
+        "mean over usual nameplates is 1, which a blank counts as",
     )
 
 
@@ -94,10 +95,11 @@ def number_of_the_learned_nameplate(
         "what was learned of the nameplate",
         float(np.exp(logs.sum())),
         "",
-        "product over numbers of (value / usual)^(power after learning less that before), and over "
-        "words of (multiplier after over before)^(1 if so, less its usual share)",
+        "product of factors",
         inputs,
         source,
+        "for each number (value / usual)^(power after learning less that before), for each word "
+        "(multiplier after over before)^(1 if so, less its usual share)",
     )
 
 

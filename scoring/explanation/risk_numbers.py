@@ -8,6 +8,7 @@ from scoring.contract.events import JOINT_SLIP, MODE_WORDS, MODES, SEAL_LEAK
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.correction_numbers import WHAT_IT_MAKES_OF_IT, numbers_of_the_correction
 from scoring.explanation.grip_numbers import number_of_the_grip
+from scoring.explanation.loss_numbers import numbers_of_the_loss
 from scoring.explanation.nameplate_numbers import (
     WHAT_THE_NAMEPLATE_MAKES_OF_IT,
     number_of_the_nameplate,
@@ -35,27 +36,7 @@ LOGNORMAL = (
 def numbers_of_the_risk(unit: AssessedUnit) -> list[TracedNumber]:
     """Return how each probability comes about, and the expected loss."""
     numbers = [number for mode in MODES for number in _numbers_of_mode(unit, mode)]
-    parts = []
-    for mode in MODES:
-        cost = unit.at(unit.risk.costs.of_failure(mode))
-        parts.append(Input(f"chance of a {MODE_WORDS[mode]}", _chance(unit, mode)))
-        parts.append(Input("its cost", cost, unit.risk.costs.currency))
-    numbers.append(
-        TracedNumber(
-            "expected loss",
-            "expected loss within the horizon",
-            unit.at(unit.risk.expected_loss),
-            unit.risk.costs.currency,
-            "sum of chance x (repair + hours x cost of standstill)",
-            tuple(parts),
-            "costs of the unit's record; blank ones as listed under assumed",
-        )
-    )
-    return numbers
-
-
-def _chance(unit: AssessedUnit, mode: str) -> float:
-    return unit.at(unit.risk.modes[mode].probability)
+    return [*numbers, *numbers_of_the_loss(unit)]
 
 
 def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
@@ -70,7 +51,7 @@ def _numbers_of_mode(unit: AssessedUnit, mode: str) -> list[TracedNumber]:
         ),
         *_multipliers(unit, mode, topic),
         *numbers_of_the_correction(unit, mode, topic),
-        _expected(unit, mode, topic),
+        *_expected(unit, mode, topic),
         *numbers_outside_the_fleet(unit, mode, topic),
         _spread(unit, mode, topic),
         *_probability(unit, mode, topic),
@@ -85,7 +66,7 @@ def _base(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "rate of such a unit without faults",
         base,
         "1/year",
-        "field rate x nameplate / product of usual multipliers",
+        f"field rate x {WHAT_THE_NAMEPLATE_MAKES_OF_IT} / product of usual multipliers",
         (
             Input("field rate", rate.field_rate, "1/year", assumed=True),
             Input(WHAT_THE_NAMEPLATE_MAKES_OF_IT, shape),
@@ -110,55 +91,74 @@ def _multipliers(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber
         "multipliers of what nobody saw",
         known[NOT_SEEN],
         "",
-        "product over effects not seen of the mean over their states, each by how usual it is on "
-        "such mountings and by this crew",
+        "product of multipliers of effects not seen",
         (
-            Input("hung last by", "nobody knows whom" if pd.isna(crew) else str(crew)),
+            Input("hung last by", "nobody knows whom" if pd.isna(crew) else str(crew), beside=True),
             Input(
                 "were faults as usual as in the handbook",
                 float(by_handbook[(basis == NOT_SEEN).to_numpy()].prod()),
+                beside=True,
             ),
         ),
         "first looks at this fleet, drawn towards the handbook's shares; " + PLANNING_VALUE,
+        "each the mean over its states, by how usual each is on such mountings and by this crew; "
+        "see the table of effects",
     )
     product = TracedNumber(
         topic,
         "product of the multipliers by the handbook",
         float(np.exp(logs.sum())),
         "",
-        "product over effects, see their table",
+        "product of multipliers",
         tuple(Input(f"of those {how}", value) for how, value in known.items()),
         PLANNING_VALUE,
+        "for each effect one; see the table of effects",
     )
     return [not_seen, product] if (basis == NOT_SEEN).any() else [product]
 
 
-def _expected(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
-    one = unit.risk.modes[mode]
-    age = unit.known.history[BASE_RATES[mode].age_column].iloc[unit.place]
+def _expected(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
+    """Return how much age makes of the time ahead, and what is expected in it."""
+    one, rate = unit.risk.modes[mode], BASE_RATES[mode]
+    age = unit.known.history[rate.age_column].iloc[unit.place]
     learned = one.correction
-    return TracedNumber(
+    over_age = TracedNumber(
+        topic,
+        "time ahead, as it counts by age",
+        unit.at(one.age_exposure),
+        "year",
+        "usual age / slope x (((age of the part + horizon) / usual age)^slope - (age of the part / "
+        "usual age)^slope)",
+        (
+            Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
+            Input("horizon", unit.horizon_days / DAYS_PER_YEAR, "year"),
+            Input("usual age", rate.usual_age, "year", assumed=True),
+            Input("slope", rate.age_slope, "", assumed=True),
+        ),
+        "our own calculation; slope: " + rate.origin,
+        "the integral of (age / usual age)^(slope - 1)",
+    )
+    expected = TracedNumber(
         topic,
         "expected failures within the horizon",
         unit.at(one.expected),
         "",
-        "rate x multipliers x "
-        + ("" if learned is None else "what the fleet's failures make of it x ")
-        + "integral of (age / usual age)^(slope - 1)",
+        "rate without faults x multipliers x "
+        + ("" if learned is None else f"{WHAT_IT_MAKES_OF_IT} x ")
+        + "time ahead, as it counts by age",
         (
-            Input("rate without faults", float(np.exp(unit.at(one.log_base)))),
+            Input("rate without faults", float(np.exp(unit.at(one.log_base))), "1/year"),
             Input("multipliers", float(np.exp(one.multipliers.log_mean.iloc[unit.place].sum()))),
             *(
                 ()
                 if learned is None
                 else (Input(WHAT_IT_MAKES_OF_IT, float(np.exp(unit.at(learned.log_ratio)))),)
             ),
-            Input("age of the part", float(age) / DAYS_PER_YEAR, "year"),
-            Input("horizon", float(unit.horizon_days), "d"),
-            Input("integral over age", unit.at(one.age_exposure), "year"),
+            Input("time ahead, as it counts by age", unit.at(one.age_exposure), "year"),
         ),
-        "our own calculation; slope: " + BASE_RATES[mode].origin,
+        "our own calculation",
     )
+    return [over_age, expected]
 
 
 def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
@@ -192,7 +192,7 @@ def _spread(unit: AssessedUnit, mode: str, topic: str) -> TracedNumber:
         "log standard deviation of the hazard",
         unit.at(one.log_spread),
         "",
-        "root of the sum of squares",
+        "root of sum of squares",
         (
             Input("what was not seen", float(np.sqrt(unseen))),
             Input("what is blank on the nameplate", float(np.sqrt(blanks[0]))),
@@ -220,31 +220,29 @@ def _has_failed(unit: AssessedUnit, mode: str) -> tuple[Input, str] | None:
 def _probability(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber]:
     one = unit.risk.modes[mode]
     expected, spread = unit.at(one.expected), unit.at(one.log_spread)
-    ends = Input("90 % interval from", unit.at(one.low)), Input("to", unit.at(one.high))
+    ends = tuple(
+        Input(name, unit.at(end), beside=True)
+        for name, end in (("90 % interval from", one.low), ("to", one.high))
+    )
     failed = _has_failed(unit, mode)
     if failed is not None:
         since, formula = failed
         return [TracedNumber(topic, topic, 1.0, "", formula, (since, *ends), "a look or an event")]
     median = expected * float(np.exp(-(spread**2) / 2))
-    inputs = (
-        Input("median of the expected failures", median),
-        Input("log standard deviation", spread),
-        Input("standard deviations each way", Z90),
-    )
     return [
         TracedNumber(
             topic,
             "median of the expected failures",
             median,
             "",
-            "expected failures x exp(-(log standard deviation)^2 / 2)",
+            "expected failures x exp(-log standard deviation^2 / 2)",
             (Input("expected failures", expected), Input("log standard deviation", spread)),
             LOGNORMAL,
         ),
         TracedNumber(
             topic,
             topic,
-            _chance(unit, mode),
+            unit.at(one.probability),
             "",
             "mean of 1 - exp(-expected failures x how units alike on paper differ)",
             (
@@ -254,16 +252,30 @@ def _probability(unit: AssessedUnit, mode: str, topic: str) -> list[TracedNumber
             ),
             "lognormal about 1 with that standard deviation of the logarithm; textbook",
         ),
-        *(
-            TracedNumber(
-                topic,
-                f"90 % interval of that chance, {end} end",
-                unit.at(values),
-                "",
-                f"1 - exp(-median x exp({sign}standard deviations x log standard deviation))",
-                inputs,
-                LOGNORMAL,
-            )
-            for end, sign, values in (("lower", "-", one.low), ("upper", "", one.high))
-        ),
+        _end_of_interval(unit, mode, topic, "lower", median),
+        _end_of_interval(unit, mode, topic, "upper", median),
     ]
+
+
+def _end_of_interval(
+    unit: AssessedUnit, mode: str, topic: str, end: str, median: float
+) -> TracedNumber:
+    """Return one end of the interval; it never leaves the chance outside."""
+    one = unit.risk.modes[mode]
+    spread, chance = unit.at(one.log_spread), unit.at(one.probability)
+    sign, value = ("-", unit.at(one.low)) if end == "lower" else ("", unit.at(one.high))
+    formula = (
+        "1 - exp(-median of the expected failures x "
+        f"exp({sign}standard deviations each way x log standard deviation))"
+    )
+    inputs = (
+        Input("median of the expected failures", median),
+        Input("log standard deviation", spread),
+        Input("standard deviations each way", Z90),
+    )
+    if value == chance:
+        formula = f"{'smaller' if end == 'lower' else 'larger'} of (chance; {formula})"
+        inputs = (Input("chance", chance), *inputs)
+    return TracedNumber(
+        topic, f"90 % interval of that chance, {end} end", value, "", formula, inputs, LOGNORMAL
+    )

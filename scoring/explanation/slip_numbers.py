@@ -21,7 +21,6 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
     grip = evidence.grip
     middle, left = grip_effect.log_margin_as_specified(grip)
     computed = float(grip.rating[0] / grip.demand[0])
-    said: float | str = "not known" if np.isnan(computed) else computed
     years = float(evidence.known.history["joint_age_days"].iloc[0]) / DAYS_PER_YEAR
     lost = grip_loss(evidence)[0]
     mean = grip_effect.grip_multiplier(JOINT_SLIP, evidence).mean
@@ -30,15 +29,19 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
         "margin as specified, drawn towards what is usual",
         float(np.exp(middle[0])),
         "",
-        "exp of the mean of both logarithms, each by how well it is known",
+        "usual margin"
+        if np.isnan(computed)
+        else "usual margin x (rated over peak torque / usual margin)^(log standard deviation among "
+        "joints^2 / (log standard deviation among joints^2 + log standard deviation of it^2))",
         (
-            Input("rated over peak torque", said),
-            Input("log standard deviation of it", float(grip.spread_as_specified[0])),
+            Input("rated over peak torque", _known(computed)),
+            Input("log standard deviation of it", _known(float(grip.spread_as_specified[0]))),
             Input("usual margin", MARGIN_AS_SPECIFIED, "", assumed=True),
             Input("log standard deviation among joints", SPREAD_OF_MARGINS, "", assumed=True),
-            Input("log standard deviation left", float(left[0])),
+            Input("log standard deviation left", float(left[0]), beside=True),
         ),
         "normal law with a normal prior, textbook; " + grip_effect.ORIGIN[JOINT_SLIP],
+        "the mean of both logarithms, each by how well it is known",
     )
     multiplier = TracedNumber(
         topic,
@@ -56,3 +59,7 @@ def numbers_of_the_slip(unit: AssessedUnit, topic: str) -> list[TracedNumber]:
         grip_effect.ORIGIN[JOINT_SLIP],
     )
     return [drawn, multiplier]
+
+
+def _known(value: float) -> float | str:
+    return value if np.isfinite(value) else "not known"

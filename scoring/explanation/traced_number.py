@@ -17,12 +17,15 @@ class Input:
         Its unit; empty for a ratio or a word.
     assumed : bool
         Whether it was taken for granted.
+    beside : bool
+        Whether it is said beside the number, and is not in its formula.
     """
 
     name: str
     value: float | str
     unit: str = ""
     assumed: bool = False
+    beside: bool = False
 
     @property
     def words(self) -> str:
@@ -60,6 +63,8 @@ class TracedNumber:
         From what.
     source : str
         Where the formula comes from.
+    remark : str
+        What has to be said of the formula, in words.
     """
 
     topic: str
@@ -69,6 +74,12 @@ class TracedNumber:
     formula: str
     inputs: tuple[Input, ...]
     source: str
+    remark: str = ""
+
+    @property
+    def formula_words(self) -> str:
+        """The formula, with what has to be said of it."""
+        return f"{self.formula}; {self.remark}" if self.remark else self.formula
 
     @property
     def value_words(self) -> str:

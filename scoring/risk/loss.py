@@ -22,11 +22,12 @@ PLANNED_COSTS = {
 }
 """Costs where a whole fleet is silent; planning values of ours. [currency]"""
 
-_REPAIR = {
+REPAIR = {
     LOW_SPEED_BEARING: ("bearing_repair_cost", "bearing_repair_h"),
     SEAL_LEAK: ("leak_repair_cost", "leak_repair_h"),
     JOINT_SLIP: ("slip_repair_cost", "slip_repair_h"),
 }
+"""Where the cost and the hours of each repair stand."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ class Costs:
 
     def of_failure(self, mode: str) -> Floats:
         """Return what repair and standstill of one failure cost."""
-        repair, hours = _REPAIR[mode]
+        repair, hours = REPAIR[mode]
         cost = self.table[repair] + self.table[hours] * self.table["downtime_cost_per_h"]
         values: Floats = cost.to_numpy(dtype=np.float64)
         return values

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from scoring.drawing.letters_for_paper import with_letters_of
 from scoring.drawing.shapes import Label, Mark, Picture
+from scoring.sheets.formula_tree import Formula
 
 
 class Written(str):
@@ -329,19 +330,62 @@ class Worked:
         What it is called.
     value : str
         With its unit.
-    formula : str
-        How it comes about.
+    formula : Formula or str
+        How it comes about: set as mathematics, or words where it is none.
     inputs : tuple of (str, str, bool)
         Name, value with unit, and whether it was assumed.
     source : str
         Where the formula comes from.
+    put_in : Formula, optional
+        The formula with the numbers put in.
+    remark : str
+        What has to be said of the formula.
     """
 
     name: str
     value: str
-    formula: str
+    formula: Formula | str
     inputs: tuple[tuple[str, str, bool], ...]
     source: str
+    put_in: Formula | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class BarRow:
+    """One bar beside what it is.
+
+    Attributes
+    ----------
+    name, beside : str
+        What it is, and in quiet letters how that is known.
+    at_low, at_high : str
+        What its ends stand for.
+    picture : Picture
+        Without letters, on the scale of all bars.
+    """
+
+    name: str
+    beside: str
+    at_low: str
+    picture: Picture
+    at_high: str
+
+
+@dataclass(frozen=True)
+class Bars:
+    """Bars below one another on one scale.
+
+    Attributes
+    ----------
+    headings : tuple of str
+        Of the five columns: name, beside it, the one end, the bars with their scale, the other.
+    rows : tuple of BarRow
+        From top to bottom.
+    """
+
+    headings: tuple[str, str, str, str, str]
+    rows: tuple[BarRow, ...]
 
 
 @dataclass(frozen=True)
@@ -441,6 +485,7 @@ Block = (
     | AtStation
     | Signatures
     | Worked
+    | Bars
     | Code
     | Verdict
     | Together

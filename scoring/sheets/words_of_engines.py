@@ -13,8 +13,8 @@ class WordsOfEngines:
         Number of a page, and of how many.
     good, not_seen : str
         Beside a check: what is good, and above the room to write why nobody saw it.
-    assumed, source : str
-        Beside a number.
+    assumed, source, mean : str
+        Beside a number, and in its formula.
     name, day, signature : str
         Below the lines of a signature.
     tick : str
@@ -27,6 +27,7 @@ class WordsOfEngines:
     not_seen: str = "not seen"
     assumed: str = "assumed"
     source: str = "source"
+    mean: str = "mean"
     name: str = "name"
     day: str = "day"
     signature: str = "signature"

@@ -4,11 +4,28 @@ from io import BytesIO
 
 from PIL import Image
 
+from scoring.drawing.shapes import Line, Picture, Role
 from scoring.sheets import sheet_blocks
+from scoring.sheets.formula_tree import (
+    Amount,
+    Bracketed,
+    Formula,
+    Function,
+    How,
+    Name,
+    Over,
+    Power,
+    Product,
+    Quotient,
+    Root,
+    Sum,
+)
 from scoring.sheets.sheet_blocks import (
     Align,
     Asked,
     AtStation,
+    BarRow,
+    Bars,
     Beside,
     Blank,
     Block,
@@ -43,6 +60,25 @@ def a_photo() -> bytes:
     return file.getvalue()
 
 
+def a_bar() -> Picture:
+    """Return a picture without letters."""
+    line = Line(role=Role.FORCE, points=((1.0, 0.0), (1.0, 5.0)))
+    return Picture("a bar", "From 1 to 2.", 62.0, 5.0, (line,))
+
+
+def a_formula(words: str) -> Formula:
+    """Return a formula with a part of each kind, each of which says some words."""
+    said = Name(Written(words))
+    return Sum(
+        (
+            ("-", Quotient(Product((said, Power(Bracketed(Amount("2 mm")), said))), said)),
+            ("+", Root(Over(How.SUM, said))),
+            ("-", Function("smaller of", (Name("pi"), Over(How.MEAN, said)))),
+            ("+", Over(How.PRODUCT, said)),
+        )
+    )
+
+
 def one_of_each(words: str = "some words", *, rows: int = 3) -> tuple[Block, ...]:
     """Return one block of each kind that says some words."""
     said = Written(words)
@@ -70,6 +106,8 @@ def one_of_each(words: str = "some words", *, rows: int = 3) -> tuple[Block, ...
         ),
         Signatures(("inspector", said)),
         Worked(said, "1.5 mm", said, ((said, "2 mm", True), ("b", "3", False)), said),
+        Worked(said, "1.5 mm", a_formula(said), (), said, a_formula("3 mm"), said),
+        Bars((said, said, said, said, said), (BarRow(said, said, "1 mm", a_bar(), said),)),
         Code(Written("unit?unit=A-1"), said),
         Verdict(said, hold=True, why=said),
         Verdict("watch", hold=False),
