@@ -4,6 +4,7 @@ from functools import partial
 
 from dashboard import day_in_address, kept_in_store, session
 from dashboard import spoken as st
+from dashboard.calculation_file import pdf_of_unit
 from dashboard.charts.effects import effects_chart
 from dashboard.charts.unit_history import events_chart, looks_chart
 from dashboard.presenters import unit_head as head
@@ -45,6 +46,7 @@ def show() -> None:
     show_history(unit_id)
     show_entered(unit_id)
     show_grounds(unit_id)
+    offer_calculation(explanation)
     show_not_known(explanation)
     ask_unit(unit_id)
 
@@ -237,6 +239,19 @@ def show_grounds(unit_id: str) -> None:
         words="Every check and what is known of it", show=partial(show_checks, unit_id)
     )
     show_when_opened(words="Nameplate", show=partial(show_nameplate, unit_id))
+
+
+def offer_calculation(explanation: Explanation) -> None:
+    """Offer every number on paper; it is worked out when it is asked for."""
+    unit_id = str(explanation.ranked["unit_id"])
+    stands, fleet = session.assessed_fleet, session.open_fleet()
+    st.download_button(
+        "Save the calculation sheet (PDF)",
+        lambda: pdf_of_unit(explanation, stands(), fleet),
+        file_name=f"calculation_sheet_{unit_id}.pdf",
+        mime="application/pdf",
+        on_click="ignore",
+    )
 
 
 def show_effects(unit_id: str) -> None:

@@ -105,8 +105,8 @@ def numbers_of_the_arm(unit: AssessedUnit) -> list[TracedNumber]:
             "load of the low-speed bearings over that usual for such a shaft",
             float(np.exp(unit.at(log_load_over_usual(nameplate)))),
             "",
-            "(((nearer over usual)^damped power + (usual ratio)^power x (farther over usual)^damped "
-            "power) / (1 + (usual ratio)^power))^(1 / damped power)",
+            "(((nearer over usual)^damped power + (usual ratio)^power x (farther over usual)^"
+            "damped power) / (1 + (usual ratio)^power))^(1 / damped power)",
             (
                 Input("nearer over usual", unit.at(loads[:, 0] / usual[:, 0])),
                 Input("farther over usual", unit.at(loads[:, 1] / usual[:, 1])),

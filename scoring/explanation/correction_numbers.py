@@ -67,8 +67,8 @@ def numbers_of_the_correction(unit: AssessedUnit, mode: str, topic: str) -> list
         "product of factors",
         _findings(unit, learned),
         source,
-        f"for each check seen (its multiplier)^(1 if found else 0, less the share {whose}); 1 where "
-        "there is none",
+        f"for each check seen (its multiplier)^(1 if found else 0, less the share {whose}); 1 "
+        "where there is none",
     )
     whole = TracedNumber(
         topic,

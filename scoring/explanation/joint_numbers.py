@@ -59,8 +59,8 @@ def _estimated_rating(unit: AssessedUnit, joint: SpecifiedJoint) -> TracedNumber
         "N·m",
         "torsion of the shaft"
         if torsion_binds
-        else "friction, clean and dry x pi x shaft diameter^2 x clamp length / 2 x (pressure by the "
-        "screws - pressure that closes the fit)",
+        else "friction, clean and dry x pi x shaft diameter^2 x clamp length / 2 x (pressure by "
+        "the screws - pressure that closes the fit)",
         (
             Input("friction, clean and dry", DRY),
             unit.plate("shaft_diameter_mm"),

@@ -268,7 +268,7 @@ def _end_of_interval(
         "1 - exp(-median of the expected failures x "
         f"exp({sign}standard deviations each way x log standard deviation))"
     )
-    inputs = (
+    inputs: tuple[Input, ...] = (
         Input("median of the expected failures", median),
         Input("log standard deviation", spread),
         Input("standard deviations each way", Z90),

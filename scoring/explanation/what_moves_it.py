@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from scoring.assessment import Assessment
 from scoring.contract import CHECK_BY_NAME, UNITS, Seen
@@ -91,7 +93,7 @@ class _Variant:
     known: str
     words: str
     column: str
-    value: object
+    value: Any
     of_units: bool
 
 
@@ -186,7 +188,7 @@ class _AtOneUnit:
                 and unit_has(check, known.units, 0)
             ):
                 continue
-            good: object = check.allowed[0] if check.kind is Kind.CHOICE else None
+            good: Any = check.allowed[0] if check.kind is Kind.CHOICE else None
             if name in shown:
                 good = values_found(shown[name], shown[name].states[:1], limits, known.units)[0]
             if good is None or pd.isna(good):
@@ -214,14 +216,14 @@ class _AtOneUnit:
             yield from _number_moved(column, value, blank=blank)
         for word in WORDS:
             if pd.isna(row[word.name]):
-                for value in word.shares:
-                    yield _of_units(word.name, BLANK, value, value.replace("_", " "))
+                for said in word.shares:
+                    yield _of_units(word.name, BLANK, said, said.replace("_", " "))
         costs = self.stands.assessment.risk.costs.table.iloc[self.place]
         for column in _COSTS:
             blank, value = bool(pd.isna(row[column])), float(costs[column])
             yield from _number_moved(column, value, blank=blank, currency=self.currency)
 
-    def losses(self, variants: list[_Variant]) -> np.ndarray:
+    def losses(self, variants: list[_Variant]) -> NDArray[np.float64]:
         """Return the expected loss of each variant, all in one call [currency]."""
         size = len(variants)
         zero = np.zeros(size, dtype=np.int64)
@@ -242,18 +244,23 @@ class _AtOneUnit:
         after = replace(after, units=units)
         risks = self.alone.yardstick.risks(after, limits, self.stands.assessment.horizon_days)
         every = replace(self.stands.assessment.risk.costs, table=costs)
-        return sum(risks[mode].probability * every.of_failure(mode) for mode in MODES)
+        loss = np.zeros(size)
+        for mode in MODES:
+            loss += risks[mode].probability * every.of_failure(mode)
+        return loss
 
 
-def _look(check: str, known: str, value: object) -> _Variant:
+def _look(check: str, known: str, value: str | float) -> _Variant:
     declared = CHECK_BY_NAME[check]
     words = f"{value:g} {declared.unit}" if isinstance(value, float) else str(value)
-    return _Variant(declared.label, known, words.replace("_", " ").strip(), check, value, False)
+    return _Variant(
+        declared.label, known, words.replace("_", " ").strip(), check, value, of_units=False
+    )
 
 
-def _of_units(column: str, known: str, value: object, words: str) -> _Variant:
+def _of_units(column: str, known: str, value: str | float, words: str) -> _Variant:
     name = _NAMES.get(column, _COLUMNS[column].meaning)
-    return _Variant(name, known, words, column, value, True)
+    return _Variant(name, known, words, column, value, of_units=True)
 
 
 def _number_moved(

@@ -9,7 +9,6 @@ from scoring.contract.events import MODES
 from scoring.explanation.assessed_unit import AssessedUnit
 from scoring.explanation.effects_of_unit import LABELS_OF_EFFECTS
 from scoring.explanation.nameplate_numbers import plate_of
-from scoring.handbook.nameplate_columns import NameplateColumns
 
 LEAST_SHARE = 0.005
 """Share of the variance from which on it is worth naming. Ours. [-]"""
@@ -118,7 +117,7 @@ def _blanks(unit: AssessedUnit, mode: str) -> list[tuple[str, str, float]]:
     if mode in unit.learned and not unit.learned[mode][0].columns.level_alone:
         learned = unit.learned[mode][0].of_nameplate
     now = float(plate.variance_of_blanks(learned)[0])
-    written: list[tuple[str, NameplateColumns]] = []
+    written = []
     for place, number in enumerate(plate.terms.numbers):
         blank = plate.blank.copy()
         blank[:, place] = 0.0

@@ -36,7 +36,9 @@ def bars_of_what_moves(moved: Sequence[MovedInput], loss: float, currency: str) 
     )
     most = max([loss, *(high for _, high in ends)])
     least = min([loss, *(low for low, _ in ends)])
-    scale = f"{least:,.0f} to {most:,.0f} {currency}; the line: {loss:,.0f} {currency}, as known now"
+    scale = (
+        f"{least:,.0f} to {most:,.0f} {currency}; the line: {loss:,.0f} {currency}, as known now"
+    )
     return Bars(("input", "how it is known", "loss least at", scale, "loss most at"), rows)
 
 

@@ -1,4 +1,4 @@
-"""The calculation sheet of one unit: every number of its risk, to be followed and reckoned again."""
+"""The calculation sheet of one unit: every number of its risk, to be followed and checked."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -51,9 +51,9 @@ VERDICT_WORDS = {
 """What the rules say, as it heads the sheet."""
 
 ALL_ELSE = (
-    "Each bar moves one input by itself, through the whole calculation: what nobody saw from good to "
-    "what is as bad or worse with a chance of 5 %, a finding from cured to as found, a blank over "
-    "what 9 of 10 such units have, what stands on record a tenth either way."
+    "Each bar moves one input by itself, through the whole calculation: what nobody saw from good "
+    "to what is as bad or worse with a chance of 5 %, a finding from cured to as found, a blank "
+    "over what 9 of 10 such units have, what stands on record a tenth either way."
 )
 NARROWER = (
     "The 90 % interval, had one thing been seen or written down, with as many failures expected as "
@@ -267,12 +267,12 @@ def _effects(explanation: Explanation, mode: str, sources: _Sources) -> Iterator
         if learned:
             columns.append(Column("after learning ×", Align.RIGHT))
         columns += [Column("90 % interval", Align.RIGHT), Column("source", Align.RIGHT)]
-        yield Table(tuple(columns), tuple(_effect(row, sources, learned) for row in shown))
+        yield Table(tuple(columns), tuple(_effect(row, sources, learned=learned) for row in shown))
     if idle.any():
         yield Prose(f"seen and good, x 1: {', '.join(rows.loc[idle, 'label'])}", Weight.QUIET)
 
 
-def _effect(row: dict[Any, Any], sources: _Sources, learned: bool) -> tuple[str, ...]:
+def _effect(row: dict[Any, Any], sources: _Sources, *, learned: bool) -> tuple[str, ...]:
     state = f"{row['basis']}: {row['state']}" if row["state"] else str(row["basis"])
     if not np.isnan(row["faulty"]):
         state += f", worse than good with a chance of {row['faulty']:.0%}"

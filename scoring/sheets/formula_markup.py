@@ -1,8 +1,8 @@
 """Formulas between plain words and a tree: read, and written back.
 
-A formula is written as a person would say it in one line, ``rated torque x ratio / (torque x peak)``:
-``x``, ``/``, ``+`` and ``-`` stand between spaces, ``^`` without; ``x`` and ``/`` are taken from left
-to right. Names may consist of many words; one with a comma must be given.
+A formula is written as a person would say it in one line, ``torque x ratio / (torque x peak)``:
+``x``, ``/``, ``+`` and ``-`` stand between spaces, ``^`` without; ``x`` and ``/`` are taken from
+left to right. Names may consist of many words; one with a comma must be given.
 """
 
 import re
@@ -63,7 +63,7 @@ def as_formula(text: str, names: Collection[str] = ()) -> Formula | None:
     return tree if reader.at == len(text) else None
 
 
-def as_words(tree: Formula) -> str:
+def as_words(tree: Formula) -> str:  # noqa: PLR0911 - one for each kind of part
     """Write a formula in plain words; read again they give the same formula.
 
     Examples
@@ -153,7 +153,7 @@ class _Reader:
         base = self.one()
         return Power(base, _bare(self.one())) if self.take("^") else base
 
-    def one(self) -> Formula:
+    def one(self) -> Formula:  # noqa: PLR0911 - one for each kind of part
         for name in self.names:
             if self.stands_whole(name) and self.take(name):
                 return Name(name)

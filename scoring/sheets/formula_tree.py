@@ -1,4 +1,4 @@
-"""A formula as a tree, so that every engine can set it as mathematics and write it back as words."""
+"""A formula as a tree, so that every engine can set it as mathematics, or say it in words."""
 
 from dataclasses import dataclass
 from enum import StrEnum

@@ -50,7 +50,9 @@ def numbers_put_in(tree: Formula, amounts: Mapping[str, str]) -> Formula | None:
         return None
 
 
-def _put(tree: Formula, amounts: Mapping[str, str]) -> Formula:
+def _put(  # noqa: C901, PLR0911 - one for each kind of part
+    tree: Formula, amounts: Mapping[str, str]
+) -> Formula:
     match tree:
         case Amount():
             return tree

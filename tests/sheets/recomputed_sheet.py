@@ -227,7 +227,9 @@ def margin(one):
 
 def creep(one):
     size = one.at("clamp length") * one.at("shaft diameter")
-    return one.at("peak torque") ** 2 * size / (4 * one.at("torsional stiffness") * one.at("capacity"))
+    return (
+        one.at("peak torque") ** 2 * size / (4 * one.at("torsional stiffness") * one.at("capacity"))
+    )
 
 
 def link(one):
@@ -287,7 +289,10 @@ def drawn_margin(one):
     usual, computed = one.at("usual margin"), one.at("rated over peak torque")
     if math.isnan(computed):
         return usual
-    among, of_it = one.at("log standard deviation among joints"), one.at("log standard deviation of it")
+    among, of_it = (
+        one.at("log standard deviation among joints"),
+        one.at("log standard deviation of it"),
+    )
     weights = 1 / among**2, 1 / of_it**2
     logs = math.log(usual) * weights[0] + math.log(computed) * weights[1]
     return math.exp(logs / sum(weights))
@@ -392,5 +397,10 @@ def compared(page: str) -> list[Compared]:
 
 if __name__ == "__main__":
     for found in compared(Path(sys.argv[1]).read_text(encoding="utf-8")):
-        made = f"{found.made:.6g}, {found.away:.2f} of the last digit" if found.reckoned else "not reckoned"
-        print(f"{found.printed.topic} | {found.printed.name} | {found.printed.value} | {made}")
+        made = (
+            f"{found.made:.6g}, {found.away:.2f} of the last digit"
+            if found.reckoned
+            else "not reckoned"
+        )
+        one = found.printed
+        sys.stdout.write(f"{one.topic} | {one.name} | {one.value} | {made}\n")

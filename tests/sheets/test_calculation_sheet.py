@@ -2,6 +2,7 @@
 
 import pickle
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -82,7 +83,9 @@ def test_what_is_printed_comes_to_the_same_when_reckoned_again(stands, mounting)
 
 def test_a_wrong_figure_is_found(stands):
     page = as_html(sheet_of(stands, worst_of(stands, MOUNTINGS[0])))
-    (value,) = set(re.findall(r"expected loss within the horizon</strong>.*?value\">([\d.]+)", page))
+    (value,) = set(
+        re.findall(r"expected loss within the horizon</strong>.*?value\">([\d.]+)", page)
+    )
     wrong = page.replace(f'value">{value}', f'value">{float(value) * 1.001:.5g}')
     assert max(one.away for one in compared(wrong) if one.reckoned) > 1
 
@@ -157,7 +160,7 @@ def test_a_finding_as_found_leaves_the_loss_as_it_is_known(stands, mounting):
     assert as_found
     for one in as_found:
         assert np.isclose([end[1] for end in one.ends], loss).any(), one
-    assert all(a.moves >= b.moves for a, b in zip(moved, moved[1:], strict=False))
+    assert all(a.moves >= b.moves for a, b in pairwise(moved))
     assert all(one.ends[0][1] < one.ends[1][1] for one in moved)
 
 

@@ -56,7 +56,7 @@ FORMULAS = st.one_of(ATOMS, larger(ATOMS), larger(larger(ATOMS)))
 """Two deep is deep enough: each part has stood within each other one."""
 
 
-def worth(tree):
+def worth(tree):  # noqa: PLR0911 - one for each kind of part
     match tree:
         case Name(words):
             return VALUES[words]
@@ -79,7 +79,7 @@ def worth(tree):
 
 
 def worth_as_python(text):
-    """The same by Python's own reading of the line."""
+    """Return the same by Python's own reading of the line."""
     for name in sorted(VALUES, key=len, reverse=True):
         text = text.replace(name, f"({VALUES[name]})")
     text = text.replace(" x ", " * ").replace("^", "**").replace("exp", "math.exp")
@@ -95,7 +95,7 @@ def test_a_formula_written_back_is_the_formula(text):
 
 
 def value(worth_of, what):
-    """What something is worth; None where it has no real value."""
+    """Return what something is worth; None where it has no real value."""
     try:
         found = worth_of(what)
     except (OverflowError, ZeroDivisionError, TypeError, ValueError):
