@@ -9,7 +9,9 @@ import segno
 
 from scoring.drawing.shapes import Picture
 from scoring.drawing.svg import to_svg
-from scoring.sheets.sheet_blocks import Code, Photo, Sheet
+from scoring.sheets.formula_markup import as_words
+from scoring.sheets.formula_tree import Formula
+from scoring.sheets.sheet_blocks import Code, Photo, Sheet, Worked
 
 Plain = dict[str, "Plain"] | list["Plain"] | str | float | int | bool | None
 
@@ -67,6 +69,9 @@ class _Kept:
         if not is_dataclass(part) or isinstance(part, type):
             raise TypeError(f"{type(part).__name__} cannot stand on a sheet")
         named = {one.name: self.plain(getattr(part, one.name)) for one in fields(part)}
+        if isinstance(part, Worked):
+            said = {"formula": part.formula, "put_in": part.put_in}
+            named |= {f"{name}_said": self.plain(_in_words(tree)) for name, tree in said.items()}
         return {"block": type(part).__name__, **named}
 
     def as_file(self, part: object) -> Plain:
@@ -99,6 +104,11 @@ class _Kept:
         name = f"{sha256(file).hexdigest()[:16]}.{suffix}"
         self.files[name] = file
         return name
+
+
+def _in_words(tree: Formula | str | None) -> str:
+    """Say a formula for who cannot see it, and on a line too narrow for it."""
+    return "" if tree is None else tree if isinstance(tree, str) else as_words(tree)
 
 
 def _drawn_code(content: str) -> bytes:
