@@ -178,9 +178,14 @@ def targets(part: PlannedTable) -> dict[str, str]:
             for known in TABLE_BY_NAME[name].columns:
                 one = f"{name}.{known.name}"
                 offered.setdefault(column_said(one), one)
+    # of which unit a row is, one heading tells in every sheet that has it
+    offered = {
+        said: told if told.partition(".")[2] != UNIT_ID[1:] else UNIT_ID[1:]
+        for said, told in offered.items()
+    }
     if len(part.feeds) > 1:
         offered = {OF_A_UNIT: "unit_id"} | {
-            said: told for said, told in offered.items() if not told.endswith(UNIT_ID)
+            said: told for said, told in offered.items() if not said.endswith(OF_A_UNIT)
         }
         offered |= {f"done: {_plain(name)}": name for name in ACTION_BY_NAME}
         offered |= {f"failure: {_plain(name)}": name for name in FAILURE_MODES}

@@ -72,7 +72,8 @@ def corrections(now, one):
     What is asked is no correction.
     """
     found = []
-    for place, part in enumerate(now.plan.tables):
+    for place in range(len(now.plan.tables)):
+        part = now.plan.tables[place]
         column = part.by_heading().get(one.subject)
         fits = {said: told for said, told in targets(part).items() if means(told, one.says)}
         asked = column is not None and taken_for(column) == "asked above"
