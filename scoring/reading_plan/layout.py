@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scoring.contract.words_of_languages import LANGUAGES, language_words
 from scoring.reading_plan.dates_written import looks_like_date
 from scoring.reading_plan.grid import Grid
-from scoring.reading_plan.heading_matches import matches_of
+from scoring.reading_plan.heading_matches import is_known_heading, matches_of
 from scoring.reading_plan.numbers_written import looks_like_number
 from scoring.reading_plan.tidy_text import tidy
 from scoring.reading_plan.units_of_measure import unit_called
@@ -97,9 +97,7 @@ def _like_headings(cells: list[str]) -> float:
     for cell in filled:
         if looks_like_number(cell) or looks_like_date(cell):
             score -= 0.5
-        elif (
-            len(cell) <= 80 and matches_of(cell)[:1] and matches_of(cell)[0].score >= KNOWN_HEADING
-        ):
+        elif len(cell) <= 80 and is_known_heading(cell, KNOWN_HEADING):
             score += 1.0
         else:
             score += 0.1
