@@ -18,6 +18,7 @@ from dashboard.presenters import trend_tables as present
 from dashboard.presenters.better_workings import WORKINGS
 from dashboard.presenters.words import plain
 from dashboard.views.asking_what_of_the_trend import Chosen, ask
+from dashboard.views.offering_trend_sheets import offer_crew_page, offer_month
 from dashboard.views.what_rework_did import show_what_rework_did
 from dashboard.views.with_links import show_html, show_table
 from scoring.contract.amounts_in_words import span_said, thousands
@@ -50,12 +51,16 @@ def show() -> None:
             show_answer(units, installations, funnels, chosen)
         with drawn:
             show_holds(chosen)
+        _until_worked_out(lambda: offer_month(units, installations))
     with st.expander("How this is worked out"):
         for about, words in WORKINGS.items():
             st.markdown(f"**{about}**")
             st.text(words)
     show_first_time_right(chosen.of(installations), chosen)
     show_groups(units, funnels)
+    crews = sorted(installations["installer"].dropna().unique())
+    if crews:
+        offer_crew_page(crews)
     show_failures(chosen)
     show_what_nobody_sees()
     show_what_rework_did()
