@@ -375,13 +375,14 @@ def _how_it_is_right(results: CrewResults) -> tuple[Block, ...]:
     named = results.steps.standing(MORE)
     rows = named.drop_duplicates("check").to_dict("records")
     drawn = rows[:MOST_DRAWN]
-    blocks = [_drawn_step(results, row) for row in drawn]
+    blocks: list[Block] = [_drawn_step(results, row) for row in drawn]
     of_screws = [row for row in drawn if row["check"] in ASKED_WITH]
     if of_screws:
         blocks.append(_drawn_screws(_drawn_at(results, of_screws[0])))
-    if len(rows) > MOST_DRAWN:
-        rest = "; ".join(CHECK_BY_NAME[str(row["check"])].label for row in rows[MOST_DRAWN:])
-        blocks.append(Prose(f"Not drawn here: {rest}."))
+    others = [CHECK_BY_NAME[str(row["check"])] for row in rows[MOST_DRAWN:]]
+    if others:
+        said = Points(tuple(f"{check.label}: {check.good}" for check in others))
+        blocks += [Heading("Not drawn here, good is"), said]
     return tuple(blocks)
 
 

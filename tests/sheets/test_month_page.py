@@ -67,7 +67,7 @@ def tiny():
     fleet = fleet_at(SMALL_QUARRY)
     some = fleet.units.iloc[:2]
     kept = {
-        name: table[table["unit_id"].isin(some["unit_id"])]
+        name: table[table["unit_id"].isin(some["unit_id"])].reset_index(drop=True)
         for name, table in vars(fleet).items()
         if name != "units"
     }

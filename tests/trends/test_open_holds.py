@@ -33,7 +33,7 @@ def test_a_hold_is_as_old_as_its_first_look_however_often_it_is_seen_again():
 def test_of_some_sites_only_their_units_are_held():
     by_site = pd.DataFrame({"site": ["Quay", "Pit"], "units": [2, 3]})
     held = pd.DataFrame({"unit_id": ["A", "B"], "seen_on": pd.to_datetime(["2026-06-01"] * 2)})
-    whole = [StateAtMonthEnd(by_site, held, DAYS[3])]
+    whole = [StateAtMonthEnd(by_site, held, DAYS[3], LossOfFleet(0.0, 0.0, 0.0, 0))]
     site_of = pd.Series({"A": "Quay", "B": "Pit", "C": "Pit"})
     (pit,) = at_sites(whole, ["Pit"], site_of)
     assert pit.held["unit_id"].tolist() == ["B"]
