@@ -1,8 +1,10 @@
-"""Find units by any part of their id."""
+"""Find units by any part of their id, or by what a phone read from a sheet or a label."""
 
 from collections.abc import Sequence
 from html import escape
 from urllib.parse import urlencode
+
+from scoring.sheets.unit_code import unit_of_code
 
 MOST_LISTED = 24
 """Of units that fit, so many are listed."""
@@ -14,7 +16,7 @@ def units_with(part: str, unit_ids: Sequence[str]) -> list[str]:
     Parameters
     ----------
     part : str
-        What a person typed.
+        What a person typed, or the whole of what a code holds: then that unit alone.
     unit_ids : sequence of str
         In the order in which they are returned.
 
@@ -22,9 +24,12 @@ def units_with(part: str, unit_ids: Sequence[str]) -> list[str]:
     --------
     >>> units_with("s-03", ["SS-031", "SS-039", "SS-1"]), units_with(" ss-1 ", ["SS-10", "SS-1"])
     (['SS-031', 'SS-039'], ['SS-1'])
-    >>> units_with("", ["SS-1"])
-    []
+    >>> units_with("", ["SS-1"]), units_with("unit?unit=SS-1", ["SS-10", "SS-1"])
+    ([], ['SS-1'])
     """
+    coded = unit_of_code(part)
+    if coded is not None:
+        return [one for one in unit_ids if str(one) == coded]
     wanted = part.strip().casefold()
     if not wanted:
         return []
@@ -46,7 +51,7 @@ def unit_link(unit_id: str) -> str:
 
 def found_units(part: str, fits: Sequence[str]) -> str:
     """Return links to the units that fit, as HTML; what a person typed is shown as it is."""
-    typed = escape(part.strip())
+    typed = escape(unit_of_code(part) or part.strip())
     if not fits:
         return f'<p class="found">No unit has <b>{typed}</b> in its id.</p>'
     links = " ".join(

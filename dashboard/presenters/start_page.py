@@ -5,9 +5,10 @@ from html import escape
 
 import pandas as pd
 
-from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS
+from dashboard.presenters.words import VERDICT_WORDS
 from scoring.contract.amounts_in_words import thousands
 from scoring.contract.ranking import HOLD, VERDICTS
+from scoring.contract.verdict_words import VERDICT_MEANS
 
 
 @dataclass(frozen=True)

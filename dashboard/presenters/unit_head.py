@@ -10,7 +10,6 @@ import pandas as pd
 from dashboard.presenters.ranked_list import interval_bar
 from dashboard.presenters.unit_sheet import probabilities
 from dashboard.presenters.words import (
-    VERDICT_MEANS,
     VERDICT_WORDS,
     chance,
     day_said,
@@ -19,6 +18,7 @@ from dashboard.presenters.words import (
 from scoring.contract.amounts_in_words import after_amount, rounded, span_said, thousands
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
+from scoring.contract.verdict_words import VERDICT_MEANS
 from scoring.explanation import Explanation
 from scoring.planning.bundles import SMALLEST
 from scoring.rules.rule import Severity

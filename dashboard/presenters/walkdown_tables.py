@@ -16,7 +16,7 @@ from scoring.walkdown_form.visit_questions import KINDS
 
 _KIND_WORDS = {kind: words for kind, words, _ in KINDS}
 
-WORDS_OF_LINKS = {"go on": "go on", "correct": "correct"}
+WORDS_OF_LINKS = {"go on": "go on", "correct": "correct", "sheet": "PDF"}
 """Columns of these tables that hold addresses, and how each is said."""
 
 _LINKS = """
@@ -65,6 +65,30 @@ def links_of_unit(unit_id: str) -> dict[str, str]:
     }
 
 
+def sheets_of_unit(unit_id: str, *, was_seen: bool) -> dict[str, str]:
+    """Return where sheets of a unit are printed.
+
+    Parameters
+    ----------
+    unit_id : str
+        The unit.
+    was_seen : bool
+        Whether there is a walkdown of it.
+
+    Examples
+    --------
+    >>> list(sheets_of_unit("A 1", was_seen=False).values())
+    ['/sheet/blank?unit=A+1', '/sheet/label?unit=A+1']
+    """
+    unit = urlencode({"unit": unit_id})
+    filled = {"Its last walkdown (PDF)": f"/sheet/filled?{unit}"} if was_seen else {}
+    return {
+        "Walkdown sheet (PDF)": f"/sheet/blank?{unit}",
+        **filled,
+        "Machine label (PDF)": f"/sheet/label?{unit}",
+    }
+
+
 def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
     """Return walkdowns as a person reads them, with a link to correct each."""
     return pd.DataFrame(
@@ -81,6 +105,9 @@ def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
             "version": walkdowns["version"],
             "correct": [
                 f"/walkdown/new?{urlencode({'correct': key})}" for key in walkdowns["walkdown_id"]
+            ],
+            "sheet": [
+                f"/sheet/filled?{urlencode({'walkdown': key})}" for key in walkdowns["walkdown_id"]
             ],
         }
     )

@@ -6,6 +6,7 @@ import math
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.amounts_in_words import after_amount, percent
 from scoring.contract.rework import actions_that_are_said
+from scoring.contract.verdict_words import VERDICT_MEANS, verdict_said
 from scoring.language.markup import escaped_markdown
 
 VERDICT_WORDS = {
@@ -15,26 +16,6 @@ VERDICT_WORDS = {
     "no_finding": "· no finding",
 }
 """A verdict is a word with a shape; colour never stands alone."""
-
-VERDICT_MEANS = {
-    "hold": "must not run",
-    "correct": "a finding that has a cure",
-    "watch": "nothing found, something to look at",
-    "no_finding": "all critical checks seen and good; no permission to run",
-}
-
-
-def verdict_said(verdict: str) -> str:
-    """Say a verdict and what it means, without its shape, for pages that add one.
-
-    Examples
-    --------
-    >>> verdict_said("hold"), verdict_said("")
-    ('hold: must not run', 'not in service')
-    """
-    if not verdict:
-        return "not in service"
-    return f"{verdict.replace('_', ' ')}: {VERDICT_MEANS[verdict]}"
 
 
 def verdict_shown(verdict: str) -> str:

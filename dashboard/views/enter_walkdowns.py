@@ -11,6 +11,10 @@ from dashboard.views.with_links import show_table
 from scoring.contract.amounts_in_words import thousands
 from scoring.entering.drafts import Draft
 from scoring.errors import FixableError
+from scoring.language.reading import current_reading
+from scoring.printing.as_pdf import as_pdf
+from scoring.printing.paper import usual_paper
+from scoring.sheets.blank_walkdown import blank_walkdowns
 from scoring.walkdown_form.units_in_service import units_in_service
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
 
@@ -77,6 +81,13 @@ def show_without_network() -> None:
         )
     elif route:
         st.download_button(
+            f"Save the walkdown sheets of {len(route)} units (PDF)",
+            lambda: sheets_of_route(units, route),
+            file_name="walkdowns.pdf",
+            mime="application/pdf",
+            on_click="ignore",
+        )
+        st.download_button(
             f"Save the route of {len(route)} units",
             lambda: route_page(units, route, route_name(chosen_sites, chosen_lines)),
             file_name="route.html",
@@ -85,6 +96,14 @@ def show_without_network() -> None:
         )
     if kept_in_store.is_kept_in_store():
         take_back()
+
+
+def sheets_of_route(units: pd.DataFrame, route: list[str]) -> bytes:
+    """Return blank sheets of a route, to be filled in with a pen."""
+    reading = current_reading()
+    return as_pdf(
+        blank_walkdowns(units, route, measures=reading.measures), usual_paper(reading.measures)
+    )
 
 
 def take_back() -> None:

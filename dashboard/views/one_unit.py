@@ -127,9 +127,11 @@ def show_not_known(explanation: Explanation) -> None:
 
 
 def show_entering(unit_id: str) -> None:
-    """Offer what can be entered of the unit."""
-    if kept_in_store.is_kept_in_store():
-        st.html(kept.links(kept.links_of_unit(unit_id)))
+    """Offer what can be entered of the unit, and its sheets."""
+    walkdowns = session.open_fleet().assessor.fleet.walkdowns
+    sheets = kept.sheets_of_unit(unit_id, was_seen=bool((walkdowns["unit_id"] == unit_id).any()))
+    entered = kept.links_of_unit(unit_id) if kept_in_store.is_kept_in_store() else {}
+    st.html(kept.links({**entered, **sheets}))
 
 
 def show_entered(unit_id: str) -> None:

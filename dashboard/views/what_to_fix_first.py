@@ -11,12 +11,13 @@ from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters.unit_mark import KEY as MARK_KEY
-from dashboard.presenters.words import VERDICT_MEANS, VERDICT_WORDS, plain
+from dashboard.presenters.words import VERDICT_WORDS, plain
 from dashboard.views.views_by_name import show_views
 from dashboard.views.with_links import show_html
 from scoring.asking.export import everything_bytes
 from scoring.contract.amounts_in_words import span_said, thousands
 from scoring.contract.ranking import HOLD, RANKING
+from scoring.contract.verdict_words import VERDICT_MEANS
 from scoring.files.write_table import table_bytes
 from scoring.records import Fleet
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS

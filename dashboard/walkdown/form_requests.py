@@ -7,11 +7,11 @@ from urllib.parse import urlencode
 import pandas as pd
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
-from dashboard.presenters.words import verdict_said
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from dashboard.walkdown.person import to_ask_who
 from dashboard.walkdown.today import next_unit
+from scoring.contract.verdict_words import verdict_said
 from scoring.entering.answers import Answer, keep_answer
 from scoring.entering.drafts import find_open_draft
 from scoring.entering.judge_draft import judge_draft
@@ -127,6 +127,7 @@ def take_signature(request: FormRequest) -> Response:
             "version": done.version,
             **_verdict(done.verdict),
             "unit_page": f"/unit?{urlencode({'unit': done.unit_id})}",
+            "sheet": f"/sheet/filled?{urlencode({'walkdown': done.walkdown_id})}",
             "next": next_unit(request, done.unit_id),
         }
     )

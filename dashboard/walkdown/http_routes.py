@@ -7,6 +7,7 @@ from dashboard.walkdown import (
     person,
     reading_choice,
     record_pages,
+    sheets,
     today,
     which_unit,
 )
@@ -36,6 +37,9 @@ def http_routes() -> list[Route]:
         ("GET", "/reading", reading_choice.ask_reading),
         ("POST", "/reading", reading_choice.take_reading),
         ("GET", "/walkdown/{draft_id}", form_requests.form_page),
+        ("GET", "/sheet/blank", sheets.blank),
+        ("GET", "/sheet/filled", sheets.filled),
+        ("GET", "/sheet/label", sheets.label),
         ("GET", "/enter/release", record_pages.begin_release),
         ("POST", "/enter/release", record_pages.take_release),
         ("GET", "/enter/{table}", record_pages.begin_record),

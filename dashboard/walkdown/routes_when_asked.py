@@ -9,7 +9,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.routing import Route, Router
 from starlette.types import Receive, Scope, Send
 
-BEGIN = ("/today", "/walkdown", "/reading", "/enter")
+BEGIN = ("/today", "/walkdown", "/reading", "/sheet", "/enter")
 
 
 class WhenAsked:

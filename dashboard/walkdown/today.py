@@ -89,6 +89,7 @@ def today(request: FormRequest) -> Response:
         **walk,
         "where": where,
         "all_query": urlencode({**walk, "all": "1"}),
+        "walk_query": urlencode({name: value for name, value in walk.items() if value}),
         "summary": due_words.summed_up(
             len(words["drafts"]),
             listed if len(listed) else pd.DataFrame({"minutes": []}),

@@ -16,6 +16,7 @@ from scoring.contract.cautions import CAUTIONS
 from scoring.entering.drafts import Draft, discard_draft, open_drafts, start_draft
 from scoring.entering.people import known_people
 from scoring.entering.start_correction import start_correction
+from scoring.sheets.unit_code import unit_of_code
 from scoring.store.schema import RECORDS
 from scoring.store.store_errors import UnknownRecordError
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
@@ -31,6 +32,9 @@ SHOWN_DRAFTS = 8
 def which_unit(request: FormRequest) -> Response:
     """Show units to choose from."""
     search, site = request.query.get("search", ""), request.query.get("site", "")
+    coded = unit_of_code(search)
+    if coded is not None:  # read by a phone from a sheet or a label
+        return RedirectResponse(f"/walkdown/new?{urlencode({'unit': coded})}", HTTPStatus.SEE_OTHER)
     units = RECORDS["units"].c
     query = select(units.unit_id, units.site, units.line, units.driven_equipment).where(
         ~units.withdrawn, units.out_of_service_on.is_(None)

@@ -9,6 +9,7 @@ KINDS = {
     "month": "scoring.cli.sheet_of_month",
     "crew": "scoring.cli.sheet_of_crew",
     "calculation": "scoring.cli.sheet_of_calculation",
+    "filled": "scoring.cli.sheet_of_filled_walkdown",
     "label": "scoring.cli.sheet_of_labels",
     "work-order": "scoring.cli.sheet_of_work_order",
 }

@@ -114,6 +114,34 @@ def encode_photo(found: bytes) -> EncodedPhoto:
     return EncodedPhoto(jpeg, clean.width, clean.height, hashlib.sha256(jpeg).hexdigest())
 
 
+ON_PAPER = 700
+"""Pixels of a photo on a sheet, where it is 56 mm wide: some 300 to an inch; ours."""
+
+
+def smaller_photo(jpeg: bytes, longest_side: int = ON_PAPER) -> bytes:
+    """Return a photo that was kept, made smaller for a sheet.
+
+    Parameters
+    ----------
+    jpeg : bytes
+        As ``encode_photo`` made it.
+    longest_side : int
+        [pixels]
+
+    Returns
+    -------
+    bytes
+        A JPEG; the same one where it is small already.
+    """
+    with Image.open(io.BytesIO(jpeg), formats=("JPEG",)) as picture:
+        if max(picture.size) <= longest_side:
+            return jpeg
+        picture.thumbnail((longest_side, longest_side))
+        out = io.BytesIO()
+        picture.save(out, "JPEG", quality=QUALITY, optimize=True)
+    return out.getvalue()
+
+
 def _upright(picture: Image.Image) -> Image.Image:
     try:
         return ImageOps.exif_transpose(picture)

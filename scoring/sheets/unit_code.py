@@ -65,7 +65,10 @@ def unit_of_code(code: str) -> str | None:
     >>> unit_of_code("https://plant.example/unit?unit=CH-1"), unit_of_code("hello")
     ('CH-1', None)
     """
-    parts = urlsplit(code.strip())
+    try:
+        parts = urlsplit(code.strip())
+    except ValueError:  # what begins like an address and is none
+        return None
     if not any(parts.path.strip("/").endswith(page) for page in PAGES.values()):
         return None
     found = parse_qs(parts.query).get("unit", [])

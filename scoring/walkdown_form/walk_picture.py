@@ -26,7 +26,9 @@ from scoring.drawing.way_round import letter_of_station, way_round
 from scoring.walkdown_form.check_picture import frame_of_place, nearest_on
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
-_WIDTH, _HEIGHT = 120.0, 95.0
+WIDTH, HEIGHT = 120.0, 95.0
+"""The paper. [mm]"""
+
 _NUMBER_MM = 3.4
 """Height of a number; the smallest letters of the picture. [mm]"""
 
@@ -77,23 +79,40 @@ def draw_walk(mounting: str, checks: tuple[str, ...]) -> Picture:
     machine = [shape for shape in machine_from_the_side(mounting) if shape.part != "name"]
     stations = _stations(checks)
     letters = [shape for station in stations for shape in letter_of_station(station, station.at)]
-    sheet = Sheet(Box(2.0, 5.0, _WIDTH - 1.0, _HEIGHT - 5.0))
+    sheet = Sheet(Box(2.0, 5.0, WIDTH - 1.0, HEIGHT - 5.0))
     there = frozenset(station.letter for station in stations)
     sheet.draw(*way_round(there), *machine, *letters)
     sheet.taken += [box for shape in sheet.shapes for box in _taken_by(shape)]
     numbers_at = _numbers_at(checks)
     for place in sorted(numbers_at, key=lambda place: place.words not in _SPOTS):
-        frame = frame_of_place(place, machine)
-        middle = (frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2
-        spot, target = _SPOTS.get(place.words, (middle, middle))
+        spot, target = spot_of(place, frame_of_place(place, machine))
         _number(sheet, spot, target, numbers_at[place], is_fixed=place.words in _SPOTS)
     return Picture(
         title=f"Where to look: {MOUNTING_WORDS[mounting]}",
         description=_description(mounting, stations, checks),
-        width=_WIDTH,
-        height=_HEIGHT,
+        width=WIDTH,
+        height=HEIGHT,
         shapes=tuple(sheet.shapes),
     )
+
+
+def spot_of(place: Place, frame: Box) -> tuple[Point, Point | None]:
+    """Return where the numbers of a place stand, and to what a line leads from there.
+
+    Parameters
+    ----------
+    place : Place
+        Where something is looked for.
+    frame : Box
+        Round what of the machine belongs to it. [mm]
+
+    Returns
+    -------
+    tuple of Point and Point or None
+        Without a line where they stand upon the place. [mm]
+    """
+    middle = (frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2
+    return _SPOTS.get(place.words, (middle, middle))
 
 
 def _stations(checks: Sequence[str]) -> list[Station]:

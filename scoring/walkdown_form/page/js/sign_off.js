@@ -51,7 +51,7 @@ function doneScreen(page, unit, walkdown) {
   const said = online ? walkdown.signed : null;
   const holds = said ? said.holds || [] : plainHolds(page, unit, walkdown);
   const at = head.signed_at ? `, ${shortTime(head.signed_at)}` : "";
-  const ownPage = said && /^\/(?!\/)/.test(said.unit_page || "") ? said.unit_page : "";
+  const [ownPage, sheet] = said ? [said.unit_page, said.sheet].map(ownAddress) : ["", ""];
   return {
     title: "Signed",
     body: [
@@ -59,6 +59,7 @@ function doneScreen(page, unit, walkdown) {
       ...verdictPart(page, said, holds),
       head.told ? paragraph(`Told: ${head.told}`) : null,
       ...nextPart(online, said),
+      sheet ? element("a", { class: "button", href: sheet }, "Print this walkdown (PDF)") : null,
       ownPage ? element("a", { class: "button", href: ownPage }, "To the page of this unit") : null,
       online ? null : button("Take it up again", "take-up", () => {
         walkdown.takeUpAgain();
@@ -74,15 +75,20 @@ function doneScreen(page, unit, walkdown) {
   };
 }
 
+// An address of our own server; empty where it is none.
+function ownAddress(address) {
+  return /^\/(?!\/)/.test(address || "") ? address : "";
+}
+
 // Where to go now: the next unit of the walk, by the list of today.
 function nextPart(online, said) {
   if (!online) return [];
   const next = said && said.next;
-  const inside = next && /^\/(?!\/)/.test(next.address);
+  const address = next ? ownAddress(next.address) : "";
   return [
-    inside ? element("section", { class: "next" }, element("h2", {}, `Next: ${next.unit_id}`),
+    address ? element("section", { class: "next" }, element("h2", {}, `Next: ${next.unit_id}`),
       paragraph(sentence(next.why)),
-      element("a", { class: "button strong", href: next.address, "data-key": "next-unit" },
+      element("a", { class: "button strong", href: address, "data-key": "next-unit" },
         `Go to ${next.unit_id}`)) : null,
     element("a", { class: "button", href: "/today" }, "Today: what else is due"),
   ];
