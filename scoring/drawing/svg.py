@@ -176,7 +176,8 @@ def _label(shape: Label, colours: dict[str, str]) -> str:
     )
     return (
         f'<text font-family="sans-serif" font-size="{_n(shape.size)}" fill="{ink}" '
-        f'text-anchor="{shape.anchor}">{lines}</text>'
+        f'text-anchor="{shape.anchor}" paint-order="stroke" stroke="{colours["paper"]}" '
+        f'stroke-width="{_n(0.3 * shape.size)}" stroke-linejoin="round">{lines}</text>'
     )
 
 

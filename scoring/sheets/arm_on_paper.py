@@ -36,7 +36,7 @@ def _is_drawn(shape: AnyShape, *, panel: bool) -> bool:
     if isinstance(shape, Label):
         x, y = shape.at
         if in_panel:
-            return panel and x < PANEL.right
+            return panel and x < PANEL.right and shape.role is not Role.QUIET
         is_heading = y < HEADINGS_END and x in {4.0, FRAME.left}
         names_in_detail = shape.role is Role.QUIET and x > FRAME.left
         return not is_heading and not names_in_detail

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from itertools import groupby
+from textwrap import shorten
 from typing import Any
 
 import pandas as pd
@@ -28,6 +29,9 @@ from scoring.sheets.sheet_blocks import (
     Written,
 )
 from scoring.sheets.work_to_order import WorkToOrder
+
+MOST_LETTERS = 40
+"""A longer name of a line is cut in the tables; it stands whole on the pages of the unit. Ours."""
 
 USUAL_NAME = "shutdown"
 """What a single shutdown is called that nobody named."""
@@ -145,7 +149,7 @@ def _roster(days: Daywork) -> Facts:
 def _where(row: Mapping[Any, Any]) -> Written:
     """Return a unit with its line, else its site, as their people name them."""
     place = row["line"] if pd.notna(row["line"]) else row["site"]
-    return Written(f"{row['unit_id']}\n{place}")
+    return Written(f"{row['unit_id']}\n{shorten(str(place), MOST_LETTERS, placeholder='…')}")
 
 
 def _with_site(jobs: pd.DataFrame) -> pd.DataFrame:

@@ -45,7 +45,12 @@ def test_it_says_what_the_hours_buy_and_shows_the_plan_and_what_missed_the_cut(m
     assert 'class="jobs"' in table
     assert "leave out" in table
     assert not re.search(r">[a-z]+_[a-z_]+<", table)
-    assert len(app.get("download_button")) == 3
+    assert [one.label for one in app.get("download_button")] == [
+        "Save the plan as CSV",
+        "Save the plan as XLSX",
+        "Save all that was weighed as CSV",
+        "Save the work order as PDF",
+    ]
     assert "[Link of this plan](/plan)" in said
 
 
