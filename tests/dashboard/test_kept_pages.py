@@ -132,6 +132,7 @@ def test_a_kept_plan_is_shown_beside_what_was_done(monkeypatch, url, store):
     assert [one.label for one in app.get("download_button")] == [
         "Save plan and done as CSV",
         "Save what was not planned as CSV",
+        "Save the work order as PDF",
     ]
     app.text_input(key="who withdraws the plan").set_value("Bo Carr")
     gone = press(app, "Withdraw")
