@@ -7,10 +7,11 @@ import numpy as np
 import pandas as pd
 
 from scoring.contract import CHECK_BY_NAME, CHECKS, Check, Seen
+from scoring.contract.effort import OFF_AND_ON
 from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.step_of_work import ORIGIN_OF_STEPS, When
-from scoring.contract.steps_of_a_job import steps_of_a_job
+from scoring.contract.steps_of_a_job import set_ups_of, steps_of_a_job
 from scoring.drawing.cut_out import cut_out
 from scoring.drawing.joint_section import CHECKS_OF_THE_JOINT, draw_joint
 from scoring.drawing.screw_circle import draw_screw_circle, has_screw_circle
@@ -47,6 +48,7 @@ from scoring.sheets.sheet_blocks import (
 from scoring.sheets.shutdown_on_paper import what_it_buys
 from scoring.sheets.unit_code import code_of_unit
 from scoring.sheets.work_to_order import WorkToOrder
+from scoring.timeline.what_hanging_does import WITNESS_MARK
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 from scoring.what_if.action_arrays import actions_of
 
@@ -204,6 +206,8 @@ def _is_cured(work: WorkToOrder, job: int, finding: Mapping[Any, Any]) -> bool:
     if finding["check"] not in CHECK_BY_NAME:  # worked out, as the slip margin
         asked = str(finding["action"])
         return bool(asked) and not (actions_of(asked) & ~done).any()
+    if finding["check"] == WITNESS_MARK and OFF_AND_ON.name in set_ups_of(work.actions_at(job)):
+        return True  # who takes the unit off sees the seat, and paints a new line
     needed = [one[finding["unit"]] for one in needed_at(work.assessment.known, finding["check"])]
     return all((done & one).any() for one in needed if one.any()) and any(map(np.any, needed))
 
