@@ -59,6 +59,9 @@ NARROWER = (
     "The 90 % interval, had one thing been seen or written down, with as many failures expected as "
     "now; where it then lies depends on what is found."
 )
+LEAST_PERCENT = 1e-3
+"""A smaller chance is written with two digits. Ours. [-]"""
+
 PAIRS_OF_GRIP = 3
 """So many stand beside one another in the table of grip left. Ours."""
 
@@ -187,7 +190,9 @@ def _chances(explanation: Explanation) -> Table:
 
 
 def _percent(chance: float) -> str:
-    return f"{chance:.2%}" if chance >= 1e-3 else f"{chance:.4%}"
+    if chance >= LEAST_PERCENT:
+        return f"{chance:.2%}"
+    return f"{np.format_float_positional(100 * chance, 2, fractional=False)}%"
 
 
 @dataclass
@@ -204,8 +209,6 @@ def _every_number(explanation: Explanation) -> Iterator[Block]:
     """Show all numbers, failure by failure with the effects that drive it, then the sources."""
     sources = _Sources()
     effects = {f"chance of a {MODE_WORDS[mode]}": mode for mode in MODES}
-    yield Heading("Every number")
-    yield Prose(DIGITS, Weight.QUIET)
     for topic, numbers in groupby(explanation.numbers, lambda number: number.topic):
         shown = [worked(number, sources.number(number.source)) for number in numbers]
         yield Heading(topic)
@@ -214,6 +217,7 @@ def _every_number(explanation: Explanation) -> Iterator[Block]:
             yield from _effects(explanation, effects[topic], sources)
     yield Heading("Grip left, and how likely it is")
     yield grip_table(explanation)
+    yield Prose(DIGITS, Weight.QUIET)
     yield Heading("Sources")
     yield Points(tuple(sources.listed), numbered=True)
 
