@@ -54,7 +54,7 @@ def bars_of_what_narrows(narrows: WhatNarrows) -> Bars:
         )
     )
     scale = f"chance of a {MODE_WORDS[narrows.mode]}; the line: {narrows.chance:.2%}"
-    return Bars(("what would be known", "how", "from", scale, "to"), rows)
+    return Bars(("what would be known", "what to do", "from", scale, "to"), rows)
 
 
 def _pictures(ends: list[tuple[float, float]], at: float, said: str) -> list[Picture]:
