@@ -1,6 +1,5 @@
 """The calculation sheet of a unit as a file, told as the person reads who asks for it."""
 
-from dashboard.fleet_results import OpenFleet
 from scoring.contract.quantities import INCH
 from scoring.explanation import Explanation
 from scoring.explanation.what_moves_it import what_moves_it
@@ -11,9 +10,9 @@ from scoring.printing.paper import Paper
 from scoring.sheets.calculation_sheet import calculation_sheet
 
 
-def pdf_of_unit(explanation: Explanation, stands: AssessedFleet, fleet: OpenFleet) -> bytes:
+def pdf_of_unit(explanation: Explanation, stands: AssessedFleet) -> bytes:
     """Return the calculation sheet of the unit that is shown."""
     moved = what_moves_it(stands, str(explanation.ranked["unit_id"]))
-    sheet = calculation_sheet(fleet.assessor.fleet, stands.assessment, explanation, moved)
+    sheet = calculation_sheet(stands.assessor.fleet, stands.assessment, explanation, moved)
     paper = Paper.LETTER if current_reading().measures == INCH else Paper.A4
     return as_pdf(sheet, paper)

@@ -246,10 +246,10 @@ def show_grounds(unit_id: str) -> None:
 def offer_calculation(explanation: Explanation) -> None:
     """Offer every number on paper; it is worked out when it is asked for."""
     unit_id = str(explanation.ranked["unit_id"])
-    stands, fleet = session.assessed_fleet, session.open_fleet()
+    shown = session.assessed_fleet()
     st.download_button(
         "Save the calculation sheet (PDF)",
-        lambda: pdf_of_unit(explanation, stands(), fleet),
+        lambda: pdf_of_unit(explanation, shown),
         file_name=f"calculation_sheet_{unit_id}.pdf",
         mime="application/pdf",
         on_click="ignore",

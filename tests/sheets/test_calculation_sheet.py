@@ -13,6 +13,7 @@ from click.testing import CliRunner
 from printed_pages import beyond_the_edge, overlapping_letters, smallest_letter_pt, text_of
 from recomputed_sheet import NOT_RECKONED, compared, number
 
+from dashboard.calculation_file import pdf_of_unit
 from scoring.assessment import FleetAssessor
 from scoring.cli.main import cli
 from scoring.contract.events import MODE_WORDS, MODES
@@ -228,3 +229,10 @@ def test_the_command_writes_it(tmp_path):
     missing = CliRunner().invoke(cli, [*asked[:-1], "nowhere", "--out", str(out)])
     assert isinstance(missing.exception, FixableError)
     assert "no unit 'nowhere'" in str(missing.exception)
+
+
+def test_the_page_of_a_unit_offers_it(stands):
+    unit_id = worst_of(stands, MOUNTINGS[0])
+    explanation = explain(stands.assessment, unit_id)
+    offered = pdf_of_unit(explanation, stands)
+    assert offered == as_pdf(sheet_of(stands, unit_id))
