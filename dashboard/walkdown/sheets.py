@@ -63,8 +63,8 @@ def filled(request: FormRequest) -> Response:
     fleet = _records(request, unit_id)
     which = walkdown_id or last_walkdown_of(fleet, unit_id)
     kept = walkdown_as_filled(fleet, which, request.kept_in)
-    rests_on = what_it_rests_on(fleet, pd.Timestamp.today().normalize())
-    return _printed(request, filled_walkdown(kept, rests_on), kept.unit_id)
+    foot = what_it_rests_on(fleet, pd.Timestamp.today().normalize())
+    return _printed(request, filled_walkdown(kept, foot), kept.unit_id)
 
 
 def label(request: FormRequest) -> Response:

@@ -46,5 +46,5 @@ def command(  # noqa: PLR0913, PLR0917 - a command has the options it has
     which = walkdown_id or last_walkdown_of(checked.fleet, unit_id or "")
     store = open_store(fleet) if is_store_address(fleet) else None
     filled = walkdown_as_filled(checked.fleet, which, store)
-    rests_on = what_it_rests_on(checked.fleet, pd.Timestamp.today().normalize())
-    asked.write(filled_walkdown(filled, rests_on, asked.host))
+    foot = what_it_rests_on(checked.fleet, pd.Timestamp.today().normalize())
+    asked.write(filled_walkdown(filled, foot, asked.host))

@@ -162,16 +162,14 @@ class FilledWalkdown:
     releases: tuple[ReleaseKept, ...] = ()
 
 
-def filled_walkdown(
-    filled: FilledWalkdown, rests_on: tuple[str, ...] = (), host: str = ""
-) -> Sheet:
+def filled_walkdown(filled: FilledWalkdown, foot: tuple[str, ...] = (), host: str = "") -> Sheet:
     """Return the sheet of one walkdown.
 
     Parameters
     ----------
     filled : FilledWalkdown
         What is known of it.
-    rests_on : tuple of str
+    foot : tuple of str
         At the foot of each page.
     host : str
         Where the pages are.
@@ -191,7 +189,7 @@ def filled_walkdown(
         *_photos(filled),
     )
     section = Section(Written(filled.unit_id), blocks)
-    return Sheet(TITLE, (section,), rests_on, CAUTIONS, dense=True)
+    return Sheet(TITLE, (section,), foot, CAUTIONS, dense=True)
 
 
 def _head(filled: FilledWalkdown, host: str) -> Beside:
