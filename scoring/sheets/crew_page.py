@@ -343,7 +343,7 @@ def _over_time(results: CrewResults) -> tuple[Block, ...]:
         Column(f"hung before {day}", Align.RIGHT),
         Column("hung since", Align.RIGHT),
         Column("change in points, 90 %", Align.RIGHT),
-        Column("so it is"),
+        Column("so it is", share=0.6),
     )
     return (heading, Table(columns, rows))
 
