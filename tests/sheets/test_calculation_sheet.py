@@ -2,6 +2,7 @@
 
 import pickle
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -236,3 +237,18 @@ def test_the_page_of_a_unit_offers_it(stands):
     explanation = explain(stands.assessment, unit_id)
     offered = pdf_of_unit(explanation, stands)
     assert offered == as_pdf(sheet_of(stands, unit_id))
+
+
+def test_long_and_hostile_names_print_as_names():
+    fleet = check_fleet(read_fleet("demo:small_quarry").tables, AS_OF).fleet
+    wild = "<b>#let x=1; $a/b$ *bold* {{7*7}} " + "M" * 160
+    units = fleet.units.copy()
+    for name in ("site", "line", "driven_equipment", "installer"):
+        units[name] = units[name].astype("str").mask(units["unit_id"] == "SS-014", wild)
+    assessor = FleetAssessor(replace(fleet, units=units))
+    success = learn_rework_success(assessor.timeline, AS_OF)
+    stands = AssessedFleet(assessor, assessor.assess(AS_OF), success, SiteEfforts())
+    pdf = as_pdf(sheet_made(stands, "SS-014"))
+    assert wild[:30] in " ".join(text_of(pdf))
+    assert not overlapping_letters(pdf)
+    assert not beyond_the_edge(pdf)
