@@ -14,6 +14,7 @@ from scoring.drawing.look_tokens import (
     colour_variables,
 )
 from scoring.language.reading import AS_WRITTEN, Reading
+from scoring.language.tell import told
 
 if TYPE_CHECKING:
     import altair as alt
@@ -31,6 +32,10 @@ def tokens_of(theme: str | None) -> Tokens:
     return DARK if theme == "dark" else LIGHT
 
 
+CHOOSE_FILES = "Choose files of up to 20 MB each"
+"""What the framework's field for files says in its own words, and in English alone."""
+
+
 def style_sheet() -> str:
     """Return what the framework cannot be told by its settings, as an HTML element.
 
@@ -39,7 +44,8 @@ def style_sheet() -> str:
     """
     sizes = "".join(f"--size-{at}:{size}px;" for at, size in enumerate(SIZES))
     return (
-        f"<style>{colour_variables()}:root{{{sizes}--space:{SPACE}px;--touch:{TOUCH}px}}"
+        f"<style>{colour_variables()}:root{{{sizes}--space:{SPACE}px;--touch:{TOUCH}px;"
+        f'--choose-files:"{told(CHOOSE_FILES)}"}}'
         f"{_RULES}@media (max-width: {NARROW}px){{{_IN_A_HAND}}}@media print{{{_ON_PAPER}}}</style>"
     )
 
@@ -173,6 +179,15 @@ border-left:calc(2*var(--space)) solid var(--rule)}
 [data-testid=stAlertContentSuccess]{color:var(--ink)}
 [data-testid=stAlertContainer]:has([data-testid=stAlertContentError]){border-color:var(--hold)}
 [data-testid=stAlertContentError]{color:var(--hold)}
+[data-testid=stExpander] details{border:0;border-bottom:1px solid var(--rule);border-radius:0}
+[data-testid=stExpander] summary{padding-left:0;background:none;border-radius:0}
+[data-testid=stExpander] summary:hover p{text-decoration:underline}
+[data-testid=stExpanderDetails]{padding-left:0;padding-right:0;border:0}
+[data-testid=stForm]{border:0;padding:0}
+[data-testid=stFileUploaderDropzone] button p,
+[data-testid=stFileUploaderDropzoneInstructions] span{font-size:0}
+[data-testid=stFileUploaderDropzone] button p::after{content:var(--choose-files);
+font-size:var(--size-1)}
 .few{display:-webkit-box;-webkit-line-clamp:3;-webkit-box-orient:vertical;overflow:hidden}
 .units .verdict{white-space:nowrap}.units .rank{color:var(--quiet)}
 .units .v-hold{color:var(--hold);font-weight:600}
@@ -193,7 +208,8 @@ background-color:transparent;print-color-adjust:exact}
 .jobs .rank{color:var(--quiet)}.jobs .of{display:none}.jobs .act{white-space:nowrap}
 .jobs a{color:var(--ink);display:inline-block}.jobs tbody th a{font-weight:600}
 .jobs tbody th{min-width:11rem}
-.st-key-held summary{background:var(--hold);color:var(--ground)}
+.st-key-held [data-testid=stExpander] summary{padding-left:calc(3*var(--space));
+background:var(--hold);color:var(--ground)}
 .st-key-held summary *{color:var(--ground)}
 .st-key-unit_sheet{display:grid;grid-template-columns:5fr 7fr;column-gap:calc(8*var(--space));
 row-gap:calc(4*var(--space));align-items:start;grid-template-rows:auto 1fr}
@@ -234,7 +250,8 @@ _IN_A_HAND = """
 [data-testid=stMainBlockContainer] button,[data-testid=stMainBlockContainer] summary,
 [data-testid=stMainBlockContainer] [data-baseweb=select]>div,
 [data-testid=stMainBlockContainer] [data-baseweb=input],
-.verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
+[data-testid=stTextInputRootElement],[data-testid=stNumberInputContainer],
+[data-testid=stRadio] label,.verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
 :is(.groups,.framed) thead{display:none}
 :is(.groups,.framed) :is(tr,th,td){display:block;border:0;padding:0}
 :is(.groups,.framed) tr{border-bottom:1px solid var(--rule);padding:calc(2*var(--space)) 0}
@@ -269,8 +286,9 @@ margin-right:calc(2*var(--space))}
 .visits .why,.visits .begin{grid-column:1/-1}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
 .listed .number,.visits .no{line-height:var(--touch)}
-.framed tbody td{display:inline;white-space:normal}
-.framed td:not(:last-child)::after{content:" \00b7  "}.framed .blank{display:none}
+:is(.groups,.framed) tbody td{display:inline;white-space:normal}
+.framed tbody .number{white-space:normal}
+:is(.groups,.framed) td:not(:last-child)::after{content:" · "}.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}
@@ -280,7 +298,8 @@ margin-right:calc(2*var(--space))}
 .jobs .rank{display:none}.jobs .number{display:inline-block;margin-right:calc(3*var(--space))}
 .jobs .number .where{display:none}.jobs .of{display:inline;color:var(--quiet)}
 .jobs a{min-height:var(--touch);line-height:var(--touch)}
-[data-testid=stRadio] label{min-height:var(--touch)}
+[data-testid=stRadio] label{align-items:center}
+.st-key-band>:has([data-testid=stTextInput]),.st-key-band [data-testid=stTextInput]{width:100%}
 """
 
 _ON_PAPER = """

@@ -134,6 +134,6 @@ def _store() -> "Store":
 
 
 OVER_FILES = (
-    "these pages show files, into which nothing is written; load them into a store with: "
-    "mount-risk load FLEET --store URL"
+    "these pages show files, into which nothing is written; ask who started these pages to load "
+    "the records into a store, and to show that"
 )

@@ -12,7 +12,7 @@ from dashboard.presenters.words import in_currency
 from scoring.contract.amounts_in_words import rounded
 from scoring.trends.better_sentences import share_said
 from scoring.trends.change_with_interval import paired_change, share_with_interval
-from scoring.trends.funnel import ABOVE, BELOW
+from scoring.trends.funnel import ABOVE, BELOW, WITHIN
 from scoring.trends.month_ends import AGE_LABELS
 from scoring.trends.sites_and_crews import NOT_WRITTEN_DOWN
 
@@ -138,6 +138,24 @@ def sites_shown(units: pd.DataFrame, right: pd.DataFrame, currency: object = Non
         ],
         rows,
     )
+
+
+def beside_luck(right: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Part groups into those outside of what luck alone makes, and those within it.
+
+    Parameters
+    ----------
+    right : DataFrame
+        From ``funnel``.
+
+    Examples
+    --------
+    >>> groups = pd.DataFrame({"stands": [WITHIN, BELOW]}, index=["crew A", "crew B"])
+    >>> [list(part.index) for part in beside_luck(groups)]
+    [['crew B'], ['crew A']]
+    """
+    is_within = right["stands"] == WITHIN
+    return right[~is_within], right[is_within]
 
 
 def crews_shown(right: pd.DataFrame) -> str:

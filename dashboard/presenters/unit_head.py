@@ -20,6 +20,7 @@ from scoring.contract.ranking import HOLD
 from scoring.contract.rework import ACTION_BY_NAME
 from scoring.contract.verdict_words import VERDICT_MEANS
 from scoring.explanation import Explanation
+from scoring.looking.next_look import NextLook
 from scoring.planning.bundles import SMALLEST
 from scoring.rules.rule import Severity
 
@@ -140,6 +141,32 @@ def verdict_block(verdict: str, reasons: object) -> str:
         f'<div class="may-run"><h2 class="v-{escape(verdict)}">{VERDICT_WORDS[verdict]}</h2>'
         f"<p>{_sentence(means)}</p>{said}</div>"
     )
+
+
+def look_again_said(look: NextLook | None, as_of: pd.Timestamp) -> str:
+    """Say by when a unit is to be looked at again; nothing where no check has to be seen again.
+
+    Parameters
+    ----------
+    look : NextLook, optional
+        The next look that is due.
+    as_of : Timestamp
+        The day of which the page speaks.
+
+    Examples
+    --------
+    >>> look = NextLook(pd.Timestamp("2026-07-03"), ("oil level", "guard"))
+    >>> look_again_said(look, pd.Timestamp("2026-06-30"))
+    'To be looked at again by 3 July 2026: oil level, guard.'
+    >>> look_again_said(look, pd.Timestamp("2026-07-04"))
+    'A look has been due since 3 July 2026: oil level, guard.'
+    """
+    if look is None:
+        return ""
+    day, checks = day_said(look.by), ", ".join(look.checks)
+    if as_of.normalize() <= look.by:
+        return f"To be looked at again by {day}: {checks}."
+    return f"A look has been due since {day}: {checks}."
 
 
 def first_names(explanation: Explanation) -> list[str]:

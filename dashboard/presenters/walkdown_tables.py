@@ -23,7 +23,7 @@ _LINKS = """
 <style>
 .to-enter {{ display: flex; flex-wrap: wrap; gap: .6rem; }}
 .to-enter a {{ display: inline-flex; align-items: center; min-height: 3rem; padding: .4rem 1rem;
-  border: 1px solid; border-radius: .5rem; text-decoration: none; color: inherit; }}
+  border: 1px solid; border-radius: 2px; text-decoration: none; color: inherit; }}
 </style>
 <div class="to-enter">{links}</div>
 """

@@ -32,8 +32,8 @@ def show() -> None:
     else:
         st.html(present.links(today))
         st.info(
-            "These pages show files, into which nothing is written. Load the records into a store, "
-            "and open that: mount-risk load FLEET --store URL, then mount-risk dashboard URL."
+            "These pages show files, into which nothing is written. To enter walkdowns, ask who "
+            "started these pages to load the records into a store, and to show that."
         )
     show_without_network()
 
@@ -62,7 +62,7 @@ def show_without_network() -> None:
     st.header("Without a network")
     st.text(
         "Choose the units of a route. The file opens in a phone's browser and needs nothing else; "
-        "what it saves is taken back here, or by mount-risk load."
+        "what it saves is taken back here."
     )
     units = session.open_fleet().assessor.fleet.units
     sites, lines = route_choices(units)

@@ -20,7 +20,7 @@ from dashboard.presenters.words import plain
 from dashboard.views.asking_what_of_the_trend import Chosen, ask
 from dashboard.views.offering_trend_sheets import offer_crew_page, offer_month
 from dashboard.views.what_rework_did import show_what_rework_did
-from dashboard.views.with_links import show_html, show_table
+from dashboard.views.with_links import show_first_of_table, show_html, show_table
 from scoring.contract.amounts_in_words import span_said, thousands
 from scoring.contract.events import MODE_WORDS
 from scoring.trends import better_sentences as say
@@ -193,10 +193,17 @@ def show_groups(units: pd.DataFrame, funnels: dict[str, pd.DataFrame]) -> None:
             ),
         )
     )
-    if len(funnels["installer"]):
-        show_html(
-            session.shown_once("crews_shown", lambda: lay_out.crews_shown(funnels["installer"]))
-        )
+    show_crews(funnels["installer"])
+
+
+def show_crews(crews: pd.DataFrame) -> None:
+    """Show the crews that stand outside of luck; the others where a person asks for them."""
+    outside, within = lay_out.beside_luck(crews)
+    if len(outside):
+        show_html(session.shown_once("crews_shown", lambda: lay_out.crews_shown(outside)))
+    if len(within):
+        with st.expander(f"Crews within luck: {len(within)}"):
+            show_html(session.shown_once("crews_within", lambda: lay_out.crews_shown(within)))
 
 
 def groups_of(funnels: dict[str, pd.DataFrame]) -> pd.DataFrame:
@@ -226,14 +233,22 @@ def show_failures(chosen: Chosen) -> None:
             done,
             chosen,
         )
-        for failure in MODE_WORDS.values():
-            st.markdown(f"**Expected {failure}s of 100 units within a year**")
-            chart = session.chart(
-                "by_site", partial(expected_failures_chart, by_site, failure), done, failure, chosen
-            )
-            st.altair_chart(chart, width="stretch")
+        first, *others = MODE_WORDS.values()
+        show_expected(first, by_site, done, chosen)
+        with st.expander("Expected seal leaks and joint slips"):
+            for failure in others:
+                show_expected(failure, by_site, done, chosen)
 
     _until_worked_out(failures)
+
+
+def show_expected(failure: str, by_site: pd.DataFrame, done: int, chosen: Chosen) -> None:
+    """Show one kind of failure by site, month by month."""
+    st.markdown(f"**Expected {failure}s of 100 units within a year**")
+    chart = session.chart(
+        "by_site", partial(expected_failures_chart, by_site, failure), done, failure, chosen
+    )
+    st.altair_chart(chart, width="stretch")
 
 
 def show_what_nobody_sees() -> None:
@@ -244,7 +259,7 @@ def show_what_nobody_sees() -> None:
         st.text("Every critical check of every unit was seen in time.")
         return
     show_sentence(say.unseen_sentence(checks))
-    show_table(lay_out.unseen_shown(checks), shares=["share not seen"])
+    show_first_of_table(lay_out.unseen_shown(checks), shares=["share not seen"])
 
 
 def show_what_comes_back() -> None:
@@ -258,7 +273,7 @@ def show_what_comes_back() -> None:
     if back.empty:
         st.text("No finding came back after it was reported cured.")
     else:
-        show_table(back)
+        show_first_of_table(back)
 
 
 def _until_worked_out(part: Callable[[], None]) -> None:

@@ -22,6 +22,7 @@ from scoring.errors import FixableError
 from scoring.explanation import Explanation
 from scoring.explanation.history import unit_events, unit_looks
 from scoring.explanation.traced_number import TracedNumber
+from scoring.looking.next_look import next_look
 
 
 def show() -> None:
@@ -92,6 +93,10 @@ def show_head(explanation: Explanation) -> None:
         st.html(head.must_not_run(reasons, told))
     else:
         st.html(head.verdict_block(str(ranked["verdict"]), ranked["main_reasons"]))
+        known = session.assessment().known
+        again = head.look_again_said(next_look(known, unit_id), known.as_of)
+        if again:
+            st.text(again)
     reasons_said = None if ranked["verdict"] == HOLD else ranked["main_reasons"]
     first = head.first_block(
         ranked["first_action"], what_first_work_buys(explanation), reasons_said
@@ -141,9 +146,13 @@ def show_entered(unit_id: str) -> None:
         return
     st.header("Walkdowns and releases")
     if found.drafts:
-        show_table(kept.drafts_table(found.drafts), links=kept.WORDS_OF_LINKS)
+        begun = kept.drafts_table(found.drafts).drop(columns="unit")
+        show_table(begun, links=kept.WORDS_OF_LINKS)
     if not found.walkdowns.empty:
-        show_table(kept.walkdowns_table(found.walkdowns), links=kept.WORDS_OF_LINKS)
+        of_unit = kept.walkdowns_table(found.walkdowns).drop(columns="unit")
+        show_table(of_unit, links=kept.WORDS_OF_LINKS)
+    if not found.drafts and found.walkdowns.empty:
+        st.text("No walkdown is begun or signed.")
     if found.releases:
         st.markdown("**Releases to start**")
         show_table(kept.releases_table(found.releases))

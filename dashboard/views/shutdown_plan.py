@@ -149,7 +149,7 @@ def show_plan(plan: Plan, wishes: Wishes, currency: object, *, several: bool) ->
         f"Of what was known on {fleet.as_of.date()}; losses within {fleet.horizon_days} days; "
         f"basis: {session.learning().words}. "
         "Hours, people, crane, parts and costs of re-work are planning values of ours, every "
-        "set-up at a unit counted once; mount-risk plan --actions takes your own. Loss avoided is "
+        "set-up at a unit counted once. Loss avoided is "
         "averaged over whether re-work succeeds, which is learned from the walkdowns after it. "
         + CREDITED
     )

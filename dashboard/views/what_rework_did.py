@@ -7,7 +7,7 @@ from dashboard.presenters import better_tables as lay_out
 from dashboard.presenters import rework_tables as present
 from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
-from dashboard.views.with_links import show_table
+from dashboard.views.with_links import show_first_of_table, show_table
 from scoring.contract.amounts_in_words import thousands
 from scoring.trends import came_back
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
@@ -16,7 +16,7 @@ from scoring.trends.better_sentences import rework_sentence
 LISTED = 100
 """Rows that a browser gets of a long list."""
 
-FIRST = 10
+FIRST = 5
 """Rows of what is to be looked at; more are a list to be asked for elsewhere."""
 
 
@@ -53,7 +53,7 @@ def show_cost() -> None:
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
     table = session.shown_once("cost_by_year", lambda: lay_out.cost_by_year(costs))
-    show_table(table)
+    show_first_of_table(table)
 
 
 def show_rework_success() -> None:

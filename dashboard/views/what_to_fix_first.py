@@ -199,7 +199,7 @@ def offer_all_tables(fleet: Fleet, ranking: pd.DataFrame) -> None:
     with st.expander("All tables as files"):
         st.text(
             "Every record of this fleet and the whole ranking, with what every column means. "
-            "mount-risk check and mount-risk rank read the records again, value for value."
+            "The records can be brought in again, value for value."
         )
         with st.container(horizontal=True):
             for kind, label, name in (

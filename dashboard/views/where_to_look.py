@@ -138,7 +138,7 @@ def show_route(route: LookPlan, chosen: list[str]) -> None:
     st.caption(
         "Worth: expected loss that is avoided by re-work chosen with what is seen, above what the "
         "best re-work chosen without looking avoids, each less its cost. Minutes are planning "
-        "values of ours; mount-risk look --minutes takes your own."
+        "values of ours."
     )
 
 

@@ -8,6 +8,10 @@ from dashboard import day_in_address
 from dashboard import spoken as st
 from dashboard.presenters.frame_as_table import frame_as_table
 from dashboard.presenters.links_between_pages import carrying
+from scoring.contract.amounts_in_words import thousands
+
+FIRST = 5
+"""So many rows of a list stand on the page; the others are behind one line."""
 
 
 def show_html(html: str) -> None:
@@ -26,3 +30,18 @@ def show_table(
         As ``frame_as_table`` takes them.
     """
     show_html(frame_as_table(frame, shares, links))
+
+
+def show_first_of_table(frame: pd.DataFrame, shares: Collection[str] = ()) -> None:
+    """Show the first rows of a table, and the others where a person asks for them.
+
+    Parameters
+    ----------
+    frame, shares
+        As ``frame_as_table`` takes them; what matters most stands first.
+    """
+    show_table(frame.head(FIRST), shares)
+    more = len(frame) - FIRST
+    if more > 0:
+        with st.expander(f"{thousands(more)} more"):
+            show_table(frame.iloc[FIRST:], shares)

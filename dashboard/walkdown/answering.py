@@ -144,8 +144,8 @@ CODE_OF = (
 """Which code goes with which error; the first that fits."""
 
 NO_STORE = (
-    "these pages show files; walkdowns are entered into a store: mount-risk load FLEET "
-    "--store URL, then mount-risk dashboard URL"
+    "these pages show files, into which nothing is written; to enter walkdowns, ask who started "
+    "these pages to load the records into a store, and to show that"
 )
 
 Work = Callable[[FormRequest], Response]
