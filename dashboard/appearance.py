@@ -184,6 +184,7 @@ border-left:calc(2*var(--space)) solid var(--rule)}
 [data-testid=stExpander] summary:hover p{text-decoration:underline}
 [data-testid=stExpanderDetails]{padding-left:0;padding-right:0;border:0}
 [data-testid=stForm]{border:0;padding:0}
+[data-testid=stFileUploaderDropzone] button p{max-width:none;white-space:nowrap}
 [data-testid=stFileUploaderDropzone] button p,
 [data-testid=stFileUploaderDropzoneInstructions] span{font-size:0}
 [data-testid=stFileUploaderDropzone] button p::after{content:var(--choose-files);
@@ -248,8 +249,7 @@ _IN_A_HAND = """
 .st-key-day{flex-wrap:nowrap}.st-key-day>:first-child{flex:1 1 0;min-width:0}
 [data-testid=stMainBlockContainer]{padding-left:calc(3*var(--space));padding-right:calc(3*var(--space))}
 [data-testid=stMainBlockContainer] button,[data-testid=stMainBlockContainer] summary,
-[data-testid=stMainBlockContainer] [data-baseweb=select]>div,
-[data-testid=stMainBlockContainer] [data-baseweb=input],
+[data-testid=stMainBlockContainer] .react-aria-ComboBox>[role=group],
 [data-testid=stTextInputRootElement],[data-testid=stNumberInputContainer],
 [data-testid=stRadio] label,.verdicts a,.found a,[data-testid=stPageLink] a{min-height:var(--touch)}
 :is(.groups,.framed) thead{display:none}
@@ -287,7 +287,7 @@ margin-right:calc(2*var(--space))}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
 .listed .number,.visits .no{line-height:var(--touch)}
 :is(.groups,.framed) tbody td{display:inline;white-space:normal}
-.framed tbody .number{white-space:normal}
+.framed tbody td.number{white-space:nowrap}.framed td .of,.framed td::after{white-space:normal}
 :is(.groups,.framed) td:not(:last-child)::after{content:" · "}.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
@@ -299,7 +299,11 @@ margin-right:calc(2*var(--space))}
 .jobs .number .where{display:none}.jobs .of{display:inline;color:var(--quiet)}
 .jobs a{min-height:var(--touch);line-height:var(--touch)}
 [data-testid=stRadio] label{align-items:center}
-.st-key-band>:has([data-testid=stTextInput]),.st-key-band [data-testid=stTextInput]{width:100%}
+.st-key-band>:has([data-testid=stTextInput]){flex:1 1 100%}
+:is(.st-key-band,.st-key-band>*) [data-testid=stTextInput]{width:100%}
+[data-testid=stCheckbox] label{min-height:var(--touch);align-items:center}
+.holds a{display:inline-block;line-height:var(--touch)}
+.groups .as-before{display:none}
 """
 
 _ON_PAPER = """

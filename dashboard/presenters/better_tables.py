@@ -11,11 +11,16 @@ from dashboard.presenters.semantic_table import heading, table
 from dashboard.presenters.words import in_currency
 from scoring.contract.amounts_in_words import rounded
 from scoring.trends.better_sentences import share_said
-from scoring.trends.change_with_interval import paired_change, share_with_interval
+from scoring.trends.change_with_interval import (
+    CANNOT_BE_TOLD,
+    paired_change,
+    share_with_interval,
+)
 from scoring.trends.funnel import ABOVE, BELOW, WITHIN
 from scoring.trends.month_ends import AGE_LABELS
 from scoring.trends.sites_and_crews import NOT_WRITTEN_DOWN
 
+WITHIN_LUCK = "within luck"
 STANDS_WORDS = {ABOVE: "▲ more often right", BELOW: "▼ less often right"}
 
 
@@ -226,7 +231,7 @@ def _right(right: pd.DataFrame, name: object) -> list[str]:
     one = right.iloc[place]
     return [
         escape(f"{one['good']} of {one['of']}, {share_said(float(one['share']))}"),
-        escape(STANDS_WORDS.get(str(one["stands"]), "within luck")),
+        escape(STANDS_WORDS.get(str(one["stands"]), WITHIN_LUCK)),
     ]
 
 
@@ -242,10 +247,15 @@ def _table(what: str, headings: list[str], rows: list[list[str]]) -> str:
     body = "".join(
         f'<tr role="row"><th role="rowheader" scope="row">{row[0]}</th>'
         + "".join(
-            f'<td role="cell"><span class="of">{escape(h)}: </span>{cell}</td>'
+            f'<td role="cell"{_kind(cell)}><span class="of">{escape(h)}: </span>{cell}</td>'
             for h, cell in zip(headings, row[1:], strict=True)
         )
         + "</tr>"
         for row in rows
     )
     return table("groups", head, body)
+
+
+def _kind(cell: str) -> str:
+    """Mark a cell that says no more than the interval beside it: a card in a hand leaves it out."""
+    return ' class="as-before"' if cell in (CANNOT_BE_TOLD, WITHIN_LUCK) else ""

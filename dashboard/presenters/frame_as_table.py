@@ -53,16 +53,18 @@ def frame_as_table(
         for name in frame.columns
     }
     rows = (
-        _row(list(zip(kinds, kinds.values(), inners, strict=True)))
+        _row(list(zip(kinds, kinds.values(), inners, strict=True)), links)
         for inners in zip(*columns.values(), strict=True)
     )
     return table("framed", heads, "".join(rows))
 
 
-def _row(cells: Sequence[tuple[str, str, str]]) -> str:
+def _row(cells: Sequence[tuple[str, str, str]], links: Collection[str]) -> str:
     (_, kind, first), *rest = cells
     said = "".join(
-        cell(f'<span class="of">{escape(name)}: </span>{inner}', kind) if inner else cell("", BLANK)
+        cell(inner if name in links else f'<span class="of">{escape(name)}: </span>{inner}', kind)
+        if inner
+        else cell("", BLANK)
         for name, kind, inner in rest
     )
     return f'<tr role="row"><th role="rowheader" scope="row" class="{kind}">{first}</th>{said}</tr>'

@@ -16,7 +16,7 @@ from scoring.walkdown_form.visit_questions import KINDS
 
 _KIND_WORDS = {kind: words for kind, words, _ in KINDS}
 
-WORDS_OF_LINKS = {"go on": "go on", "correct": "correct", "sheet": "PDF"}
+WORDS_OF_LINKS = {"go on": "go on", "correct it": "correct it", "sheet": "sheet as PDF"}
 """Columns of these tables that hold addresses, and how each is said."""
 
 _LINKS = """
@@ -103,7 +103,7 @@ def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
             "holds": [_listed(holds) for holds in walkdowns["holds"]],
             "photos": walkdowns["photos"],
             "version": walkdowns["version"],
-            "correct": [
+            "correct it": [
                 f"/walkdown/new?{urlencode({'correct': key})}" for key in walkdowns["walkdown_id"]
             ],
             "sheet": [

@@ -15,7 +15,7 @@ from dashboard.presenters.unit_pictures import ShownPicture, opens_with, shown_p
 from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
 from dashboard.views.rework_of_unit import show_what_rework_would_change
-from dashboard.views.with_links import show_table
+from dashboard.views.with_links import show_first_of_table, show_table
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
@@ -150,7 +150,7 @@ def show_entered(unit_id: str) -> None:
         show_table(begun, links=kept.WORDS_OF_LINKS)
     if not found.walkdowns.empty:
         of_unit = kept.walkdowns_table(found.walkdowns).drop(columns="unit")
-        show_table(of_unit, links=kept.WORDS_OF_LINKS)
+        show_first_of_table(of_unit, links=kept.WORDS_OF_LINKS)
     if not found.drafts and found.walkdowns.empty:
         st.text("No walkdown is begun or signed.")
     if found.releases:

@@ -16,8 +16,8 @@ from scoring.trends.better_sentences import rework_sentence
 LISTED = 100
 """Rows that a browser gets of a long list."""
 
-FIRST = 5
-"""Rows of what is to be looked at; more are a list to be asked for elsewhere."""
+LAST_YEAR = 2
+"""Rows of the newest year: before a failure, and repair of one."""
 
 
 @st.fragment
@@ -53,7 +53,7 @@ def show_cost() -> None:
     if sentence is not None:
         st.markdown(f"**{plain(sentence.verdict)}:** {plain(sentence.rest)}")
     table = session.shown_once("cost_by_year", lambda: lay_out.cost_by_year(costs))
-    show_first_of_table(table)
+    show_first_of_table(table, first=LAST_YEAR)
 
 
 def show_rework_success() -> None:
@@ -90,9 +90,10 @@ def show_overdue() -> None:
     if overdue.empty:
         st.text("None.")
         return
-    show_table(session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(FIRST))))
-    if len(overdue) > FIRST:
-        st.caption(f"The oldest {FIRST} of {thousands(len(overdue))}.")
+    listed = session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(LISTED)))
+    show_first_of_table(listed)
+    if len(overdue) > LISTED:
+        st.caption(f"The oldest {LISTED} of {thousands(len(overdue))}.")
 
 
 def show_came_back() -> None:

@@ -10,7 +10,7 @@ from dashboard.presenters.frame_as_table import frame_as_table
 from dashboard.presenters.links_between_pages import carrying
 from scoring.contract.amounts_in_words import thousands
 
-FIRST = 5
+FIRST = 3
 """So many rows of a list stand on the page; the others are behind one line."""
 
 
@@ -32,16 +32,23 @@ def show_table(
     show_html(frame_as_table(frame, shares, links))
 
 
-def show_first_of_table(frame: pd.DataFrame, shares: Collection[str] = ()) -> None:
+def show_first_of_table(
+    frame: pd.DataFrame,
+    shares: Collection[str] = (),
+    links: Mapping[str, str] | None = None,
+    first: int = FIRST,
+) -> None:
     """Show the first rows of a table, and the others where a person asks for them.
 
     Parameters
     ----------
-    frame, shares
+    frame, shares, links
         As ``frame_as_table`` takes them; what matters most stands first.
+    first : int
+        How many rows are shown at once.
     """
-    show_table(frame.head(FIRST), shares)
-    more = len(frame) - FIRST
+    show_table(frame.head(first), shares, links)
+    more = len(frame) - first
     if more > 0:
-        with st.expander(f"{thousands(more)} more"):
-            show_table(frame.iloc[FIRST:], shares)
+        with st.expander(f"{thousands(more)} more rows"):
+            show_table(frame.iloc[first:], shares, links)
