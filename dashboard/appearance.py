@@ -183,6 +183,8 @@ border-left:calc(2*var(--space)) solid var(--rule)}
 [data-testid=stExpander] summary{padding-left:0;background:none;border-radius:0}
 [data-testid=stExpander] summary:hover p{text-decoration:underline}
 [data-testid=stExpanderDetails]{padding-left:0;padding-right:0;border:0}
+[data-testid=stLayoutWrapper]:has(>[data-testid=stExpander])
++[data-testid=stLayoutWrapper]:has(>[data-testid=stExpander]){margin-top:-1rem}
 [data-testid=stForm]{border:0;padding:0}
 [data-testid=stFileUploaderDropzone] button p{max-width:none;white-space:nowrap}
 [data-testid=stFileUploaderDropzone] button p,
@@ -287,8 +289,8 @@ margin-right:calc(2*var(--space))}
 .listed a{min-height:var(--touch);line-height:var(--touch)}
 .listed .number,.visits .no{line-height:var(--touch)}
 :is(.groups,.framed) tbody td{display:inline;white-space:normal}
-.framed tbody td.number{white-space:nowrap}.framed td .of,.framed td::after{white-space:normal}
-:is(.groups,.framed) td:not(:last-child)::after{content:" · "}.framed .blank{display:none}
+.framed tbody td.number{white-space:nowrap}.framed td .of,.framed td::before{white-space:normal}
+:is(.groups,.framed) td:not(.blank,.as-before)~td:not(.blank,.as-before)::before{content:" · "}.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}

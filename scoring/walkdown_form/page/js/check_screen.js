@@ -74,8 +74,8 @@ function pictureAddress(page, name) {
   if (!page.pictures.has(key)) {
     const { light, dark } = page.form.picture_colours;
     const darker = new Map(Object.keys(light).map((part) => [light[part], dark[part]]));
-    darker.set(light.paper, getComputedStyle(document.body).getPropertyValue("--paper").trim());
-    const svg = page.form.pictures[name].svg.replace(/#[0-9a-f]{6}\b/g,
+    darker.set(light.paper, getComputedStyle(document.body).getPropertyValue("--ground").trim());
+    const svg = page.form.pictures[name].svg.replace(/#[0-9a-f]{6}\b/gi,
       (colour) => (isDark && darker.get(colour)) || colour);
     page.pictures.set(key, `data:image/svg+xml,${encodeURIComponent(svg)}`);
   }

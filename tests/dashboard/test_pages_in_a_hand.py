@@ -1,0 +1,54 @@
+"""What a thumb has to hit is as big as a thumb, and a page on a phone does not go on for ever."""
+
+import pytest
+from test_in_a_browser import HELD, PATIENCE_MS, Visitor
+
+pytestmark = pytest.mark.browser
+
+TOUCH_PX = 48
+LONGEST_TREND_PX = 6000
+
+BOXES = (
+    "[data-testid=stTextInputRootElement],[data-testid=stRadio] [role=radiogroup] label,"
+    ".react-aria-ComboBox > [role=group],[data-testid=stMainBlockContainer] summary"
+)
+
+
+@pytest.fixture
+def hand(browser, pages):
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    visitor = Visitor(context, pages)
+    yield visitor
+    context.close()
+    assert visitor.left_the_machine == []
+
+
+@pytest.mark.parametrize("path", ["/fix", f"/unit?unit={HELD}", "/plan"])
+def test_boxes_and_choices_are_as_high_as_a_thumb(hand, path):
+    page = hand.page
+    page.goto(hand.address + path)
+    page.get_by_role("heading", level=1).first.wait_for(timeout=PATIENCE_MS)
+    hand.settle()
+    heights = page.locator(BOXES).evaluate_all(
+        "all => all.map(one => one.getBoundingClientRect().height).filter(high => high > 0)"
+    )
+    assert heights
+    assert min(heights) >= TOUCH_PX
+
+
+def test_the_trend_is_short_and_its_cards_are_whole(hand):
+    page = hand.go("/trend", "Is it getting better?")
+    page.get_by_text("Working out the month-ends").first.wait_for(
+        state="detached", timeout=PATIENCE_MS
+    )
+    hand.settle()
+    high = page.get_by_test_id("stMain").evaluate("main => main.scrollHeight")
+    assert high < LONGEST_TREND_PX
+    right_ends = page.locator("table.framed td").evaluate_all(
+        "cells => cells.flatMap(one => [...one.getClientRects()].map(box => box.right))"
+    )
+    assert max(right_ends) <= 390
+    between = page.locator("table.framed td + td").first.evaluate(
+        "cell => getComputedStyle(cell, '::before').content"
+    )
+    assert between == '" · "'
