@@ -290,7 +290,8 @@ margin-right:calc(2*var(--space))}
 .listed .number,.visits .no{line-height:var(--touch)}
 :is(.groups,.framed) tbody td{display:inline;white-space:normal}
 .framed tbody td.number{white-space:nowrap}.framed td .of,.framed td::before{white-space:normal}
-:is(.groups,.framed) td:not(.blank,.as-before)~td:not(.blank,.as-before)::before{content:" · "}.framed .blank{display:none}
+:is(.groups,.framed) td:not(.blank,.as-before)~td:not(.blank,.as-before)::before{content:" · "}
+.framed .blank{display:none}
 .listed .what{display:inline;color:var(--quiet);font-size:var(--size-0)}
 .listed .why-it-matters{color:var(--quiet)}
 .jobs,.jobs tbody{display:block}
