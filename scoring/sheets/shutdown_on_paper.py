@@ -33,6 +33,9 @@ from scoring.sheets.work_to_order import WorkToOrder
 MOST_LETTERS = 40
 """A longer name of a line is cut in the tables; it stands whole on the pages of the unit. Ours."""
 
+LEAST_SAID = 0.5
+"""Less is told as nothing: it would be rounded to 0. [currency]"""
+
 USUAL_NAME = "shutdown"
 """What a single shutdown is called that nobody named."""
 
@@ -188,7 +191,7 @@ def _day_by_day(window: Mapping[Any, Any], jobs: pd.DataFrame, days: Daywork) ->
             Column("day"),
             Column("hours of the day"),
             Column("who", share=1),
-            Column("unit and line", share=2),
+            Column("unit and line", share=3),
             Column("work", share=3),
             Column("done"),
         ),
@@ -239,12 +242,12 @@ def _jobs(jobs: pd.DataFrame) -> Table:
     return Table(
         (
             Column("nr.", Align.RIGHT),
-            Column("unit and line", share=4),
+            Column("unit and line", share=6),
             Column("work", share=5),
             Column("crew-hours", Align.RIGHT),
             Column("people", Align.RIGHT),
             Column("parts come in", Align.RIGHT, share=2),
-            Column("what it buys", share=4),
+            Column("what it buys", share=5),
         ),
         tuple(
             (
@@ -265,6 +268,8 @@ def what_it_buys(job: Mapping[Any, Any]) -> str:
     """Say what a job buys: a hold that it lifts, and the loss that it avoids."""
     lifts = job["verdict"] == HOLD and job["verdict_after"] != HOLD
     avoids = f"avoids {_money(job['loss_avoided'], job['currency'])}"
+    if lifts and job["loss_avoided"] < LEAST_SAID:
+        return "lifts the hold"
     return f"lifts the hold; {avoids}" if lifts else avoids
 
 
