@@ -21,10 +21,10 @@ from scoring.files.database_file import (
     whole_table,
 )
 from scoring.files.dropped_files import grids_of_files, names_apart, plan_among, require_bounded
-from scoring.files.plants_together import plants_together
 from scoring.files.query_answer import Bounds
 from scoring.files.query_grid import read_query_grid
 from scoring.files.read_fleet import FoundFleet
+from scoring.files.rows_of_all_plants import plants_together
 from scoring.files.write_rejected_rows import rejected_as_zip
 from scoring.intake import CheckedFleet, RawTable, check_fleet
 from scoring.intake.mend_cells import FaultyRows, Place, faulty_rows, with_mends

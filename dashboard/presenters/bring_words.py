@@ -244,9 +244,9 @@ def columns_list(rows: pd.DataFrame) -> str:
     """Return the columns of a source as a table: what each is taken for, and why."""
     headings = "".join(heading(words) for words in (FOUND, FIRST, TAKEN_FOR, UNIT, WHY, SURE))
     lines = "".join(
-        f'<tr role="row">{cell(_named(found))}{cell(_named(first))}{cell(escape(stands_for))}'
+        f'<tr role="row">{cell(_named(found))}{cell(_named(first))}{cell(escape(meant))}'
         f"{cell(escape(unit))}{cell(escape(why))}{cell(escape(sure))}</tr>"
-        for found, first, stands_for, unit, why, sure in zip(
+        for found, first, meant, unit, why, sure in zip(
             *(rows[name] for name in (FOUND, FIRST, TAKEN_FOR, UNIT, WHY, SURE)), strict=True
         )
     )

@@ -18,9 +18,9 @@ from scoring.printing.paper import Paper, usual_paper
 from scoring.records import Fleet
 from scoring.sheets.blank_walkdown import Visit, blank_walkdowns
 from scoring.sheets.filled_walkdown import filled_walkdown
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.machine_label import machine_labels
 from scoring.sheets.sheet_blocks import Sheet
-from scoring.sheets.what_it_rests_on import what_it_rests_on
 from scoring.store.read_records import read_records
 from scoring.store.schema import RECORDS
 from scoring.walkdown_form.units_in_service import units_in_service
@@ -63,7 +63,7 @@ def filled(request: FormRequest) -> Response:
     fleet = _records(request, unit_id)
     which = walkdown_id or last_walkdown_of(fleet, unit_id)
     kept = walkdown_as_filled(fleet, which, request.kept_in)
-    foot = what_it_rests_on(fleet, pd.Timestamp.today().normalize())
+    foot = foot_of_pages(fleet, pd.Timestamp.today().normalize())
     return _printed(request, filled_walkdown(kept, foot), kept.unit_id)
 
 

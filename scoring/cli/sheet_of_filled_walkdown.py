@@ -15,7 +15,7 @@ from scoring.cli.loading import (
 from scoring.cli.sheet_options import SheetAsked, asks_for_a_sheet
 from scoring.entering.walkdown_as_filled import last_walkdown_of, walkdown_as_filled
 from scoring.sheets.filled_walkdown import filled_walkdown
-from scoring.sheets.what_it_rests_on import what_it_rests_on
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.store.address import is_store_address
 from scoring.store.open_store import open_store
 
@@ -46,5 +46,5 @@ def command(  # noqa: PLR0913, PLR0917 - a command has the options it has
     which = walkdown_id or last_walkdown_of(checked.fleet, unit_id or "")
     store = open_store(fleet) if is_store_address(fleet) else None
     filled = walkdown_as_filled(checked.fleet, which, store)
-    foot = what_it_rests_on(checked.fleet, pd.Timestamp.today().normalize())
+    foot = foot_of_pages(checked.fleet, pd.Timestamp.today().normalize())
     asked.write(filled_walkdown(filled, foot, asked.host))

@@ -162,7 +162,7 @@ class _Taken:
     """How many people, and whether the crane, are taken from each moment to the next."""
 
     def __init__(self) -> None:
-        self.moments = [0, NEVER]
+        self.breaks = [0, NEVER]
         self.people = [0]
         self.crane = [False]
 
@@ -172,7 +172,7 @@ class _Taken:
         ``day`` is the length of the day that it has to fit into; 0 where nights are allowed.
         """
         begin: int | None = None
-        for place, (start, stop) in enumerate(pairwise(self.moments)):
+        for place, (start, stop) in enumerate(pairwise(self.breaks)):
             if self.people[place] > spare or (crane and self.crane[place]):
                 begin = None
                 continue
@@ -186,12 +186,12 @@ class _Taken:
     def take(self, begin: int, lasts: int, people: int, crane: bool) -> None:  # noqa: FBT001
         """Take people, and perhaps the crane, for a time."""
         for moment in (begin, begin + lasts):
-            place = int(np.searchsorted(self.moments, moment))
-            if self.moments[place] != moment:
-                self.moments.insert(place, moment)
+            place = int(np.searchsorted(self.breaks, moment))
+            if self.breaks[place] != moment:
+                self.breaks.insert(place, moment)
                 self.people.insert(place, self.people[place - 1])
                 self.crane.insert(place, self.crane[place - 1])
-        first, last = (self.moments.index(at) for at in (begin, begin + lasts))
+        first, last = (self.breaks.index(at) for at in (begin, begin + lasts))
         for place in range(first, last):
             self.people[place] += people
             self.crane[place] |= crane

@@ -19,6 +19,7 @@ from scoring.explanation.what_narrows_it import what_narrows_it
 from scoring.records import Fleet
 from scoring.sheets.amounts_printed import input_printed, result_printed
 from scoring.sheets.bars_of_a_unit import bars_of_what_moves, bars_of_what_narrows
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.formula_markup import as_formula
 from scoring.sheets.numbers_put_in import numbers_put_in
 from scoring.sheets.sheet_blocks import (
@@ -39,7 +40,6 @@ from scoring.sheets.sheet_blocks import (
     Written,
 )
 from scoring.sheets.unit_code import code_of_unit
-from scoring.sheets.what_it_rests_on import what_it_rests_on
 from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
 VERDICT_WORDS = {
@@ -110,7 +110,7 @@ def calculation_sheet(
     return Sheet(
         f"Calculation sheet of {unit_id}",
         (first,),
-        what_it_rests_on(fleet, assessment.known.as_of),
+        foot_of_pages(fleet, assessment.known.as_of),
         dense=True,
     )
 

@@ -16,6 +16,7 @@ from scoring.drawing.circle_of_screws import draw_screws_by_number
 from scoring.errors import FixableError
 from scoring.explanation.what_a_fault_does import FaultDoes, what_a_fault_does
 from scoring.rules.tightening_schedule import torque_shares
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.sheet_blocks import (
     Align,
     Beside,
@@ -33,7 +34,6 @@ from scoring.sheets.sheet_blocks import (
     Weight,
     Written,
 )
-from scoring.sheets.what_it_rests_on import what_it_rests_on
 from scoring.trends.better_sentences import share_said
 from scoring.trends.change_with_interval import CANNOT_BE_TOLD as NOT_TOLD
 from scoring.trends.crew_over_time import CrewOverTime, OverTime, crew_over_time
@@ -185,8 +185,8 @@ def crew_page(assessor: FleetAssessor, assessment: Assessment, crew: str) -> She
     drawn = _how_it_is_right(results)
     if drawn:
         sections.append(Section("How it is right", drawn))
-    rests_on = what_it_rests_on(assessor.fleet, assessment.known.as_of)
-    return Sheet(title, tuple(sections), rests_on, CAUTIONS)
+    foot = foot_of_pages(assessor.fleet, assessment.known.as_of)
+    return Sheet(title, tuple(sections), foot, CAUTIONS)
 
 
 def _refuse_unknown(

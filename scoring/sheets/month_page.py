@@ -7,6 +7,7 @@ from scoring.contract.amounts_in_words import after_amount, rounded, span_said, 
 from scoring.drawing.holds_over_months import draw_holds
 from scoring.drawing.money_over_months import draw_money
 from scoring.drawing.right_beside_luck import Group, draw_right_beside_luck
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.month_results import MonthResults
 from scoring.sheets.sheet_blocks import (
     Align,
@@ -22,7 +23,6 @@ from scoring.sheets.sheet_blocks import (
     Weight,
     Written,
 )
-from scoring.sheets.what_it_rests_on import what_it_rests_on
 from scoring.trends import holds_by_age
 from scoring.trends.after_rework import LOOK_AFTER_REWORK_DAYS
 from scoring.trends.better_sentences import (
@@ -90,7 +90,7 @@ def month_page(results: MonthResults, fleet_name: str) -> Sheet:
     )
     below = f"{size}, {results.as_of:%Y-%m-%d}; basis: {results.assessment.yardstick.basis}"
     section = Section(title, blocks, below)
-    return Sheet(title, (section,), what_it_rests_on(results.fleet, results.as_of))
+    return Sheet(title, (section,), foot_of_pages(results.fleet, results.as_of))
 
 
 def _sentences(results: MonthResults) -> tuple[Block, ...]:

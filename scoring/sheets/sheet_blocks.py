@@ -526,7 +526,7 @@ class Sheet:
         What kind of sheet it is, and of what.
     sections : tuple of Section
         Each begins a page.
-    rests_on : tuple of str
+    foot : tuple of str
         At the foot of each page: as of when, which records, which program.
     cautions : str
         Said at the foot of each page of a sheet that tells somebody to do something to a machine.
@@ -536,6 +536,6 @@ class Sheet:
 
     title: str
     sections: tuple[Section, ...]
-    rests_on: tuple[str, ...] = ()
+    foot: tuple[str, ...] = ()
     cautions: str = ""
     dense: bool = False

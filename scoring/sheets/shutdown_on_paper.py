@@ -39,7 +39,7 @@ LEAST_SAID = 0.5
 USUAL_NAME = "shutdown"
 """What a single shutdown is called that nobody named."""
 
-LAID_OUT = (
+HOW_DAYS_ARE_FILLED = (
     "Laid out by a plain rule, not by an optimiser: jobs that lift a hold first, then in walking "
     "order; each begins as soon as its people are free until it is done, a crane is at one job at "
     "a time, and what fits into a day is not left overnight unless more jobs fit so. Ways between "
@@ -70,7 +70,7 @@ def shutdown_on_paper(work: WorkToOrder, window: Mapping[Any, Any]) -> Section:
     if len(jobs):
         blocks += [Heading("Who works here"), _roster(days)]
         blocks += [Heading("Day by day"), _day_by_day(window, jobs, days)]
-        blocks += [Prose(LAID_OUT, Weight.QUIET)]
+        blocks += [Prose(HOW_DAYS_ARE_FILLED, Weight.QUIET)]
         blocks += _not_fitting(jobs, days)
         blocks += [Heading("Jobs"), _jobs(jobs)]
         blocks += _parts(work, rows, window)

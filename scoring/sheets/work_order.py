@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from scoring.contract.cautions import CAUTIONS
 from scoring.records import Fleet
+from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.job_on_paper import job_on_paper, spells_said
 from scoring.sheets.sheet_blocks import Section, Sheet
 from scoring.sheets.shutdown_on_paper import holds_on_paper, shutdown_on_paper
-from scoring.sheets.what_it_rests_on import what_it_rests_on
 from scoring.sheets.work_to_order import WorkToOrder
 
 
@@ -37,7 +37,7 @@ def work_order(work: WorkToOrder, fleet: Fleet, host: str = "") -> Sheet:
     return Sheet(
         "Work order",
         tuple(_sections(work, host)),
-        what_it_rests_on(fleet, work.assessment.known.as_of),
+        foot_of_pages(fleet, work.assessment.known.as_of),
         CAUTIONS,
     )
 

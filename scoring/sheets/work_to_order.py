@@ -154,11 +154,11 @@ def _work(  # noqa: PLR0913, PLR0917 - what a work order rests on
     actions = np.array([actions_of(names) for names in jobs["actions"]], dtype=bool)
     actions = actions.reshape(len(jobs), len(ACTION_NAMES))
     parts = parts_needed(known)[unit]
-    takes = efforts.work(jobs["site"], actions, parts)
+    effort = efforts.work(jobs["site"], actions, parts)
     jobs = jobs.assign(
-        people=takes["people"],
-        crane=np.where(takes["crane"], "yes", "no"),
-        lead_days=takes["lead_days"],
+        people=effort["people"],
+        crane=np.where(effort["crane"], "yes", "no"),
+        lead_days=effort["lead_days"],
     )
     return WorkToOrder(
         assessment,
@@ -178,6 +178,6 @@ def _lead_days(site: "pd.Series[str]", efforts: SiteEfforts) -> NDArray[np.int64
     """Return how long the parts of every action take to come, at the site of each job. [d]."""
     n_jobs, n_actions = len(site), len(ACTION_NAMES)
     each = np.tile(np.eye(n_actions, dtype=bool), (n_jobs, 1))
-    takes = efforts.work(site.repeat(n_actions).reset_index(drop=True), each, each)
-    days: NDArray[np.int64] = takes["lead_days"].to_numpy(np.int64).reshape(n_jobs, n_actions)
+    effort = efforts.work(site.repeat(n_actions).reset_index(drop=True), each, each)
+    days: NDArray[np.int64] = effort["lead_days"].to_numpy(np.int64).reshape(n_jobs, n_actions)
     return days

@@ -9,8 +9,8 @@ from scoring.files.planned_records import (
     read_place_by_plan,
     read_plan,
 )
-from scoring.files.plants_together import plants_together
 from scoring.files.read_fleet import FoundFleet, read_fleet, read_place, with_added
+from scoring.files.rows_of_all_plants import plants_together
 from scoring.reading_plan import Plan
 from scoring.reading_plan.several_plants import plant_and_place
 from scoring.store.store_or_files import is_store_address

@@ -11,7 +11,7 @@ LETTERS_OF_FINGERPRINT = 12
 """So many hexadecimal digits tell records of one plant apart. Ours."""
 
 
-def what_it_rests_on(fleet: Fleet, as_of: pd.Timestamp) -> tuple[str, ...]:
+def foot_of_pages(fleet: Fleet, as_of: pd.Timestamp) -> tuple[str, ...]:
     """Return what stands at the foot of each page.
 
     Parameters
