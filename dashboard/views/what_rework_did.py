@@ -84,16 +84,16 @@ def show_by_check() -> None:
 def show_overdue() -> None:
     """Show re-work that nobody has looked at in time."""
     overdue = session.overdue_looks()
-    st.markdown(
-        f"**Not looked at within {LOOK_AFTER_REWORK_DAYS} days of re-work: {len(overdue)}**"
-    )
+    said = f"Not looked at within {LOOK_AFTER_REWORK_DAYS} days of re-work: {len(overdue)}"
     if overdue.empty:
-        st.text("None.")
+        st.text(f"{said}.")
         return
-    listed = session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(LISTED)))
-    show_first_of_table(listed)
-    if len(overdue) > LISTED:
-        st.caption(f"The oldest {LISTED} of {thousands(len(overdue))}.")
+    with st.expander(said):
+        show_table(
+            session.shown_once("overdue", lambda: present.overdue_shown(overdue.head(LISTED)))
+        )
+        if len(overdue) > LISTED:
+            st.caption(f"The oldest {LISTED} of {thousands(len(overdue))}.")
 
 
 def show_came_back() -> None:
