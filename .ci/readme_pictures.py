@@ -66,7 +66,8 @@ def _wait_until_shown(page: Page) -> None:
     expect(page.get_by_test_id("stApp")).to_have_attribute(
         "data-test-script-state", "notRunning", timeout=PATIENCE_MS
     )
-    for chart in page.get_by_test_id("stVegaLiteChart").all():
+    charts = page.get_by_test_id("stVegaLiteChart")
+    for chart in charts.filter(visible=True).all():  # what is folded away is not drawn
         chart.locator("canvas, svg").first.wait_for(timeout=PATIENCE_MS)
     page.wait_for_timeout(1000)  # what fades in has no end that one could wait for
 

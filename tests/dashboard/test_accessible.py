@@ -12,6 +12,10 @@ pytestmark = pytest.mark.browser
 DESK = (1280, 900)
 PAGES = ["/", "/fix", f"/unit?unit={HELD}", "/plan", "/look", "/trend", "/trust", "/walkdowns"]
 
+ALL_FADED_IN = """() => [...document.querySelectorAll("[data-testid=stElementContainer]")]
+    .every(part => getComputedStyle(part).opacity === "1")"""
+"""What is still fading in has less contrast than it will have."""
+
 
 @pytest.fixture(
     scope="module",
@@ -34,6 +38,7 @@ def test_no_page_has_a_fault_of_access(context, pages, path):
     page.goto(pages + path)
     page.get_by_role("heading", level=1).first.wait_for(timeout=PATIENCE_MS)
     visitor.settle()
+    page.wait_for_function(ALL_FADED_IN, timeout=PATIENCE_MS)
     assert faults_of_access(page) == []
     page.close()
     assert visitor.left_the_machine == []
