@@ -1,5 +1,7 @@
 """Begin a new version of a walkdown that was submitted, with what the last one says."""
 
+from collections.abc import Mapping
+
 from sqlalchemy import insert, select
 
 from scoring.contract import CHECK_BY_NAME, WALKDOWNS, Seen
@@ -9,7 +11,7 @@ from scoring.entering.sign_offs import not_seen_of
 from scoring.files.records_as_text import text_cells
 from scoring.store.schema import DRAFT_ANSWERS, RECORDS
 from scoring.store.store_errors import UnknownRecordError
-from scoring.store.writing import Writing
+from scoring.store.writing import Change, Writing
 
 
 def start_correction(writing: Writing, walkdown_id: str) -> str:
@@ -62,7 +64,20 @@ def start_correction(writing: Writing, walkdown_id: str) -> str:
         if value or field in reasons
     ]
     writing.connection.execute(insert(DRAFT_ANSWERS), answers)
+    writing.note([_taken_over(answer, row.unit_id) for answer in answers])
     return draft_id
+
+
+def _taken_over(answer: Mapping[str, object], unit_id: str) -> Change:
+    kept = ("field", "heading", "value", "reason")
+    return Change(
+        "draft_answers",
+        f"{answer['draft_id']}/{answer['field']}",
+        "taken over",
+        after={name: answer[name] for name in kept},
+        unit_id=unit_id,
+        version=1,
+    )
 
 
 def _state_of(fields: set[str]) -> str:

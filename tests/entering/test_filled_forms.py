@@ -69,10 +69,14 @@ def load(store_url, path):
 
 
 def all_but_loads(store):
-    """Return what every table holds, but for the list of loads."""
+    """Return what every table holds, but for the list of loads and what is told of them."""
     with store.reading() as connection:
-        tables = [table for table in METADATA.sorted_tables if table.name != "loads"]
-        return {table.name: connection.execute(select(table)).all() for table in tables}
+        tables = [
+            table for table in METADATA.sorted_tables if table.name not in {"loads", "history"}
+        ]
+        told = select(HISTORY).where(HISTORY.c.about != "loads")
+        rows = {table.name: connection.execute(select(table)).all() for table in tables}
+        return {**rows, "history": connection.execute(told).all()}
 
 
 def test_it_comes_in_with_reasons_and_sign_off(store, store_url, unit, key, form):
