@@ -13,6 +13,18 @@ BOXES = (
     ".react-aria-ComboBox > [role=group],[data-testid=stMainBlockContainer] summary"
 )
 
+ALL_HIGH_ENOUGH = """([boxes, least]) => {
+  const heights = [...document.querySelectorAll(boxes)]
+    .map(one => one.getBoundingClientRect().height).filter(high => high > 0);
+  return heights.length > 0 && Math.min(...heights) >= least;
+}"""
+IS_SHORTER = """most => document.querySelector("[data-testid=stMain]").scrollHeight < most"""
+CELLS_ARE_WHOLE = """() => {
+  const ends = [...document.querySelectorAll("table.framed td")]
+    .flatMap(one => [...one.getClientRects()].map(box => box.right));
+  return ends.length > 0 && Math.max(...ends) <= innerWidth;
+}"""
+
 
 @pytest.fixture
 def hand(browser, pages):
@@ -29,11 +41,7 @@ def test_boxes_and_choices_are_as_high_as_a_thumb(hand, path):
     page.goto(hand.address + path)
     page.get_by_role("heading", level=1).first.wait_for(timeout=PATIENCE_MS)
     hand.settle()
-    heights = page.locator(BOXES).evaluate_all(
-        "all => all.map(one => one.getBoundingClientRect().height).filter(high => high > 0)"
-    )
-    assert heights
-    assert min(heights) >= TOUCH_PX
+    page.wait_for_function(ALL_HIGH_ENOUGH, arg=[BOXES, TOUCH_PX], timeout=PATIENCE_MS)
 
 
 def test_the_trend_is_short_and_its_cards_are_whole(hand):
@@ -42,12 +50,8 @@ def test_the_trend_is_short_and_its_cards_are_whole(hand):
         state="detached", timeout=PATIENCE_MS
     )
     hand.settle()
-    high = page.get_by_test_id("stMain").evaluate("main => main.scrollHeight")
-    assert high < LONGEST_TREND_PX
-    right_ends = page.locator("table.framed td").evaluate_all(
-        "cells => cells.flatMap(one => [...one.getClientRects()].map(box => box.right))"
-    )
-    assert max(right_ends) <= 390
+    page.wait_for_function(IS_SHORTER, arg=LONGEST_TREND_PX, timeout=PATIENCE_MS)
+    page.wait_for_function(CELLS_ARE_WHOLE, timeout=PATIENCE_MS)
     between = page.locator("table.framed td + td").first.evaluate(
         "cell => getComputedStyle(cell, '::before').content"
     )
