@@ -237,7 +237,7 @@ def test_the_whole_ranking_is_sorted_by_numbers_and_stays_so_on_the_way_back(wid
     page = wide.go("/fix?by=chance+of+a+seal+leak", "What to fix first")
     page.get_by_role("columnheader", name=re.compile("^seal leak")).wait_for()
     said = page.locator("table.units tbody tr td.sorted .value").all_inner_texts()
-    chances = [float(one.removesuffix(" %").removeprefix("<")) for one in said]
+    chances = [float(one.removesuffix("%").strip().removeprefix("<")) for one in said]
     assert len(chances) == 50
     assert chances == sorted(chances, reverse=True)
     fourth = page.locator("table.units tbody th a").nth(3)

@@ -106,6 +106,9 @@ def every_command(fleet: object, out: Path) -> dict[str, tuple[object, ...]]:
         "backup": ("backup", "--store", store, "--out", out / "kept.zip"),
         "restore": ("restore", out / "kept.zip", "--store", f"sqlite:///{out / 'back.db'}"),
         "migrate": ("migrate", "--store", store),
+        "sheet": ("sheet", "blank", fleet, "--unit", UNIT, "--out", out / "sheet.html"),
+        "verify": ("verify", store),
+        "forget": ("forget", "Ann Bell", "--store", store, "--by", "Bo Carr", "--reason", "left"),
     }  # fmt: skip
 
 
@@ -123,6 +126,7 @@ def test_every_command_goes_on_with_records_that_know_nothing_of_them(planted, t
     form = (tmp_path / "form.html").read_text(encoding="utf-8")
     assert "lamp and glass along both welds of the bracket" in form
     assert "cracked through" in form
+    assert "cracked through" in (tmp_path / "sheet.html").read_text(encoding="utf-8")
     assert "play of the arm bracket not seen" in words_of_the_walk(tmp_path)
 
 
