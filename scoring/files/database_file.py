@@ -109,7 +109,7 @@ def ask_database_file(query: Query, data: bytes, bounds: Bounds | None = None) -
     with _opened(query.name, data) as base:
         base.set_authorizer(_refuse_all_but_reading)
         base.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, bounds.letters)
-        bounds.end_in_time(base)
+        bounds.end_after_steps(base)
         answer = base.execute(query.query)
         headings = [one[0] for one in answer.description]
         return grid_of_answer(query.name, headings, answer.fetchmany, bounds)

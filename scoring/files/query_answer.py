@@ -2,10 +2,10 @@
 
 import datetime as dt
 import re
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import count
 from typing import TYPE_CHECKING, Any
 
 from scoring.errors import FixableError
@@ -20,8 +20,8 @@ MOST_EXACT = 1e15
 AT_ONCE = 10_000
 """So many rows are fetched at once."""
 
-STEPS_BETWEEN_LOOKS = 100_000
-"""After so many steps of SQLite it is looked whether the time is over."""
+STEPS_AT_ONCE = 100_000
+"""So many steps of SQLite are counted at once."""
 
 _READS = re.compile(r"\s*(--[^\n]*\n\s*)*(select|with)\b", re.IGNORECASE)
 
@@ -32,19 +32,22 @@ class Bounds:
 
     Attributes
     ----------
+    steps : int
+        How many steps SQLite may take: a minute or so of work, however busy the machine is.
     seconds : float
-        How long it may take. [s]
+        How long the server of another database may take, which counts no steps. [s]
     letters : int
         How many letters its answer may have.
     """
 
+    steps: int = 6_000_000_000
     seconds: float = 60.0
     letters: int = 60_000_000
 
-    def end_in_time(self, base: "sqlite3.Connection") -> None:
-        """Let a database of SQLite leave off once the time is over."""
-        end = time.monotonic() + self.seconds
-        base.set_progress_handler(lambda: int(time.monotonic() > end), STEPS_BETWEEN_LOOKS)
+    def end_after_steps(self, base: "sqlite3.Connection") -> None:
+        """Let a database of SQLite leave off once it has taken so many steps."""
+        taken = count(STEPS_AT_ONCE, STEPS_AT_ONCE)
+        base.set_progress_handler(lambda: int(next(taken) > self.steps), STEPS_AT_ONCE)
 
 
 def require_reading(query: Query) -> None:

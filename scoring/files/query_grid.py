@@ -93,7 +93,7 @@ def _read_only(connection: Any, sql: Any, bounds: Bounds | None) -> None:  # noq
     elif connection.dialect.name == "sqlite":
         connection.execute(sql.text("PRAGMA query_only = ON"))
         if bounds:
-            bounds.end_in_time(connection.connection.driver_connection)
+            bounds.end_after_steps(connection.connection.driver_connection)
 
 
 def _first_line(error: Exception) -> str:
