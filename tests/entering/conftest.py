@@ -7,6 +7,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
+from over_http import Server
 from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
@@ -100,3 +101,15 @@ def sqlite_store(tmp_path, quarry_file) -> Iterator[Store]:
     opened = open_store(f"sqlite:///{tmp_path / 'alone.db'}")
     yield opened
     opened.close()
+
+
+@pytest.fixture(scope="module")
+def server(quarry_file, tmp_path_factory) -> Iterator[Server]:
+    """Serve a copy over HTTP; whatever is asked, no traceback stands in its log."""
+    folder = tmp_path_factory.mktemp("served")
+    shutil.copy(quarry_file, folder / "quarry.db")
+    started = Server(f"sqlite:///{folder / 'quarry.db'}", folder / "log.txt")
+    yield started
+    started.stop()
+    said = started.log.read_text()
+    assert "Traceback" not in said, said

@@ -1,13 +1,11 @@
 """Sheets over HTTP: of one unit, of a route, and of what was just signed."""
 
-import shutil
 import time
 from io import BytesIO
 from urllib.parse import quote
 
 import pytest
 from kept_plants import SMALL_QUARRY
-from over_http import Server
 from PIL import Image
 from printed_pages import codes_on, pictures_of, text_of
 
@@ -16,17 +14,6 @@ from dashboard.walkdown import sheets
 from dashboard.walkdown.answering import FormRequest
 from scoring.errors import FixableError
 from scoring.sheets.unit_code import unit_of_code
-
-
-@pytest.fixture(scope="module")
-def server(quarry_file, tmp_path_factory):
-    folder = tmp_path_factory.mktemp("served")
-    shutil.copy(quarry_file, folder / "quarry.db")
-    started = Server(f"sqlite:///{folder / 'quarry.db'}", folder / "log.txt")
-    yield started
-    started.stop()
-    said = started.log.read_text()
-    assert "Traceback" not in said, said
 
 
 def printed(server, path, **cookies):

@@ -1,24 +1,12 @@
 """Today on a real server: what I began, what is due in walking order, what others signed."""
 
 import re
-import shutil
 from html import unescape
 from urllib.parse import quote
 
 import pytest
 from kept_plants import SMALL_QUARRY
 from over_http import Server
-
-
-@pytest.fixture(scope="module")
-def server(quarry_file, tmp_path_factory):
-    folder = tmp_path_factory.mktemp("served")
-    shutil.copy(quarry_file, folder / "quarry.db")
-    started = Server(f"sqlite:///{folder / 'quarry.db'}", folder / "log.txt")
-    yield started
-    started.stop()
-    said = started.log.read_text()
-    assert "Traceback" not in said, said
 
 
 @pytest.fixture(scope="module")
