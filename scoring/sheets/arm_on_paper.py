@@ -4,7 +4,12 @@ from scoring.drawing.anchor_joint_detail import FRAME
 from scoring.drawing.cut_out import cut_out
 from scoring.drawing.shapes import AnyShape, Box, Label, Mark, Picture, Role
 from scoring.drawing.smallest_clearance import PANEL
-from scoring.sheets.sheet_blocks import WIDEST_MM, Block, Drawing, Prose, Weight
+from scoring.sheets.drawing_on_paper import WIDEST_MM, Drawing
+from scoring.sheets.sheet_blocks import (
+    Block,
+    Prose,
+    Weight,
+)
 
 HEADINGS_END = 25.0
 """Headings and forces are written above this on the picture's paper. [mm]"""

@@ -14,13 +14,13 @@ from scoring.contract.quantities import METRIC
 from scoring.limits import unit_limits
 from scoring.records import choice_dtype, empty_table
 from scoring.sheets.checks_on_paper import WHY_NOT_SEEN, Step, checks_by_station
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.sheet_blocks import (
     Beside,
     Blank,
     Block,
     Cell,
     Code,
-    Drawing,
     Facts,
     Prose,
     Section,

@@ -16,13 +16,13 @@ from scoring.drawing.circle_of_screws import draw_screws_by_number
 from scoring.errors import FixableError
 from scoring.explanation.what_a_fault_does import FaultDoes, what_a_fault_does
 from scoring.rules.tightening_schedule import torque_shares
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.sheet_blocks import (
     Align,
     Beside,
     Block,
     Column,
-    Drawing,
     Facts,
     Heading,
     Points,

@@ -7,6 +7,7 @@ from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import HOLD
 from scoring.contract.verdict_words import verdict_said
 from scoring.sheets.blank_walkdown import CODE_MM, DRAWING_MM, NO_RELEASE
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.sheet_blocks import (
     Align,
     Beside,
@@ -14,7 +15,6 @@ from scoring.sheets.sheet_blocks import (
     Cell,
     Code,
     Column,
-    Drawing,
     Facts,
     Heading,
     Photo,

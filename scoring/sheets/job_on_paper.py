@@ -22,8 +22,8 @@ from scoring.drawing.torque_arm_picture import draw_torque_arm
 from scoring.rules.rulebook import RULE_BY_NAME
 from scoring.rules.what_cures import needed_at
 from scoring.sheets.arm_on_paper import arm_on_paper
+from scoring.sheets.drawing_on_paper import WIDEST_MM, Drawing
 from scoring.sheets.sheet_blocks import (
-    WIDEST_MM,
     Align,
     Beside,
     Blank,
@@ -31,7 +31,6 @@ from scoring.sheets.sheet_blocks import (
     Cell,
     Code,
     Column,
-    Drawing,
     Facts,
     Heading,
     Points,

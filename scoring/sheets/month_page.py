@@ -7,6 +7,7 @@ from scoring.contract.amounts_in_words import after_amount, rounded, span_said, 
 from scoring.drawing.holds_over_months import draw_holds
 from scoring.drawing.money_over_months import draw_money
 from scoring.drawing.right_beside_luck import Group, draw_right_beside_luck
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.foot_of_pages import foot_of_pages
 from scoring.sheets.month_results import MonthResults
 from scoring.sheets.sheet_blocks import (
@@ -14,7 +15,6 @@ from scoring.sheets.sheet_blocks import (
     Beside,
     Block,
     Column,
-    Drawing,
     Heading,
     Prose,
     Section,

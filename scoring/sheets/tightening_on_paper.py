@@ -5,6 +5,7 @@ from typing import Any
 from scoring.consequences.preload_left import USUAL_SCREWS
 from scoring.contract import CHECK_BY_NAME
 from scoring.drawing.circle_of_screws import draw_screws_by_number
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.sheet_blocks import (
     Align,
     Beside,
@@ -12,7 +13,6 @@ from scoring.sheets.sheet_blocks import (
     Block,
     Cell,
     Column,
-    Drawing,
     Facts,
     Heading,
     Prose,

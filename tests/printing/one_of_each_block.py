@@ -6,6 +6,7 @@ from PIL import Image
 
 from scoring.drawing.shapes import Line, Picture, Role
 from scoring.sheets import sheet_blocks
+from scoring.sheets.drawing_on_paper import Drawing
 from scoring.sheets.formula_tree import (
     Amount,
     Bracketed,
@@ -31,7 +32,6 @@ from scoring.sheets.sheet_blocks import (
     Block,
     Code,
     Column,
-    Drawing,
     Facts,
     Heading,
     Labels,

@@ -21,16 +21,15 @@ from scoring.printing.as_pdf import as_pdf
 from scoring.printing.file_of_sheet import file_of_sheet
 from scoring.printing.paper import Paper
 from scoring.printing.plain_data import plain_data
+from scoring.sheets.drawing_on_paper import Drawing, least_width_mm
 from scoring.sheets.sheet_blocks import (
     Column,
-    Drawing,
     Facts,
     Prose,
     Section,
     Sheet,
     Table,
     Written,
-    least_width_mm,
 )
 from scoring.walkdown_form.check_picture import draw_where_to_look
 
