@@ -8,9 +8,7 @@ from scoring.drawing.shapes import Picture
 from scoring.drawing.told_picture import told_picture
 from scoring.language.tell import told
 from scoring.sheets.drawing_on_paper import Drawing, legible
-from scoring.sheets.sheet_blocks import (
-    Written,
-)
+from scoring.sheets.sheet_blocks import Written
 
 Part = TypeVar("Part")
 
@@ -21,9 +19,7 @@ def told_sheet(part: Part) -> Part:
     Examples
     --------
     >>> from scoring.language.reading import Reading, reading_as
-    >>> from scoring.sheets.sheet_blocks import (
-    Facts,
-    )
+    >>> from scoring.sheets.sheet_blocks import Facts
     >>> with reading_as(Reading("de", "space_comma")):
     ...     told_sheet(Facts((("breather", Written("breather")),))).rows
     (('Entlüfter', 'breather'),)
