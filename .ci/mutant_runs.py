@@ -20,7 +20,6 @@ import pytest
 from mutations import Mutant
 
 ROOT = Path(__file__).resolve().parent.parent
-AT_ONCE = 2
 PATIENCE = 4.0
 """A mutant that works so many times as long as the package's tests do, and a minute, loops. [-]"""
 
@@ -64,8 +63,18 @@ class Outcome:
     seconds: float
 
 
-def try_all(mutants: list[Mutant]) -> Iterator[Outcome]:
-    """Try each mutant, two at a time; they come as they end.
+def try_all(mutants: list[Mutant], at_once: int, limit: int | None) -> Iterator[Outcome]:
+    """Try each mutant, some at a time; they come as they end.
+
+    Parameters
+    ----------
+    mutants : list[Mutant]
+        What is tried.
+    at_once : int
+        How many are tried at a time, each in a copy of the tree.
+    limit : int or None
+        What a mutant may take of the processor [s]. None: run the tests of each package as it
+        stands, and take a multiple of what they take.
 
     Raises
     ------
@@ -75,14 +84,15 @@ def try_all(mutants: list[Mutant]) -> Iterator[Outcome]:
     for heavy in ("numpy", "pandas", "pyarrow", "scipy.optimize", "scipy.sparse.csgraph"):
         import_module(heavy)
     with ExitStack() as stack:
-        copies = [stack.enter_context(_copy_of_the_tree()) for _ in range(AT_ONCE)]
-        took = {}
+        copies = [stack.enter_context(_copy_of_the_tree()) for _ in range(at_once)]
         packages = sorted({one.path.parts[1] for one in mutants})
-        for outcome in _in_turn([Trial(package) for package in packages], copies, {}):
+        limits = dict.fromkeys(packages, limit or 0)
+        unchanged = [] if limit else [Trial(package) for package in packages]
+        for outcome in _in_turn(unchanged, copies, {}):
             if outcome.words != SURVIVED:
                 raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
-            took[outcome.trial.package] = outcome.seconds
-        yield from _in_turn([Trial(one.path.parts[1], one) for one in mutants], copies, took)
+            limits[outcome.trial.package] = int(60 + PATIENCE * outcome.seconds)
+        yield from _in_turn([Trial(one.path.parts[1], one) for one in mutants], copies, limits)
 
 
 @contextmanager
@@ -96,14 +106,14 @@ def _copy_of_the_tree() -> Iterator[Path]:
         yield copy
 
 
-def _in_turn(trials: list[Trial], copies: list[Path], took: dict[str, float]) -> Iterator[Outcome]:
+def _in_turn(trials: list[Trial], copies: list[Path], limits: dict[str, int]) -> Iterator[Outcome]:
     """Run trials, as many at a time as there are copies."""
     waiting, free, running = trials[::-1], list(copies), list[_Run]()
     while waiting or running:
         while waiting and free:
             trial = waiting.pop()
-            limit = 60 + PATIENCE * took[trial.package] if took else resource.RLIM_INFINITY
-            running.append(_Run(trial, free.pop(), int(limit)))
+            limit = limits.get(trial.package, resource.RLIM_INFINITY)
+            running.append(_Run(trial, free.pop(), limit))
         wait([run.process.sentinel for run in running])
         for run in list(running):
             if outcome := run.outcome():
@@ -122,7 +132,7 @@ class _Run:
             for compiled in path.parent.glob(f"__pycache__/{path.stem}.*"):
                 compiled.unlink()  # two of one size and second would be taken for one another
             self._source = path.read_bytes()
-            path.write_bytes(mutant.of(self._source))
+            path.write_text(mutant.source, encoding="utf-8")
         (copy / CPU_USED).write_text(str(limit))
         self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests(copy), limit))
         self.process.start()

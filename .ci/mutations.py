@@ -1,208 +1,215 @@
-"""What may be changed in a module, one small slip at a time: the mutants of its source.
+"""What may be changed in a module, one small slip at a time, and a draw of such mutants.
 
-Left alone: text of every kind, annotations, decorators, ``__all__``, and what is raised.
+The slips are those of cosmic-ray, and a few that it lacks (`own_mutations`). A place in the source
+where one kind of slip can be made is a site; each site is as likely to be drawn, and one of its
+slips is taken. A site is drawn by a hash of its line and the seed: what changes elsewhere in a
+module moves no draw, and a larger sample holds the smaller one of the same seed.
 """
 
 import ast
-import copy
+import difflib
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
-from typing import TypeVar
+from typing import Any
 
-Node = TypeVar("Node", bound=ast.AST)
+from cosmic_ray.ast import ast_nodes, get_ast
+from cosmic_ray.mutating import mutate_code
+from cosmic_ray.operators.provider import OperatorProvider
+from own_mutations import left_alone, own_changes
 
-ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
-    ast.Add: ast.Sub,
-    ast.Sub: ast.Add,
-    ast.Mult: ast.Div,
-    ast.Div: ast.Mult,
-    ast.Pow: ast.Mult,
-    ast.FloorDiv: ast.Mult,
-    ast.Mod: ast.Mult,
-    ast.BitAnd: ast.BitOr,
-    ast.BitOr: ast.BitAnd,
-    ast.LShift: ast.RShift,
-    ast.RShift: ast.LShift,
+NOT_MADE = {"RemoveDecorator", "VariableReplacer", "VariableInserter"}
+"""A decorator declares; the others put random numbers anywhere and want to be told where."""
+
+KINDS = {
+    "ReplaceBinaryOperator": "arithmetic",
+    "ReplaceComparisonOperator": "comparison",
+    "ReplaceUnaryOperator": "sign or not",
+    "NumberReplacer": "number",
+    "AddNot": "condition",
 }
-COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
-    ast.Lt: (ast.LtE, ast.GtE),
-    ast.LtE: (ast.Lt, ast.Gt),
-    ast.Gt: (ast.GtE, ast.LtE),
-    ast.GtE: (ast.Gt, ast.Lt),
-    ast.Eq: (ast.NotEq,),
-    ast.NotEq: (ast.Eq,),
-    ast.In: (ast.NotIn,),
-    ast.NotIn: (ast.In,),
-    ast.Is: (ast.IsNot,),
-    ast.IsNot: (ast.Is,),
-}
-_PAIRS = (
-    ("min", "max"),
-    ("minimum", "maximum"),
-    ("fmin", "fmax"),
-    ("argmin", "argmax"),
-    ("cummin", "cummax"),
-    ("any", "all"),
-    ("floor", "ceil"),
-    ("isna", "notna"),
-    ("sin", "cos"),
-    ("log", "log1p"),
-    ("exp", "expm1"),
-    ("sum", "mean"),
-    ("head", "tail"),
-    ("first", "last"),
-    ("zeros", "ones"),
-    ("union", "intersection"),
-)
-PAIRS = {**dict(_PAIRS), **{second: first for first, second in _PAIRS}}
-"""Names of functions that are easily taken for one another."""
+"""Kind of slip by the first part of the library's name; else the name is the kind."""
 
-OTHER_SIDE = {"left": "right", "right": "left", "first": "last", "last": "first"}
+IDENTITY = {"Is", "IsNot"}
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(frozen=True)
+class Slip:
+    """One change that can be made: by the library, or between two bytes of the source."""
+
+    operator: str
+    occurrence: int = 0
+    start: int = 0
+    end: int = 0
+    new: str = ""
+
+    def of(self, source: str) -> str:
+        """Return the module with the change in it."""
+        if self.new:
+            told = self.new if self.new == "pass" else f"({self.new})"
+            data = source.encode()
+            return (data[: self.start] + told.encode() + data[self.end :]).decode()
+        return str(mutate_code(source, OPERATORS[self.operator](), self.occurrence))
+
+
+@dataclass(frozen=True)
 class Mutant:
-    """One change in one module.
+    """A module with one slip in it.
 
     Attributes
     ----------
     path : Path
         The module, from the root of the repository.
-    start, end : int
-        The bytes that are replaced.
-    kind, line, before, after : str, int, str, str
-        What is changed, where, from what, to what.
+    line, kind : int, str
+        Where, and what is changed.
+    before, after : str
+        The lines that change, as they stand and as they become, without what surrounds them.
+    source : str
+        The whole module, changed.
     """
 
     path: Path
-    start: int
-    end: int
-    kind: str
     line: int
+    kind: str
     before: str
     after: str
-
-    def of(self, source: bytes) -> bytes:
-        """Return the module with the change in it."""
-        new = self.after if self.after == "pass" else f"({self.after})"
-        return source[: self.start] + new.encode() + source[self.end :]
+    source: str
 
 
-def mutants_of(path: Path, source: bytes) -> list[Mutant]:
-    """Return every mutant of a module that still compiles."""
+@dataclass(frozen=True)
+class Site:
+    """A place where one kind of slip can be made, in one way or in several."""
+
+    path: Path
+    line: int
+    column: int
+    kind: str
+    key: str
+    slips: tuple[Slip, ...]
+
+    def chance(self, seed: int) -> bytes:
+        """Return what orders sites in a draw."""
+        return sha256(f"{seed} {self.key}".encode()).digest()
+
+    def mutant(self, source: str, seed: int) -> Mutant | None:
+        """Return a slip of this place, drawn by the seed; None where none compiles."""
+        drawn = sorted(self.slips, key=lambda one: sha256(f"{seed} {self.key} {one}".encode()).digest())
+        for slip in drawn:
+            changed = slip.of(source)
+            if ast_or_none(changed) not in {None, ast_or_none(source)}:
+                return Mutant(self.path, self.line, self.kind, *_lines(source, changed), changed)
+        return None
+
+
+def draw(root: Path, package: str, count: int, seed: int) -> list[Mutant]:
+    """Draw mutants of a package; a larger count only adds to them."""
+    sources, sites = dict[Path, str](), list[Site]()
+    for file in sorted((root / "scoring" / package).rglob("*.py")):
+        path = file.relative_to(root)
+        sources[path] = file.read_text(encoding="utf-8")
+        sites += sites_of(path, sources[path])
+    drawn = list[Mutant]()
+    for site in sorted(sites, key=lambda one: one.chance(seed)):
+        if len(drawn) == count:
+            break
+        if mutant := site.mutant(sources[site.path], seed):
+            drawn.append(mutant)
+    return drawn
+
+
+def sites_of(path: Path, source: str) -> list[Site]:
+    """Return every place of a module where a slip can be made."""
+    found = dict[tuple[int, int, str], list[Slip]]()
+    for line, column, kind, slip in [*_of_the_library(source), *_own(source)]:
+        found.setdefault((line, column, kind), []).append(slip)
+    rows, seen, sites = source.splitlines(), Counter[str](), list[Site]()
+    for (line, column, kind), slips in sorted(found.items()):
+        key = f"{path.as_posix()} {rows[line - 1]} {column} {kind}"
+        seen[key] += 1
+        sites.append(Site(path, line, column, kind, f"{key} {seen[key]}", tuple(slips)))
+    return sites
+
+
+Place = tuple[int, int, str, Slip]
+
+
+def _of_the_library(source: str) -> Iterator[Place]:
+    """Yield the slips of cosmic-ray, but for those where nothing is worked out."""
+    nodes, without = list(ast_nodes(get_ast(source))), _spans_left_alone(source)
+    for name, operator in OPERATORS.items():
+        kind, occurrence = KINDS.get(name.partition("_")[0], name), 0
+        for node in nodes:
+            for start, _ in operator().mutation_positions(node):
+                if not any(begin <= start < end for begin, end in without):
+                    yield *start, kind, Slip(name, occurrence)
+                occurrence += 1
+
+
+def _own(source: str) -> Iterator[Place]:
     starts = [0]
-    for row in source.splitlines(keepends=True):
+    for row in source.encode().splitlines(keepends=True):
         starts.append(starts[-1] + len(row))
-    found = []
-    for node in _changeable(ast.parse(source)):
-        for kind, old, new in _changes(node):
-            start = starts[old.lineno - 1] + old.col_offset
-            end = starts[(old.end_lineno or 0) - 1] + (old.end_col_offset or 0)
-            told = ast.unparse(old), ast.unparse(new)
-            one = Mutant(path, start, end, kind, old.lineno, *told)
-            if one.before != one.after and _compiles(one.of(source)):
-                found.append(one)
-    return sorted(found)
+    for kind, old, new in own_changes(ast.parse(source)):
+        start = starts[old.lineno - 1] + old.col_offset
+        end = starts[(old.end_lineno or 0) - 1] + (old.end_col_offset or 0)
+        column = len(source.encode()[starts[old.lineno - 1] : start].decode())
+        yield old.lineno, column, kind, Slip(kind, start=start, end=end, new=ast.unparse(new))
 
 
-def _compiles(source: bytes) -> bool:
+Position = tuple[int, int]
+
+
+def _spans_left_alone(source: str) -> list[tuple[Position, Position]]:
+    """Return where messages, annotations, decorators and declared names stand, in characters."""
+    rows = source.encode().splitlines()
+
+    def position(line: int, column: int) -> Position:
+        return line, len(rows[line - 1][:column].decode())
+
+    return [
+        (
+            position(node.lineno, node.col_offset),
+            position(node.end_lineno or 0, node.end_col_offset or 0),
+        )
+        for node in left_alone(ast.parse(source))
+        if isinstance(node, ast.expr | ast.stmt)
+    ]
+
+
+def _operators() -> dict[str, Any]:
+    provided = OperatorProvider()
+    return {name: provided[name] for name in sorted(provided) if _is_made(name)}
+
+
+def _is_made(name: str) -> bool:
+    """Whether a slip of the library is made: one name for another object is hardly one of ours."""
+    parts = name.split("_")
+    if parts[0] == "ReplaceComparisonOperator" and IDENTITY & set(parts):
+        return IDENTITY >= set(parts[1:])
+    return name not in NOT_MADE
+
+
+OPERATORS = _operators()
+"""The library's slips that are made, by name."""
+
+
+def ast_or_none(source: str) -> str | None:
+    """Return what a module says, or None where it does not compile."""
     try:
         compile(source, "mutant", "exec")
-    except SyntaxError:
-        return False
-    return True
+    except (SyntaxError, SyntaxWarning, ValueError):
+        return None
+    return ast.dump(ast.parse(source))
 
 
-def _changeable(node: ast.AST) -> Iterator[ast.expr | ast.stmt]:
-    """Walk over what is worked out, and over no text, annotation, decorator or raised error."""
-    for name, value in ast.iter_fields(node):
-        if name in {"annotation", "returns", "decorator_list", "type_params", "format_spec"}:
-            continue
-        for child in value if isinstance(value, list) else [value]:
-            if not isinstance(child, ast.AST) or isinstance(child, ast.Raise | ast.JoinedStr):
-                continue
-            if isinstance(child, ast.Assign) and ast.unparse(child.targets[0]) == "__all__":
-                continue
-            if isinstance(child, ast.expr | ast.stmt):
-                yield child
-            yield from _changeable(child)
-
-
-Code = ast.expr | ast.stmt
-Change = tuple[str, Code, Code]
-
-
-def _changes(node: Code) -> Iterator[Change]:
-    """Return every change of one piece of code: its kind, what is replaced, and by what."""
-    match node:
-        case ast.BinOp(op=op) if type(op) in ARITHMETIC:
-            yield "arithmetic", node, _with(node, op=ARITHMETIC[type(op)]())
-        case ast.Compare(ops=ops):
-            for place, comparison in enumerate(ops):
-                for other in COMPARISONS[type(comparison)]:
-                    new = [*ops[:place], other(), *ops[place + 1 :]]
-                    yield "comparison", node, _with(node, ops=new)
-        case ast.BoolOp(op=op):
-            other_op = ast.Or() if isinstance(op, ast.And) else ast.And()
-            yield "boolean", node, _with(node, op=other_op)
-        case ast.UnaryOp(op=ast.USub(), operand=inner):
-            yield "sign", node, inner
-        case ast.UnaryOp(op=ast.Not() | ast.Invert(), operand=inner):
-            yield "dropped not", node, inner
-        case ast.Constant(value=value):
-            yield from (("constant", node, other) for other in _other_constants(value))
-        case _:
-            yield from _changes_of_calls(node)
-            yield from _changes_of_statements(node)
-
-
-def _changes_of_calls(node: Code) -> Iterator[Change]:
-    match node:
-        case ast.Call(func=ast.Name(id=name) as called) if name in PAIRS:
-            yield "like function", called, _with(called, id=PAIRS[name])
-        case ast.Call(func=ast.Attribute(attr=name) as called) if name in PAIRS:
-            yield "like function", called, _with(called, attr=PAIRS[name])
-        case ast.Call(func=ast.Attribute(attr="where"), args=[which, one, other]):
-            yield "swapped choices", node, _with(node, args=[which, other, one])
-
-
-def _changes_of_statements(node: Code) -> Iterator[Change]:
-    match node:
-        case ast.If(test=test) | ast.IfExp(test=test) | ast.While(test=test):
-            yield "condition", test, ast.UnaryOp(ast.Not(), test)
-        case ast.Return(value=ast.expr() as value):
-            yield "returned value", value, _other_value(value)
-        case ast.AugAssign() | ast.Assign(targets=[ast.Subscript()]) | ast.Expr(value=ast.Call()):
-            yield "left out", node, ast.Pass()
-
-
-def _other_constants(value: object) -> Iterator[ast.Constant]:
-    match value:
-        case bool():
-            yield ast.Constant(not value)
-        case int():
-            yield ast.Constant(value + 1)
-            if value:
-                yield ast.Constant(value - 1)
-        case float():
-            yield ast.Constant(value * 1.5 if value else 1.0)
-        case str() if value in OTHER_SIDE:
-            yield ast.Constant(OTHER_SIDE[value])
-
-
-def _other_value(value: ast.expr) -> ast.expr:
-    """Return another value of the same kind, as far as its form tells it."""
-    if isinstance(value, ast.Tuple) and len(value.elts) > 1:
-        return _with(value, elts=[*value.elts[1:], value.elts[0]])
-    if isinstance(value, ast.Compare | ast.BoolOp):
-        return ast.UnaryOp(ast.Not(), value)
-    return ast.UnaryOp(ast.USub(), value)
-
-
-def _with(node: Node, **parts: object) -> Node:
-    """Return a copy with other parts."""
-    new = copy.copy(node)
-    for name, value in parts.items():
-        setattr(new, name, value)
-    return new
+def _lines(source: str, changed: str) -> tuple[str, str]:
+    """Return the lines that differ, before and after, each side on one line."""
+    before, after = list[str](), list[str]()
+    for row in difflib.ndiff(source.splitlines(), changed.splitlines()):
+        if row.startswith("- "):
+            before.append(row[2:].strip())
+        elif row.startswith("+ "):
+            after.append(row[2:].strip())
+    return " ".join(before), " ".join(after)
