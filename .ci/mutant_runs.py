@@ -1,6 +1,7 @@
 """Run the tests of a package with a mutant in the code, each in a copy of the tree."""
 
 import compileall
+import json
 import os
 import resource
 import shutil
@@ -17,15 +18,27 @@ from multiprocessing.connection import wait
 from pathlib import Path
 
 import pytest
+from hypothesis import Phase, settings
 from mutations import Mutant
+from quickest_first import QuickestFirst
 
 ROOT = Path(__file__).resolve().parent.parent
 PATIENCE = 4.0
 """A mutant that works so many times as long as the package's tests do, and a minute, loops. [-]"""
 
 SURVIVED, KILLED, ENDLESS = "SURVIVED", "killed", "killed, it did not end"
-CPU_USED = "cpu_seconds"
-"""File in a copy that tells how long the processor worked in the last run that came to an end."""
+WORK_DONE = "work_done.json"
+"""File in a copy that tells how long the processor worked in a run that came to an end."""
+
+ONLY_WHETHER_THEY_FAIL = (
+    *("-x", "-q", "-n", "0", "--tb=no", "--assert=plain", "-p", "no:cacheprovider"),
+    "--hypothesis-profile=mutants",
+)
+"""The first failure ends a run, and nobody reads how a test fails, or waits for a smaller example."""
+
+settings.register_profile(
+    "mutants", settings.get_profile("ci"), phases=[Phase.explicit, Phase.generate]
+)
 
 NO_TEST = 5
 """What pytest exits with where there is no test."""
@@ -55,12 +68,14 @@ class Trial:
 class Outcome:
     """What became of a trial: ``SURVIVED``, ``KILLED`` or ``ENDLESS``.
 
-    ``seconds`` are those of the processor: what else the machine does must not count.
+    ``seconds`` are those of the processor: what else the machine does must not count. ``tests``
+    are how long each test took, by its name.
     """
 
     trial: Trial
     words: str
     seconds: float
+    tests: dict[str, float]
 
 
 def try_all(mutants: list[Mutant], at_once: int, limit: int | None) -> Iterator[Outcome]:
@@ -87,12 +102,15 @@ def try_all(mutants: list[Mutant], at_once: int, limit: int | None) -> Iterator[
         copies = [stack.enter_context(_copy_of_the_tree()) for _ in range(at_once)]
         packages = sorted({one.path.parts[1] for one in mutants})
         limits = dict.fromkeys(packages, limit or 0)
+        took = dict[str, float]()
         unchanged = [] if limit else [Trial(package) for package in packages]
-        for outcome in _in_turn(unchanged, copies, {}):
+        for outcome in _in_turn(unchanged, copies, {}, {}):
             if outcome.words != SURVIVED:
                 raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
             limits[outcome.trial.package] = int(60 + PATIENCE * outcome.seconds)
-        yield from _in_turn([Trial(one.path.parts[1], one) for one in mutants], copies, limits)
+            took |= outcome.tests
+        trials = [Trial(one.path.parts[1], one) for one in mutants]
+        yield from _in_turn(trials, copies, limits, took)
 
 
 @contextmanager
@@ -102,18 +120,21 @@ def _copy_of_the_tree() -> Iterator[Path]:
     with tempfile.TemporaryDirectory(prefix="mutants_") as folder:
         copy = Path(folder) / "tree"
         shutil.copytree(ROOT, copy, ignore=nothing_of)
-        compileall.compile_dir(copy / "scoring", quiet=2)
+        for part in ("scoring", "demo_data", "tests"):
+            compileall.compile_dir(copy / part, quiet=2)
         yield copy
 
 
-def _in_turn(trials: list[Trial], copies: list[Path], limits: dict[str, int]) -> Iterator[Outcome]:
+def _in_turn(
+    trials: list[Trial], copies: list[Path], limits: dict[str, int], took: dict[str, float]
+) -> Iterator[Outcome]:
     """Run trials, as many at a time as there are copies."""
     waiting, free, running = trials[::-1], list(copies), list[_Run]()
     while waiting or running:
         while waiting and free:
             trial = waiting.pop()
             limit = limits.get(trial.package, resource.RLIM_INFINITY)
-            running.append(_Run(trial, free.pop(), limit))
+            running.append(_Run(trial, free.pop(), limit, took))
         wait([run.process.sentinel for run in running])
         for run in list(running):
             if outcome := run.outcome():
@@ -125,7 +146,7 @@ def _in_turn(trials: list[Trial], copies: list[Path], limits: dict[str, int]) ->
 class _Run:
     """One run of a trial in a copy of the tree."""
 
-    def __init__(self, trial: Trial, copy: Path, limit: int) -> None:
+    def __init__(self, trial: Trial, copy: Path, limit: int, took: dict[str, float]) -> None:
         self.copy, self._trial, self._source = copy, trial, b""
         if mutant := trial.mutant:
             path = copy / mutant.path
@@ -133,8 +154,9 @@ class _Run:
                 compiled.unlink()  # two of one size and second would be taken for one another
             self._source = path.read_bytes()
             path.write_text(mutant.source, encoding="utf-8")
-        (copy / CPU_USED).write_text(str(limit))
-        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests(copy), limit))
+        never_ends = {"seconds": limit, "tests": {}}
+        (copy / WORK_DONE).write_text(json.dumps(never_ends), encoding="utf-8")
+        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests(copy), limit, took))
         self.process.start()
 
     def outcome(self) -> Outcome | None:
@@ -147,10 +169,11 @@ class _Run:
             words = ENDLESS
         if mutant := self._trial.mutant:
             (self.copy / mutant.path).write_bytes(self._source)
-        return Outcome(self._trial, words, float((self.copy / CPU_USED).read_text()))
+        used = json.loads((self.copy / WORK_DONE).read_text(encoding="utf-8"))
+        return Outcome(self._trial, words, float(used["seconds"]), used["tests"])
 
 
-def _run_tests(copy: Path, tests: list[str], limit: int) -> None:
+def _run_tests(copy: Path, tests: list[str], limit: int, took: dict[str, float]) -> None:
     """Run tests in a copy; the exit code of this process is pytest's, or the limit's signal."""
     resource.setrlimit(resource.RLIMIT_CPU, (limit, resource.RLIM_INFINITY))
     begun = time.process_time()
@@ -160,6 +183,8 @@ def _run_tests(copy: Path, tests: list[str], limit: int) -> None:
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
-    code = pytest.main(["-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests])
-    (copy / CPU_USED).write_text(str(time.process_time() - begun))
+    order = QuickestFirst(took)
+    code = pytest.main([*ONLY_WHETHER_THEY_FAIL, *tests], plugins=[order])
+    used = {"seconds": time.process_time() - begun, "tests": order.took}
+    (copy / WORK_DONE).write_text(json.dumps(used), encoding="utf-8")
     sys.exit(code)
