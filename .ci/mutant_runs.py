@@ -34,7 +34,7 @@ ONLY_WHETHER_THEY_FAIL = (
     *("-x", "-q", "-n", "0", "--tb=no", "--assert=plain", "-p", "no:cacheprovider"),
     "--hypothesis-profile=mutants",
 )
-"""The first failure ends a run, and nobody reads how a test fails, or waits for a smaller example."""
+"""The first failure ends a run; nobody reads how a test fails, or waits for a smaller example."""
 
 settings.register_profile(
     "mutants", settings.get_profile("ci"), phases=[Phase.explicit, Phase.generate]

@@ -34,11 +34,11 @@ def main() -> int:
         return 0
     known, became = judged(ROOT), {package: Counter[str]() for package in drawn}
     for outcome in try_all(picked, asked.at_once, asked.limit):
-        if one := outcome.trial.mutant:
-            why = why_equivalent(one, known) if outcome.words == SURVIVED else None
+        if mutant := outcome.trial.mutant:
+            why = why_equivalent(mutant, known) if outcome.words == SURVIVED else None
             words = JUDGED if why else outcome.words
             became[outcome.trial.package][words] += 1
-            print(f"{number[id(one)]:4} {words:8} {_told(one)}  ({outcome.seconds:.0f} s)")
+            print(f"{number[id(mutant)]:4} {words:8} {_told(mutant)}  ({outcome.seconds:.0f} s)")
             if why:
                 print(f"{'':13} {why}")
             sys.stdout.flush()
@@ -69,8 +69,9 @@ def _rates(package: str, counts: Counter[str]) -> str:
     made, left = counts.total(), counts[SURVIVED] + counts[JUDGED]
     killed, worth = made - left, made - counts[JUDGED]
     return (
-        f"{package}: {made} mutants, {killed} killed ({killed / max(made, 1):.1%}), {left} survived, "
-        f"{counts[JUDGED]} of them judged to change nothing; without those {killed / max(worth, 1):.1%}"
+        f"{package}: {made} mutants, {killed} killed ({killed / max(made, 1):.1%}), {left} "
+        f"survived, {counts[JUDGED]} of them judged to change nothing; "
+        f"without those {killed / max(worth, 1):.1%}"
     )
 
 

@@ -95,11 +95,15 @@ class Site:
 
     def mutant(self, source: str, seed: int) -> Mutant | None:
         """Return a slip of this place, drawn by the seed; None where none compiles."""
-        drawn = sorted(self.slips, key=lambda one: sha256(f"{seed} {self.key} {one}".encode()).digest())
+        drawn = sorted(
+            self.slips, key=lambda one: sha256(f"{seed} {self.key} {one}".encode()).digest()
+        )
         for slip in drawn:
             changed = slip.of(source)
             if ast_or_none(changed) not in {None, ast_or_none(source)}:
-                return Mutant(self.path, self.line, self.kind, *_lines(source, changed), changed)
+                return Mutant(
+                    self.path, self.line, self.kind, *lines_that_differ(source, changed), changed
+                )
         return None
 
 
@@ -187,7 +191,7 @@ def _is_made(name: str) -> bool:
     """Whether a slip of the library is made: one name for another object is hardly one of ours."""
     parts = name.split("_")
     if parts[0] == "ReplaceComparisonOperator" and IDENTITY & set(parts):
-        return IDENTITY >= set(parts[1:])
+        return set(parts[1:]) <= IDENTITY
     return name not in NOT_MADE
 
 
@@ -204,7 +208,7 @@ def ast_or_none(source: str) -> str | None:
     return ast.dump(ast.parse(source))
 
 
-def _lines(source: str, changed: str) -> tuple[str, str]:
+def lines_that_differ(source: str, changed: str) -> tuple[str, str]:
     """Return the lines that differ, before and after, each side on one line."""
     before, after = list[str](), list[str]()
     for row in difflib.ndiff(source.splitlines(), changed.splitlines()):

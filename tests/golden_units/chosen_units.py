@@ -1,7 +1,7 @@
-"""Choose the fifty units by a seed, from plants of five natures; run this file to write their records.
+"""Choose the fifty units by a seed, from plants of five natures, and write their records.
 
-It was run once. What is chosen stays: the records beside this file are kept, not made anew, so that
-neither the generator nor a plant can move a figure.
+This file was run once. The records that it wrote are kept, and not made anew: neither the generator
+nor a plant that changes can move a figure.
 """
 
 import sys
@@ -26,7 +26,7 @@ Plant = dict[str, pd.DataFrame]
 
 
 def plants() -> Iterator[tuple[str, Plant]]:
-    """Yield three plain plants that are kept, with other words and costs each, and two wide ones."""
+    """Yield three plain plants that are kept, of other costs and words each, and two wide ones."""
     for letter, name in zip("QGO", ("small_quarry", "grain_port", "ore_works"), strict=True):
         folder = KEPT / name
         yield letter, {one: pd.read_csv(folder / f"{one}.csv", dtype=str) for one in TABLES}
