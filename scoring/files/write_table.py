@@ -15,6 +15,7 @@ from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.styles import Font
 
 from scoring.errors import FixableError
+from scoring.files.csv_writing import NUMBER, csv_pieces
 
 SUFFIXES = (".csv", ".parquet", ".xlsx")
 _RUNS_AS_FORMULA = r"^[=+\-@\t\r]"
@@ -41,7 +42,7 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.suffix == ".csv":
-            disarmed(frame).to_csv(path, index=False, lineterminator="\n", float_format="%.8g")
+            _write_csv(disarmed(frame), path)
         elif path.suffix == ".parquet":
             frame.to_parquet(path, index=False)
         else:
@@ -51,6 +52,15 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
             f"{path} cannot be written ({error.strerror or error}); is it open in another "
             "program, or is the folder read-only?"
         ) from None
+
+
+def _write_csv(frame: pd.DataFrame, path: Path) -> None:
+    pieces = csv_pieces(frame)
+    if pieces is None:
+        frame.to_csv(path, index=False, lineterminator="\n", float_format=NUMBER)
+        return
+    with path.open("wb") as file:
+        file.writelines(pieces)
 
 
 def table_bytes(frame: pd.DataFrame, suffix: str, *, sheet: str = "ranking") -> bytes:
@@ -96,8 +106,7 @@ def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
     """
     out = frame.copy()
     for name in out.columns[[_is_text(out[c]) for c in out.columns]]:
-        is_text = out[name].map(lambda value: isinstance(value, str)).astype(bool)
-        texts = out[name].astype(object).where(is_text, "").astype("str")
+        texts = _texts(out[name])
         armed = texts.str.match(_RUNS_AS_FORMULA)
         if armed.any():
             out[name] = out[name].astype(object).mask(armed, "'" + texts)
@@ -119,6 +128,14 @@ def as_found(text: str) -> str:
     ('-temp', "'s-Graven")
     """
     return text[1:] if re.match("'" + _RUNS_AS_FORMULA[1:], text) else text
+
+
+def _texts(column: "pd.Series[str]") -> "pd.Series[str]":
+    """Return the texts of a column, with none where there is something else, or nothing."""
+    if isinstance(column.dtype, pd.StringDtype):
+        return column.fillna("")
+    is_text = column.map(lambda value: isinstance(value, str)).astype(bool)
+    return column.astype(object).where(is_text, "").astype("str")
 
 
 def _is_text(column: "pd.Series[str]") -> bool:
