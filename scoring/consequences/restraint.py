@@ -212,10 +212,9 @@ class HeldBy:
         most = np.zeros(self.shares.shape)
         for pull, swing in zip(*self._ways, strict=True):
             by_side = [
-                (pull[..., np.newaxis] * rest + swing[..., np.newaxis] * one).max(axis=-1)
-                for one in swings
+                (_on_bearings(pull, rest) + _on_bearings(swing, one)).max(axis=-1) for one in swings
             ]
-            most = np.maximum(most, np.mean(by_side, axis=0))
+            most = np.maximum(most, sum(by_side) / len(by_side))
         return most
 
     @cached_property
@@ -259,13 +258,18 @@ class HeldBy:
         self, row: Ints, own_loads: Floats, forces: tuple[Floats, Floats], power: float
     ) -> Floats:
         arms, (pull, swing) = self._arms, forces
-        at_rest = pull[..., np.newaxis] * arms.of_a_pull[row, 0]
+        at_rest = _on_bearings(pull, arms.of_a_pull[row, 0])
         total = np.zeros(pull.shape)
         for of_a_swing in arms.of_a_swing:
-            swinging = swing[..., np.newaxis] * of_a_swing[row, 0]
+            swinging = _on_bearings(swing, of_a_swing[row, 0])
             life = life_ratio(own_loads[row], at_rest, swinging, arms.exponent[row, 0], SLOPE)
             total += life**power
         return np.asarray(total / len(arms.of_a_swing))
+
+
+def _on_bearings(force: Floats, shares: Floats) -> Floats:
+    """Return the load of a force on each bearing, laid out bearing by bearing: long inner loops."""
+    return np.moveaxis(force * np.moveaxis(shares, -1, 0), 0, -1)
 
 
 class _HeldAlike(HeldBy):

@@ -108,11 +108,15 @@ def _between(log_margin: Floats, years: Floats) -> Callable[[Floats], Floats]:
     right = along - column
     down = np.interp(years, _YEARS, np.arange(len(_YEARS)))
     row = np.minimum(down.astype(np.int64), len(_YEARS) - 2)
-    below = down - row
+    below, width = down - row, len(LOG_MARGINS)
+    place, left = row * width + column, 1 - right
 
     def between(table: Floats) -> Floats:
-        upper = table[row, column] * (1 - right) + table[row, column + 1] * right
-        lower = table[row + 1, column] * (1 - right) + table[row + 1, column + 1] * right
+        flat = table.ravel()
+        upper, lower = (
+            flat[first:].take(place) * left + flat[first + 1 :].take(place) * right
+            for first in (0, width)
+        )
         value: Floats = upper * (1 - below) + lower * below
         return value
 

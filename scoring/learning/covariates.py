@@ -1,7 +1,7 @@
 """Covariates: what each is, how far it may move, and which way."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 from typing import Any
 
 import numpy as np
@@ -83,6 +83,9 @@ EARLY_LIFE_YEARS = float(AGE_BAND_DAYS[1]) / DAYS_PER_YEAR
 OLD_AGE_YEARS = float(AGE_BAND_DAYS[-2]) / DAYS_PER_YEAR
 """Age from which on a part is old: the last two bands of age. [year]"""
 
+ROWS_AT_ONCE = 2048
+"""Rows of a design laid out in one go: the cache holds them. Ours."""
+
 LEVEL_ALONE = (JOINT_SLIP,)
 """Failures too rare to teach more than how many there are: all else stays the handbook's."""
 
@@ -156,7 +159,14 @@ class State:
 
 def joined(bad: NDArray[np.int8] | Floats) -> NDArray[np.int8] | Floats:
     """Return what ``bad`` of each plain check says of ``PLAIN_STATES``: that of the worst seen."""
-    return np.column_stack([bad[:, state.places].max(axis=1) for state in PLAIN_STATES])
+    worst: NDArray[np.int8] | Floats = np.empty((len(bad), len(PLAIN_STATES)), dtype=bad.dtype)
+    for start in range(0, len(bad), ROWS_AT_ONCE):
+        some = bad[start : start + ROWS_AT_ONCE]
+        for place, state in enumerate(PLAIN_STATES):
+            worst[start : start + ROWS_AT_ONCE, place] = reduce(
+                np.maximum, (some[:, check] for check in state.places)
+            )
+    return worst
 
 
 @dataclass(frozen=True)
@@ -289,19 +299,20 @@ class Covariates:
         """
         if self.level_alone:
             return np.ones((len(state), 1))
-        whole: Floats = np.zeros((len(state), len(self.scale)))
-        places = np.cumsum(self._counts)
-        effects, findings, nameplate, sites, own, early, old, level = np.split(
-            whole, places, axis=1
-        )
-        effects[:] = state.log_multipliers[:, self.effects]
-        findings[:] = np.where(state.states_bad < 0, 0.0, state.states_bad - self.share)
-        nameplate[:] = state.nameplate
-        at = self._site_column(state)
-        known = np.flatnonzero(at >= 0)
-        sites[known, at[known]] = 1.0
-        own[:, 0], early[:, 0], old[:, 0] = state.own, state.early, state.old
-        level[:] = 1.0
+        whole: Floats = np.empty((len(state), len(self.scale)))
+        places, at = np.cumsum(self._counts), self._site_column(state)
+        for start in range(0, len(state), ROWS_AT_ONCE):
+            some = slice(start, start + ROWS_AT_ONCE)
+            effects, findings, nameplate, sites, own, early, old, level = np.split(
+                whole[some], places, axis=1
+            )
+            bad = state.states_bad[some]
+            effects[:] = state.log_multipliers[some].take(self.effects, axis=1)
+            findings[:] = np.where(bad < 0, 0.0, bad - self.share)
+            nameplate[:] = state.nameplate[some]
+            sites[:] = at[some, np.newaxis] == np.arange(len(self.sites))
+            own[:, 0], early[:, 0], old[:, 0] = state.own[some], state.early[some], state.old[some]
+            level[:] = 1.0
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:

@@ -1,5 +1,7 @@
 """Several bearings of which the first to fail stops the shaft."""
 
+from functools import reduce
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -37,7 +39,8 @@ def system_rating_life(rating_lives: ArrayLike, slope: ArrayLike) -> Floats:
     """
     lives = positive("rating life", rating_lives, "")
     power = positive("Weibull slope", slope, "")
-    shortest = np.min(lives, axis=-1, keepdims=True)
+    each = [lives[..., place] for place in range(lives.shape[-1])]  # few of many: by bearing
+    shortest = reduce(np.minimum, each)
     # Relative to the shortest, so that no power runs out of range
-    weakness = np.sum((lives / shortest) ** -power[..., np.newaxis], axis=-1)
-    return np.asarray(shortest[..., 0] * weakness ** (-1.0 / power))
+    weakness = sum((life / shortest) ** -power for life in each)
+    return np.asarray(shortest * weakness ** (-1.0 / power))

@@ -96,10 +96,10 @@ def _as_known(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) ->
         as_of=pd.Timestamp(day.max()) if len(day) else pd.NaT,  # type: ignore[arg-type]
         units=timeline.fleet.units.iloc[place].reset_index(drop=True),
         place=place,
-        found=pd.DataFrame(found),
-        exceedance=pd.DataFrame(exceedance),
-        status=pd.DataFrame(status),
-        seen_on=pd.DataFrame(seen_on),
+        found=pd.DataFrame(found, copy=False),
+        exceedance=pd.DataFrame(exceedance, copy=False),
+        status=pd.DataFrame(status, copy=False),
+        seen_on=pd.DataFrame(seen_on, copy=False),
         history=_history(timeline, place, day, rows),
         better_but_ignored=pd.DataFrame(columns=list(IGNORED)),
     )
