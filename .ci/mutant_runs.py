@@ -10,7 +10,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib import import_module
 from multiprocessing import get_context
@@ -20,7 +20,7 @@ from pathlib import Path
 import pytest
 from hypothesis import Phase, settings
 from mutations import Mutant
-from quickest_first import QuickestFirst
+from tests_that_reach import LikeliestFirst, NotesReach, Reach
 
 ROOT = Path(__file__).resolve().parent.parent
 PATIENCE = 4.0
@@ -28,7 +28,7 @@ PATIENCE = 4.0
 
 SURVIVED, KILLED, ENDLESS = "SURVIVED", "killed", "killed, it did not end"
 WORK_DONE = "work_done.json"
-"""File in a copy that tells how long the processor worked in a run that came to an end."""
+"""File in a copy that tells of a run that came to an end: processor time, and what was noted."""
 
 ONLY_WHETHER_THEY_FAIL = (
     *("-x", "-q", "-n", "0", "--tb=no", "--assert=plain", "-p", "no:cacheprovider"),
@@ -68,17 +68,42 @@ class Trial:
 class Outcome:
     """What became of a trial: ``SURVIVED``, ``KILLED`` or ``ENDLESS``.
 
-    ``seconds`` are those of the processor: what else the machine does must not count. ``tests``
-    are how long each test took, by its name.
+    ``seconds`` are those of the processor: what else the machine does must not count. ``reach``
+    is what was noted of the tests, where nothing was changed.
     """
 
     trial: Trial
     words: str
     seconds: float
-    tests: dict[str, float]
+    reach: Reach
 
 
-def try_all(mutants: list[Mutant], at_once: int, limit: int | None) -> Iterator[Outcome]:
+@dataclass(frozen=True)
+class Unchanged:
+    """What the tests of a package do where nothing is changed: processor time [s], and reach."""
+
+    seconds: float
+    reach: Reach
+
+
+def as_they_stand(packages: list[str], at_once: int) -> dict[str, Unchanged]:
+    """Run the tests of packages as they stand.
+
+    Raises
+    ------
+    RuntimeError
+        If tests fail.
+    """
+    stands = {}
+    with _copies(at_once) as copies:
+        for outcome in _in_turn([Trial(package) for package in packages], copies, {}):
+            if outcome.words != SURVIVED:
+                raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
+            stands[outcome.trial.package] = Unchanged(outcome.seconds, outcome.reach)
+    return stands
+
+
+def try_all(mutants: list[Mutant], at_once: int, stands: dict[str, Unchanged]) -> Iterator[Outcome]:
     """Try each mutant, some at a time; they come as they end.
 
     Parameters
@@ -87,54 +112,36 @@ def try_all(mutants: list[Mutant], at_once: int, limit: int | None) -> Iterator[
         What is tried.
     at_once : int
         How many are tried at a time, each in a copy of the tree.
-    limit : int or None
-        What a mutant may take of the processor [s]. None: run the tests of each package as it
-        stands, and take a multiple of what they take.
-
-    Raises
-    ------
-    RuntimeError
-        If tests fail before anything is changed.
+    stands : dict of str to Unchanged
+        What the tests of each package take, and where they come, where nothing is changed.
     """
-    for heavy in ("numpy", "pandas", "pyarrow", "scipy.optimize", "scipy.sparse.csgraph"):
-        import_module(heavy)
-    with ExitStack() as stack:
-        copies = [stack.enter_context(_copy_of_the_tree()) for _ in range(at_once)]
-        packages = sorted({one.path.parts[1] for one in mutants})
-        limits = dict.fromkeys(packages, limit or 0)
-        took = dict[str, float]()
-        unchanged = [] if limit else [Trial(package) for package in packages]
-        for outcome in _in_turn(unchanged, copies, {}, {}):
-            if outcome.words != SURVIVED:
-                raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
-            limits[outcome.trial.package] = int(60 + PATIENCE * outcome.seconds)
-            took |= outcome.tests
-        trials = [Trial(one.path.parts[1], one) for one in mutants]
-        yield from _in_turn(trials, copies, limits, took)
+    with _copies(at_once) as copies:
+        yield from _in_turn([Trial(one.path.parts[1], one) for one in mutants], copies, stands)
 
 
 @contextmanager
-def _copy_of_the_tree() -> Iterator[Path]:
-    """Give a copy of the work tree, as it is now."""
-    nothing_of = shutil.ignore_patterns(".*", "__pycache__", "build", "dist")
+def _copies(count: int) -> Iterator[list[Path]]:
+    """Give copies of the work tree, as it is now, with what Python compiled of it."""
+    for heavy in ("numpy", "pandas", "pyarrow", "scipy.optimize", "scipy.sparse.csgraph"):
+        import_module(heavy)
+    nothing_of = shutil.ignore_patterns(".*", "build", "dist")
     with tempfile.TemporaryDirectory(prefix="mutants_") as folder:
-        copy = Path(folder) / "tree"
-        shutil.copytree(ROOT, copy, ignore=nothing_of)
-        for part in ("scoring", "demo_data", "tests"):
-            compileall.compile_dir(copy / part, quiet=2)
-        yield copy
+        copies = [Path(folder) / f"tree_{place}" for place in range(count)]
+        for copy in copies:
+            shutil.copytree(ROOT, copy, ignore=nothing_of)
+            compileall.compile_dir(copy / "scoring", quiet=2)
+        yield copies
 
 
 def _in_turn(
-    trials: list[Trial], copies: list[Path], limits: dict[str, int], took: dict[str, float]
+    trials: list[Trial], copies: list[Path], stands: dict[str, Unchanged]
 ) -> Iterator[Outcome]:
     """Run trials, as many at a time as there are copies."""
     waiting, free, running = trials[::-1], list(copies), list[_Run]()
     while waiting or running:
         while waiting and free:
             trial = waiting.pop()
-            limit = limits.get(trial.package, resource.RLIM_INFINITY)
-            running.append(_Run(trial, free.pop(), limit, took))
+            running.append(_Run(trial, free.pop(), stands.get(trial.package)))
         wait([run.process.sentinel for run in running])
         for run in list(running):
             if outcome := run.outcome():
@@ -146,17 +153,19 @@ def _in_turn(
 class _Run:
     """One run of a trial in a copy of the tree."""
 
-    def __init__(self, trial: Trial, copy: Path, limit: int, took: dict[str, float]) -> None:
+    def __init__(self, trial: Trial, copy: Path, stands: Unchanged | None) -> None:
         self.copy, self._trial, self._source = copy, trial, b""
+        self._limit = int(60 + PATIENCE * stands.seconds) if stands else resource.RLIM_INFINITY
         if mutant := trial.mutant:
             path = copy / mutant.path
             for compiled in path.parent.glob(f"__pycache__/{path.stem}.*"):
                 compiled.unlink()  # two of one size and second would be taken for one another
             self._source = path.read_bytes()
             path.write_text(mutant.source, encoding="utf-8")
-        never_ends = {"seconds": limit, "tests": {}}
-        (copy / WORK_DONE).write_text(json.dumps(never_ends), encoding="utf-8")
-        self.process = FORK.Process(target=_run_tests, args=(copy, trial.tests(copy), limit, took))
+        (copy / WORK_DONE).unlink(missing_ok=True)
+        plugin = _plugin(trial, copy, self._source.decode(), stands)
+        asked = copy, trial.tests(copy), self._limit, plugin
+        self.process = FORK.Process(target=_run_tests, args=asked)
         self.process.start()
 
     def outcome(self) -> Outcome | None:
@@ -169,11 +178,23 @@ class _Run:
             words = ENDLESS
         if mutant := self._trial.mutant:
             (self.copy / mutant.path).write_bytes(self._source)
-        used = json.loads((self.copy / WORK_DONE).read_text(encoding="utf-8"))
-        return Outcome(self._trial, words, float(used["seconds"]), used["tests"])
+        if words == ENDLESS:
+            return Outcome(self._trial, words, self._limit, Reach({}, {}))
+        done = json.loads((self.copy / WORK_DONE).read_text(encoding="utf-8"))
+        return Outcome(self._trial, words, done["seconds"], Reach(done["took"], done["lines"]))
 
 
-def _run_tests(copy: Path, tests: list[str], limit: int, took: dict[str, float]) -> None:
+Plugin = NotesReach | LikeliestFirst
+
+
+def _plugin(trial: Trial, copy: Path, source: str, stands: Unchanged | None) -> Plugin:
+    if stands is None or trial.mutant is None:
+        return NotesReach(copy, trial.package)
+    tests, files = stands.reach.tests_of(trial.mutant.path, trial.mutant.line, source)
+    return LikeliestFirst(stands.reach, tests, files)
+
+
+def _run_tests(copy: Path, tests: list[str], limit: int, plugin: Plugin) -> None:
     """Run tests in a copy; the exit code of this process is pytest's, or the limit's signal."""
     resource.setrlimit(resource.RLIMIT_CPU, (limit, resource.RLIM_INFINITY))
     begun = time.process_time()
@@ -183,8 +204,8 @@ def _run_tests(copy: Path, tests: list[str], limit: int, took: dict[str, float])
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
-    order = QuickestFirst(took)
-    code = pytest.main([*ONLY_WHETHER_THEY_FAIL, *tests], plugins=[order])
-    used = {"seconds": time.process_time() - begun, "tests": order.took}
-    (copy / WORK_DONE).write_text(json.dumps(used), encoding="utf-8")
+    code = pytest.main([*ONLY_WHETHER_THEY_FAIL, *tests], plugins=[plugin])
+    reach = plugin.noted() if isinstance(plugin, NotesReach) else Reach({}, {})
+    done = {"seconds": time.process_time() - begun, "took": reach.took, "lines": reach.lines}
+    (copy / WORK_DONE).write_text(json.dumps(done), encoding="utf-8")
     sys.exit(code)

@@ -14,8 +14,9 @@ import sys
 from collections import Counter
 
 from judged_mutants import judged, why_equivalent
-from mutant_runs import ROOT, SURVIVED, try_all
+from mutant_runs import ROOT, SURVIVED, as_they_stand, try_all
 from mutations import Mutant, draw
+from noted_reach import note, noted_before
 
 PACKAGES = ("mechanics", "rules", "handbook", "timeline", "planning")
 JUDGED = "judged"
@@ -33,7 +34,12 @@ def main() -> int:
             print(number[id(one)], _told(one))
         return 0
     known, became = judged(ROOT), {package: Counter[str]() for package in drawn}
-    for outcome in try_all(picked, asked.at_once, asked.limit):
+    stands = noted_before(ROOT, asked.packages, tests_pass=asked.tests_pass)
+    missing = [package for package in asked.packages if package not in stands]
+    stands |= as_they_stand(missing, asked.at_once)
+    for package in missing:
+        note(ROOT, package, stands[package])
+    for outcome in try_all(picked, asked.at_once, stands):
         if mutant := outcome.trial.mutant:
             why = why_equivalent(mutant, known) if outcome.words == SURVIVED else None
             words = JUDGED if why else outcome.words
@@ -56,7 +62,11 @@ def _asked() -> argparse.Namespace:
     parser.add_argument("--only", type=int, nargs="+", help="numbers of the draw to try")
     parser.add_argument("--list", action="store_true", help="draw, and try nothing")
     parser.add_argument("--at-once", type=int, default=2, help="processes beside one another")
-    parser.add_argument("--limit", type=int, help="seconds of the processor that one may take")
+    parser.add_argument(
+        "--tests-pass",
+        action="store_true",
+        help="tests may have changed since they were noted, and pass: do not run them unchanged",
+    )
     return parser.parse_args()
 
 
