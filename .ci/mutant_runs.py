@@ -24,7 +24,10 @@ from tests_that_reach import LikeliestFirst, NotesReach, Reach
 
 ROOT = Path(__file__).resolve().parent.parent
 PATIENCE = 4.0
-"""A mutant that works so many times as long as the package's tests do, and a minute, loops. [-]"""
+"""A mutant that works so many times as long as its tests do unchanged, and `BESIDES`, loops. [-]"""
+
+BESIDES = 20.0
+"""What a run takes besides its tests, several times over: import, collection, examples. [s]"""
 
 SURVIVED, KILLED, ENDLESS = "SURVIVED", "killed", "killed, it did not end"
 WORK_DONE = "work_done.json"
@@ -78,15 +81,7 @@ class Outcome:
     reach: Reach
 
 
-@dataclass(frozen=True)
-class Unchanged:
-    """What the tests of a package do where nothing is changed: processor time [s], and reach."""
-
-    seconds: float
-    reach: Reach
-
-
-def as_they_stand(packages: list[str], at_once: int) -> dict[str, Unchanged]:
+def as_they_stand(packages: list[str], at_once: int) -> dict[str, Reach]:
     """Run the tests of packages as they stand.
 
     Raises
@@ -99,11 +94,11 @@ def as_they_stand(packages: list[str], at_once: int) -> dict[str, Unchanged]:
         for outcome in _in_turn([Trial(package) for package in packages], copies, {}):
             if outcome.words != SURVIVED:
                 raise RuntimeError(f"tests/{outcome.trial.package} fail before anything is changed")
-            stands[outcome.trial.package] = Unchanged(outcome.seconds, outcome.reach)
+            stands[outcome.trial.package] = outcome.reach
     return stands
 
 
-def try_all(mutants: list[Mutant], at_once: int, stands: dict[str, Unchanged]) -> Iterator[Outcome]:
+def try_all(mutants: list[Mutant], at_once: int, stands: dict[str, Reach]) -> Iterator[Outcome]:
     """Try each mutant, some at a time; they come as they end.
 
     Parameters
@@ -134,7 +129,7 @@ def _copies(count: int) -> Iterator[list[Path]]:
 
 
 def _in_turn(
-    trials: list[Trial], copies: list[Path], stands: dict[str, Unchanged]
+    trials: list[Trial], copies: list[Path], stands: dict[str, Reach]
 ) -> Iterator[Outcome]:
     """Run trials, as many at a time as there are copies."""
     waiting, free, running = trials[::-1], list(copies), list[_Run]()
@@ -153,9 +148,8 @@ def _in_turn(
 class _Run:
     """One run of a trial in a copy of the tree."""
 
-    def __init__(self, trial: Trial, copy: Path, stands: Unchanged | None) -> None:
+    def __init__(self, trial: Trial, copy: Path, stands: Reach | None) -> None:
         self.copy, self._trial, self._source = copy, trial, b""
-        self._limit = int(60 + PATIENCE * stands.seconds) if stands else resource.RLIM_INFINITY
         if mutant := trial.mutant:
             path = copy / mutant.path
             for compiled in path.parent.glob(f"__pycache__/{path.stem}.*"):
@@ -164,6 +158,9 @@ class _Run:
             path.write_text(mutant.source, encoding="utf-8")
         (copy / WORK_DONE).unlink(missing_ok=True)
         plugin = _plugin(trial, copy, self._source.decode(), stands)
+        self._limit = resource.RLIM_INFINITY
+        if isinstance(plugin, LikeliestFirst):
+            self._limit = int(BESIDES + PATIENCE * plugin.seconds)
         asked = copy, trial.tests(copy), self._limit, plugin
         self.process = FORK.Process(target=_run_tests, args=asked)
         self.process.start()
@@ -187,11 +184,11 @@ class _Run:
 Plugin = NotesReach | LikeliestFirst
 
 
-def _plugin(trial: Trial, copy: Path, source: str, stands: Unchanged | None) -> Plugin:
+def _plugin(trial: Trial, copy: Path, source: str, stands: Reach | None) -> Plugin:
     if stands is None or trial.mutant is None:
         return NotesReach(copy, trial.package)
-    tests, files = stands.reach.tests_of(trial.mutant.path, trial.mutant.line, source)
-    return LikeliestFirst(stands.reach, tests, files)
+    tests, files = stands.tests_of(trial.mutant.path, trial.mutant.line, source)
+    return LikeliestFirst(stands, tests, files)
 
 
 def _run_tests(copy: Path, tests: list[str], limit: int, plugin: Plugin) -> None:

@@ -5,13 +5,12 @@ from dataclasses import asdict
 from hashlib import sha256
 from pathlib import Path
 
-from mutant_runs import Unchanged
 from tests_that_reach import Reach
 
 FOLDER = ".mutants_cache"
 
 
-def noted_before(root: Path, packages: list[str], *, tests_pass: bool) -> dict[str, Unchanged]:
+def noted_before(root: Path, packages: list[str], *, tests_pass: bool) -> dict[str, Reach]:
     """Return what still holds of what was noted, by package.
 
     Parameters
@@ -28,11 +27,11 @@ def noted_before(root: Path, packages: list[str], *, tests_pass: bool) -> dict[s
         noted = json.loads(file.read_text(encoding="utf-8")) if file.exists() else {}
         same_tests = tests_pass or noted.get("tests") == _digest(root / "tests" / package)
         if noted.get("sources") == _digest(root / "scoring") and same_tests:
-            found[package] = Unchanged(noted["seconds"], Reach(**noted["reach"]))
+            found[package] = Reach(noted["took"], noted["lines"])
     return found
 
 
-def note(root: Path, package: str, stands: Unchanged) -> None:
+def note(root: Path, package: str, stands: Reach) -> None:
     """Keep what the tests of a package do."""
     told = {
         "sources": _digest(root / "scoring"),

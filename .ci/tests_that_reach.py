@@ -122,6 +122,11 @@ class LikeliestFirst:
     def __init__(self, reach: Reach, tests: set[str], files: set[str]) -> None:
         self._took, self._tests, self._files = reach.took, tests, files
 
+    @property
+    def seconds(self) -> float:
+        """Processor time that the tests that are run take unchanged [s]."""
+        return sum(took for test, took in self._took.items() if self._may_reach(test))
+
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Leave out what cannot reach the line, and put the others in order."""
         items[:] = [item for item in items if self._may_reach(item.nodeid)]
