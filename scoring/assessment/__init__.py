@@ -2,5 +2,6 @@
 
 from scoring.assessment.assess import Assessment, FleetAssessor
 from scoring.assessment.fleet_learning import FleetLearning
+from scoring.assessment.fleet_wide import FleetWide, PieceOfFleet
 
-__all__ = ["Assessment", "FleetAssessor", "FleetLearning"]
+__all__ = ["Assessment", "FleetAssessor", "FleetLearning", "FleetWide", "PieceOfFleet"]

@@ -7,17 +7,20 @@ import pandas as pd
 
 from scoring.assessment.build_ranking import build_ranking
 from scoring.assessment.fleet_learning import FleetLearning
+from scoring.assessment.fleet_wide import COLUMNS_OF_COSTS, FleetWide, PieceOfFleet
 from scoring.assessment.yardstick import Yardstick
 from scoring.consequences.consequence import Consequences, work_out
 from scoring.consequences.joint_grip import joint_grip
 from scoring.consequences.nameplate import read_nameplates
 from scoring.errors import FixableError
-from scoring.handbook.learn_prevalence import learn_prevalence
+from scoring.handbook.learn_prevalence import counted_looks, learn_prevalence
 from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.learning.exposure_periods import failures_are_kept
 from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.learning.other_plants import OtherPlants
 from scoring.learning.past_states import PastStates
+from scoring.learning.tallies_of_units import tallies_of_units
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk
@@ -127,6 +130,27 @@ class FleetAssessor:
             self._prevalence[day] = learn_prevalence(first_looks(self.timeline, day), self.limits)
         return self._prevalence[day]
 
+    def piece(self, as_of: pd.Timestamp) -> PieceOfFleet:
+        """Return what these units add to what is the same for all of a fleet as of a day."""
+        day = as_of.normalize()
+        in_service = self.fleet.units.iloc[self.timeline.in_service(day)]
+        return PieceOfFleet(
+            len(self.fleet.units),
+            counted_looks(first_looks(self.timeline, day), self.limits),
+            in_service[list(COLUMNS_OF_COSTS)],
+            failures_are_kept(self.timeline, day),
+        )
+
+    def fleet_wide(self, as_of: pd.Timestamp) -> FleetWide:
+        """Return what is the same for all units, where these are the whole fleet.
+
+        Raises
+        ------
+        FixableError
+            If units name different currencies.
+        """
+        return FleetWide.of(as_of, [self.piece(as_of)])
+
     def yardstick(self, as_of: pd.Timestamp, learning: FleetLearning | None = None) -> Yardstick:
         """Return what hazards are measured with, as known by a day; by default the handbook."""
         return Yardstick(as_of.normalize(), self.prevalence(as_of), learning)
@@ -150,7 +174,9 @@ class FleetAssessor:
         tallies = prepared.tallies(len(self.fleet.units))
         return FleetLearning(as_of.normalize(), basis, table, tallies, self.others)
 
-    def with_own_failures(self, learning: FleetLearning, as_of: pd.Timestamp) -> FleetLearning:
+    def with_own_failures(
+        self, learning: FleetLearning, as_of: pd.Timestamp, wide: FleetWide | None = None
+    ) -> FleetLearning:
         """Put the failures of this fleet's units, as recorded by a day, beside what was learned.
 
         Parameters
@@ -159,12 +185,16 @@ class FleetAssessor:
             What was learned, perhaps of another fleet.
         as_of : Timestamp
             The day.
+        wide : FleetWide, optional
+            The fleet, where this assessor has some of its units only.
 
         Returns
         -------
         FleetLearning
         """
-        tallies = self.failure_rows(as_of).tallies(len(self.fleet.units))
+        days = days_to_try(as_of, len(self.fleet.units) if wide is None else wide.units)
+        are_kept = None if wide is None else wide.are_kept
+        tallies = tallies_of_units(self.timeline, days, are_kept=are_kept)
         return replace(learning, tallies=tallies)
 
     def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
@@ -195,6 +225,7 @@ class FleetAssessor:
         as_of: pd.Timestamp,
         horizon_days: int = 365,
         learning: FleetLearning | None = None,
+        wide: FleetWide | None = None,
     ) -> Assessment:
         """Assess the fleet with what was known by the end of a day.
 
@@ -206,20 +237,23 @@ class FleetAssessor:
             Days looked ahead. [d]
         learning : FleetLearning, optional
             What the fleet's own failures say; by default the handbook stands alone.
+        wide : FleetWide, optional
+            The fleet, where this assessor has some of its units only; by default it has all.
 
         Returns
         -------
         Assessment
         """
         known, limits = self._in_service(as_of)
-        yardstick = self.yardstick(as_of, learning)
-        prevalence = yardstick.prevalence
+        prevalence = self.prevalence(as_of) if wide is None else wide.prevalence
+        yardstick = Yardstick(as_of.normalize(), prevalence, learning)
         consequences = work_out(known, limits, prevalence.arms(prevalence.groups(known)))
         judged = judge_units(self.timeline, known, limits, consequences.grip)
         evidence = UnitEvidence(
             known, limits, consequences.restraint, prevalence, consequences.grip
         )
-        risk = fleet_risk(evidence, horizon_days, yardstick.corrections(known.place))
+        corrections, costs = yardstick.corrections(known.place), None if wide is None else wide.costs
+        risk = fleet_risk(evidence, horizon_days, corrections, costs)
         ranking = build_ranking(judged, consequences, risk, horizon_days, yardstick.basis)
         return Assessment(
             **vars(judged),

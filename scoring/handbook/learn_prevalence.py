@@ -8,7 +8,7 @@ from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECK_BY_NAME
 from scoring.handbook.condition import Evidence
 from scoring.handbook.multipliers import CONDITIONS
-from scoring.handbook.prevalence import Prevalence, count_looks, shrink
+from scoring.handbook.prevalence import LooksCounted, Prevalence, count_looks
 from scoring.limits import UnitLimits
 from scoring.records import units_with
 from scoring.timeline.known import Known
@@ -31,6 +31,11 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
     Prevalence
         Nothing of symptoms: they tell of age and damage, not of the day of installation.
     """
+    return counted_looks(first, limits).prevalence
+
+
+def counted_looks(first: Known, limits: UnitLimits) -> LooksCounted:
+    """Count what first looks found, by mounting and crew; as for ``learn_prevalence``."""
     crew = first.history["crew"].to_numpy(dtype=object)
     crews = tuple(sorted({str(name) for name in crew[pd.notna(crew)]}))
     found = pd.Index(crews, dtype=object).get_indexer(pd.Index(crew, dtype=object))
@@ -48,4 +53,4 @@ def learn_prevalence(first: Known, limits: UnitLimits) -> Prevalence:
     for arm in STATES_OF_THE_ARM:
         spread = arm.spread
         looks[arm.name] = count_looks(spread.shares, spread.points, arm.of(first), group)
-    return shrink(looks, crews)
+    return LooksCounted(crews, looks)

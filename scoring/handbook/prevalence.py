@@ -4,6 +4,7 @@ Those who looked tell of those who did not: a crew whose seen work is careless m
 of its work riskier, and what was seen and good no riskier at all.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -117,6 +118,52 @@ class Looks:
 
     usual: tuple[float, ...]
     counts: Floats
+
+
+@dataclass(frozen=True)
+class LooksCounted:
+    """What first looks at some units found; those of several pieces of a fleet add up.
+
+    Attributes
+    ----------
+    crews : tuple of str
+        Whose work was looked at, sorted.
+    looks : dict of str to Looks
+        By effect, or state of the torque arm.
+    """
+
+    crews: tuple[str, ...]
+    looks: dict[str, Looks]
+
+    @classmethod
+    def together(cls, pieces: Sequence["LooksCounted"]) -> "LooksCounted":
+        """Add up what was counted in pieces of one fleet, in their order.
+
+        Examples
+        --------
+        >>> one = LooksCounted(("B",), {"breather": Looks((0.9, 0.1), np.ones((4, 2, 2)))})
+        >>> two = LooksCounted(("A", "B"), {"breather": Looks((0.9, 0.1), np.ones((4, 3, 2)))})
+        >>> both = LooksCounted.together([one, two])
+        >>> both.crews, both.looks["breather"].counts[0, :, 0].tolist()
+        (('A', 'B'), [1.0, 2.0, 2.0])
+        """
+        crews = tuple(sorted({crew for piece in pieces for crew in piece.crews}))
+        place = {crew: number for number, crew in enumerate(crews)}
+        added: dict[str, Looks] = {}
+        for piece in pieces:
+            at = [*(place[crew] for crew in piece.crews), len(crews)]
+            for name, looks in piece.looks.items():
+                if name not in added:
+                    mountings, _, states = looks.counts.shape
+                    counts = np.zeros((mountings, len(crews) + 1, states))
+                    added[name] = Looks(looks.usual, counts)
+                added[name].counts[:, at] += looks.counts
+        return cls(crews, added)
+
+    @property
+    def prevalence(self) -> Prevalence:
+        """How usual each state is where nobody has looked."""
+        return shrink(self.looks, self.crews)
 
 
 def count_looks(

@@ -99,7 +99,11 @@ class ExposurePeriods:
 
 
 def exposure_periods(
-    timeline: Timeline, as_of: pd.Timestamp, also_on: Days | None = None
+    timeline: Timeline,
+    as_of: pd.Timestamp,
+    also_on: Days | None = None,
+    *,
+    are_kept: bool | None = None,
 ) -> ExposurePeriods:
     """Cut the life of every unit into stretches in which nothing known of it changed.
 
@@ -111,6 +115,9 @@ def exposure_periods(
         The day; what was written down later does not count.
     also_on : ndarray of datetime64[D], shape (n_days,), optional
         Days on which every row is cut besides, to tell what came before from what came after.
+    are_kept : bool, optional
+        Whether failures are written down in the fleet of which these are some units; by default
+        told by these units.
 
     Returns
     -------
@@ -126,7 +133,8 @@ def exposure_periods(
     day; while it stands, and on the day on which the seal is renewed, no other leak counts.
     """
     as_of = as_of.normalize()
-    entries, leave = _observed(timeline, as_of)
+    kept = failures_are_kept(timeline, as_of) if are_kept is None else are_kept
+    entries, leave = _observed(timeline, as_of, kept=kept)
     entry = np.minimum(*entries.values())
     failures = failures_recorded(timeline, as_of)
     clock = ServiceClock(timeline.fleet.units)
@@ -171,7 +179,17 @@ def _hung_on(timeline: Timeline, starts: UnitDays) -> Days:
     return np.where(np.isnat(anew), first, anew)
 
 
-def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[dict[str, Days], Days]:
+def failures_are_kept(timeline: Timeline, as_of: pd.Timestamp) -> bool:
+    """Tell whether any failure was written down by a day, or since when they are."""
+    part = timeline.records.of_table["events"]
+    known = timeline.records.known_from[part] <= np.datetime64(as_of.date(), "D")
+    since = timeline.fleet.units["failures_recorded_from"]
+    return bool(known.any() or since.notna().any())
+
+
+def _observed(
+    timeline: Timeline, as_of: pd.Timestamp, *, kept: bool
+) -> tuple[dict[str, Days], Days]:
     """Return the days after which failures and slips count, and the last on which they do."""
     units, today = timeline.fleet.units, np.datetime64(as_of.date(), "D")
 
@@ -181,8 +199,6 @@ def _observed(timeline: Timeline, as_of: pd.Timestamp) -> tuple[dict[str, Days],
     started = days(units["started_on"].fillna(units["installed_on"]))
     entry = np.fmax(started, days(units["failures_recorded_from"]))
     leave = np.fmin(days(units["out_of_service_on"]), today)
-    known_events = timeline.records.known_from[timeline.records.of_table["events"]] <= today
-    kept = bool(known_events.any() or units["failures_recorded_from"].notna().any())
     slips = days(units["slips_recorded_from"])
     never = np.maximum(leave, started)
     return {

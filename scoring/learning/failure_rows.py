@@ -185,24 +185,41 @@ def failure_rows(
     )
     period = np.searchsorted(days, stop_on)
     units = timeline.fleet.units
-    nameplate = read_nameplates(units)
-    plates = {mode: nameplate_columns(mode, units, nameplate) for mode in MODES}
+    plates = plates_of(units)
     base = {mode: log_base(units, plates[mode]) for mode in MODES}
-    mounting = units["mounting"].cat.codes.to_numpy()
-    kind = {
-        mode: base[mode] + USUAL_LOG_PRODUCTS[mode][mounting] - plates[mode].log_of_harder_work
-        for mode in MODES
-    }
+    kind = {mode: log_kind(units, plates[mode], base[mode]) for mode in MODES}
     place = periods.rows["place"].to_numpy()
     states = _states(periods, past, prevalence, plates)
     modes = {}
     for mode in MODES:
         ages, years = _ages(mode, periods.rows), periods.exposure_years(mode)
-        aged = age_exposure(BASE_RATES[mode], *ages) * (years > 0)
+        aged = aged_years(mode, periods)
         modes[mode] = RowsOfMode(
             states[mode], base[mode][place], kind[mode][place], aged, ages[0], years, events[mode]
         )
     return FailureRows(days, place, start_on, stop_on, period, modes)
+
+
+def plates_of(units: pd.DataFrame) -> dict[str, NameplateColumns]:
+    """Return the nameplates of units, as they shape each failure."""
+    nameplate = read_nameplates(units)
+    return {mode: nameplate_columns(mode, units, nameplate) for mode in MODES}
+
+
+def log_kind(units: pd.DataFrame, plate: NameplateColumns, base: Floats) -> Floats:
+    """Return the logarithm of the handbook's rate [log 1/year] of each unit's kind.
+
+    With usual faults, and with usual load, duty and peak.
+    """
+    mounting = units["mounting"].cat.codes.to_numpy()
+    usual: Floats = base + USUAL_LOG_PRODUCTS[plate.terms.mode][mounting]
+    return usual - plate.log_of_harder_work
+
+
+def aged_years(mode: str, periods: ExposurePeriods) -> Floats:
+    """Return time at risk [year] of each row, weighted by how the hazard grows with age."""
+    exposure = age_exposure(BASE_RATES[mode], *_ages(mode, periods.rows))
+    return exposure * (periods.exposure_years(mode) > 0)
 
 
 def state_now(

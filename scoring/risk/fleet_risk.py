@@ -10,7 +10,7 @@ from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.learned import LearnedMode
 from scoring.learning.own_failures import OwnFailures
 from scoring.risk.hazard import ModeRisk, mode_risks
-from scoring.risk.loss import Costs, fill_costs
+from scoring.risk.loss import Costs, UsualCosts, fill_costs
 
 
 @dataclass(frozen=True)
@@ -36,6 +36,7 @@ def fleet_risk(
     evidence: UnitEvidence,
     horizon_days: int,
     learned: dict[str, tuple[LearnedMode, OwnFailures]],
+    usual_costs: UsualCosts | None = None,
 ) -> FleetRisk:
     """Work out the risk of each unit.
 
@@ -49,12 +50,14 @@ def fleet_risk(
     learned : dict of str to tuple of LearnedMode and OwnFailures
         What the fleet's own failures say, and those of each unit, for each failure whose hazard
         they are to correct.
+    usual_costs : UsualCosts, optional
+        What failures usually cost; by default at these units.
 
     Returns
     -------
     FleetRisk
     """
     modes = mode_risks(evidence, horizon_days, learned)
-    costs = fill_costs(evidence.known.units)
+    costs = fill_costs(evidence.known.units, usual_costs)
     loss = sum(modes[mode].probability * costs.of_failure(mode) for mode in MODES)
     return FleetRisk(modes, costs, np.asarray(loss, dtype=np.float64))

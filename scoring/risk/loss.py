@@ -56,13 +56,46 @@ class Costs:
         return values
 
 
-def fill_costs(units: pd.DataFrame) -> Costs:
+@dataclass(frozen=True)
+class UsualCosts:
+    """What failures usually cost, by which blanks are filled.
+
+    Attributes
+    ----------
+    by_site : DataFrame, shape (n_sites, 7)
+        Median of each cost at each site; missing where a site is silent.
+    fleet : Series, shape (7,)
+        That of all units.
+    currency : str
+        The one currency of all costs; empty where no unit names one.
+    """
+
+    by_site: pd.DataFrame
+    fleet: "pd.Series[float]"
+    currency: str
+
+    @classmethod
+    def of(cls, units: pd.DataFrame) -> "UsualCosts":
+        """Return what is usual among units in service.
+
+        Raises
+        ------
+        FixableError
+            If they name different currencies: their losses cannot be ranked together.
+        """
+        currency, costs = _one_currency(units), units[list(PLANNED_COSTS)]
+        return cls(costs.groupby(units["site"], observed=True).median(), costs.median(), currency)
+
+
+def fill_costs(units: pd.DataFrame, usual: UsualCosts | None = None) -> Costs:
     """Fill blank costs: the site's median, else the fleet's, else a planning value.
 
     Parameters
     ----------
     units : DataFrame, shape (n_units, ...)
         The units in service.
+    usual : UsualCosts, optional
+        What is usual in the whole fleet, where these are some of its units only.
 
     Returns
     -------
@@ -73,13 +106,13 @@ def fill_costs(units: pd.DataFrame) -> Costs:
     FixableError
         If units name different currencies: their losses cannot be ranked together.
     """
-    currency = _one_currency(units)
+    usual = UsualCosts.of(units) if usual is None else usual
     filled = {}
     site_blank, fleet_blank, plan_blank = (np.zeros(len(units), dtype=bool) for _ in range(3))
     for name, planned in PLANNED_COSTS.items():
         given = units[name]
-        by_site = given.groupby(units["site"], observed=True).transform("median")
-        fleet = given.median()
+        by_site = units["site"].map(usual.by_site[name])
+        fleet = usual.fleet[name]
         blank = given.isna().to_numpy()
         no_site = blank & by_site.isna().to_numpy()
         site_blank |= blank & ~no_site
@@ -91,7 +124,7 @@ def fill_costs(units: pd.DataFrame) -> Costs:
         (fleet_blank, "costs: the fleet's median"),
         (plan_blank, "costs: planning values of ours"),
     )
-    return Costs(pd.DataFrame(filled), words, currency)
+    return Costs(pd.DataFrame(filled), words, usual.currency)
 
 
 def _one_currency(units: pd.DataFrame) -> str:

@@ -139,10 +139,7 @@ class Timeline:
             name: state_of_check(stands, latest, until, self._day_at, as_of)
             for name, stands in self.what_stands(as_of).items()
         }
-        place = np.flatnonzero(
-            (units["installed_on"].dt.normalize() <= as_of)
-            & ~(units["out_of_service_on"].dt.normalize() <= as_of)
-        )
+        place = self.in_service(as_of)
         return Known(
             as_of=as_of,
             units=units.iloc[place].reset_index(drop=True),
@@ -162,6 +159,13 @@ class Timeline:
                 ignore_index=True,
             ),
         )
+
+    def in_service(self, as_of: pd.Timestamp) -> Ints:
+        """Return the places in ``Fleet.units`` of the units in service at the end of a day."""
+        units = self.fleet.units
+        hung = units["installed_on"].dt.normalize() <= as_of
+        gone = units["out_of_service_on"].dt.normalize() <= as_of
+        return np.flatnonzero(hung & ~gone)
 
     def what_stands(self, as_of: pd.Timestamp) -> dict[str, WhatStands]:
         """Return the looks at each check and what may end them, as known by the end of a day.
