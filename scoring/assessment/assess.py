@@ -28,6 +28,7 @@ from scoring.rules import JudgedUnits, judge_units
 from scoring.rules.contradictions import contradictions
 from scoring.timeline import Known, Timeline
 from scoring.timeline.first_looks import first_looks
+from scoring.timeline.in_service import places_in_service
 from scoring.validation.choose_basis import days_to_try, try_and_choose
 
 
@@ -133,7 +134,7 @@ class FleetAssessor:
     def piece(self, as_of: pd.Timestamp) -> PieceOfFleet:
         """Return what these units add to what is the same for all of a fleet as of a day."""
         day = as_of.normalize()
-        in_service = self.fleet.units.iloc[self.timeline.in_service(day)]
+        in_service = self.fleet.units.iloc[places_in_service(self.fleet.units, day)]
         return PieceOfFleet(
             len(self.fleet.units),
             counted_looks(first_looks(self.timeline, day), self.limits),
@@ -252,7 +253,10 @@ class FleetAssessor:
         evidence = UnitEvidence(
             known, limits, consequences.restraint, prevalence, consequences.grip
         )
-        corrections, costs = yardstick.corrections(known.place), None if wide is None else wide.costs
+        corrections, costs = (
+            yardstick.corrections(known.place),
+            None if wide is None else wide.costs,
+        )
         risk = fleet_risk(evidence, horizon_days, corrections, costs)
         ranking = build_ranking(judged, consequences, risk, horizon_days, yardstick.basis)
         return Assessment(

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 
 from scoring.consequences.consequence import Consequences
 from scoring.contract import RANKING
-from scoring.contract.ranking import HOLD, VERDICTS, WATCH
+from scoring.contract.ranking import HOLD, WATCH
 from scoring.contract.rework import actions_said
 from scoring.limits.join_words import join_words
 from scoring.records import TEXT
@@ -72,16 +72,33 @@ def build_ranking(
         columns[f"p_{mode}"] = one.probability
         columns[f"p_{mode}_low"] = one.low
         columns[f"p_{mode}_high"] = one.high
+    frame = in_order_of_rank(pd.DataFrame(columns, index=units.index))
+    return frame[[column.name for column in RANKING.columns]]
+
+
+def in_order_of_rank(rows: pd.DataFrame) -> pd.DataFrame:
+    """Put rows of a ranking in its order, and number them: holds, the greatest loss, the id.
+
+    Parameters
+    ----------
+    rows : DataFrame, shape (n_units, ...)
+        ``unit_id``, ``verdict`` and ``expected_loss``, in any order.
+
+    Returns
+    -------
+    DataFrame, shape (n_units, ...)
+        The same rows, with ``rank``.
+    """
     order = np.lexsort(
         [
-            units["unit_id"].to_numpy(dtype=object).astype(str),
-            -risk.expected_loss,
-            verdicts.verdict.codes != list(VERDICTS).index(HOLD),
+            rows["unit_id"].to_numpy(dtype=object).astype(str),
+            -rows["expected_loss"].to_numpy(),
+            (rows["verdict"] != HOLD).to_numpy(dtype=bool),
         ]
     )
-    frame = pd.DataFrame(columns, index=units.index).iloc[order].reset_index(drop=True)
-    frame["rank"] = np.arange(1, size + 1)
-    return frame[[column.name for column in RANKING.columns]]
+    ranked = rows.iloc[order].reset_index(drop=True)
+    ranked["rank"] = np.arange(1, len(ranked) + 1)
+    return ranked
 
 
 def _assumed(

@@ -26,6 +26,7 @@ from scoring.consequences.bearing_loads import (
 )
 from scoring.consequences.nameplate import Nameplate
 from scoring.consequences.not_measured import Possible
+from scoring.consequences.row_sums import row_sums
 from scoring.mechanics.restrained_arm import (
     anchor_force,
     life_ratio,
@@ -203,7 +204,7 @@ class HeldBy:
 
     def mean(self, values: Floats) -> Floats:
         """Return the mean over what was not measured, shape (n_units,)."""
-        return np.asarray((values * self.shares).sum(axis=1))
+        return row_sums(values * self.shares)
 
     @cached_property
     def added(self) -> Floats:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.reported_cured import reported_cured
+from scoring.consequences.row_sums import rows_times
 from scoring.consequences.states_of_the_arm import (
     ANCHOR,
     CLAMPED,
@@ -98,7 +99,7 @@ def _metal_by(state: ArmState, known: Known, usual: UsualArms) -> Floats:
     if state is CLEARANCE:
         seen = np.where(known.found[state.check].to_numpy() == 0, 1.0, seen)
     before = _before(known, usual, lambda one, of: _metal_by(state, one, of))
-    unseen = usual.of(state, len(found)) @ metal
+    unseen = rows_times(usual.of(state, len(found)), metal)
     if_faulty = float(shares[1:] @ metal[1:] / shares[1:].sum())
     otherwise = _where_not_seen(known, state, unseen, if_faulty, before)
     return np.where(np.isnan(found), otherwise, seen)

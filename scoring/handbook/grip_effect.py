@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.joint_grip import JointGrip
+from scoring.consequences.row_sums import row_sums, rows_times
 from scoring.contract.events import JOINT_SLIP, LOW_SPEED_BEARING, SEAL_LEAK
 from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.handbook.grip_loss import (
@@ -177,7 +178,7 @@ def _by_shares(mode: str, evidence: UnitEvidence, lost: Floats) -> MeanMultiplie
     if mode == JOINT_SLIP:
         return _against_usual(evidence, lost)
     times = times_by_loss(mode)
-    return MeanMultiplier.of(lost @ times, lost @ times**2)
+    return MeanMultiplier.of(rows_times(lost, times), rows_times(lost, times**2))
 
 
 def log_margin_as_specified(grip: JointGrip) -> tuple[Floats, Floats]:
@@ -274,9 +275,9 @@ def _against_usual(evidence: UnitEvidence, lost: Floats) -> MeanMultiplier:
     for units, hazards, usual, middle in _clamped_alike(evidence):
         rows = np.flatnonzero(units)
         hazard, squared = _by_loss(hazards, middle[rows], years[rows])
-        mean[rows] = (hazard * lost[rows]).sum(axis=1) / usual
-        of_means[rows] = (hazard**2 * lost[rows]).sum(axis=1) / usual**2
-        square[rows] = (squared * lost[rows]).sum(axis=1) / usual**2
+        mean[rows] = row_sums(hazard * lost[rows]) / usual
+        of_means[rows] = row_sums(hazard**2 * lost[rows]) / usual**2
+        square[rows] = row_sums(squared * lost[rows]) / usual**2
     of_means = np.maximum(of_means, mean**2)
     return MeanMultiplier(
         mean, np.log(of_means / mean**2), np.log(np.maximum(square, of_means) / of_means)
@@ -305,7 +306,7 @@ def mean_slips_since_hung(evidence: UnitEvidence, which: Ints, years: Floats) ->
         rows = np.flatnonzero(units[which])
         unit = which[rows]
         hazard = hazards.ahead_at(_margins(middle[unit]), years[rows, np.newaxis])
-        mean[rows] = (hazard * lost[unit]).sum(axis=1) / usual
+        mean[rows] = row_sums(hazard * lost[unit]) / usual
     return mean
 
 

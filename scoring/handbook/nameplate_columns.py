@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from scoring.consequences.bearing_loads import log_load_over_usual
 from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.row_sums import row_sums, rows_times
 from scoring.contract.events import MODES
 from scoring.handbook.nameplate_effects import (
     LOAD,
@@ -142,27 +143,24 @@ class NameplateColumns:
         for place, (some, shares) in enumerate(self.terms.shares_of_words):
             effects = handbook[some] - shares @ handbook[some]
             mean = np.log(shares @ np.exp(effects))
-            of_word = self.over_usual[:, some] @ effects - mean * ~self.no_word[:, place]
+            of_word = rows_times(self.over_usual[:, some], effects) - mean * ~self.no_word[:, place]
             columns.append(of_word[:, np.newaxis])
         return np.concatenate(columns, axis=1)
 
     @property
     def log_shape(self) -> Floats:
         """Logarithm [-] of what the whole nameplate makes of the rate, shape (n_units,)."""
-        total: Floats = self.by_column.sum(axis=1)
-        return total
+        return row_sums(self.by_column)
 
     @property
     def log_of_harder_work(self) -> Floats:
         """Logarithm [-] of what those numbers make of it of which more can never help."""
-        total: Floats = self.by_column[:, self.terms.never_help].sum(axis=1)
-        return total
+        return row_sums(self.by_column[:, self.terms.never_help])
 
     @property
     def variance(self) -> Floats:
         """Variance [-] of it, for the handbook is unsure, shape (n_units,)."""
-        found: Floats = self.over_usual**2 @ self.terms.deviation**2
-        return found
+        return rows_times(self.over_usual**2, self.terms.deviation**2)
 
     def variance_of_blanks(self, learned: Floats | float = 0.0) -> Floats:
         """Return the variance [-] of the logarithm of a hazard that comes from blanks.
@@ -177,7 +175,7 @@ class NameplateColumns:
         ndarray, shape (n_units,)
         """
         effects = self.terms.handbook + learned
-        found = self.blank @ effects[: len(self.terms.numbers)] ** 2
+        found = rows_times(self.blank, effects[: len(self.terms.numbers)] ** 2)
         for place, (some, shares) in enumerate(self.terms.shares_of_words):
             spread = shares @ effects[some] ** 2 - (shares @ effects[some]) ** 2
             found = found + spread * self.no_word[:, place]

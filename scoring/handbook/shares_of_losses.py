@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.consequences.row_sums import rows_times
+
 Floats = NDArray[np.float64]
 
 STEP = 0.05
@@ -113,5 +115,4 @@ def spread_over(shares: Floats, ratios: tuple[float, ...], states: Floats) -> Fl
 
 def grip_left(lost: Floats) -> Floats:
     """Return the mean of the grip that is left [-] by shares of ``LOSSES``."""
-    left: Floats = lost @ np.exp(-LOSSES)
-    return left
+    return rows_times(lost, np.exp(-LOSSES))

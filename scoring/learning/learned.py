@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.consequences.row_sums import row_sums
 from scoring.contract.events import MODES
 from scoring.learning.covariates import (
     PARTS,
@@ -42,8 +43,7 @@ class Correction:
     @property
     def log_ratio(self) -> Floats:
         """Logarithm [-] of learned over handbook hazard."""
-        total: Floats = self.parts.sum(axis=1)
-        return total
+        return row_sums(self.parts)
 
 
 @dataclass(frozen=True)
@@ -75,7 +75,7 @@ class LearnedMode:
 
     def log_ratio(self, state: State) -> Floats:
         """Return log(learned over handbook hazard) [-] of each row, and nothing else."""
-        return np.asarray(self._pieces(self.columns.design(state), state).sum(axis=1))
+        return row_sums(self._pieces(self.columns.design(state), state))
 
     def correct(self, state: State) -> Correction:
         """Apply what was learned.
@@ -93,7 +93,7 @@ class LearnedMode:
         pieces = self._pieces(design, state)
         parts = np.stack(
             [
-                pieces[:, self.columns.part_of_column == place].sum(axis=1)
+                row_sums(pieces[:, self.columns.part_of_column == place])
                 for place in range(len(PARTS))
             ],
             axis=1,

@@ -158,6 +158,10 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
 
 def row_variances(design: Design, covariance: Floats) -> Floats:
     """Return x' C x [-] of each row x, shape (n_rows,)."""
+    if (
+        not is_sparse(design) and len(design) == 1
+    ):  # which BLAS would multiply in another order than several
+        return row_variances(np.repeat(design, 2, axis=0), covariance)[:1]
     product = design @ covariance
     if is_sparse(design):
         return np.asarray(design.multiply(product).sum(axis=1)).ravel()

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.interval import Z90
+from scoring.consequences.row_sums import row_sums
 from scoring.contract.events import JOINT_SLIP, MODES, SEAL_LEAK
 from scoring.handbook import grip_effect
 from scoring.handbook.base_rates import BASE_RATES
@@ -109,9 +110,9 @@ def mode_risk(
     plate = nameplate_columns(mode, known.units, evidence.nameplate)
     base = log_base(known.units, plate)
     log_mean = effects.log_mean.to_numpy()
-    expected = np.exp(base + log_mean.sum(axis=1)) * exposure
+    expected = np.exp(base + row_sums(log_mean)) * exposure
     of_effects = (effects.log_variance - effects.unseen_variance).to_numpy()
-    unsure = rate.uncertainty**2 + of_effects.sum(axis=1) + plate.variance
+    unsure = rate.uncertainty**2 + row_sums(of_effects) + plate.variance
     blanks = plate.variance_of_blanks()
     correction, withheld = None, grip_effect.log_not_credited(mode, evidence)
     if learned is not None:
@@ -123,12 +124,12 @@ def mode_risk(
             withheld = withheld + log_not_credited(of_fleet, before, state)
         expected = expected * np.exp(correction.log_ratio)
         untaught = np.delete(of_effects, of_fleet.columns.effects, axis=1)
-        unsure = correction.log_spread**2 + untaught.sum(axis=1)
+        unsure = correction.log_spread**2 + row_sums(untaught)
         if of_fleet.columns.level_alone:
             unsure += plate.variance
         else:
             blanks = plate.variance_of_blanks(of_fleet.of_nameplate)
-    unseen = effects.unseen_variance.to_numpy().sum(axis=1) + blanks
+    unseen = row_sums(effects.unseen_variance.to_numpy()) + blanks
     spread = np.sqrt(unsure + unseen + rate.unlike_units**2)
     median = expected * np.exp(-(spread**2) / 2)
     chance = chance_of_failing(expected)

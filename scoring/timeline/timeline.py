@@ -9,6 +9,7 @@ from scoring.records import Fleet
 from scoring.timeline.ages import days_on_the_shaft, service_ages
 from scoring.timeline.check_state import CheckState, state_of_check
 from scoring.timeline.details_known import details_known
+from scoring.timeline.in_service import places_in_service
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
 from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reported
@@ -139,7 +140,7 @@ class Timeline:
             name: state_of_check(stands, latest, until, self._day_at, as_of)
             for name, stands in self.what_stands(as_of).items()
         }
-        place = self.in_service(as_of)
+        place = places_in_service(units, as_of)
         return Known(
             as_of=as_of,
             units=units.iloc[place].reset_index(drop=True),
@@ -159,13 +160,6 @@ class Timeline:
                 ignore_index=True,
             ),
         )
-
-    def in_service(self, as_of: pd.Timestamp) -> Ints:
-        """Return the places in ``Fleet.units`` of the units in service at the end of a day."""
-        units = self.fleet.units
-        hung = units["installed_on"].dt.normalize() <= as_of
-        gone = units["out_of_service_on"].dt.normalize() <= as_of
-        return np.flatnonzero(hung & ~gone)
 
     def what_stands(self, as_of: pd.Timestamp) -> dict[str, WhatStands]:
         """Return the looks at each check and what may end them, as known by the end of a day.

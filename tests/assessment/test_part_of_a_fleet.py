@@ -6,8 +6,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from scoring.assessment import FleetAssessor, FleetWide
 from scoring.asking.checked_records import read
+from scoring.assessment import FleetAssessor, FleetWide
 from scoring.records import Fleet
 
 DAY = pd.Timestamp("2026-06-30")

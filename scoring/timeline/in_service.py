@@ -1,0 +1,24 @@
+"""Which units are in service at the end of a day."""
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+
+def places_in_service(units: pd.DataFrame, as_of: pd.Timestamp) -> NDArray[np.int64]:
+    """Return the places of the units that are in service at the end of a day.
+
+    Parameters
+    ----------
+    units : DataFrame, shape (n_units, ...)
+        The table ``units``.
+    as_of : Timestamp
+        The day.
+
+    Returns
+    -------
+    ndarray of int
+    """
+    hung = units["installed_on"].dt.normalize() <= as_of
+    gone = units["out_of_service_on"].dt.normalize() <= as_of
+    return np.flatnonzero(hung & ~gone)
