@@ -10,7 +10,9 @@ import pandas as pd
 from dashboard import launch_settings
 from dashboard.last_few import LastFew
 from dashboard.made_once import MadeOnce
+from dashboard.presenters.ranking_table import ranked_units
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
+from scoring.assessment.kept_ranking import KeptRanking
 from scoring.contract import Seen
 from scoring.explanation import Explanation, explain
 from scoring.explanation.what_the_fleet_says import WhatWasLearned, what_the_fleet_says
@@ -64,6 +66,9 @@ the records (17 MB, 0.2 s) are not."""
 
 FRONTS_KEPT = 12
 """So many fronts, and plans, are kept, for people who go back and forth. Ours."""
+
+LARGE_FLEET = 5_000
+"""From so many units on those whose records changed are ranked anew before all else is. Ours."""
 
 UNITS_KEPT = 60
 """Of so many units numbers are kept as they were told: of a few for each of twenty people. Ours."""
@@ -200,6 +205,22 @@ class FleetResults:
                 self.fleet.as_of, self.fleet.horizon_days, self.learning()
             ),
         )
+
+    def ranked(self) -> pd.DataFrame:
+        """Return the ranking as pages show it."""
+        return self.of_horizon.get("ranked", lambda: ranked_units(self.assessment()))
+
+    def kept_ranking(self) -> KeptRanking:
+        """Return the ranking with all by which it was made, for units that change."""
+        fleet = self.fleet
+        wide = self.of_day.get("wide", lambda: fleet.assessor.fleet_wide(fleet.as_of))
+        learning, ranked = self.learning(), self.ranked()
+        return KeptRanking(wide, learning, fleet.horizon_days, ranked, ranked_units)
+
+    @property
+    def is_large(self) -> bool:
+        """Whether to work out everything anew takes so long that nobody should wait for it."""
+        return len(self.fleet.assessor.fleet.units) >= LARGE_FLEET
 
     def validation(self) -> Validation:
         """Learn up to earlier days, and score what that predicted."""

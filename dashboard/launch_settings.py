@@ -14,6 +14,7 @@ from scoring.intake import CheckedFleet
 from scoring.store.store_or_files import is_store_address
 
 if TYPE_CHECKING:
+    from scoring.store.changed_units import ChangedUnits
     from scoring.store.open_store import Store
 
 FLEET = "MOUNT_RISK_FLEET"
@@ -89,6 +90,24 @@ def records_mark() -> int:
 
     with kept.reading() as connection:
         return last_change(connection)
+
+
+def changed_since(mark: int) -> "ChangedUnits | None":
+    """Return the units whose records changed after a mark, from ``records_mark``.
+
+    Returns
+    -------
+    ChangedUnits or None
+        None where all records have to be read to tell: files beside the store, a plan by which it
+        is read, faults, or very many changes.
+    """
+    kept = store()
+    if kept is None or _added() or os.environ.get(HEADINGS) or os.environ.get(KEEP_GOOD):
+        return None
+    from scoring.store.changed_units import changed_units  # noqa: PLC0415 - as above
+
+    with kept.reading() as connection:
+        return changed_units(connection, kept.name, mark, pd.Timestamp.today())
 
 
 def read_named() -> tuple[FoundFleet, Mapping[str, Mapping[str, str]]]:

@@ -10,6 +10,7 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, wait
+from dataclasses import dataclass
 from importlib import import_module
 from typing import Any, Protocol, TypeVar
 
@@ -24,6 +25,7 @@ from dashboard.results_folder import ResultsFolder, usual_folder
 from dashboard.results_key import results_key
 from dashboard.shown_chart import ShownChart
 from scoring.assessment import Assessment, FleetLearning
+from scoring.assessment.kept_ranking import KeptRanking
 from scoring.contract import Seen
 from scoring.errors import FixableError
 from scoring.explanation import Explanation
@@ -83,6 +85,25 @@ OWN = "records that only this session sees"
 Made = TypeVar("Made")
 
 
+@dataclass(frozen=True)
+class RankedAhead:
+    """A ranking in which units are judged anew whose records changed, all else being as it was.
+
+    Attributes
+    ----------
+    of : FleetResults
+        What it began with: its learning still stands.
+    mark : int
+        Tells the state of the records.
+    kept : KeptRanking
+        The ranking.
+    """
+
+    of: FleetResults
+    mark: int
+    kept: KeptRanking
+
+
 class InUse:
     """The last state of the records that was worked out, and the thread that makes the next."""
 
@@ -98,6 +119,7 @@ class InUse:
         self.renewal: threading.Thread | None = None
         self.trouble = ""
         self.others: dict[Asked, FleetResults] = {}
+        self.ahead: RankedAhead | None = None
 
     def current(self) -> FleetResults:
         state = launch_settings.records_mark(), launch_settings.day_spoken_of()
@@ -105,13 +127,43 @@ class InUse:
             if self.worked is None:
                 self.worked = self._first(state[0])
             is_old = state != (self.worked.mark, self.worked.fleet.as_of)
+            is_ahead = is_old and self._go_ahead(self.worked, state[0])
             if is_old and (self.renewal is None or not self.renewal.is_alive()):
                 self.renewal = threading.Thread(target=self._renew, args=state[:1], daemon=True)
                 self.renewal.start()
-            renewal = self.renewal if is_old else None
+            renewal = self.renewal if is_old and not is_ahead else None
         if renewal is not None:
             renewal.join(PATIENCE_S)
         return self.worked
+
+    def ranked(self, shown: FleetResults) -> tuple[pd.DataFrame, int]:
+        """Return the ranking as pages show it, changed units judged anew, and of which state."""
+        ahead = self.ahead
+        if ahead is None or ahead.of is not shown:
+            return shown.ranked(), shown.mark
+        return ahead.kept.ranking, ahead.mark
+
+    def is_ranked_as_they_are(self) -> bool:
+        """Tell whether the ranking, though nothing else, is of the records as they are."""
+        ahead = self.ahead
+        return ahead is not None and ahead.mark == launch_settings.records_mark()
+
+    def _go_ahead(self, worked: FleetResults, mark: int) -> bool:
+        """Judge units anew whose records changed, before all is worked out; tell if it is done."""
+        ahead = self.ahead
+        if ahead is None or ahead.of is not worked:
+            ahead = self.ahead = None
+        if ahead is not None and ahead.mark >= mark:
+            return True
+        if not worked.is_large or worked.fleet.as_of != launch_settings.day_spoken_of():
+            return False
+        changed = launch_settings.changed_since(worked.mark if ahead is None else ahead.mark)
+        if changed is None:
+            return False
+        kept = worked.kept_ranking() if ahead is None else ahead.kept
+        kept = kept.with_changed(changed.records, changed.unit_ids)
+        self.ahead = RankedAhead(worked, changed.mark, kept)
+        return True
 
     def is_as_they_are(self, shown: FleetResults) -> bool:
         """Tell whether results are of the records as they are now."""
@@ -275,6 +327,11 @@ def renew() -> str:
     shown = _left_if_wanted(use.current)
     if use.is_as_they_are(shown):
         return ""
+    if use.is_ranked_as_they_are():
+        return (
+            "The records have changed. In the ranking, units whose records changed are judged "
+            "anew; what was learned, and all other pages, are being worked out anew."
+        )
     if in_use.trouble:
         return f"The records have changed and cannot be shown: {in_use.trouble}"
     return (
@@ -338,6 +395,17 @@ def learning() -> FleetLearning:
 def assessment() -> Assessment:
     """Return the fleet's assessment as of the day the pages speak of."""
     return _asked("assessment", _shown().assessment)
+
+
+def ranked_units() -> tuple[pd.DataFrame, int]:
+    """Return the ranking as pages show it, and a number of the state of the records in it.
+
+    Units whose records changed are judged anew before all else is.
+    """
+    shown, use = _shown(), _of_session()
+    if not shown.has("ranked"):
+        _left_if_wanted(shown.ranked)
+    return use.ranked(shown)
 
 
 def validation() -> Validation:

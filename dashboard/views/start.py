@@ -15,7 +15,7 @@ def show() -> None:
     if asked.keys() - {day_in_address.AS_OF, day_in_address.AHEAD}:
         st.switch_page("views/what_to_fix_first.py", query_params=asked)
     fleet = session.open_fleet()
-    ranking = session.assessment().ranking
+    ranking, _ = session.ranked_units()
     st.title(plain(about.plant_name(fleet.name)))
     if ranking.empty:
         st.info("No unit was in service on that day. Choose another day above.")

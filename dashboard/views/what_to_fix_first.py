@@ -38,8 +38,7 @@ USUAL: dict[str, object] = {
 def show() -> None:
     """Show the page."""
     fleet = session.open_fleet()
-    assessment = session.assessment()
-    ranked = session.shown_once("ranked_units", lambda: present.ranked_units(assessment))
+    ranked, state = session.ranked_units()
     st.title("What to fix first")
     if ranked.empty:
         st.info("No unit was in service on that day. Choose another day above.")
@@ -60,12 +59,13 @@ def show() -> None:
         over_units = session.chart(
             "loss_over_units",
             lambda: loss_chart(as_list.loss_over_units(ranked), currency, span),
+            state,
         )
         st.altair_chart(over_units, width="stretch")
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
         st.html(as_list.places(ranked, span))
-    offer_all_tables(fleet.assessor.fleet, assessment.ranking)
+    offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
 
 
 def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:

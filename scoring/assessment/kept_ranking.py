@@ -1,18 +1,23 @@
 """A ranking that is kept, and of which only the units are judged anew whose records changed."""
 
 from bisect import bisect_left
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.assessment.assess import FleetAssessor
+from scoring.assessment.assess import Assessment, FleetAssessor
 from scoring.assessment.fleet_learning import FleetLearning
 from scoring.assessment.fleet_wide import FleetWide
 from scoring.contract.ranking import HOLD
 from scoring.records import Fleet
+
+
+def rows_of_ranking(assessment: Assessment) -> pd.DataFrame:
+    """Return the contract's table ``ranking``."""
+    return assessment.ranking
 
 
 @dataclass(frozen=True)
@@ -29,36 +34,16 @@ class KeptRanking:
     horizon_days : int
         Days looked ahead. [d]
     ranking : DataFrame, shape (n_units, ...)
-        The contract's table ``ranking``, by rank.
+        By rank: the contract's table ``ranking``, or what ``rows_of`` makes of it.
+    rows_of : callable
+        From an assessment to one row for each of its units, with what orders them.
     """
 
     wide: FleetWide
     learning: FleetLearning | None
     horizon_days: int
     ranking: pd.DataFrame
-
-    @classmethod
-    def of(
-        cls,
-        fleet: FleetAssessor,
-        wide: FleetWide,
-        horizon_days: int = 365,
-        learning: FleetLearning | None = None,
-    ) -> "KeptRanking":
-        """Rank a whole fleet.
-
-        Parameters
-        ----------
-        fleet : FleetAssessor
-            All its units.
-        wide : FleetWide
-            What is the same for all of them, by default from ``fleet.fleet_wide``.
-        horizon_days : int
-            Days looked ahead. [d]
-        learning : FleetLearning, optional
-            What its own failures say; their count at each unit is taken from its records.
-        """
-        return cls(wide, learning, horizon_days, _ranked(fleet, wide, horizon_days, learning))
+    rows_of: Callable[[Assessment], pd.DataFrame] = rows_of_ranking
 
     def with_changed(self, part: Fleet, unit_ids: Collection[str]) -> "KeptRanking":
         """Return the ranking after the records of some units changed.
@@ -78,7 +63,7 @@ class KeptRanking:
             ``learning``.
         """
         old = self.ranking
-        rows = _ranked(FleetAssessor(part), self.wide, self.horizon_days, self.learning)
+        rows = self._judged(FleetAssessor(part)) if len(part.units) else old.iloc[:0]
         new = rows[rows["unit_id"].isin(unit_ids)].reset_index(drop=True)
         kept = np.flatnonzero(~old["unit_id"].isin(unit_ids).to_numpy(dtype=bool))
         before = _places_among(old, kept, new)
@@ -88,12 +73,11 @@ class KeptRanking:
         ranking["rank"] = np.arange(1, len(ranking) + 1)
         return replace(self, ranking=ranking)
 
-
-def _ranked(
-    units: FleetAssessor, wide: FleetWide, horizon_days: int, learning: FleetLearning | None
-) -> pd.DataFrame:
-    own = None if learning is None else units.with_own_failures(learning, wide.as_of, wide)
-    return units.assess(wide.as_of, horizon_days, own, wide).ranking
+    def _judged(self, units: FleetAssessor) -> pd.DataFrame:
+        wide, own = self.wide, None
+        if self.learning is not None:
+            own = units.with_own_failures(self.learning, wide.as_of, wide)
+        return self.rows_of(units.assess(wide.as_of, self.horizon_days, own, wide))
 
 
 def _places_among(old: pd.DataFrame, kept: NDArray[np.int64], new: pd.DataFrame) -> list[int]:
@@ -104,7 +88,8 @@ def _places_among(old: pd.DataFrame, kept: NDArray[np.int64], new: pd.DataFrame)
     def key(row: int) -> tuple[bool, float, str]:
         return verdicts[row] != HOLD, -losses[row], str(ids[row])
 
+    wanted = zip(new["verdict"], new["expected_loss"].to_numpy(), new["unit_id"], strict=True)
     return [
-        bisect_left(kept, (row.verdict != HOLD, -row.expected_loss, str(row.unit_id)), key=key)
-        for row in new[["verdict", "expected_loss", "unit_id"]].itertuples(index=False)
+        bisect_left(kept, (verdict != HOLD, -loss, str(unit_id)), key=key)
+        for verdict, loss, unit_id in wanted
     ]

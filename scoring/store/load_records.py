@@ -14,7 +14,7 @@ from scoring.store.overtaken import overtaken_walkdowns
 from scoring.store.put_records import Put, put_records
 from scoring.store.schema import LOADS
 from scoring.store.stored_records import StoredRecords
-from scoring.store.stored_values import stored_rows
+from scoring.store.stored_values import rows_some_at_a_time
 from scoring.store.writing import Change, Writing
 
 
@@ -125,7 +125,7 @@ def _put(writing: Writing, fleet: Fleet, incoming: Incoming) -> dict[str, Put]:
     reason = f"load of {incoming.source}"
     return {
         table.name: put_records(
-            writing, table.name, stored_rows(fleet.table(table.name), table), reason
+            writing, table.name, rows_some_at_a_time(fleet.table(table.name), table), reason
         )
         for table in FLEET_TABLES  # units first, as the others refer to them
         if table.name in incoming.tables

@@ -1,13 +1,15 @@
 """Put records into the store: new ones, and new versions of those that are there."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from sqlalchemy import Table as SqlTable
 from sqlalchemy import Update, bindparam, insert, select, update
 
 from scoring.contract import TABLE_BY_NAME
+from scoring.store.new_rows import add_rows
 from scoring.store.schema import RECORDS
 from scoring.store.store_errors import ChangedMeanwhileError, UnknownRecordError
 from scoring.store.stored_values import digest, filled
@@ -41,7 +43,7 @@ class Put:
         return Put(self.added + other.added, self.changed + other.changed, self.same + other.same)
 
 
-def put_records(writing: Writing, table: str, rows: Sequence[Row], reason: str) -> Put:
+def put_records(writing: Writing, table: str, rows: Iterable[Row], reason: str) -> Put:
     """Put records of one table into the store.
 
     Parameters
@@ -50,8 +52,8 @@ def put_records(writing: Writing, table: str, rows: Sequence[Row], reason: str) 
         The transaction.
     table : str
         Name of a table of the contract.
-    rows : sequence of dict
-        As from ``stored_rows``; every key once.
+    rows : iterable of dict
+        As from ``stored_rows``; every key once. Some at a time are held.
     reason : str
         Why, in the history of what is changed by it.
 
@@ -66,6 +68,20 @@ def put_records(writing: Writing, table: str, rows: Sequence[Row], reason: str) 
             select(sql.c[key].label("key"), sql.c.digest, sql.c.version, sql.c.withdrawn)
         )
     }
+    done = Put()
+    for some in _parts(rows, AT_ONCE):
+        done += _put_some(writing, sql, key, some, there, reason)
+    return done
+
+
+def _put_some(  # noqa: PLR0913, PLR0917 - which rows, where, beside what, and why
+    writing: Writing,
+    sql: SqlTable,
+    key: str,
+    rows: list[Row],
+    there: Mapping[Any, Any],
+    reason: str,
+) -> Put:
     new: list[Row] = []
     changed: list[Row] = []
     for row in rows:
@@ -77,14 +93,14 @@ def put_records(writing: Writing, table: str, rows: Sequence[Row], reason: str) 
             changed.append(
                 {**row, "version": known.version + 1, "digest": content, "withdrawn": False}
             )
-    for some in _parts(new, AT_ONCE):
-        writing.connection.execute(insert(sql), some)
-        writing.note([_change(table, row, "added", None, reason) for row in some])
-    for some in _parts(changed, AT_ONCE):
-        before = _contents(writing, sql, key, [row[key] for row in some])
-        writing.connection.execute(_overwrite(sql, key), [_bound(row, key) for row in some])
+    if new:
+        add_rows(writing.connection, sql, new)
+        writing.note([_change(sql.name, row, "added", None, reason) for row in new])
+    if changed:
+        before = _contents(writing, sql, key, [row[key] for row in changed])
+        writing.connection.execute(_overwrite(sql, key), [_bound(row, key) for row in changed])
         writing.note(
-            [_change(table, row, "changed", before[str(row[key])], reason) for row in some]
+            [_change(sql.name, row, "changed", before[str(row[key])], reason) for row in changed]
         )
     return Put(len(new), len(changed), len(rows) - len(new) - len(changed))
 
@@ -216,7 +232,8 @@ def _contents(writing: Writing, sql: SqlTable, key: str, keys: Sequence[object])
     }
 
 
-def _parts(rows: Sequence[Any], at_once: int) -> Iterator[list[Any]]:
+def _parts(rows: Iterable[Any], at_once: int) -> Iterator[list[Any]]:
     """Split rows so that no statement holds more than a database takes."""
-    for start in range(0, len(rows), at_once):
-        yield list(rows[start : start + at_once])
+    left = iter(rows)
+    while some := list(islice(left, at_once)):
+        yield some

@@ -6,7 +6,7 @@ else as text; missing is blank.
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pandas as pd
@@ -14,6 +14,9 @@ import pandas as pd
 from scoring.contract import Column, Kind, Table
 from scoring.files.records_as_text import dates_as_written
 from scoring.records import timed
+
+AT_ONCE = 20_000
+"""Rows that are laid out at once. Ours."""
 
 
 def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
@@ -41,6 +44,12 @@ def stored_rows(frame: pd.DataFrame, table: Table) -> list[dict[str, object]]:
     names = [column.name for column in table.columns]
     columns = [_stored_column(frame, column) for column in table.columns]
     return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
+
+
+def rows_some_at_a_time(frame: pd.DataFrame, table: Table) -> Iterator[dict[str, object]]:
+    """Yield the same rows, of which few are held at once: each takes kilobytes."""
+    for start in range(0, len(frame), AT_ONCE):
+        yield from stored_rows(frame.iloc[start : start + AT_ONCE], table)
 
 
 def _stored_column(frame: pd.DataFrame, column: Column) -> list[Any]:

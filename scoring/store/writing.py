@@ -10,6 +10,7 @@ from sqlalchemy import Connection, insert, select
 
 from scoring.contract.quantities import METRIC
 from scoring.store.chain import begin_of_chain, key_of_person, people_in, seals
+from scoring.store.new_rows import add_rows
 from scoring.store.schema import CHAIN_BEGINS, HISTORY, PEOPLE
 from scoring.store.store_errors import StoreError
 from scoring.store.whole_text import LONGEST_NAME, not_whole
@@ -111,8 +112,10 @@ class Writing:
         ]
         keys = keys_of(self.connection, people_in(rows))
         sealed = seals(last_seal(self.connection), rows, keys)
-        self.connection.execute(
-            insert(HISTORY), [{**row, "seal": seal} for row, seal in zip(rows, sealed, strict=True)]
+        add_rows(
+            self.connection,
+            HISTORY,
+            [{**row, "seal": seal} for row, seal in zip(rows, sealed, strict=True)],
         )
 
 

@@ -18,6 +18,12 @@ DAY = pd.Timestamp("2026-06-30")
 FOUND = [check.name for check in CHECKS]
 
 
+def ranked(fleet, wide, basis):
+    """Rank a whole fleet by what is the same for all its units."""
+    own = None if basis is None else fleet.with_own_failures(basis, DAY, wide)
+    return KeptRanking(wide, basis, 365, fleet.assess(DAY, 365, own, wide).ranking)
+
+
 @pytest.fixture(scope="module")
 def quarry():
     whole = FleetAssessor(read("demo:small_quarry").fleet(keep_good=True))
@@ -89,7 +95,7 @@ def with_their_reducers(units, changed):
 def test_units_that_changed_are_judged_as_with_all_others(quarry, learned, rounds):
     whole, wide, learning = quarry
     basis = learning if learned else None
-    fleet, kept = whole.fleet, KeptRanking.of(whole, wide, 365, basis)
+    fleet, kept = whole.fleet, ranked(whole, wide, basis)
     for changes in rounds:
         changed = set()
         for which, one, other in changes:
@@ -97,13 +103,13 @@ def test_units_that_changed_are_judged_as_with_all_others(quarry, learned, round
             changed |= units
         together = with_their_reducers(fleet.units, changed)
         kept = kept.with_changed(some_units(fleet, together), together)
-    anew = KeptRanking.of(FleetAssessor(fleet), wide, 365, basis)
+    anew = ranked(FleetAssessor(fleet), wide, basis)
     pd.testing.assert_frame_equal(kept.ranking, anew.ranking, check_exact=True)
 
 
 def test_a_unit_that_changed_is_judged_anew(quarry):
     whole, wide, learning = quarry
-    kept = KeptRanking.of(whole, wide, 365, learning)
+    kept = ranked(whole, wide, learning)
     held = kept.ranking["unit_id"][kept.ranking["verdict"] == "hold"].iloc[0]
     part = some_units(whole.fleet, {held})
     never = replace(part, walkdowns=part.walkdowns.iloc[:0])
