@@ -3,6 +3,7 @@
 import logging
 import secrets
 from datetime import UTC, datetime
+from urllib.parse import urlsplit
 
 from dashboard import spoken as st
 from dashboard.presenters.own_fault_words import HEADING, own_fault_words
@@ -48,7 +49,7 @@ def show(error: Exception) -> bool:
     bool
         Always true: it has been shown.
     """
-    mark = note(error, str(st.context.url))
+    mark = note(error, urlsplit(str(st.context.url)).path)  # what was asked stays out of the log
     st.header(HEADING)
     for words in own_fault_words(mark):
         st.text(words)

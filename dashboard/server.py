@@ -6,8 +6,11 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import streamlit as st
+from starlette.middleware import Middleware
 
 from dashboard import own_fault, session
+from dashboard.guard.around_the_app import Guard
+from dashboard.guard.request_log import tell
 from dashboard.walkdown.routes_when_asked import routes_when_asked
 
 
@@ -15,7 +18,9 @@ from dashboard.walkdown.routes_when_asked import routes_when_asked
 async def prepared(_: st.App) -> AsyncIterator[None]:
     """Begin to work out what the pages show before the first of them is opened."""
     threading.Thread(target=prepare, daemon=True).start()
+    tell("started")
     yield
+    tell("stopped")
 
 
 def prepare() -> None:
@@ -28,5 +33,6 @@ app = st.App(
     Path(__file__).with_name("app.py"),
     lifespan=prepared,
     routes=routes_when_asked(),
+    middleware=[Middleware(Guard)],
     on_script_error=own_fault.show,
 )

@@ -6,16 +6,18 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from http import HTTPStatus
 from typing import Any
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import parse_qs, unquote
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from dashboard import launch_settings, own_fault
+from dashboard.guard.answer_headers import POLICY
+from dashboard.guard.request_log import FAULT, ROUTE
 from dashboard.person_cookie import person_of
 from dashboard.presenters.own_fault_words import own_fault_words
-from dashboard.walkdown.templates import render
+from dashboard.walkdown.templates import page_policy, render
 from scoring.entering.refusals import ClosedDraftError, RefusedError
 from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
@@ -28,8 +30,11 @@ from scoring.store.store_errors import (
 )
 from scoring.store.whole_text import not_whole
 
-LARGEST_BODY = 20_000_000
-"""Planning value of ours. [bytes]"""
+LARGEST = 1_000_000
+"""Of an answer, or of a plain form; planning value of ours. [bytes]"""
+
+LARGEST_PHOTO = 20_000_000
+"""Of a photo as it is sent; what is kept may be smaller. Planning value of ours. [bytes]"""
 
 LONGEST_TEXT = 20_000
 """Of any text that is sent; what is kept may be shorter. Planning value of ours. [characters]"""
@@ -152,15 +157,19 @@ Work = Callable[[FormRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
-def answering(work: Work, *, page: bool = False) -> Endpoint:
+def answering(work: Work, route: str, *, page: bool = False, largest: int = LARGEST) -> Endpoint:
     """Make an endpoint of a function from a request that was read to a response.
 
     Parameters
     ----------
     work : callable
         Runs in a thread, for it waits for the database.
+    route : str
+        As it is declared, for the log.
     page : bool
         Whether a person sees what comes back, rather than the form.
+    largest : int
+        Of what may be sent to it. [bytes]
 
     Returns
     -------
@@ -168,18 +177,15 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
     """
 
     async def endpoint(request: Request) -> Response:
-        if _from_elsewhere(request):
-            return _message(
-                "requests come from our own pages only", HTTPStatus.FORBIDDEN, page=page
-            )
         came = time.monotonic()
+        request.scope[ROUTE] = route
         try:
-            body = await _body(request)
+            body = await _body(request, largest)
         except ClientDisconnect:
             return Response(status_code=HTTPStatus.BAD_REQUEST)  # nobody is there to read it
         if body is None:
             return _message(
-                f"at most {LARGEST_BODY / 1e6:.0f} MB can be sent",
+                f"at most {largest / 1e6:.0f} MB can be sent",
                 HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
                 page=page,
             )
@@ -187,21 +193,20 @@ def answering(work: Work, *, page: bool = False) -> Endpoint:
             _answer, work, request, body, came=came, page=page
         )
         response.headers.setdefault("Cache-Control", "no-store")
-        response.headers.setdefault("X-Content-Type-Options", "nosniff")
-        response.headers.setdefault("X-Frame-Options", "DENY")
+        response.headers.setdefault(POLICY, page_policy())
         return response
 
     return endpoint
 
 
-async def _body(request: Request) -> bytes | None:
+async def _body(request: Request, largest: int) -> bytes | None:
     """Read what was sent; none where it is too large, whatever its headers say."""
-    if int(request.headers.get("content-length") or 0) > LARGEST_BODY:
+    if int(request.headers.get("content-length") or 0) > largest:
         return None
     body = bytearray()
     async for part in request.stream():
         body += part
-        if len(body) > LARGEST_BODY:
+        if len(body) > largest:
             return None
     return bytes(body)
 
@@ -222,7 +227,8 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _message(str(error), code, page=page, **_details(error))
     except Exception as error:  # noqa: BLE001 - a fault of ours is said in words, too
-        mark = own_fault.note(error, f"{request.method} {request.url.path}")
+        mark = own_fault.note(error, f"{request.method} {request.scope[ROUTE]}")
+        request.scope[FAULT] = mark
         words = " ".join(own_fault_words(mark))
         return _message(words, HTTPStatus.INTERNAL_SERVER_ERROR, page=page)
 
@@ -246,14 +252,3 @@ def _message(words: str, code: HTTPStatus, *, page: bool, **more: object) -> Res
     if page:
         return HTMLResponse(render("message.html", words=words), code)
     return JSONResponse({"words": words, **more}, code)
-
-
-def _from_elsewhere(request: Request) -> bool:
-    """Tell whether a page of another server had the browser send a change."""
-    if request.method in ("GET", "HEAD"):
-        return False
-    site = request.headers.get("sec-fetch-site")
-    if site is not None:
-        return site not in ("same-origin", "none")
-    origin = request.headers.get("origin")
-    return origin is not None and urlsplit(origin).netloc != request.headers.get("host", "")

@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 import pandas as pd
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
+from dashboard.guard.answer_headers import POLICY
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from dashboard.walkdown.person import to_ask_who
@@ -23,7 +24,7 @@ from scoring.entering.unit_verdict import UnitVerdict
 from scoring.intake import check_fleet
 from scoring.store.read_records import read_records
 from scoring.walkdown_form.document import form_document
-from scoring.walkdown_form.page.page import online_page
+from scoring.walkdown_form.page.page import online_page, policy_of_online_page
 
 API = "/walkdown/api"
 
@@ -37,7 +38,8 @@ def form_page(request: FormRequest) -> Response:
         return to_ask_who(draft["draft_id"])
     units = check_fleet(tables, pd.Timestamp.today()).fleet.units
     form = form_document(units, [draft["unit_id"]])
-    return HTMLResponse(online_page(form, {**draft, "person": request.person}, API))
+    page = online_page(form, {**draft, "person": request.person}, API)
+    return HTMLResponse(page, headers={POLICY: policy_of_online_page()})
 
 
 def tell_draft(request: FormRequest) -> Response:

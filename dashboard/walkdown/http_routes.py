@@ -11,7 +11,7 @@ from dashboard.walkdown import (
     today,
     which_unit,
 )
-from dashboard.walkdown.answering import Work, answering
+from dashboard.walkdown.answering import LARGEST, LARGEST_PHOTO, Work, answering
 
 
 def http_routes() -> list[Route]:
@@ -45,6 +45,14 @@ def http_routes() -> list[Route]:
         ("GET", "/enter/{table}", record_pages.begin_record),
         ("POST", "/enter/{table}", record_pages.take_record),
     )
-    return [Route(path, answering(work), methods=[method]) for method, path, work in calls] + [
-        Route(path, answering(work, page=True), methods=[method]) for method, path, work in pages
+    return [
+        Route(path, answering(work, path, largest=_largest_of(work)), methods=[method])
+        for method, path, work in calls
+    ] + [
+        Route(path, answering(work, path, page=True), methods=[method])
+        for method, path, work in pages
     ]
+
+
+def _largest_of(work: Work) -> int:
+    return LARGEST_PHOTO if work is form_requests.take_photo else LARGEST

@@ -2,22 +2,26 @@
 
 import json
 import os
+import signal
 import socket
 import subprocess
 import sys
 import threading
 import time
 import webbrowser
-from collections.abc import Iterable
-from importlib import resources
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from ipaddress import ip_address
-from pathlib import Path
+from types import FrameType
 
 from scoring.drawing.look_tokens import DARK, LIGHT, SERIES, SIZES, SPACE, Tokens
 from scoring.errors import FixableError
 
 ADDRESS = "127.0.0.1"
 PATIENCE_S = 60
+
+STOPPED_WITHIN_S = 10
+"""Then the server is killed; planning value of ours. [s]"""
 
 
 def _listed(words: Iterable[str]) -> str:
@@ -75,7 +79,7 @@ SETTINGS = {
 def serve(
     environment: dict[str, str], *, port: int, open_browser: bool, address: str = ADDRESS
 ) -> int:
-    """Start the pages and wait until they are stopped.
+    """Start the pages and wait until they are stopped; they end with this process, however it ends.
 
     Parameters
     ----------
@@ -91,7 +95,7 @@ def serve(
     Returns
     -------
     int
-        Exit code of the server.
+        Exit code of the server; 0 where it was stopped by a signal to this process.
 
     Raises
     ------
@@ -101,32 +105,60 @@ def serve(
     port = port or _free_port()
     if _answers(_to_ask(address), port):
         raise FixableError(f"port {port} is taken; give another with --port")
-    url = f"http://{_to_ask(address)}:{port}"
-    with resources.as_file(resources.files("dashboard") / "server.py") as app:
-        command = _command(app, address, port)
-        if open_browser:
-            threading.Thread(
-                target=_open_when_ready, args=(url, _to_ask(address), port), daemon=True
-            ).start()
-        sys.stdout.write(f"The pages are at {url} (stop with Ctrl+C)\n")
-        sys.stdout.flush()
-        process = subprocess.Popen(command, env={**os.environ, **environment})  # noqa: S603
+    url = f"http://{_in_url(_to_ask(address))}:{port}"
+    if open_browser:
+        threading.Thread(
+            target=_open_when_ready, args=(url, _to_ask(address), port), daemon=True
+        ).start()
+    sys.stdout.write(f"The pages are at {url} (stop with Ctrl+C)\n")
+    sys.stdout.flush()
+    told = {"MOUNT_RISK_ADDRESS": address, **environment}
+    with _stopped_by_signals():
+        # Its input is held open by us alone: it sees that it closes, even if we are killed.
+        process = subprocess.Popen(  # noqa: S603
+            _command(address, port), env={**os.environ, **told}, stdin=subprocess.PIPE
+        )
         try:
             return process.wait()
         except KeyboardInterrupt:
-            process.terminate()
-            process.wait()
+            _stop(process)
             return 0
 
 
-def _command(app: Path, address: str, port: int) -> list[str]:
+@contextmanager
+def _stopped_by_signals() -> Iterator[None]:
+    """Have the signals that end a process be met like Ctrl+C, so that what it started ends too."""
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        del number, frame
+        raise KeyboardInterrupt
+
+    names = ("SIGTERM", "SIGHUP", "SIGBREAK")  # not every system has each
+    met = [getattr(signal, name) for name in names if hasattr(signal, name)]
+    before = {number: signal.signal(number, stop) for number in met}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _stop(process: "subprocess.Popen[bytes]") -> None:
+    process.terminate()
+    try:
+        process.wait(STOPPED_WITHIN_S)
+    except subprocess.TimeoutExpired:
+        process.kill()
+        process.wait()
+
+
+def _command(address: str, port: int) -> list[str]:
     settings = [f"--{name}={value}" for name, value in SETTINGS.items()]
     return [
         sys.executable,
+        "-P",  # what lies in the folder where the command was given is no part of us
         "-m",
-        "streamlit",
-        "run",
-        str(app),
+        "dashboard.serve_pages",
         f"--server.address={address}",
         f"--server.port={port}",
         *settings,
@@ -141,13 +173,22 @@ def _free_port() -> int:
 
 def _to_ask(address: str) -> str:
     """Return the address by which this machine reaches itself."""
-    return ADDRESS if ip_address(address).is_unspecified else address
+    found = ip_address(address)
+    if not found.is_unspecified:
+        return address
+    return ADDRESS if found.version == 4 else "::1"
+
+
+def _in_url(address: str) -> str:
+    return f"[{address}]" if ":" in address else address
 
 
 def _answers(address: str, port: int) -> bool:
-    with socket.socket() as probe:
-        probe.settimeout(0.2)
-        return probe.connect_ex((address, port)) == 0
+    try:
+        with socket.create_connection((address, port), 0.2):
+            return True
+    except OSError:
+        return False
 
 
 def _open_when_ready(url: str, address: str, port: int) -> None:

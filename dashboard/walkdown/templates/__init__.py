@@ -1,11 +1,13 @@
 """The few plain HTML pages around the form; names are always escaped."""
 
+import re
 from functools import cache
 from importlib import resources
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
+from dashboard.guard.answer_headers import hash_of
 from scoring.drawing.look_tokens import colour_variables
 from scoring.language.markup import told_markup
 from scoring.language.reading import current_reading
@@ -47,3 +49,28 @@ def render(page: str, **words: object) -> str:
     """
     language = current_reading().language
     return told_markup(_environment().get_template(page).render(**words, language=language))
+
+
+@cache
+def page_policy() -> str:
+    """Return what these pages may run and show: their own scripts and style, word for word.
+
+    Examples
+    --------
+    >>> "unsafe" in page_policy()
+    False
+    """
+    folder = resources.files(__package__)
+    ours = [hash_of((folder / file).read_text(encoding="utf-8")) for file in SCRIPTS.values()]
+    style = re.findall("<style>(.*?)</style>", render("message.html", words=""), re.DOTALL)
+    return "; ".join(
+        (
+            "default-src 'none'",
+            f"script-src {' '.join(ours)}",
+            f"style-src {' '.join(map(hash_of, style))}",
+            "img-src 'self' data:",
+            "base-uri 'none'",
+            "form-action 'self'",
+            "frame-ancestors 'none'",
+        )
+    )

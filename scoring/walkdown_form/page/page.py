@@ -51,6 +51,10 @@ SCRIPTS = (
 )
 """What the page runs, each in the file of its name; the last one starts it."""
 
+ITS_OWN_SERVER = "'self'"
+NOBODY = "'none'"
+"""Of whom a page may ask something, as policies call them."""
+
 _NEEDS_SCRIPTS = (
     "This form needs a browser that runs its own scripts. Open the file in a browser, "
     "not in the preview of a mail or of a file list."
@@ -103,7 +107,7 @@ def online_page(form: dict[str, Any], draft: dict[str, Any], api: str) -> str:
     (True, False)
     """
     data = page_data(form, draft=draft, mode="online", route=None, api=api, words=words_for_page())
-    return _page(data, outside="'self'")
+    return _page(data, outside=ITS_OWN_SERVER)
 
 
 def page_without_network(form: dict[str, Any], route: str) -> str:
@@ -130,32 +134,49 @@ def page_without_network(form: dict[str, Any], route: str) -> str:
     data = page_data(
         form, draft=None, mode="without_network", route=route, api=None, words=words_for_page()
     )
-    return _page(data, outside="'none'")
+    return _page(data, outside=NOBODY)
+
+
+def policy_of_online_page() -> str:
+    """Return what the page may load and run, as its server says it beside the page itself.
+
+    Examples
+    --------
+    >>> "frame-ancestors 'none'" in policy_of_online_page()
+    True
+    """
+    return f"{_policy(outside=ITS_OWN_SERVER)}; frame-ancestors 'none'"
 
 
 def _page(data: str, outside: str) -> str:
-    style, script = colour_variables() + _text("form.css"), _script()
-    images = "data: blob:" if outside == "'none'" else f"data: blob: {outside}"
-    policy = "; ".join(
+    return _HTML.format(
+        policy=_policy(outside),
+        style=_style(),
+        script=_script(),
+        data=data,
+        needs_scripts=told(_NEEDS_SCRIPTS),
+        title=told("Walkdown"),
+        language=current_reading().language,
+    )
+
+
+def _policy(outside: str) -> str:
+    images = f"data: blob: {outside}" if outside == ITS_OWN_SERVER else "data: blob:"
+    return "; ".join(
         (
             "default-src 'none'",
-            f"script-src {_hash(script)}",
-            f"style-src {_hash(style)}",
+            f"script-src {_hash(_script())}",
+            f"style-src {_hash(_style())}",
             f"img-src {images}",
             f"connect-src {outside}",
             "base-uri 'none'",
             "form-action 'none'",
         )
     )
-    return _HTML.format(
-        policy=policy,
-        style=style,
-        script=script,
-        data=data,
-        needs_scripts=told(_NEEDS_SCRIPTS),
-        title=told("Walkdown"),
-        language=current_reading().language,
-    )
+
+
+def _style() -> str:
+    return colour_variables() + _text("form.css")
 
 
 def _hash(text: str) -> str:
