@@ -51,12 +51,16 @@ SPEAKING = (
 SILENT = frozenset(
     {
         "dashboard/appearance.py",
+        "dashboard/serve_pages.py",
+        "dashboard/guard/answer_headers.py",
+        "dashboard/guard/around_the_app.py",
+        "dashboard/guard/refused_requests.py",
         "scoring/drawing/svg.py",
         "scoring/drawing/look_tokens.py",
         "scoring/reading_plan/units_of_measure.py",
     }
 )
-"""Style sheets and marks of a picture."""
+"""Style sheets, marks of a picture, and plain lines to whoever did not get as far as a page."""
 HEADER = """msgid ""
 msgstr ""
 "Language: {}\\n"
@@ -84,7 +88,8 @@ WORDS_OF_CALLS = frozenset(
 
 _TAG = re.compile(r"<[^<>]*>|\*\*|\n\n|`[^`]*`|\]\([^)]*\)|(?<!\\)\[")
 NO_PROSE = re.compile(
-    r'="|^%s|prefers-color|sans-serif|^--|\?\{|^data:|^http|^walkdown/|^default-src|--[a-z]+:|\bvar\(|\bstyle='
+    r'="|^%s|prefers-color|sans-serif|^--|\?\{|^data:|^http|^walkdown/|--[a-z]+:|\bvar\(|\bstyle='
+    r"|^default-src|-src |^form-action|frame-ancestors"
 )
 """What stands in addresses, style sheets and markup."""
 _PROSE = re.compile(r"[a-z]{2}")

@@ -7,6 +7,7 @@ import sys
 import threading
 import time
 from collections.abc import Sequence
+from contextlib import suppress
 from ipaddress import ip_address
 from pathlib import Path
 
@@ -59,10 +60,8 @@ def main(arguments: Sequence[str]) -> None:
                 timeout_graceful_shutdown=GRACE_S,
             )
         )
-        try:
+        with suppress(KeyboardInterrupt):
             server.run(sockets=[listening])
-        except KeyboardInterrupt:
-            pass
     _do_not_linger()
 
 

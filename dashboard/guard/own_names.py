@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from ipaddress import ip_address
 from urllib.parse import urlsplit
 
-ADDRESS = "MOUNT_RISK_ADDRESS"
-HOST_NAMES = "MOUNT_RISK_HOST_NAMES"
-"""Environment variables by which the command line tells where pages answer, and by what names."""
+HOST_NAMES = "MOUNT_RISK_HOST_NAME"
+"""Environment variable by which the command line tells by what names the pages are reached."""
 
 LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
 
@@ -102,20 +101,7 @@ class OwnNames:
 
 def own_names() -> OwnNames:
     """Return the names that the command line told."""
-    given = [os.environ.get(ADDRESS, ""), *os.environ.get(HOST_NAMES, "").split(",")]
-    names = [_in_numbers(name) or name.strip().lower() for name in given]
-    return OwnNames(tuple(name for name in names if name and not _is_any(name)))
-
-
-def is_host_name(text: str) -> bool:
-    """Tell whether a text can be a name of a server, with a port or without.
-
-    Examples
-    --------
-    >>> is_host_name("plant.example:8443"), is_host_name("http://plant.example")
-    (True, False)
-    """
-    return _parted(text) is not None
+    return OwnNames(tuple(os.environ.get(HOST_NAMES, "").lower().split()))
 
 
 def _parted(host: str) -> tuple[str, str] | None:
@@ -134,7 +120,3 @@ def _in_numbers(address: str) -> str:
     if found.version == 4:
         return str(found)
     return str(found.ipv4_mapped) if found.ipv4_mapped else f"[{found}]"
-
-
-def _is_any(name: str) -> bool:
-    return name in ("0.0.0.0", "[::]")  # noqa: S104 - where it listens, and no name of a server

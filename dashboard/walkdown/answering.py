@@ -18,7 +18,7 @@ from dashboard.guard.request_log import FAULT, ROUTE
 from dashboard.person_cookie import person_of
 from dashboard.presenters.own_fault_words import own_fault_words
 from dashboard.walkdown.templates import page_policy, render
-from scoring.entering.refusals import ClosedDraftError, RefusedError
+from scoring.entering.refusals import ClosedDraftError, RefusedError, TooManyPhotosError
 from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
 from scoring.store.open_store import Store
@@ -139,6 +139,7 @@ class FormRequest:
 
 CODE_OF = (
     (ClosedDraftError, HTTPStatus.GONE),
+    (TooManyPhotosError, HTTPStatus.SERVICE_UNAVAILABLE),
     (RefusedError, HTTPStatus.UNPROCESSABLE_ENTITY),
     (UnknownRecordError, HTTPStatus.NOT_FOUND),
     (ChangedMeanwhileError, HTTPStatus.CONFLICT),

@@ -15,7 +15,8 @@ from scoring.cli.loading import (
     load_checked,
 )
 from scoring.cli.screen import counted, warn
-from scoring.cli.serve import ADDRESS, serve
+from scoring.cli.serve import serve
+from scoring.cli.server_settings import server_settings
 
 
 def environment_of(  # noqa: PLR0913 - a variable each
@@ -26,6 +27,8 @@ def environment_of(  # noqa: PLR0913 - a variable each
     headings: Path | None = None,
     keep_good: bool = False,
     ask_databases: bool = False,
+    host_names: tuple[str, ...] = (),
+    log: str | None = None,
 ) -> dict[str, str]:
     """Return the variables that tell the pages what to show."""
     return {
@@ -35,43 +38,16 @@ def environment_of(  # noqa: PLR0913 - a variable each
         "MOUNT_RISK_HEADINGS": str(headings or ""),
         "MOUNT_RISK_KEEP_GOOD": "yes" if keep_good else "",
         "MOUNT_RISK_ASK_DATABASES": "yes" if ask_databases else "",
+        "MOUNT_RISK_HOST_NAME": " ".join(host_names),
+        "MOUNT_RISK_LOG": log or "",
     }
-
-
-class IpAddress(click.ParamType[str]):
-    """An address of this machine, in numbers."""
-
-    name = "address"
-
-    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
-        """Refuse what is no address in numbers."""
-        try:
-            return str(ip_address(value))
-        except ValueError:
-            self.fail(f"{value!r} is no address such as 127.0.0.1 or 0.0.0.0", param, ctx)
 
 
 @click.command()
 @fleet_if_there_is_one
 @fleet_options
 @as_of_option
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="0: a free one.  [0]")
-@click.option(
-    "--address",
-    type=IpAddress(),
-    default=ADDRESS,
-    show_default=True,
-    help="Address of this machine on which the pages answer. There is no login: whoever reaches "
-    "it reads and writes. On a plant's network put a server with TLS and login in front.",
-)
-@click.option("--no-open", is_flag=True, help="Do not open a browser.")
-@click.option("--keep-good", is_flag=True, help="Go on without the rows that are faulty.")
-@click.option(
-    "--ask-databases",
-    is_flag=True,
-    help="Let who opens the pages read records from a database by its address, read only, as this "
-    "machine and its user reach it.",
-)
+@server_settings
 def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     fleet: str | None,
     add: tuple[str, ...],
@@ -79,6 +55,8 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     as_of: datetime | None,
     port: int,
     address: str,
+    host_name: tuple[str, ...],
+    log: str | None,
     *,
     no_open: bool,
     keep_good: bool,
@@ -104,6 +82,8 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
         headings=headings,
         keep_good=keep_good,
         ask_databases=ask_databases,
+        host_names=host_name,
+        log=log,
     )
     if not ip_address(address).is_loopback:
         warn(f"whoever reaches {address} reads and writes these records; there is no login")

@@ -112,11 +112,10 @@ def serve(
         ).start()
     sys.stdout.write(f"The pages are at {url} (stop with Ctrl+C)\n")
     sys.stdout.flush()
-    told = {"MOUNT_RISK_ADDRESS": address, **environment}
     with _stopped_by_signals():
         # Its input is held open by us alone: it sees that it closes, even if we are killed.
         process = subprocess.Popen(  # noqa: S603
-            _command(address, port), env={**os.environ, **told}, stdin=subprocess.PIPE
+            _command(address, port), env={**os.environ, **environment}, stdin=subprocess.PIPE
         )
         try:
             return process.wait()

@@ -3,6 +3,7 @@
 import hashlib
 import io
 import secrets
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
@@ -20,7 +21,7 @@ from sqlalchemy import (
 
 from scoring.contract import CHECK_BY_NAME
 from scoring.entering.drafts import DISCARDED, SUBMITTED, Draft
-from scoring.entering.refusals import Fault, RefusedError
+from scoring.entering.refusals import Fault, RefusedError, TooManyPhotosError
 from scoring.errors import FixableError
 from scoring.store.schema import DRAFTS, PHOTOS
 from scoring.store.store_errors import UnknownRecordError
@@ -34,6 +35,21 @@ LARGEST_PICTURE = 60_000_000
 
 LONGEST_SIDE = 1600
 """Photos are made no larger than this; planning value of ours. [pixels]"""
+
+MOST_SCANS = 100
+"""Of a JPEG, each a pass over the whole picture; a camera makes one, or some ten. Ours."""
+
+WAIT_FOR_A_TURN_S = 60
+"""How long a photo waits for those before it; planning value of ours. [s]"""
+
+_ONE_AT_A_TIME = ThreadPoolExecutor(1)
+"""Unpacked, a photo takes far more memory than as a file: no two are unpacked at the same time.
+
+One thread does it, and no other, for each thread keeps memory of its own for the next time.
+"""
+
+_BEGIN_OF_A_SCAN = b"\xff\xda"
+_MADE_SMALL_AS_THEY_ARE = ("RGB", "L", "CMYK")
 
 FORMATS = ("JPEG", "PNG", "WEBP")
 DAMAGED = (
@@ -87,31 +103,56 @@ def encode_photo(found: bytes) -> EncodedPhoto:
     ------
     FixableError
         If it is no such file, or too large.
+    TooManyPhotosError
+        If too many others are before it.
     """
     if len(found) > LARGEST_FILE:
         raise FixableError(
             f"the photo has {len(found) / 1e6:.0f} MB; send one of at most "
             f"{LARGEST_FILE / 1e6:.0f} MB"
         )
+    if found.count(_BEGIN_OF_A_SCAN) > MOST_SCANS:
+        raise FixableError("the file is no photo of a camera; take it anew")
+    waiting = _ONE_AT_A_TIME.submit(_jpeg_of, found)
     try:
-        with Image.open(io.BytesIO(found), formats=FORMATS) as picture:
-            if picture.width * picture.height > LARGEST_PICTURE:
-                raise FixableError(
-                    f"the photo has {picture.width} × {picture.height} pixels; take it smaller"
-                )
-            picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))  # JPEG: no more than is needed
-            plain = _upright(picture).convert("RGB")
+        return waiting.result(WAIT_FOR_A_TURN_S)
+    except TimeoutError:
+        waiting.cancel()
+        raise TooManyPhotosError(
+            "too many photos are sent at once; this one was not kept, send it again"
+        ) from None
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise FixableError("the photo has far too many pixels; take it smaller") from error
     except DAMAGED as error:
         raise FixableError("the file is no whole photo; send a JPEG, PNG or WebP") from error
-    plain.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-    clean = Image.new("RGB", plain.size)
-    clean.paste(plain)
+
+
+def _jpeg_of(found: bytes) -> EncodedPhoto:
+    clean = _made_small(found)
     out = io.BytesIO()
     clean.save(out, "JPEG", quality=QUALITY, optimize=True)
     jpeg = out.getvalue()
     return EncodedPhoto(jpeg, clean.width, clean.height, hashlib.sha256(jpeg).hexdigest())
+
+
+def _made_small(found: bytes) -> Image.Image:
+    """Unpack a photo, and return nothing but its pixels, upright and made small.
+
+    Its header is looked at first. It is made small before anything else is done with it, so that
+    it lies in the memory once, or twice where its colours are of another kind.
+    """
+    with Image.open(io.BytesIO(found), formats=FORMATS) as picture:
+        if picture.width * picture.height > LARGEST_PICTURE:
+            raise FixableError(
+                f"the photo has {picture.width} × {picture.height} pixels; take it smaller"
+            )
+        picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))  # JPEG: no more than is needed
+        plain = picture if picture.mode in _MADE_SMALL_AS_THEY_ARE else picture.convert("RGB")
+        plain.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        upright = _upright(plain).convert("RGB")
+    clean = Image.new("RGB", upright.size)
+    clean.paste(upright)
+    return clean
 
 
 ON_PAPER = 700

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from scoring.errors import FixableError
 from scoring.store.store_errors import StoreError
 
 
@@ -11,6 +12,10 @@ class ClosedDraftError(StoreError):
     def __init__(self, status: str, words: str) -> None:
         super().__init__(words)
         self.status = status
+
+
+class TooManyPhotosError(FixableError):
+    """So many photos are sent at once that one waited for too long."""
 
 
 class RefusedError(StoreError):

@@ -26,12 +26,18 @@ class Visitor:
         self.page.set_default_timeout(PATIENCE_MS)
         self.address = address
         self.left_the_machine = []
+        self.refused_by_policy = []
+        self.page.on("console", lambda said: self._hear(said.text))
         self.page.on("request", lambda asked: self._watch(asked.url))
         self.page.on("websocket", lambda asked: self._watch(asked.url.replace("ws:", "http:", 1)))
 
     def _watch(self, url):
         if not url.startswith((self.address, "data:", "blob:")):
             self.left_the_machine.append(url)
+
+    def _hear(self, said):
+        if "Content Security Policy" in said:
+            self.refused_by_policy.append(said)
 
     def go(self, path, heading):
         self.page.goto(self.address + path)
@@ -72,6 +78,7 @@ def visitor(request, contexts, pages):
     yield visiting
     visiting.page.close()
     assert visiting.left_the_machine == []
+    assert visiting.refused_by_policy == []
 
 
 @pytest.fixture
@@ -80,6 +87,7 @@ def wide(contexts, pages):
     yield visiting
     visiting.page.close()
     assert visiting.left_the_machine == []
+    assert visiting.refused_by_policy == []
 
 
 PAGES = [
