@@ -64,5 +64,6 @@ with st.container(horizontal=True, vertical_alignment="center", key="band"):
     show_reading_link()
 day_asked.show_which_day()
 page.run()
+kept.write_down()
 header.show()
 st.caption(CAUTIONS)

@@ -1,7 +1,9 @@
 """What a person chose on a page: kept while the pages are open, and in the address.
 
-A choice outlives going to another page and back, and a link that is copied shows the same. Each
-page starts its widgets with ``start`` and writes them down with ``write_down``.
+A choice outlives going to another page and back, and a link that is copied shows the same. Whoever
+arrives at a page by another address than the page has itself, by a link, Back, Forward or a reload,
+sees what that address says, and what is usual of all it does not name. ``on_page`` decides this
+once for a page, ``start`` gives the widgets their values, and ``write_down`` ends the page.
 """
 
 import datetime as dt
@@ -10,6 +12,8 @@ from typing import Any
 
 import streamlit as st
 
+from dashboard import day_in_address
+
 ON_PAGE = "page that is shown"
 
 Reader = Callable[[list[str]], Any]
@@ -17,19 +21,34 @@ Reader = Callable[[list[str]], Any]
 
 
 def on_page(name: str) -> None:
-    """Say which page is about to be shown; what it asks for belongs to it."""
+    """Say which page is about to be shown, and find out who asks for it: an address or a choice.
+
+    Where the address is another one than the page had last, and nothing was chosen on the page
+    meanwhile, somebody arrived by it: whatever was chosen before is forgotten. A choice that was
+    made counts more than the address, which a quick hand leaves behind by one click.
+    """
     st.session_state[ON_PAGE] = name
+    before, said = st.session_state.get(_last(name), {}), _said()
+    was_chosen = bool(before) and before["chosen"] != _chosen(name)
+    unwritten = was_chosen or before.get("unwritten", False)
+    if not was_chosen and before.get("said") != said:
+        unwritten = False
+        for key in _usual(name):
+            st.session_state.pop(key, None)
+    st.session_state[_last(name)] = {
+        "said": said,
+        "chosen": _chosen(name),
+        "unwritten": unwritten,
+    }
 
 
 def link_to(name: str) -> dict[str, list[str]]:
     """Return what a link to a page must say so that it shows what was chosen there."""
-    return in_a_link(st.session_state.get(_asked_on(name), {}))
+    return in_a_link(_usual(name))
 
 
 def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
-    """Give widgets the value that a link or the way back says, or what is usual at first.
-
-    An address that says nothing leaves all as it was chosen before.
+    """Give widgets what was chosen before, else what the address says, else what is usual.
 
     Parameters
     ----------
@@ -38,39 +57,46 @@ def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
     readers : dict of str to Reader
         By the same keys.
     """
-    asked_on = _asked_on(st.session_state.get(ON_PAGE, ""))
-    st.session_state[asked_on] = {**st.session_state.get(asked_on, {}), **usual}
-    said = _said(usual)
-    followed = bool(said) and said != st.session_state.get(_seen(usual))
+    page = st.session_state.get(ON_PAGE, "")
+    st.session_state[_asked_on(page)] = {**_usual(page), **usual}
+    said = _said()
     for key, value in usual.items():
-        if followed or key not in st.session_state:
+        if key not in st.session_state:
             read = readers[key](said[key]) if key in said else None
             st.session_state[key] = value if read is None else read
         elif not _may_stay(st.session_state[key], value, readers[key]):
             read = readers[key](_texts(st.session_state[key]))
             st.session_state[key] = value if read is None else read
-    if followed:
-        st.session_state[_seen(usual)] = said
+    if _last(page) in st.session_state:
+        st.session_state[_last(page)]["chosen"] = _chosen(page)
 
 
-def write_down(usual: Mapping[str, Any]) -> None:
-    """Write into the address all that is not as usual, once somebody has chosen something.
+def write_down() -> None:
+    """Write into the address all that is not as usual on the page, once something was chosen.
 
-    An address that is only followed stays as it is, or the way back would lead here again.
+    At the end of a page and in one step, so that one step back undoes one choice. An address that
+    is only followed stays as it is, or the way back would lead here again.
     """
-    chosen = {key: st.session_state.get(key, value) for key, value in usual.items()}
-    before = st.session_state.get(_chosen(usual))
-    st.session_state[_chosen(usual)] = chosen
-    if before in (None, chosen):
+    page = st.session_state.get(ON_PAGE, "")
+    last = st.session_state[_last(page)]
+    last["chosen"] = _chosen(page)
+    if not last["unwritten"]:
         return
-    for key, value in usual.items():
-        if chosen[key] == value or chosen[key] is None:
-            st.query_params.pop(key, None)
-        elif isinstance(chosen[key], list):
-            st.query_params[key] = [str(one) for one in chosen[key]]
-        else:
-            st.query_params[key] = _text(chosen[key])
-    st.session_state[_seen(usual)] = _said(usual)
+    now = {name: st.query_params.get_all(name) for name in st.query_params}
+    usual = _usual(page)
+    others = {name: texts for name, texts in now.items() if name not in usual}
+    wanted = {**others, **in_a_link(usual)}
+    if wanted != now:
+        st.query_params.from_dict(wanted)
+    last["said"], last["unwritten"] = _said(), False
+
+
+def write_down_of_part() -> None:
+    """Do the same below what is chosen in a part of the page that may run alone."""
+    last = st.session_state[_last(st.session_state.get(ON_PAGE, ""))]
+    if last["chosen"] != _chosen(st.session_state.get(ON_PAGE, "")):
+        last["unwritten"] = True
+        write_down()
 
 
 def in_a_link(*usuals: Mapping[str, Any]) -> dict[str, list[str]]:
@@ -96,20 +122,30 @@ def _texts(chosen: object) -> list[str]:
     return [_text(one) for one in (chosen if isinstance(chosen, list) else [chosen])]
 
 
-def _said(usual: Mapping[str, Any]) -> dict[str, list[str]]:
-    return {key: st.query_params.get_all(key) for key in usual if key in st.query_params}
+def _said() -> dict[str, list[str]]:
+    """Return what the address says, but for the day, which is no choice of one page."""
+    others = {day_in_address.AS_OF, day_in_address.AHEAD}
+    return {name: st.query_params.get_all(name) for name in st.query_params if name not in others}
 
 
-def _asked_on(name: str) -> str:
-    return f"asked on the page: {name}"
+def _usual(page: str) -> dict[str, Any]:
+    """Return what a page asks for, as it is where nobody has chosen."""
+    asked: dict[str, Any] = st.session_state.get(_asked_on(page), {})
+    return asked
 
 
-def _seen(usual: Mapping[str, Any]) -> str:
-    return f"seen in the address: {', '.join(usual)}"
+def _chosen(page: str) -> dict[str, list[str] | None]:
+    """Return what stands on a page; None where a widget has no value yet."""
+    there = {key: st.session_state.get(key) for key in _usual(page)}
+    return {key: None if value is None else _texts(value) for key, value in there.items()}
 
 
-def _chosen(usual: Mapping[str, Any]) -> str:
-    return f"chosen last: {', '.join(usual)}"
+def _asked_on(page: str) -> str:
+    return f"asked on the page: {page}"
+
+
+def _last(page: str) -> str:
+    return f"as the page was left: {page}"
 
 
 def one_of(allowed: Iterable[Any]) -> Reader:
@@ -176,4 +212,4 @@ def day_from(least: dt.date) -> Reader:
 def _text(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{value:.12g}" if isinstance(value, float) else str(value)

@@ -57,5 +57,4 @@ def ask(sites: list[str]) -> Chosen:
             "Sites and months hold for the sentences and pictures; tables by site and by crew, "
             "checks that nobody sees and re-work are of the whole plant."
         )
-    kept.write_down(USUAL)
     return Chosen(tuple(st.session_state["trend_sites"]), int(st.session_state["trend_months"]))

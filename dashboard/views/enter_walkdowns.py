@@ -2,6 +2,7 @@
 
 import pandas as pd
 
+from dashboard import choices_in_address as kept
 from dashboard import kept_in_store, session
 from dashboard import spoken as st
 from dashboard.presenters import walkdown_tables as present
@@ -17,6 +18,9 @@ from scoring.printing.paper import usual_paper
 from scoring.sheets.blank_walkdown import blank_walkdowns
 from scoring.walkdown_form.units_in_service import units_in_service
 from scoring.walkdown_form.without_network import MOST_UNITS, route_page
+
+USUAL_ROUTE: dict[str, object] = {"route_sites": [], "route_lines": []}
+"""Whose sheets and form are offered where nobody has chosen, by the key of each widget."""
 
 
 def show() -> None:
@@ -66,8 +70,15 @@ def show_without_network() -> None:
     )
     units = session.open_fleet().assessor.fleet.units
     sites, lines = route_choices(units)
-    chosen_sites = st.multiselect("site", sites, placeholder="all", key="route_sites")
-    chosen_lines = st.multiselect("line", lines, placeholder="all", key="route_lines")
+    kept.start(
+        USUAL_ROUTE, {"route_sites": kept.some_of(sites), "route_lines": kept.some_of(lines)}
+    )
+    chosen_sites = st.multiselect(
+        "site", sites, placeholder="all", key="route_sites", persist_state="session"
+    )
+    chosen_lines = st.multiselect(
+        "line", lines, placeholder="all", key="route_lines", persist_state="session"
+    )
     day = session.real_day()
     try:
         route = units_in_service(units, day, sites=chosen_sites, lines=chosen_lines)

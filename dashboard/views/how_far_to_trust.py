@@ -4,6 +4,7 @@ from functools import partial
 
 import pandas as pd
 
+from dashboard import choices_in_address as kept
 from dashboard import session
 from dashboard import spoken as st
 from dashboard.charts.trust import groups_chart, said_chart, worst_tenth_chart, years_chart
@@ -102,7 +103,8 @@ def show_harder_trials() -> None:
             st.info("The records do not reach back far enough to try it.")
             return
         schemes = list(validation.scores["scheme"].unique())
-        scheme = st.selectbox("tried on", schemes, key="scheme")
+        kept.start({"scheme": schemes[0]}, {"scheme": kept.one_of(schemes)})
+        scheme = st.selectbox("tried on", schemes, key="scheme", persist_state="session")
         show_scheme(validation, scheme)
 
 

@@ -1,5 +1,6 @@
 """A section of a unit's page: what re-work, or another finding, would change."""
 
+from dashboard import choices_in_address as kept
 from dashboard import session
 from dashboard import spoken as st
 from dashboard.presenters import what_if_tables as present
@@ -15,13 +16,16 @@ def show_what_rework_would_change(unit_id: str) -> None:
     """Ask for re-work and findings, and show at once what they would change."""
     st.header("What would re-work change?")
     offered = present.offered(session.assessment(), unit_id)
+    kept.start({"rework": []}, {"rework": kept.some_of(offered.actions)})
     actions = st.multiselect(
         "re-work",
         list(offered.actions),
         format_func=lambda name: offered.actions[name],
         placeholder="choose; ▲ cures what was found here",
-        key=f"actions of {unit_id}",
+        key="rework",
+        persist_state="session",
     )
+    kept.write_down_of_part()
     found = ask_findings(unit_id, offered.checks)
     if not actions and not found:
         return

@@ -109,7 +109,6 @@ def ask_point(front: Front, points: pd.DataFrame, currency: object) -> int:
         key="order",
         persist_state="session",
     )
-    kept.write_down(USUAL_POINT)
     return names.index(name)
 
 

@@ -52,7 +52,6 @@ def ask_shutdowns(sites: "pd.Series[str]") -> pd.DataFrame:
     how_many = st.segmented_control(
         "shutdowns", [ONE, SEVERAL], required=True, key="how_many", persist_state="session"
     )
-    kept.write_down(USUAL)
     return ask_several(sites) if how_many == SEVERAL else ask_one(sites)
 
 
@@ -72,7 +71,6 @@ def ask_wishes(with_work: "pd.Series[str]") -> Wishes:
         must_out = st.multiselect(
             "left out", offered, placeholder="none", key="must_out", persist_state="session"
         )
-    kept.write_down(USUAL_WISHES)
     return Wishes(frozenset(must_in), frozenset(must_out))
 
 
@@ -113,7 +111,6 @@ def ask_one(sites: "pd.Series[str]") -> pd.DataFrame:
             persist_state="session",
         )
         crane = st.toggle("with a crane", key="crane", persist_state="session")
-    kept.write_down(USUAL_SHUTDOWN)
     return asked.one_row(
         crew_hours=hours, sites=open_at, people=people, starts_on=starts_on, crane=crane
     )

@@ -34,6 +34,9 @@ USUAL: dict[str, object] = {
 }
 """What the page shows where nobody has chosen anything, by the key of each widget."""
 
+USUAL_ROWS: dict[str, object] = {"page": 1}
+"""The same for which rows: whoever keeps a view keeps what is asked for, not how far one read."""
+
 
 def show() -> None:
     """Show the page."""
@@ -83,8 +86,8 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
             "by": kept.one_of(present.ORDERS),
         },
     )
+    kept.start(USUAL_ROWS, {"page": kept.number(int, 1)})
     rows = present.filtered(ranked, ask_filters(there))
-    kept.write_down(USUAL)
     if kept_by_name.is_kept():
         show_views("fix", kept.in_a_link(USUAL))
     if rows.empty:
@@ -96,6 +99,7 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
             list(present.ORDERS),
             key="by",
             persist_state="session",
+            on_change=to_first_rows,
             width=360,
             help="Orders the whole ranking, not only the rows that are shown.",
         )
@@ -125,10 +129,19 @@ def ask_filters(there: present.Choices) -> present.Filters:
     """Ask what to see."""
     with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
         text = st.text_input(
-            "search", placeholder="unit, line, reason", key="search", persist_state="session"
+            "search",
+            placeholder="unit, line, reason",
+            key="search",
+            persist_state="session",
+            on_change=to_first_rows,
         )
         sites = st.multiselect(
-            "site", there.sites, placeholder="all", key="site", persist_state="session"
+            "site",
+            there.sites,
+            placeholder="all",
+            key="site",
+            persist_state="session",
+            on_change=to_first_rows,
         )
         mountings = st.multiselect(
             "mounting",
@@ -136,10 +149,16 @@ def ask_filters(there: present.Choices) -> present.Filters:
             placeholder="all",
             key="mounting",
             persist_state="session",
+            on_change=to_first_rows,
             format_func=MOUNTING_WORDS.__getitem__,
         )
         crews = st.multiselect(
-            "hung by", there.crews, placeholder="all", key="crew", persist_state="session"
+            "hung by",
+            there.crews,
+            placeholder="all",
+            key="crew",
+            persist_state="session",
+            on_change=to_first_rows,
         )
         verdicts = st.multiselect(
             "verdict",
@@ -147,9 +166,15 @@ def ask_filters(there: present.Choices) -> present.Filters:
             placeholder="all",
             key="verdict",
             persist_state="session",
+            on_change=to_first_rows,
             format_func=lambda verdict: VERDICT_WORDS[verdict],
         )
     return present.Filters(text, tuple(sites), tuple(mountings), tuple(crews), tuple(verdicts))
+
+
+def to_first_rows() -> None:
+    """Go to the first rows: of other rows or another order the old place means nothing."""
+    st.session_state["page"] = 1
 
 
 def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
@@ -157,10 +182,9 @@ def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
     size = present.ROWS_A_PAGE
     pages = -(-len(rows) // size)
     page, there = 1, range(1, pages + 1)
+    if st.session_state["page"] not in there:  # of other records, or of an address
+        to_first_rows()
     if pages > 1:
-        kept.start({"page": 1}, {"page": kept.one_of(there)})
-        if st.session_state["page"] not in there:  # fewer are left after a search
-            st.session_state["page"] = 1
         page = st.selectbox(
             "rows",
             there,
@@ -172,7 +196,6 @@ def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
             persist_state="session",
             width=220,
         )
-        kept.write_down({"page": 1})
     return rows.iloc[(page - 1) * size : page * size]
 
 

@@ -42,7 +42,6 @@ def show() -> None:
     )
     answer = st.container()
     chosen, there = ask(sites)
-    kept.write_down(USUAL)
     state = present.state_of(str(st.session_state["look_state"]))
     route = plan_looks(session.looks(state), there)
     with answer:
