@@ -58,6 +58,9 @@ def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
         By the same keys.
     """
     page = st.session_state.get(ON_PAGE, "")
+    last = st.session_state.get(_last(page))
+    if last and last["chosen"] != _chosen(page):  # in a part of the page that runs alone
+        last["unwritten"] = True
     st.session_state[_asked_on(page)] = {**_usual(page), **usual}
     said = _said()
     for key, value in usual.items():
@@ -67,15 +70,16 @@ def start(usual: Mapping[str, Any], readers: Mapping[str, Reader]) -> None:
         elif not _may_stay(st.session_state[key], value, readers[key]):
             read = readers[key](_texts(st.session_state[key]))
             st.session_state[key] = value if read is None else read
-    if _last(page) in st.session_state:
-        st.session_state[_last(page)]["chosen"] = _chosen(page)
+    if last:
+        last["chosen"] = _chosen(page)
 
 
 def write_down() -> None:
     """Write into the address all that is not as usual on the page, once something was chosen.
 
-    At the end of a page and in one step, so that one step back undoes one choice. An address that
-    is only followed stays as it is, or the way back would lead here again.
+    At the end of a page, or of a part of it that runs alone, and in one step, so that one step back
+    undoes one choice. An address that is only followed stays as it is, or the way back would lead
+    here again.
     """
     page = st.session_state.get(ON_PAGE, "")
     last = st.session_state[_last(page)]
@@ -89,14 +93,6 @@ def write_down() -> None:
     if wanted != now:
         st.query_params.from_dict(wanted)
     last["said"], last["unwritten"] = _said(), False
-
-
-def write_down_of_part() -> None:
-    """Do the same below what is chosen in a part of the page that may run alone."""
-    last = st.session_state[_last(st.session_state.get(ON_PAGE, ""))]
-    if last["chosen"] != _chosen(st.session_state.get(ON_PAGE, "")):
-        last["unwritten"] = True
-        write_down()
 
 
 def in_a_link(*usuals: Mapping[str, Any]) -> dict[str, list[str]]:

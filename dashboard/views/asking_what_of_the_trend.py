@@ -42,7 +42,7 @@ def ask(sites: list[str]) -> Chosen:
     said = lay_out.settings_said(
         st.session_state["trend_sites"], int(st.session_state["trend_months"])
     )
-    with st.expander(plain(said)):
+    with st.expander(plain(said), key="trend_settings"):
         st.multiselect(
             "sites", sites, placeholder="all", key="trend_sites", persist_state="session"
         )

@@ -25,7 +25,7 @@ def show_what_rework_would_change(unit_id: str) -> None:
         key="rework",
         persist_state="session",
     )
-    kept.write_down_of_part()
+    kept.write_down()
     found = ask_findings(unit_id, offered.checks)
     if not actions and not found:
         return

@@ -58,7 +58,7 @@ def ask(sites: list[str]) -> tuple[list[str], dict[str, float]]:
         str(st.session_state["look_state"]),
         st.session_state["look_sites"],
     )
-    with st.expander(plain(said)):
+    with st.expander(plain(said), key="look_settings"):
         with st.container(horizontal=True, vertical_alignment="bottom"):
             hours = st.number_input(
                 "inspector-hours at each site",
