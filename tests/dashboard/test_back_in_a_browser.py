@@ -37,8 +37,9 @@ class Reader:
     def opens(self, path):
         self.page.goto(self.address + path)
         self.page.get_by_text("Before any work: lock out").first.wait_for()
+        # While month-ends are worked out, lists are drawn anew under one's hand.
         being_made = self.page.get_by_text(re.compile("month-ends are worked|Working out the mon"))
-        expect(being_made).to_have_count(0, timeout=PATIENCE_MS)  # it redraws lists under one's hand
+        expect(being_made).to_have_count(0, timeout=PATIENCE_MS)
 
     def sees(self, asked, fields):
         """Wait until the address says just this, and the fields show these words."""
