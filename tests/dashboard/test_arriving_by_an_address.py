@@ -4,8 +4,6 @@ import pytest
 from pages_in_harness import open_page
 from streamlit.testing.v1 import AppTest
 
-from dashboard import choices_in_address as kept
-
 
 def little_page():
     """Be a page of two groups of choices, and of an address that a test can move."""
@@ -100,11 +98,6 @@ def test_another_page_and_the_link_of_its_header_bring_back_what_was_chosen(app)
     assert '"blue"' in app.json[0].value
     app.session_state["go to"] = "pit"
     assert arrive(app, colour=["blue"]) == (["blue"], 1)
-
-
-def test_a_number_is_written_as_exactly_as_it_was_chosen():
-    read = kept.number(float, 0.5)
-    assert read(kept._texts(12345.25)) == 12345.25
 
 
 def test_other_rows_or_another_order_begin_at_the_first_row(monkeypatch):
