@@ -27,6 +27,7 @@ COMMANDS = (
     "export",
     "verify",
     "forget",
+    "people",
     "backup",
     "restore",
     "migrate",

@@ -5,6 +5,8 @@ from typing import Any
 
 from sqlalchemy import Connection, insert, select, update
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_written
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.details import DETAILS
 from scoring.contract.not_seen import NOT_SEEN_REASONS
@@ -115,6 +117,7 @@ def keep_answer(
     if wrong:
         raise RefusedError((Fault(answer.field, f"the name of the window {wrong}"),))
     draft = find_open_draft(writing.connection, draft_id)
+    require_written(writing, Act.WALK)
     there = _find(writing.connection, draft_id, answer.field)
     if there is not None:
         if there.answer == answer:

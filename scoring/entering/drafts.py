@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, insert, select, update
 
+from scoring.access.acts import Act
+from scoring.access.allowed import is_seen, require_at, require_own, require_written
+from scoring.access.who_asks import Asker
 from scoring.entering.new_keys import new_draft_id, new_key
 from scoring.entering.refusals import ClosedDraftError
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS
@@ -70,6 +73,7 @@ def start_draft(writing: Writing, unit_id: str, *, walkdown_id: str | None = Non
     UnknownRecordError
         If the store has no such unit.
     """
+    require_written(writing, Act.WALK, unit_id)
     units = RECORDS["units"]
     there = select(units.c.unit_id).where(units.c.unit_id == unit_id, ~units.c.withdrawn)
     if writing.connection.scalar(there) is None:
@@ -101,17 +105,27 @@ def add_draft(
 
 
 def find_draft(connection: Connection, draft_id: str) -> Draft:
-    """Return a draft.
+    """Return a draft; with a login, to whom it belongs.
 
     Raises
     ------
     UnknownRecordError
         If there is none of that name.
+    NotAllowedError
+        If somebody else began it.
     """
+    asker, draft = _draft_seen(connection, draft_id)
+    require_own(asker, draft.started_by, f"the walkdown that was begun at {draft.unit_id}")
+    return draft
+
+
+def _draft_seen(connection: Connection, draft_id: str) -> tuple[Asker, Draft]:
     found = connection.execute(select(DRAFTS).where(DRAFTS.c.draft_id == draft_id)).one_or_none()
+    unknown = "there is no such walkdown being entered; begin a new one"
     if found is None:
-        raise UnknownRecordError("there is no such walkdown being entered; begin a new one")
-    return Draft(*found)
+        raise UnknownRecordError(unknown)
+    draft = Draft(*found)
+    return require_at(connection, draft.unit_id, Act.WALK, unknown=unknown), draft
 
 
 def find_open_draft(connection: Connection, draft_id: str) -> Draft:
@@ -122,7 +136,10 @@ def find_open_draft(connection: Connection, draft_id: str) -> Draft:
     ClosedDraftError
         If it was submitted or discarded.
     """
-    draft = find_draft(connection, draft_id)
+    return _open(find_draft(connection, draft_id))
+
+
+def _open(draft: Draft) -> Draft:
     if not draft.is_open:
         raise ClosedDraftError(
             draft.status,
@@ -134,7 +151,11 @@ def find_open_draft(connection: Connection, draft_id: str) -> Draft:
 
 def open_drafts(connection: Connection, unit_id: str | None = None) -> list[Draft]:
     """Return the drafts that can still be written in, last changed first."""
-    query = select(DRAFTS).where(DRAFTS.c.status == OPEN).order_by(DRAFTS.c.changed_at.desc())
+    query = (
+        select(DRAFTS)
+        .where(DRAFTS.c.status == OPEN, is_seen(DRAFTS.c.unit_id))
+        .order_by(DRAFTS.c.changed_at.desc())
+    )
     if unit_id is not None:
         query = query.where(DRAFTS.c.unit_id == unit_id)
     return [Draft(*row) for row in connection.execute(query)]
@@ -174,7 +195,10 @@ def version_submitted(connection: Connection, draft_id: str) -> int:
 
 def discard_draft(writing: Writing, draft_id: str) -> None:
     """Give up a draft; it stays in the store, and is offered to nobody."""
-    set_status(writing, find_open_draft(writing.connection, draft_id), DISCARDED)
+    asker, draft = _draft_seen(writing.connection, draft_id)
+    own = draft.started_by == asker.name
+    require_written(writing, Act.WALK if own else Act.GIVE_UP)
+    set_status(writing, _open(draft), DISCARDED)
 
 
 def writers_of(connection: Connection, draft_id: str) -> list[str]:

@@ -3,6 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from sqlalchemy import Connection
+
+from scoring.access.acts import Act
+from scoring.access.allowed import require_at, require_written
 from scoring.contract import TABLE_BY_NAME
 from scoring.entering.check_record import check_record, faults_without
 from scoring.entering.new_keys import new_key
@@ -78,8 +82,10 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
     if wrong:
         raise RefusedError((Fault("reason", f"the reason {wrong}"),))
     with store.writing(actor) as writing:  # what it is checked beside cannot change meanwhile
+        require_written(writing, Act.ENTER, unit_id)
         there = find_record(writing.connection, table, key)
         if there is not None and there.content["unit_id"] != unit_id:
+            _require_seen(writing.connection, key, there)
             raise RefusedError((_of_another_unit(key, str(there.content["unit_id"])),))
         tables = read_records(writing.connection, store.name, [unit_id])
         if table != "units" and unit_id not in tables["units"].column("unit_id"):
@@ -123,13 +129,20 @@ def withdraw(store: Store, table: str, key: str, *, actor: str, reason: str) -> 
         raise RefusedError((Fault("reason", f"the reason {wrong}; say why it is withdrawn"),))
     with store.writing(actor) as writing:
         there = find_record(writing.connection, table, key)
+        unknown = f"there is no {key} in {table}"
         if there is None or there.withdrawn:
-            raise UnknownRecordError(f"there is no {key} in {table}")
+            raise UnknownRecordError(unknown)
+        require_written(writing, Act.ENTER, str(there.content["unit_id"]), unknown=unknown)
         tables = read_records(writing.connection, store.name, [str(there.content["unit_id"])])
         faults = faults_without(tables, table, key)
         if faults:
             raise RefusedError(faults)
         withdraw_record(writing, table, key, reason)
+
+
+def _require_seen(connection: Connection, key: str, there: StoredRecord) -> None:
+    unknown = f"the key {key} is in use; send another"
+    require_at(connection, str(there.content["unit_id"]), Act.ENTER, unknown=unknown)
 
 
 def _of_no_unit(unit_id: str) -> Fault:

@@ -5,8 +5,11 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 import pandas as pd
-from sqlalchemy import Connection, Row, Select, insert, select
+from sqlalchemy import ColumnElement, Connection, Row, Select, insert, or_, select, true
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require, require_written
+from scoring.access.who_asks import Asker, NotAllowedError
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.planning.plan_and_done import PLANNED
@@ -97,8 +100,12 @@ def keep_plan(  # noqa: PLR0913 - what is kept of a plan
     RefusedError
         If it has no name, one that is in use, or no job.
     """
+    asker = require_written(writing, Act.KEEP_PLAN)
     called = named(name, "plan")
     link_kept(link)
+    foreign = sorted({str(site) for site in jobs["site"] if not asker.sees(site)})
+    if foreign:
+        raise NotAllowedError(f"{asker.name} has no part in the site {', '.join(foreign)}")
     if jobs.empty:
         raise RefusedError((Fault("jobs", "a plan without a job is not kept; give more hours"),))
     for other in kept_plans(writing.connection):
@@ -130,6 +137,7 @@ def withdraw_plan(writing: Writing, plan_id: str) -> None:
     UnknownRecordError
         If there is none of that key.
     """
+    require_written(writing, Act.KEEP_PLAN)
     plan = kept_plan(writing.connection, plan_id)
     if plan.withdrawn_at:
         return
@@ -139,8 +147,11 @@ def withdraw_plan(writing: Writing, plan_id: str) -> None:
 
 
 def kept_plans(connection: Connection) -> list[KeptPlan]:
-    """Return the plans that were kept and not withdrawn, the last first."""
-    query = _plans().where(WITHDRAWN_PLANS.c.plan_id.is_(None))
+    """Return the plans that were kept and not withdrawn, the last first.
+
+    A plan with a job at a site of others is none of who asks.
+    """
+    query = _plans(require(Act.SEE_PLANS)).where(WITHDRAWN_PLANS.c.plan_id.is_(None))
     rows = connection.execute(query.order_by(KEPT_PLANS.c.kept_at.desc(), KEPT_PLANS.c.plan_id))
     return [_plan_of(row) for row in rows]
 
@@ -153,7 +164,8 @@ def kept_plan(connection: Connection, plan_id: str) -> KeptPlan:
     UnknownRecordError
         If there is none of that key.
     """
-    row = connection.execute(_plans().where(KEPT_PLANS.c.plan_id == plan_id)).one_or_none()
+    query = _plans(require(Act.SEE_PLANS))
+    row = connection.execute(query.where(KEPT_PLANS.c.plan_id == plan_id)).one_or_none()
     if row is None:
         raise UnknownRecordError(
             f"there is no kept plan {plan_id!r} in the store; open one from the list of kept plans"
@@ -169,7 +181,10 @@ def jobs_of_plans(connection: Connection, plan_ids: list[str]) -> pd.DataFrame:
     DataFrame, shape (n_jobs, ...)
         ``plan_id`` and the columns ``PLANNED``; by plan, in the order of the plan.
     """
-    query = select(KEPT_PLAN_JOBS).where(KEPT_PLAN_JOBS.c.plan_id.in_(plan_ids))
+    query = select(KEPT_PLAN_JOBS).where(
+        KEPT_PLAN_JOBS.c.plan_id.in_(plan_ids),
+        _is_of_own_sites(require(Act.SEE_PLANS), KEPT_PLAN_JOBS.c.plan_id),
+    )
     rows = connection.execute(query.order_by(KEPT_PLAN_JOBS.c.plan_id, KEPT_PLAN_JOBS.c.order))
     table = pd.DataFrame([tuple(row) for row in rows], columns=[c.name for c in KEPT_PLAN_JOBS.c])
     for name in _TEXTS:
@@ -212,11 +227,22 @@ def _plan_of(row: Row[tuple[Any, ...]]) -> KeptPlan:
     return KeptPlan(*kept)
 
 
-def _plans() -> Select[tuple[Any, ...]]:
+def _plans(asker: Asker) -> Select[tuple[Any, ...]]:
     gone = WITHDRAWN_PLANS.c
-    return select(*KEPT_PLANS.c, gone.withdrawn_by, gone.withdrawn_at).join(
-        WITHDRAWN_PLANS, gone.plan_id == KEPT_PLANS.c.plan_id, isouter=True
+    return (
+        select(*KEPT_PLANS.c, gone.withdrawn_by, gone.withdrawn_at)
+        .join(WITHDRAWN_PLANS, gone.plan_id == KEPT_PLANS.c.plan_id, isouter=True)
+        .where(_is_of_own_sites(asker, KEPT_PLANS.c.plan_id))
     )
+
+
+def _is_of_own_sites(asker: Asker, plan_id: ColumnElement[str]) -> ColumnElement[bool]:
+    """Return the condition that no job of a plan is at a site of others."""
+    if asker.sites is None:
+        return true()
+    jobs = KEPT_PLAN_JOBS.alias().c
+    of_others = or_(jobs.site.is_(None), jobs.site.not_in(sorted(asker.sites)))
+    return plan_id.not_in(select(jobs.plan_id).where(of_others))
 
 
 def _stored(jobs: pd.DataFrame) -> list[dict[str, object]]:

@@ -4,6 +4,9 @@ from dataclasses import asdict, dataclass
 
 from sqlalchemy import Connection, delete, insert, select
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_own, require_written
+from scoring.access.who_asks import who_asks
 from scoring.entering.kept_plans import link_kept, named
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
@@ -57,6 +60,7 @@ def keep_view(writing: Writing, name: str, page: str, link: str) -> KeptView:
     RefusedError
         If it has no name, or one that is in use.
     """
+    require_written(writing, Act.KEEP_VIEW)
     called = named(name, "view")
     link_kept(link)
     for other in kept_views(writing.connection, page):
@@ -82,12 +86,16 @@ def remove_view(writing: Writing, view_id: str) -> None:
     ).one_or_none()
     if found is None:
         raise UnknownRecordError("that view is no longer there; somebody removed it")
+    require_own(require_written(writing, Act.KEEP_VIEW), found.kept_by, "that view")
     writing.connection.execute(delete(KEPT_VIEWS).where(KEPT_VIEWS.c.view_id == view_id))
     writing.note([Change("kept_views", view_id, "removed", before=asdict(KeptView(*found)))])
 
 
 def kept_views(connection: Connection, page: str) -> list[KeptView]:
-    """Return the views of a page, by name."""
+    """Return the views of a page, by name; to who has some sites alone, their own."""
+    asker = who_asks()
     query = select(KEPT_VIEWS).where(KEPT_VIEWS.c.page == page)
+    if asker.sites is not None:
+        query = query.where(KEPT_VIEWS.c.kept_by == asker.name)
     rows = connection.execute(query.order_by(KEPT_VIEWS.c.name, KEPT_VIEWS.c.kept_by))
     return [KeptView(*row) for row in rows]

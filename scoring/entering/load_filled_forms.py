@@ -3,7 +3,11 @@
 from collections.abc import Callable, Mapping
 
 import pandas as pd
+from sqlalchemy import select
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require, require_written, units_seen
+from scoring.access.who_asks import NotAllowedError
 from scoring.assessment import FleetAssessor
 from scoring.entering.photos import encode_photo, keep_photo
 from scoring.entering.sign_offs import (
@@ -16,9 +20,11 @@ from scoring.entering.unit_verdict import verdict_in
 from scoring.errors import FixableError
 from scoring.files.route_reading import RouteWalkdown
 from scoring.intake import CheckedFleet, check_fleet
+from scoring.records import Fleet
 from scoring.store.load_records import Incoming, Loaded, load_records
 from scoring.store.open_store import Store
-from scoring.store.read_records import read_records
+from scoring.store.read_records import VALUES_AT_ONCE, read_records
+from scoring.store.schema import RECORDS
 from scoring.store.versions import version_of
 from scoring.store.writing import Writing
 
@@ -60,10 +66,15 @@ def load_with_filled_forms(
     FixableError
         If a photo is none; nothing was changed.
     StoreError
-        If the store cannot be used; nothing was changed.
+        If the store cannot be used, or who is signed in may not; nothing was changed.
     """
     with store.writing(actor) as writing:
-        loaded = load_records(writing, store.name, incoming, allow=allow)
+
+        def allow_of_own_sites(checked: CheckedFleet) -> None:
+            allow(checked)
+            _require_own(writing, checked.fleet, forms)
+
+        loaded = load_records(writing, store.name, incoming, allow=allow_of_own_sites)
         filled = [forms[key] for key in loaded.walkdowns if key in forms]
         for one in filled:
             if not_seen_of(writing.connection, one.walkdown_id) != one.not_seen:
@@ -71,6 +82,47 @@ def load_with_filled_forms(
             _keep_photos(writing, one)
         _keep_sign_offs(writing, store.name, filled)
     return loaded
+
+
+def _require_own(writing: Writing, fleet: Fleet, forms: Mapping[str, RouteWalkdown]) -> None:
+    """Refuse to who is signed in what is of other sites, or signed by others.
+
+    Raises
+    ------
+    NotAllowedError
+        If anything is.
+    """
+    asker = require_written(writing, Act.WALK)
+    if not asker.is_signed_in:
+        return
+    if any(len(fleet.table(name)) for name in RECORDS if name != "walkdowns"):
+        require(Act.ENTER)
+    others = {one.signed_by.strip() for one in forms.values()} - {"", asker.name}
+    if others:
+        raise NotAllowedError(
+            f"signed by {', '.join(sorted(others))}, while {asker.name} is signed in here: let who "
+            "signed it sign in and take it in; nothing was taken in"
+        )
+    seen = units_seen(writing.connection)
+    if seen is not None and not _units_of(writing, fleet) <= seen:
+        raise NotAllowedError(
+            f"it holds records of units at sites that are none of {asker.name}'s; nothing was "
+            "taken in"
+        )
+
+
+def _units_of(writing: Writing, fleet: Fleet) -> set[str]:
+    """Return the units of which records come in, or would be changed."""
+    units = set(fleet.units["unit_id"])
+    for name, table in RECORDS.items():
+        rows = fleet.table(name)
+        units |= set(rows["unit_id"])
+        key = next(iter(table.primary_key.columns))
+        keys = rows[key.name].tolist()
+        for start in range(0, len(keys), VALUES_AT_ONCE):
+            some = keys[start : start + VALUES_AT_ONCE]
+            units |= set(writing.connection.scalars(select(table.c.unit_id).where(key.in_(some))))
+    return units
 
 
 def _keep_photos(writing: Writing, walkdown: RouteWalkdown) -> None:

@@ -2,6 +2,9 @@
 
 from sqlalchemy import Connection, select, update
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_written
+from scoring.access.who_asks import who_asks
 from scoring.contract.quantities import INCH, METRIC
 from scoring.errors import FixableError
 from scoring.store.schema import PEOPLE
@@ -26,6 +29,7 @@ def set_measures(writing: Writing, measures: str) -> None:
     """
     if measures not in MEASURES:
         raise FixableError(f"units of measure are {' or '.join(MEASURES)}, not {measures!r}")
+    require_written(writing, Act.SEE)
     before = measures_of(writing.connection, writing.actor)
     if before == measures:
         return
@@ -46,5 +50,7 @@ def set_measures(writing: Writing, measures: str) -> None:
 
 
 def known_people(connection: Connection) -> list[str]:
-    """Return all names, sorted."""
+    """Return all names, sorted; none to who is signed in, for they sign in their own alone."""
+    if who_asks().is_signed_in:
+        return []
     return list(connection.scalars(select(PEOPLE.c.name).order_by(PEOPLE.c.name)))

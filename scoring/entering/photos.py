@@ -19,11 +19,13 @@ from sqlalchemy import (
     update,
 )
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_at, require_own, require_written
 from scoring.contract import CHECK_BY_NAME
 from scoring.entering.drafts import DISCARDED, SUBMITTED, Draft
 from scoring.entering.refusals import Fault, RefusedError, TooManyPhotosError
 from scoring.errors import FixableError
-from scoring.store.schema import DRAFTS, PHOTOS
+from scoring.store.schema import DRAFTS, PHOTOS, RECORDS
 from scoring.store.store_errors import UnknownRecordError
 from scoring.store.writing import Change, Writing
 
@@ -211,6 +213,7 @@ def keep_photo(  # noqa: PLR0913 - a photo is of one check of one walkdown
     FixableError
         If there is no such check.
     """
+    require_written(writing, Act.WALK, unit_id)
     if check not in CHECK_BY_NAME:
         raise FixableError(f"there is no check {check!r}")
     there = writing.connection.execute(
@@ -260,6 +263,7 @@ def remove_photo(writing: Writing, draft: Draft, photo_id: str) -> None:
     RefusedError
         If it is of the walkdown that the draft corrects, or of another one.
     """
+    require_written(writing, Act.WALK, draft.unit_id)
     photo = writing.connection.execute(
         select(PHOTOS.c.draft_id, PHOTOS.c.check, PHOTOS.c.digest).where(
             PHOTOS.c.photo_id == photo_id
@@ -325,9 +329,26 @@ def find_photo(connection: Connection, photo_id: str) -> bytes:
     Raises
     ------
     UnknownRecordError
-        If there is none of that name.
+        If there is none of that name, or it is of a unit at a site of others.
+    NotAllowedError
+        If it is in a walkdown that somebody else is still entering.
     """
-    jpeg = connection.scalar(select(PHOTOS.c.jpeg).where(PHOTOS.c.photo_id == photo_id))
-    if jpeg is None:
-        raise UnknownRecordError("there is no such photo")
-    return bytes(jpeg)
+    walkdowns = RECORDS["walkdowns"].c
+    found = connection.execute(
+        select(
+            PHOTOS.c.jpeg,
+            DRAFTS.c.status,
+            DRAFTS.c.started_by,
+            func.coalesce(walkdowns.unit_id, DRAFTS.c.unit_id).label("unit_id"),
+        )
+        .join(DRAFTS, DRAFTS.c.draft_id == PHOTOS.c.draft_id, isouter=True)
+        .join(RECORDS["walkdowns"], walkdowns.walkdown_id == PHOTOS.c.walkdown_id, isouter=True)
+        .where(PHOTOS.c.photo_id == photo_id)
+    ).one_or_none()
+    unknown = "there is no such photo"
+    if found is None:
+        raise UnknownRecordError(unknown)
+    asker = require_at(connection, found.unit_id, unknown=unknown)
+    if found.status not in {None, SUBMITTED}:
+        require_own(asker, found.started_by, "this photo")
+    return bytes(found.jpeg)

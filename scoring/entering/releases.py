@@ -6,6 +6,8 @@ from dataclasses import dataclass
 import pandas as pd
 from sqlalchemy import Connection, insert, select
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_at, require_written
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.entering.unit_verdict import UnitVerdict, verdict_of_unit
@@ -51,6 +53,7 @@ def verdict_now(store: Store, unit_id: str) -> UnitVerdict:
         If the store has no such unit.
     """
     with store.reading() as connection:
+        require_at(connection, unit_id)
         tables = read_records(connection, store.name, [unit_id])
     return _judge(tables, unit_id)
 
@@ -98,6 +101,7 @@ def release_to_start(store: Store, unit_id: str, *, released_by: str, reason: st
             (Fault("reason", f"the reason {wrong}; say what was done before the unit is started"),)
         )
     with store.writing(released_by) as writing:  # no walkdown can come in between
+        require_written(writing, Act.RELEASE, unit_id)
         verdict = _judge(read_records(writing.connection, store.name, [unit_id]), unit_id)
         _require_no_hold(verdict, unit_id)
         release = Release(
@@ -136,6 +140,7 @@ def _require_no_hold(verdict: UnitVerdict, unit_id: str) -> None:
 
 def releases_of(connection: Connection, unit_id: str) -> list[Release]:
     """Return the releases of a unit, the last first."""
+    require_at(connection, unit_id)
     rows = connection.execute(
         select(RELEASES)
         .where(RELEASES.c.unit_id == unit_id)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import ColumnElement, Connection, ScalarSelect, desc, select
 
+from scoring.access.allowed import is_seen
 from scoring.store.schema import RECORDS, RELEASES, SIGN_OFFS
 
 MOST = 200
@@ -42,7 +43,7 @@ def units_signed_since(connection: Connection, since: str) -> set[str]:
     query = (
         select(walkdowns.unit_id)
         .join(SIGN_OFFS, SIGN_OFFS.c.walkdown_id == walkdowns.walkdown_id)
-        .where(SIGN_OFFS.c.signed_at >= since)
+        .where(SIGN_OFFS.c.signed_at >= since, is_seen(walkdowns.unit_id))
     )
     return set(connection.scalars(query))
 
@@ -74,7 +75,7 @@ def signed_by_others(connection: Connection, since: str, person: str) -> list[Si
             _signed_before(walkdowns.unit_id, signed.signed_at).label("before"),
         )
         .join(RECORDS["walkdowns"], signed.walkdown_id == walkdowns.walkdown_id)
-        .where(signed.signed_at > since, signed.signed_by != person)
+        .where(signed.signed_at > since, signed.signed_by != person, is_seen(walkdowns.unit_id))
     )
     of_releases = select(
         released.unit_id,
@@ -82,7 +83,7 @@ def signed_by_others(connection: Connection, since: str, person: str) -> list[Si
         released.released_at.label("at"),
         released.verdict,
         _signed_before(released.unit_id, released.released_at).label("before"),
-    ).where(released.released_at > since, released.released_by != person)
+    ).where(released.released_at > since, released.released_by != person, is_seen(released.unit_id))
     lately = [
         Signed(row.unit_id, row.by, row.at, row.verdict, row.before or "", is_release=is_release)
         for query, is_release in ((of_walkdowns, False), (of_releases, True))

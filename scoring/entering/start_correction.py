@@ -4,6 +4,8 @@ from collections.abc import Mapping
 
 from sqlalchemy import insert, select
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_written
 from scoring.contract import CHECK_BY_NAME, WALKDOWNS, Seen
 from scoring.entering.answers import ABOUT_THE_VISIT, DETAIL_NAMES
 from scoring.entering.drafts import add_draft
@@ -38,8 +40,10 @@ def start_correction(writing: Writing, walkdown_id: str) -> str:
     row = writing.connection.execute(
         select(sql).where(sql.c.walkdown_id == walkdown_id, ~sql.c.withdrawn)
     ).one_or_none()
+    unknown = f"there is no walkdown {walkdown_id!r} in the store"
     if row is None:
-        raise UnknownRecordError(f"there is no walkdown {walkdown_id!r} in the store")
+        raise UnknownRecordError(unknown)
+    require_written(writing, Act.WALK, row.unit_id, unknown=unknown)
     draft_id = add_draft(writing, row.unit_id, walkdown_id, row.version)
     said = {
         column.name: text_cells([getattr(row, column.name)], column)[0].as_py()

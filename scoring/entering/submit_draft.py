@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from scoring.access.acts import Act
+from scoring.access.allowed import require_written
 from scoring.entering.answers import answers_of, reasons_of
 from scoring.entering.drafts import SUBMITTED, Draft, find_draft, set_status, version_submitted
 from scoring.entering.judge_draft import JudgedDraft, judge, read_draft
@@ -124,6 +126,7 @@ def _submit(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> in
 
 def _keep(writing: Writing, judged: JudgedDraft, told: str, reason: str) -> int:
     draft = judged.draft
+    require_written(writing, Act.WALK, draft.unit_id)
     version = put_record(
         writing,
         "walkdowns",

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from scoring.access.allowed import require_at
 from scoring.assessment import FleetAssessor
 from scoring.contract import CHECK_BY_NAME, Check
 from scoring.contract.not_seen import NOT_SEEN_REASONS
@@ -178,6 +179,7 @@ def _kept_in_store(
         return {"reasons": {}, "version": 0}
     walkdowns = RECORDS["walkdowns"]
     with store.reading() as connection:
+        require_at(connection, unit_id)
         version = connection.scalar(
             walkdowns.select()
             .with_only_columns(walkdowns.c.version)

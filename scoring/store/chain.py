@@ -10,7 +10,17 @@ from hashlib import sha256
 from scoring.contract import FLEET_TABLES
 
 PERSON_FIELDS = frozenset(
-    {"by", "kept_by", "released_by", "signed_by", "started_by", "taken_by", "withdrawn_by"}
+    {
+        "by",
+        "granted_by",
+        "granted_to",
+        "kept_by",
+        "released_by",
+        "signed_by",
+        "started_by",
+        "taken_by",
+        "withdrawn_by",
+    }
 )
 """Where before and after name a person; the chain holds the person's key instead."""
 
@@ -48,6 +58,24 @@ def key_of_person(name: str, salt: str) -> str:
     False
     """
     return sha256(f"{salt}\n{name}".encode()).hexdigest()[:LETTERS_OF_KEY]
+
+
+def key_of_subject(issuer: str, subject: str, salt: str) -> str:
+    """Return what the chain holds in place of the subject by which a login knows a person.
+
+    Parameters
+    ----------
+    issuer, subject : str
+        Who vouches for the person, and by what they are known there.
+    salt : str
+        Of the person: with it goes, once erased, what could be tried against the key.
+
+    Examples
+    --------
+    >>> key_of_subject("https://login", "1", "ab") == key_of_subject("https://login", "2", "ab")
+    False
+    """
+    return key_of_person(f"{issuer}\n{subject}", salt)
 
 
 def begin_of_chain(store_id: str, earlier: str) -> str:

@@ -4,7 +4,7 @@ from sqlalchemy import Connection, delete, insert, select, update
 
 from scoring.store.chain import OF_PEOPLE, renamed
 from scoring.store.only_added_to import lift, restore
-from scoring.store.schema import HISTORY, METADATA, PEOPLE
+from scoring.store.schema import GRANTS, HISTORY, METADATA, PEOPLE
 from scoring.store.store_errors import UnknownRecordError
 from scoring.store.verify_store import erased_name
 from scoring.store.writing import Change, Writing
@@ -50,6 +50,7 @@ def forget_person(writing: Writing, name: str, reason: str) -> str:
         for column in table.columns:
             if any(key.column is PEOPLE.c.name for key in column.foreign_keys):
                 connection.execute(update(table).where(column == name).values({column.name: new}))
+    connection.execute(update(GRANTS).where(GRANTS.c.granted_to == new).values(subject=new))
     _rename_in_history(connection, name, new)
     connection.execute(delete(PEOPLE).where(PEOPLE.c.name == name))
     restore(connection)

@@ -13,6 +13,7 @@ ONLY_ADDED_TO = {
     "kept_plans": "kept plans are",
     "kept_plan_jobs": "kept plans are",
     "withdrawn_plans": "kept plans are",
+    "grants": "grants are",
 }
 """By table, how the refusal begins."""
 
@@ -23,6 +24,7 @@ KEYS = {
     "kept_plans": ("plan_id",),
     "kept_plan_jobs": ("plan_id", "order"),
     "withdrawn_plans": ("plan_id",),
+    "grants": ("grant_id",),
 }
 
 
@@ -37,7 +39,7 @@ def triggers(dialect: str) -> dict[str, str]:
     Examples
     --------
     >>> len(triggers("sqlite")), len(triggers("postgresql"))
-    (18, 6)
+    (21, 7)
     """
     if dialect == "postgresql":
         return {

@@ -275,3 +275,22 @@ KEPT_VIEWS = Table(
     UniqueConstraint("page", "kept_by", "name"),
 )
 """Choices on a page kept by name: the address that shows them."""
+
+GRANTS = Table(
+    "grants",
+    METADATA,
+    Column("grant_id", BigInteger, primary_key=True, autoincrement=False),
+    Column("granted_to", Text, ForeignKey("people.name"), nullable=False),
+    Column("issuer", Text, nullable=False),
+    Column("subject", Text, nullable=False),
+    Column("subject_key", Text, nullable=False),
+    Column("roles", Text, nullable=False),
+    Column("sites", Text, nullable=False),
+    Column("granted_by", Text, ForeignKey("people.name"), nullable=False),
+    Column("granted_at", Text, nullable=False),
+    Index(None, "issuer", "subject"),
+)
+"""Roles and sites of persons who sign in; the last line of a subject counts.
+
+Only ever added to; triggers see to it. The history holds the key of the subject alone.
+"""

@@ -12,6 +12,7 @@ from scoring.store.chain import digest_of_rows
 from scoring.store.schema import (
     DRAFT_ANSWERS,
     DRAFTS,
+    GRANTS,
     HISTORY,
     KEPT_PLAN_JOBS,
     KEPT_PLANS,
@@ -118,6 +119,10 @@ def _kept_views(told: Told, line: Line, after: Row) -> None:
         told.rows["kept_views"][line["key"],] = after
 
 
+def _grants(told: Told, line: Line, after: Row) -> None:
+    told.rows["grants"][int(line["key"]),] = after
+
+
 _TAKEN: dict[str, Callable[[Told, Line, Row], None]] = {
     "people": _people,
     "sign_offs": _sign_offs,
@@ -129,6 +134,7 @@ _TAKEN: dict[str, Callable[[Told, Line, Row], None]] = {
     "not_seen": _not_seen,
     "kept_plans": _kept_plans,
     "kept_views": _kept_views,
+    "grants": _grants,
 }
 """What each line does, by what it is about."""
 
@@ -144,6 +150,7 @@ COMPARED: tuple[Table, ...] = (
     KEPT_PLANS,
     WITHDRAWN_PLANS,
     KEPT_VIEWS,
+    GRANTS,
 )
 
 NOT_NOTED = {"drafts": {"changed_at"}, "draft_answers": {"client"}}

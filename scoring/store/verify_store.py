@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, func, select
 
-from scoring.store.chain import Line, begin_of_chain, key_of_person, seals
+from scoring.store.chain import Line, begin_of_chain, key_of_person, key_of_subject, seals
 from scoring.store.only_added_to import faults_of_triggers
-from scoring.store.schema import CHAIN_BEGINS, HISTORY, PEOPLE
+from scoring.store.schema import CHAIN_BEGINS, GRANTS, HISTORY, PEOPLE
 from scoring.store.told_by_history import faults_of_what_is_told
 
 LINES_AT_ONCE = 2000
@@ -67,6 +67,7 @@ def faults_of_chain(connection: Connection, kept: Head | None = None) -> list[st
     return [
         *faults_of_triggers(connection),
         *_faults_of_people(connection),
+        *_faults_of_subjects(connection),
         *_faults_of_lines(connection, kept),
         *faults_of_what_is_told(connection),
     ]
@@ -80,6 +81,19 @@ def _faults_of_people(connection: Connection) -> Iterator[str]:
             wrong = key_of_person(row.name, row.salt) != row.person_key
         if wrong:
             yield f"people {row.name}: is not the name that the chain knows by its key"
+
+
+def _faults_of_subjects(connection: Connection) -> Iterator[str]:
+    people = select(GRANTS, PEOPLE.c.person_key, PEOPLE.c.salt).join(
+        PEOPLE, PEOPLE.c.name == GRANTS.c.granted_to
+    )
+    for row in connection.execute(people.order_by(GRANTS.c.grant_id)):
+        if row.salt is None:
+            wrong = row.subject != erased_name(row.person_key)
+        else:
+            wrong = key_of_subject(row.issuer, row.subject, row.salt) != row.subject_key
+        if wrong:
+            yield f"grants {row.grant_id}: is of another subject than the chain knows by its key"
 
 
 def erased_name(key: str) -> str:

@@ -20,6 +20,8 @@ from postgresql_server import new_database
 from sqlalchemy import select, text
 from tamperings import TAMPERINGS, tamper
 
+from scoring.access.acts import Role
+from scoring.access.grants import SignedInAs, grant
 from scoring.cli.main import cli
 from scoring.entering.drafts import find_draft
 from scoring.entering.enter_record import enter_record
@@ -73,6 +75,10 @@ def fill_with_all_that_can_be_entered(store):
         }  # fmt: skip
         (load_id,) = writing.connection.execute(LOADS.insert().values(row)).inserted_primary_key
         writing.note([Change("loads", str(load_id), "loaded", after=row)])
+        first = SignedInAs("https://login.plant", "1001")
+        grant(writing, first, writing.actor, [Role.ADMINISTRATOR], None)
+        second = SignedInAs("https://login.plant", "1002")
+        grant(writing, second, "Ben Meier", [Role.INSPECTOR], ["North"])
         keep_view(writing, "holds", "fix", "/fix?verdict=hold")
 
 

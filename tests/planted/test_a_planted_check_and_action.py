@@ -108,6 +108,9 @@ def every_command(fleet: object, out: Path) -> dict[str, tuple[object, ...]]:
         "migrate": ("migrate", "--store", store),
         "sheet": ("sheet", "blank", fleet, "--unit", UNIT, "--out", out / "sheet.html"),
         "verify": ("verify", store),
+        "people": ("people", "grant", "1001", "--name", "Cy Dunn", "--role", "administrator",
+                   "--all-sites", "--issuer", "https://login.plant", "--store", store,
+                   "--by", "Bo Carr"),
         "forget": ("forget", "Ann Bell", "--store", store, "--by", "Bo Carr", "--reason", "left"),
     }  # fmt: skip
 
