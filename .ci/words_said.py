@@ -25,6 +25,7 @@ ROOT = Path(__file__).resolve().parents[1]
 LANGUAGE = ROOT / "scoring" / "language"
 SPEAKING = (
     "dashboard",
+    "scoring/access",
     "scoring/assessment",
     "scoring/consequences",
     "scoring/contract",
@@ -58,9 +59,12 @@ SILENT = frozenset(
         "scoring/drawing/svg.py",
         "scoring/drawing/look_tokens.py",
         "scoring/reading_plan/units_of_measure.py",
+        "scoring/access/grants.py",
+        "scoring/access/login_settings.py",
     }
 )
-"""Style sheets, marks of a picture, and plain lines to whoever did not get as far as a page."""
+"""Style sheets, marks of a picture, what commands alone say, and plain lines to whoever did not
+get as far as a page."""
 HEADER = """msgid ""
 msgstr ""
 "Language: {}\\n"

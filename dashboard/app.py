@@ -10,7 +10,9 @@ from dashboard.pages_there_are import BRINGING_IN, PAGES
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header, show_reading_link
+from dashboard.views.who_uses_it import show_who
 from dashboard.views.working import Working
+from scoring.access.who_asks import NotSignedInError, require, who_asks
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
 from scoring.language.reading import current_reading, read_as, reading_from
@@ -22,14 +24,32 @@ alt.theme.register("of these pages", enable=True)(
     lambda: appearance.chart_look(st.context.theme.type, current_reading())
 )
 
+try:
+    asker = who_asks()
+except NotSignedInError:
+    st.error("You are signed out.")
+    st.link_button("Sign in", "/sign-in")
+    st.stop()
+except FixableError as error:
+    st.error(plain(str(error)))
+    st.stop()
+
 pages = [
-    st.Page(one.file, title=one.title, url_path=one.path, default=one is PAGES[0]) for one in PAGES
+    st.Page(one.file, title=one.title, url_path=one.path, default=one is PAGES[0])
+    for one in PAGES
+    if asker.may(one.act)
 ]
+if not pages:
+    st.error("Your role opens none of these pages.")
+    show_who(asker)
+    st.stop()
 page = st.navigation(pages, position="hidden")
 kept.on_page(page.url_path)
 header = Header(pages)
 header.show()
 session.say_what_is_worked_out(Working())
+
+require(next(one.act for one in PAGES if one.path == (page.url_path or PAGES[0].path)))
 
 if page.url_path == BRINGING_IN.path:
     with st.container(horizontal=True, key="band"):
@@ -37,13 +57,17 @@ if page.url_path == BRINGING_IN.path:
     page.run()
     header.show()
     st.caption(CAUTIONS)
+    show_who(asker)
     st.stop()
 
 try:
     changed = session.renew()
     fleet = session.open_fleet()
-except NothingToShowError:
-    st.switch_page(BRINGING_IN.file)
+except NothingToShowError as error:
+    if asker.may(BRINGING_IN.act):
+        st.switch_page(BRINGING_IN.file)
+    st.error(plain(str(error)))
+    st.stop()
 except FixableError as error:
     st.error(plain(str(error)))
     st.stop()
@@ -67,3 +91,4 @@ page.run()
 kept.write_down()
 header.show()
 st.caption(CAUTIONS)
+show_who(asker)

@@ -10,6 +10,8 @@ import pandas as pd
 import streamlit as st
 
 from dashboard import launch_settings
+from scoring.access.acts import Act
+from scoring.access.who_asks import require
 from scoring.entering.load_filled_forms import load_with_filled_forms
 from scoring.errors import FaultyRecordsError, FixableError, UnreadableFleetError
 from scoring.files.database_file import (
@@ -328,8 +330,9 @@ class Bringing:
                     "take the good rows"
                 )
 
+        asker = require(Act.BRING)
         incoming = Incoming(self._mended, source, self._mapping, {})
-        return load_with_filled_forms(store, incoming, {}, actor=by, allow=allow)
+        return load_with_filled_forms(store, incoming, {}, actor=asker.name or by, allow=allow)
 
     def _read(self) -> FoundFleet | None:
         if self._found is None and self._grids and not self.open_questions():

@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 import pandas as pd
 
 from dashboard import launch_settings
+from dashboard.cut_fleet import WHOLE, WITHOUT_MONEY, Cut, cut_fleet
 from dashboard.last_few import LastFew
 from dashboard.made_once import MadeOnce
 from dashboard.presenters.ranking_table import ranked_units
 from scoring.assessment import Assessment, FleetAssessor, FleetLearning
 from scoring.assessment.kept_ranking import KeptRanking
 from scoring.contract import Seen
+from scoring.errors import FixableError
 from scoring.explanation import Explanation, explain
 from scoring.explanation.what_the_fleet_says import WhatWasLearned, what_the_fleet_says
 from scoring.learning.failure_rows import FailureRows
@@ -145,16 +147,26 @@ class FleetResults:
         self._asked: LastFew[pd.DataFrame] = LastFew(UNITS_KEPT)
 
     @classmethod
-    def read(cls, mark: int) -> "FleetResults":
-        """Read and check the records.
+    def read(cls, mark: int, cut: Cut = WHOLE) -> "FleetResults":
+        """Read and check the records, and cut them to what somebody may see.
 
         Raises
         ------
         FixableError
-            If they cannot be read, or are faulty.
+            If they cannot be read, or are faulty, or nothing is left of them.
         """
         checked, notes = launch_settings.read_and_check()
-        return cls.of(launch_settings.fleet_name(), checked.fleet, notes, mark)
+        fleet = cut_fleet(checked.fleet, cut)
+        if fleet.units.empty:
+            raise FixableError(
+                f"there is no unit at {', '.join(sorted(cut.sites or ()))}; an administrator "
+                "grants sites as the records call them"
+            )
+        if cut.sites is not None:
+            notes = ()  # they tell of rows at the sites of others
+        if not cut.with_money:
+            notes += (WITHOUT_MONEY,)
+        return cls.of(launch_settings.fleet_name(), fleet, notes, mark)
 
     @classmethod
     def of(cls, name: str, records: Fleet, notes: tuple[str, ...], mark: int) -> "FleetResults":

@@ -12,6 +12,7 @@ import streamlit as st
 from dashboard import launch_settings
 from dashboard.fleet_results import OpenFleet
 from dashboard.person_cookie import person_of
+from scoring.access.who_asks import who_asks
 from scoring.errors import FixableError
 
 if TYPE_CHECKING:
@@ -38,8 +39,8 @@ def is_kept() -> bool:
 
 
 def person() -> str:
-    """Return who holds the device, as the form knows them; nothing where nobody has said so."""
-    return person_of(st.context.cookies)
+    """Return who is signed in, or holds the device; nothing where nobody has said so."""
+    return who_asks().name or person_of(st.context.cookies)
 
 
 def keep_plan(by: str, name: str, jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> "KeptPlan":

@@ -9,6 +9,8 @@ import pandas as pd
 from sqlalchemy import Connection, Select, func, select
 
 from dashboard import launch_settings
+from scoring.access.allowed import is_seen, require_at
+from scoring.access.who_asks import who_asks
 from scoring.contract.ranking import HOLD
 from scoring.entering.drafts import Draft, open_drafts
 from scoring.entering.load_filled_forms import load_with_filled_forms
@@ -59,6 +61,7 @@ def entered_of_unit(unit_id: str) -> EnteredOfUnit | None:
     if store is None:
         return None
     with store.reading() as connection:
+        require_at(connection, unit_id)
         walkdowns = RECORDS["walkdowns"].c
         return EnteredOfUnit(
             _walkdowns(connection, _signed().where(walkdowns.unit_id == unit_id)),
@@ -88,7 +91,7 @@ def units_told_of(unit_ids: Sequence[str]) -> int | None:
     query = (
         select(walkdowns.c.unit_id)
         .join(SIGN_OFFS, SIGN_OFFS.c.walkdown_id == walkdowns.c.walkdown_id)
-        .where(SIGN_OFFS.c.told != "", SIGN_OFFS.c.verdict == HOLD)
+        .where(SIGN_OFFS.c.told != "", SIGN_OFFS.c.verdict == HOLD, is_seen(walkdowns.c.unit_id))
         .distinct()
     )
     with store.reading() as connection:
@@ -101,7 +104,10 @@ def versions(walkdown_id: str) -> list[Version]:
     store = launch_settings.store()
     if store is None:
         return []
+    walkdowns = RECORDS["walkdowns"].c
     with store.reading() as connection:
+        of_it = select(walkdowns.unit_id).where(walkdowns.walkdown_id == walkdown_id)
+        require_at(connection, str(connection.scalar(of_it)))
         return versions_of(connection, "walkdowns", walkdown_id)
 
 
@@ -128,7 +134,7 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
     found : bytes
         What is in it.
     person : str
-        Who takes it in.
+        Who takes it in; who is signed in does so in the own name.
 
     Returns
     -------
@@ -149,7 +155,9 @@ def take_back(name: str, found: bytes, person: str) -> list[str]:
         route = read_route(path)
     forms = route.beside()
     incoming = Incoming({"walkdowns": route.table()}, name, {}, forms)
-    loaded = load_with_filled_forms(store, incoming, forms, actor=person, allow=_refuse_faults)
+    loaded = load_with_filled_forms(
+        store, incoming, forms, actor=who_asks().name or person, allow=_refuse_faults
+    )
     put = loaded.puts["walkdowns"]
     rest = f"{put.changed} changed, {put.same} there already"
     said = (
@@ -195,7 +203,7 @@ def _signed() -> Select[tuple[object, ...]]:
             (SIGN_OFFS.c.walkdown_id == of_it) & (SIGN_OFFS.c.version == walkdowns.c.version),
             isouter=True,
         )
-        .where(~walkdowns.c.withdrawn)
+        .where(~walkdowns.c.withdrawn, is_seen(walkdowns.c.unit_id))
         .order_by(walkdowns.c.inspected_on.desc())
     )
 

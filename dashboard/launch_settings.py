@@ -22,6 +22,8 @@ AS_OF = "MOUNT_RISK_AS_OF"
 ADD = "MOUNT_RISK_ADD"
 HEADINGS = "MOUNT_RISK_HEADINGS"
 KEEP_GOOD = "MOUNT_RISK_KEEP_GOOD"
+LOGIN = "MOUNT_RISK_LOGIN"
+ANYBODY = "MOUNT_RISK_ANYBODY"
 ASK_DATABASES = "MOUNT_RISK_ASK_DATABASES"
 """Environment variables by which the command line tells the pages what to show."""
 
@@ -44,6 +46,16 @@ def is_named() -> bool:
 def may_ask_databases() -> bool:
     """Tell whether the command line lets people ask databases by their address."""
     return bool(os.environ.get(ASK_DATABASES, ""))
+
+
+def has_login() -> bool:
+    """Tell whether people have to sign in."""
+    return bool(os.environ.get(LOGIN, ""))
+
+
+def answers_to_a_network() -> bool:
+    """Tell whether others than this machine are answered without a login."""
+    return bool(os.environ.get(ANYBODY, ""))
 
 
 def fleet_name() -> str:

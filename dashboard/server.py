@@ -8,10 +8,11 @@ from pathlib import Path
 import streamlit as st
 from starlette.middleware import Middleware
 
-from dashboard import own_fault, session
+from dashboard import launch_settings, own_fault, session
 from dashboard.guard.around_the_app import Guard
 from dashboard.guard.request_log import tell
 from dashboard.walkdown.routes_when_asked import routes_when_asked
+from scoring.access.who_asks import require_login
 
 
 @asynccontextmanager
@@ -29,10 +30,21 @@ def prepare() -> None:
     session.prepare_what_may_wait()
 
 
+def gate() -> list[Middleware]:
+    """Return what stands before all else: the login, where there is one."""
+    if not launch_settings.has_login():
+        return []
+    from dashboard.identity.gate import Gate  # noqa: PLC0415 - without a login nobody waits for it
+    from dashboard.identity.login import login  # noqa: PLC0415
+
+    require_login(login().asker_of_page)
+    return [Middleware(Gate, login=login())]
+
+
 app = st.App(
     Path(__file__).with_name("app.py"),
     lifespan=prepared,
     routes=routes_when_asked(),
-    middleware=[Middleware(Guard)],
+    middleware=[Middleware(Guard), *gate()],
     on_script_error=own_fault.show,
 )

@@ -19,11 +19,14 @@ import streamlit as st
 from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from dashboard import day_in_address, launch_settings
+from dashboard.cut_fleet import WHOLE, Cut, cut_for
 from dashboard.day_in_address import Asked
 from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
 from dashboard.results_folder import ResultsFolder, usual_folder
 from dashboard.results_key import results_key
 from dashboard.shown_chart import ShownChart
+from scoring.access.acts import Act
+from scoring.access.who_asks import require
 from scoring.assessment import Assessment, FleetLearning
 from scoring.assessment.kept_ranking import KeptRanking
 from scoring.contract import Seen
@@ -53,6 +56,9 @@ ALSO_ASKED_FOR = ("dashboard.walkdown.http_routes", "dashboard.kept_in_store", "
 
 OTHERS_KEPT = 4
 """So many other days and horizons are kept beside the usual one. Ours."""
+
+CUTS_KEPT = 8
+"""For so many choices of sites results are kept, beside those of the whole fleet. Ours."""
 
 NOTICED_S = 0.3
 LOOK_AGAIN_S = 0.25
@@ -105,9 +111,16 @@ class RankedAhead:
 
 
 class InUse:
-    """The last state of the records that was worked out, and the thread that makes the next."""
+    """The last state of the records that was worked out, and the thread that makes the next.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    cut : Cut
+        Which records: those that somebody may see.
+    """
+
+    def __init__(self, cut: Cut = WHOLE) -> None:
+        self.cut = cut
         self.one_at_a_time = threading.Lock()
         self.choosing = threading.Lock()
         self.forget()
@@ -155,6 +168,8 @@ class InUse:
             ahead = self.ahead = None
         if ahead is not None and ahead.mark >= mark:
             return True
+        if self.cut != WHOLE:
+            return False  # what changed may be at the sites of others
         if not worked.is_large or worked.fleet.as_of != launch_settings.day_spoken_of():
             return False
         changed = launch_settings.changed_since(worked.mark if ahead is None else ahead.mark)
@@ -193,7 +208,7 @@ class InUse:
         return found
 
     def _first(self, mark: int) -> FleetResults:
-        worked = FleetResults.read(mark)
+        worked = FleetResults.read(mark, self.cut)
         self.making = worked
         if self.folder is not None:
             kept = self.folder.read(key_of(worked))
@@ -209,7 +224,7 @@ class InUse:
 
     def _renew(self, mark: int) -> None:
         try:
-            worked = FleetResults.read(mark)
+            worked = FleetResults.read(mark, self.cut)
             worked.assessment()
         except FixableError as error:
             self.trouble = str(error)
@@ -243,6 +258,7 @@ class OwnRecords(InUse):
 
 def show_own(name: str, records: Fleet, notes: tuple[str, ...]) -> None:
     """Let the pages of this session, and of no other, show some records."""
+    require(Act.BRING)
     st.session_state[OWN] = OwnRecords(FleetResults.of(name, records, notes, mark=0))
 
 
@@ -253,10 +269,23 @@ def shows_own() -> bool:
 
 def _of_session() -> InUse:
     """Return what this session shows: its own records, else those that all sessions share."""
+    shared = in_use_of(cut_for(require(Act.SEE)))
     if get_script_run_ctx(suppress_warning=True) is None:
-        return in_use
-    own: InUse = st.session_state.get(OWN, in_use)
+        return shared
+    own: InUse = st.session_state.get(OWN, shared)
     return own
+
+
+def in_use_of(cut: Cut) -> InUse:
+    """Return what is shared by all who may see the same; the few asked for last are kept."""
+    if cut == WHOLE:
+        return in_use
+    with _CUTTING:
+        found = _CUTS.pop(cut, None) or InUse(cut)
+        _CUTS[cut] = found
+        while len(_CUTS) > CUTS_KEPT:
+            del _CUTS[next(iter(_CUTS))]
+    return found
 
 
 def key_of(results: FleetResults) -> str:
@@ -271,6 +300,9 @@ def asked_of(results: FleetResults) -> Asked:
 
 
 in_use = InUse()
+
+_CUTS: dict[Cut, InUse] = {}
+_CUTTING = threading.Lock()
 
 
 def prepare() -> None:
@@ -332,8 +364,8 @@ def renew() -> str:
             "The records have changed. In the ranking, units whose records changed are judged "
             "anew; what was learned, and all other pages, are being worked out anew."
         )
-    if in_use.trouble:
-        return f"The records have changed and cannot be shown: {in_use.trouble}"
+    if use.trouble:
+        return f"The records have changed and cannot be shown: {use.trouble}"
     return (
         "The records have changed; the ranking is being worked out anew. "
         "This page still shows it as it was before."
@@ -361,9 +393,9 @@ def real_day() -> pd.Timestamp:
     return launch_settings.day_spoken_of()
 
 
-def results_beside_the_pages() -> FleetResults:
+def results_beside_the_pages(cut: Cut = WHOLE) -> FleetResults:
     """Return the results of the records as they are, for what runs beside the pages."""
-    return in_use.latest()
+    return in_use_of(cut).latest()
 
 
 def shown_once(name: str, lay_out: Callable[[], Made], *of: object) -> Made:
@@ -420,6 +452,7 @@ def what_was_learned() -> WhatWasLearned:
 
 def trend_so_far() -> TrendSoFar:
     """Return what is worked out of the trend."""
+    require(Act.SEE_TREND)
     return _asked("trend", _shown().trend_so_far)
 
 
@@ -430,18 +463,21 @@ def assessed_fleet() -> AssessedFleet:
 
 def front(shutdowns: Shutdowns, wishes: Wishes, asked: int | None) -> Front:
     """Return plans from most holds lifted to most loss avoided."""
+    require(Act.SEE_PLANS)
     shown = _shown()
     return _left_if_wanted(lambda: shown.front(shutdowns, wishes, asked), "Planning")
 
 
 def plan(choice: Choice, shutdowns: Shutdowns, wishes: Wishes) -> Plan:
     """Return what a plan of a front does in which shutdown."""
+    require(Act.SEE_PLANS)
     shown = _shown()
     return _left_if_wanted(lambda: shown.plan(choice, shutdowns, wishes), "Planning")
 
 
 def bundles() -> pd.DataFrame:
     """Return every set of re-work that was weighed."""
+    require(Act.SEE_PLANS)
     return _asked("bundles", _shown().bundles)
 
 
@@ -465,31 +501,37 @@ def looks(state: Seen) -> pd.DataFrame:
 
 def after_rework() -> pd.DataFrame:
     """Return what re-work cured by record beside what was seen afterwards."""
+    require(Act.SEE_TREND)
     return _asked("after rework", _shown().after_rework)
 
 
 def overdue_looks() -> pd.DataFrame:
     """Return re-work that nobody has looked at in time."""
+    require(Act.SEE_TREND)
     return _asked("overdue looks", _shown().overdue_looks)
 
 
 def gain_of_rework() -> pd.DataFrame:
     """Return by how much re-work lowered expected losses."""
+    require(Act.SEE_TREND)
     return _asked("gain of rework", _shown().gain_of_rework)
 
 
 def cost_of_rework() -> pd.DataFrame:
     """Return what re-work cost beside what it removed of expected losses."""
+    require(Act.SEE_TREND)
     return _asked("cost of rework", _shown().cost_of_rework)
 
 
 def then_and_now() -> pd.DataFrame:
     """Return each unit's expected loss and hold beside those of a year ago."""
+    require(Act.SEE_TREND)
     return _asked("then and now", _shown().then_and_now)
 
 
 def first_time_right() -> pd.DataFrame:
     """Return each installation as its first complete walkdown judges it."""
+    require(Act.SEE_TREND)
     return _asked("first time right", _shown().first_time_right)
 
 

@@ -17,6 +17,7 @@ import streamlit
 
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
+from scoring.access.who_asks import asked_by, who_asks
 from scoring.language.markup import told_markdown, told_markup
 from scoring.language.reading import (
     AS_WRITTEN,
@@ -142,6 +143,9 @@ def _telling(name: str) -> Callable[..., Any]:
 
     @functools.wraps(shows)
     def telling(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as Streamlit takes them
+        if name == "download_button":
+            named = {n: _asked_alike(one) if callable(one) else one for n, one in named.items()}
+            given = tuple(_asked_alike(one) if callable(one) else one for one in given)
         words = (one for one in (*given, *named.values()) if isinstance(one, str))
         is_said = current_reading() == AS_WRITTEN and all(is_as_read(one) for one in words)
         if is_said and name not in ("altair_chart", "html"):
@@ -165,6 +169,17 @@ def _telling(name: str) -> Callable[..., Any]:
         return getattr(streamlit, name)(*bound.args, **bound.kwargs)
 
     return telling
+
+
+def _asked_alike(made: Callable[[], Any]) -> Callable[[], Any]:
+    """Have a file that is made later, in another thread, hold what is for who is offered it."""
+    asker = who_asks()
+
+    def made_alike() -> Any:  # noqa: ANN401 - whatever is offered
+        with asked_by(asker):
+            return made()
+
+    return made_alike
 
 
 def _read_alike(made: Callable[[], Any]) -> Callable[[], Any]:

@@ -8,6 +8,7 @@ from dashboard import spoken as st
 from dashboard.presenters import walkdown_tables as present
 from dashboard.presenters.route_units import route_choices, route_name
 from dashboard.presenters.words import plain
+from dashboard.views.asking_who import ask_who
 from dashboard.views.with_links import show_table
 from scoring.contract.amounts_in_words import thousands
 from scoring.entering.drafts import Draft
@@ -125,7 +126,7 @@ def take_back() -> None:
             type="json",
             accept_multiple_files=True,
         )
-        person = st.text_input("your name")
+        person = ask_who("who takes them back")
         wanted = st.form_submit_button("Take them in")
     if not wanted:
         return

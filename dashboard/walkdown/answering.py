@@ -15,9 +15,18 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from dashboard import launch_settings, own_fault
 from dashboard.guard.answer_headers import POLICY
 from dashboard.guard.request_log import FAULT, ROUTE
+from dashboard.identity import ASKER
 from dashboard.person_cookie import person_of
 from dashboard.presenters.own_fault_words import own_fault_words
 from dashboard.walkdown.templates import page_policy, render
+from scoring.access.acts import Act
+from scoring.access.who_asks import (
+    NotAllowedError,
+    NotSignedInError,
+    asked_by,
+    require,
+    who_asks,
+)
 from scoring.entering.refusals import ClosedDraftError, RefusedError, TooManyPhotosError
 from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
@@ -63,7 +72,7 @@ class FormRequest:
     at : float
         When it came, by the clock ``time.monotonic``. [s]
     person : str
-        Who holds the device, by its cookie; empty where nobody has said so yet.
+        Who is signed in, or holds the device by its cookie; empty where nobody has said so yet.
     cookies : dict of str to str
         What else the device keeps of its own.
     """
@@ -118,7 +127,7 @@ class FormRequest:
         if not isinstance(value, str):
             raise FixableError(f"{name} is a text")
         _require_whole(name, value)
-        return value
+        return _in_name_of(name, value)
 
     def fields(self) -> dict[str, str]:
         """Return what was sent by a plain HTML form."""
@@ -134,10 +143,13 @@ class FormRequest:
         for name, values in sent.items():
             for value in values:
                 _require_whole(name, value)
-        return sent
+        name = _in_name_of("by", sent.get("by", [""])[0])
+        return {**sent, "by": [name]} if name else sent
 
 
 CODE_OF = (
+    (NotSignedInError, HTTPStatus.UNAUTHORIZED),
+    (NotAllowedError, HTTPStatus.FORBIDDEN),
     (ClosedDraftError, HTTPStatus.GONE),
     (TooManyPhotosError, HTTPStatus.SERVICE_UNAVAILABLE),
     (RefusedError, HTTPStatus.UNPROCESSABLE_ENTITY),
@@ -154,11 +166,16 @@ NO_STORE = (
     "these pages to load the records into a store, and to show that"
 )
 
+SIGNING = frozenset({"by", "signed_by"})
+"""Fields that name who writes or signs."""
+
 Work = Callable[[FormRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
-def answering(work: Work, route: str, *, page: bool = False, largest: int = LARGEST) -> Endpoint:
+def answering(
+    work: Work, route: str, act: Act, *, page: bool = False, largest: int = LARGEST
+) -> Endpoint:
     """Make an endpoint of a function from a request that was read to a response.
 
     Parameters
@@ -167,6 +184,8 @@ def answering(work: Work, route: str, *, page: bool = False, largest: int = LARG
         Runs in a thread, for it waits for the database.
     route : str
         As it is declared, for the log.
+    act : Act
+        What who asks must be allowed to do, wherever it is.
     page : bool
         Whether a person sees what comes back, rather than the form.
     largest : int
@@ -191,7 +210,7 @@ def answering(work: Work, route: str, *, page: bool = False, largest: int = LARG
                 page=page,
             )
         response: Response = await run_in_threadpool(
-            _answer, work, request, body, came=came, page=page
+            _asked, _Asked(work, act, page=page), request, body, came
         )
         response.headers.setdefault("Cache-Control", "no-store")
         response.headers.setdefault(POLICY, page_policy())
@@ -212,18 +231,38 @@ async def _body(request: Request, largest: int) -> bytes | None:
     return bytes(body)
 
 
-def _answer(work: Work, request: Request, body: bytes, *, came: float, page: bool) -> Response:
+@dataclass(frozen=True)
+class _Asked:
+    """What answers, to whom, and whether as a page."""
+
+    work: Work
+    act: Act
+    page: bool
+
+
+def _asked(asked: _Asked, request: Request, body: bytes, came: float) -> Response:
+    """Answer in the name of who is signed in; with a login, to nobody else."""
+    asker = request.scope.get(ASKER)
+    if asker is None:
+        return _answer(asked, request, body, came)
+    with asked_by(asker):
+        return _answer(asked, request, body, came)
+
+
+def _answer(asked: _Asked, request: Request, body: bytes, came: float) -> Response:
+    page = asked.page
     path = {name: str(value) for name, value in request.path_params.items()}
     query = dict(request.query_params)
     read_as(reading_from(request.cookies, request.headers.get("accept-language")))
     try:
+        asker = require(asked.act)
+        query = {name: _in_name_of(name, value) for name, value in query.items()}
         for name, value in (*path.items(), *query.items()):
             _require_whole(name, value)
         kept_in = launch_settings.store()
         cookies = {name: unquote(value) for name, value in request.cookies.items()}
-        return work(
-            FormRequest(kept_in, path, query, body, came, person_of(request.cookies), cookies)
-        )
+        person = asker.name or person_of(request.cookies)
+        return asked.work(FormRequest(kept_in, path, query, body, came, person, cookies))
     except FixableError as error:
         code = next(code for kind, code in CODE_OF if isinstance(error, kind))
         return _message(str(error), code, page=page, **_details(error))
@@ -232,6 +271,11 @@ def _answer(work: Work, request: Request, body: bytes, *, came: float, page: boo
         request.scope[FAULT] = mark
         words = " ".join(own_fault_words(mark))
         return _message(words, HTTPStatus.INTERNAL_SERVER_ERROR, page=page)
+
+
+def _in_name_of(field: str, said: str) -> str:
+    """Return who writes: who is signed in, whatever is said; else whoever it is said to be."""
+    return (who_asks().name or said) if field in SIGNING else said
 
 
 def _require_whole(name: str, text: str) -> None:

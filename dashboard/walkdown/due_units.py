@@ -7,7 +7,10 @@ from dataclasses import dataclass
 import pandas as pd
 
 from dashboard import launch_settings, session
+from dashboard.cut_fleet import WHOLE, Cut, cut_for
 from dashboard.fleet_results import FleetResults
+from scoring.access.acts import Act
+from scoring.access.who_asks import require
 from scoring.contract import Seen
 from scoring.errors import FixableError
 from scoring.looking.due_looks import due_looks
@@ -43,9 +46,16 @@ class DueUnits:
 
 
 class Kept:
-    """The last list, and the thread that makes the next."""
+    """The last list, and the thread that makes the next.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    cut : Cut
+        Which records: those that somebody may see.
+    """
+
+    def __init__(self, cut: Cut = WHOLE) -> None:
+        self._cut = cut
         self._one_at_a_time = threading.Lock()
         self._first_is_there = threading.Event()
         self._worker: threading.Thread | None = None
@@ -77,11 +87,11 @@ class Kept:
 
     def _work(self, state: tuple[int, pd.Timestamp]) -> None:
         try:
-            results = FleetResults.read(state[0])
+            results = FleetResults.read(state[0], self._cut)
             self._list(results)
             self._state = state
             if time.monotonic() - self._weighed_at >= WEIGHED_ANEW_S:
-                results = session.results_beside_the_pages()
+                results = session.results_beside_the_pages(self._cut)
                 looks = results.looks(Seen.STOPPED)
                 sites = map(str, results.assessment().known.units["site"].unique())
                 self._visits = plan_looks(looks, dict.fromkeys(sites, SHIFT_H)).visits
@@ -99,4 +109,16 @@ class Kept:
         self._first_is_there.set()
 
 
-kept = Kept()
+_LISTS: dict[Cut, Kept] = {}
+_CHOOSING = threading.Lock()
+
+
+def kept() -> Kept:
+    """Return the list of who asks; the few asked for last are kept."""
+    cut = cut_for(require(Act.SEE))
+    with _CHOOSING:
+        found = _LISTS.pop(cut, None) or Kept(cut)
+        _LISTS[cut] = found
+        while len(_LISTS) > session.CUTS_KEPT:
+            del _LISTS[next(iter(_LISTS))]
+    return found

@@ -7,11 +7,14 @@ from urllib.parse import urlencode
 import pandas as pd
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
+from dashboard import launch_settings
 from dashboard.guard.answer_headers import POLICY
+from dashboard.presenters.who_is_here import who_is_here
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.draft_as_sent import answer_as_sent, draft_as_sent
 from dashboard.walkdown.person import to_ask_who
 from dashboard.walkdown.today import next_unit
+from scoring.access.who_asks import who_asks
 from scoring.contract.verdict_words import verdict_said
 from scoring.entering.answers import Answer, keep_answer
 from scoring.entering.drafts import find_open_draft
@@ -22,6 +25,7 @@ from scoring.entering.refusals import Fault, RefusedError
 from scoring.entering.submit_draft import submit_draft
 from scoring.entering.unit_verdict import UnitVerdict
 from scoring.intake import check_fleet
+from scoring.language.tell import told
 from scoring.store.read_records import read_records
 from scoring.walkdown_form.document import form_document
 from scoring.walkdown_form.page.page import online_page, policy_of_online_page
@@ -38,7 +42,10 @@ def form_page(request: FormRequest) -> Response:
         return to_ask_who(draft["draft_id"])
     units = check_fleet(tables, pd.Timestamp.today()).fleet.units
     form = form_document(units, [draft["unit_id"]])
-    page = online_page(form, {**draft, "person": request.person}, API)
+    asker = who_asks()
+    who = who_is_here(asker, over_a_network=launch_settings.answers_to_a_network())
+    here = {"person": request.person, "signed_in": asker.name, "who": told(who)}
+    page = online_page(form, {**draft, **here}, API)
     return HTMLResponse(page, headers={POLICY: policy_of_online_page()})
 
 

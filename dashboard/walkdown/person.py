@@ -8,6 +8,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from dashboard.person_cookie import PERSON
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.templates import render
+from scoring.access.who_asks import who_asks
 from scoring.entering.people import known_people
 
 KEPT_S = 366 * 24 * 3600
@@ -18,9 +19,9 @@ TODAY = "today"
 
 
 def remember(response: Response, name: str) -> Response:
-    """Have the device keep a name."""
+    """Have the device keep a name; where somebody is signed in it need not."""
     kept = " ".join(name.split())
-    if kept:
+    if kept and not who_asks().is_signed_in:
         response.set_cookie(PERSON, quote(kept), max_age=KEPT_S, samesite="lax")
     return response
 

@@ -12,6 +12,8 @@ from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.record_fields import TABLES, TITLES, UnitAtHand, fields_of
 from dashboard.walkdown.templates import render
+from scoring.access.allowed import require_at
+from scoring.access.who_asks import who_asks
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.rework import ACTION_BY_NAME
@@ -47,7 +49,7 @@ def take_record(request: FormRequest) -> Response:
     except RefusedError as error:
         faults = {fault.field: fault.words for fault in error.faults}
         return _form(request, table, unit_id, _Typed(key, {**typed, "by": person}, faults))
-    return remember(_done(request, unit_id, TITLES[table], f"/enter/{table} {unit_id}"), person)
+    return remember(_done(request, unit_id, TITLES[table], _place(table, unit_id)), person)
 
 
 def begin_release(request: FormRequest) -> Response:
@@ -66,6 +68,11 @@ def take_release(request: FormRequest) -> Response:
     except RefusedError as error:
         return _release_form(request, unit_id, sent, str(error))
     return remember(_done(request, unit_id, "Release to start", ""), sent.get("by", ""))
+
+
+def _place(table: str, unit_id: str) -> str:
+    """Return where a browser keeps what is typed: of who is signed in, their own."""
+    return f"/enter/{table} {unit_id} {who_asks().name}".rstrip()
 
 
 def _table(request: FormRequest) -> str:
@@ -104,6 +111,7 @@ def _form(request: FormRequest, table: str, unit_id: str, typed: _Typed) -> Resp
         "record.html",
         title=TITLES[table],
         action=f"/enter/{table}",
+        keep=_place(table, unit_id),
         unit_id=unit_id,
         key=typed.key,
         fields=fields,
@@ -153,6 +161,7 @@ def _done(request: FormRequest, unit_id: str, what: str, keep: str) -> Response:
 def _mounting(request: FormRequest, unit_id: str) -> str:
     units = RECORDS["units"].c
     with request.store.reading() as connection:
+        require_at(connection, unit_id)
         found = connection.scalar(
             select(units.mounting).where(units.unit_id == unit_id, ~units.withdrawn)
         )

@@ -7,7 +7,10 @@ import pandas as pd
 from starlette.responses import Response
 
 from dashboard import launch_settings
+from dashboard.cut_fleet import cut_fleet, cut_for
 from dashboard.walkdown.answering import FormRequest
+from scoring.access.allowed import require_at
+from scoring.access.who_asks import who_asks
 from scoring.entering.walkdown_as_filled import last_walkdown_of, walkdown_as_filled
 from scoring.errors import FixableError
 from scoring.intake import check_fleet
@@ -76,12 +79,15 @@ def label(request: FormRequest) -> Response:
 
 
 def _records(request: FormRequest, unit_id: str) -> Fleet:
-    """Return the records of a unit, or of all; as they are now."""
+    """Return the records of a unit, or of all that are for who asks; as they are now."""
+    cut = cut_for(who_asks())
     if request.kept_in is None:
-        return launch_settings.read_and_check()[0].fleet
+        return cut_fleet(launch_settings.read_and_check()[0].fleet, cut)
     with request.store.reading() as connection:
+        if unit_id:
+            require_at(connection, unit_id)
         tables = read_records(connection, request.store.name, [unit_id] if unit_id else None)
-    return check_fleet(tables, pd.Timestamp.today()).fleet
+    return cut_fleet(check_fleet(tables, pd.Timestamp.today()).fleet, cut)
 
 
 def _unit_of(request: FormRequest, walkdown_id: str) -> str:
@@ -91,8 +97,11 @@ def _unit_of(request: FormRequest, walkdown_id: str) -> str:
         .with_only_columns(walkdowns.c.unit_id)
         .where(walkdowns.c.walkdown_id == walkdown_id)
     )
+    unknown = f"there is no walkdown {walkdown_id!r}; ids are case-sensitive"
     with request.store.reading() as connection:
-        return str(connection.scalar(query) or "")
+        unit_id = str(connection.scalar(query) or "")
+        require_at(connection, unit_id, unknown=unknown)
+        return unit_id
 
 
 def _printed(request: FormRequest, sheet: Sheet, name: str) -> Response:

@@ -49,7 +49,7 @@ WALK, HERE = "walk", "here"
 def today(request: FormRequest) -> Response:
     """Show what there is to do for who holds the device."""
     walk = _walk(request)
-    due = due_units.kept.now()
+    due = due_units.kept().now()
     table = None if due is None else due.table
     since, here = _since(request)
     words: dict[str, Any] = {
@@ -120,7 +120,7 @@ def next_unit(request: FormRequest, unit_id: str) -> dict[str, str] | None:
     dict of str to str or None
         ``unit_id``, ``why`` and ``address``; none where the list is not worked out, or ends.
     """
-    due = due_units.kept.now(patience_s=0.0)
+    due = due_units.kept().now(patience_s=0.0)
     if due is None:
         return None
     with request.store.reading() as connection:

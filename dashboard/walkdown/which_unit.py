@@ -11,6 +11,9 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
 from dashboard.walkdown.templates import render
+from scoring.access.acts import Act
+from scoring.access.allowed import is_seen, require_at
+from scoring.access.who_asks import who_asks
 from scoring.contract.amounts_in_words import thousands
 from scoring.contract.cautions import CAUTIONS
 from scoring.entering.drafts import Draft, discard_draft, open_drafts, start_draft
@@ -37,17 +40,18 @@ def which_unit(request: FormRequest) -> Response:
         return RedirectResponse(f"/walkdown/new?{urlencode({'unit': coded})}", HTTPStatus.SEE_OTHER)
     units = RECORDS["units"].c
     query = select(units.unit_id, units.site, units.line, units.driven_equipment).where(
-        ~units.withdrawn, units.out_of_service_on.is_(None)
+        ~units.withdrawn, units.out_of_service_on.is_(None), is_seen(units.unit_id)
     )
     for word in search.split()[:MOST_WORDS]:
         named = (units.unit_id, units.site, units.line, units.driven_equipment)
         query = query.where(or_(*(column.icontains(word, autoescape=True) for column in named)))
     if site:
         query = query.where(units.site == site)
+    every_site = select(units.site).where(is_seen(units.unit_id)).distinct()
     with request.store.reading() as connection:
         found = connection.scalar(select(func.count()).select_from(query.subquery())) or 0
         rows = connection.execute(query.order_by(units.unit_id).limit(SHOWN_UNITS)).all()
-        sites = connection.scalars(select(units.site).distinct().order_by(units.site)).all()
+        sites = connection.scalars(every_site.order_by(units.site)).all()
         drafts = open_drafts(connection)[:SHOWN_DRAFTS]
     return HTMLResponse(
         render(
@@ -88,6 +92,7 @@ def before_it_begins(request: FormRequest) -> Response:
             drafts=[_shown(draft) for draft in drafts],
             people=people,
             by=request.person,
+            may_give_up=who_asks().may(Act.GIVE_UP),
             correcting=None
             if correcting is None
             else {
@@ -121,6 +126,7 @@ def give_up(request: FormRequest) -> Response:
 
 
 def _unit(connection: Connection, unit_id: str) -> Any:  # noqa: ANN401 - a row of the database
+    require_at(connection, unit_id, Act.WALK)
     units = RECORDS["units"].c
     found = connection.execute(
         select(units.unit_id, units.site, units.line, units.driven_equipment, units.mounting).where(
@@ -141,8 +147,10 @@ def _walkdown(connection: Connection, walkdown_id: str) -> Any:  # noqa: ANN401
             walkdowns.walkdown_id == walkdown_id, ~walkdowns.withdrawn
         )
     ).one_or_none()
+    unknown = f"there is no walkdown {walkdown_id!r} in the store"
     if found is None:
-        raise UnknownRecordError(f"there is no walkdown {walkdown_id!r} in the store")
+        raise UnknownRecordError(unknown)
+    require_at(connection, found.unit_id, Act.WALK, unknown=unknown)
     return found
 
 
@@ -150,11 +158,13 @@ def _where(row: Any) -> str:  # noqa: ANN401
     return ", ".join(part for part in (row.site, row.line, row.driven_equipment) if part)
 
 
-def _shown(draft: Draft) -> dict[str, str]:
+def _shown(draft: Draft) -> dict[str, object]:
+    asker = who_asks()
     changed = datetime.fromisoformat(draft.changed_at).astimezone()
     return {
         "draft_id": draft.draft_id,
         "unit_id": draft.unit_id,
         "started_by": draft.started_by,
+        "is_open_to_me": asker.name in {"", draft.started_by},
         "changed": changed.strftime("%Y-%m-%d %H:%M"),
     }

@@ -6,29 +6,10 @@ A unit of another site is answered as one that does not exist: so nobody learns 
 from sqlalchemy import ColumnElement, Connection, Select, select, true
 
 from scoring.access.acts import Act
-from scoring.access.who_asks import Asker, NotAllowedError, who_asks
+from scoring.access.who_asks import Asker, NotAllowedError, require, who_asks
 from scoring.store.schema import RECORDS
 from scoring.store.store_errors import UnknownRecordError
 from scoring.store.writing import Writing
-
-
-def require(act: Act) -> Asker:
-    """Refuse who may not do something.
-
-    Returns
-    -------
-    Asker
-        Who asks.
-
-    Raises
-    ------
-    NotAllowedError
-        If they may not.
-    """
-    asker = who_asks()
-    if not asker.may(act):
-        raise _not_allowed(asker, act)
-    return asker
 
 
 def require_at(
@@ -122,10 +103,3 @@ def units_seen(connection: Connection) -> set[str] | None:
 def _site_of(unit_id: str) -> Select[tuple[str]]:
     units = RECORDS["units"].c
     return select(units.site).where(units.unit_id == unit_id)
-
-
-def _not_allowed(asker: Asker, act: Act) -> NotAllowedError:
-    roles = ", ".join(sorted(role.value for role in asker.roles)) or "no role"
-    return NotAllowedError(
-        f"{asker.name} ({roles}) may not {act.value}; an administrator grants it"
-    )

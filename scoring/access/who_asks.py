@@ -88,11 +88,6 @@ def require_login(finder: Finder | None) -> None:
     _Login.finder = finder
 
 
-def is_login_required() -> bool:
-    """Tell whether there is a login."""
-    return _Login.finder is not None
-
-
 @contextmanager
 def asked_by(asker: Asker) -> Iterator[None]:
     """Say who asks, for a while, in this thread or task.
@@ -129,3 +124,29 @@ def who_asks() -> Asker:
     if found is None:
         raise NotSignedInError("nobody is signed in here; open the pages anew and sign in")
     return found
+
+
+def require(act: Act) -> Asker:
+    """Refuse who may not do something.
+
+    Returns
+    -------
+    Asker
+        Who asks.
+
+    Raises
+    ------
+    NotAllowedError
+        If they may not.
+    """
+    asker = who_asks()
+    if not asker.may(act):
+        raise _not_allowed(asker, act)
+    return asker
+
+
+def _not_allowed(asker: Asker, act: Act) -> NotAllowedError:
+    roles = ", ".join(sorted(role.value for role in asker.roles)) or "no role"
+    return NotAllowedError(
+        f"{asker.name} ({roles}) may not {act.value}; an administrator grants it"
+    )

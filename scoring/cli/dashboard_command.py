@@ -15,8 +15,10 @@ from scoring.cli.loading import (
     load_checked,
 )
 from scoring.cli.screen import counted, warn
-from scoring.cli.serve import serve
+from scoring.cli.serve import Reached, serve
 from scoring.cli.server_settings import server_settings
+from scoring.cli.who_is_answered import host_of, who_is_answered
+from scoring.errors import FixableError
 
 
 def environment_of(  # noqa: PLR0913 - a variable each
@@ -56,8 +58,12 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     port: int,
     address: str,
     host_name: tuple[str, ...],
+    public_url: str | None,
+    certificate: str | None,
+    key: str | None,
     log: str | None,
     *,
+    anybody_who_reaches_it_may_write: bool,
     no_open: bool,
     keep_good: bool,
     ask_databases: bool,
@@ -67,6 +73,16 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     Without FLEET, or with one whose records are faulty, the pages begin where records are brought
     in and put right.
     """
+    if (certificate is None) != (key is None):
+        raise FixableError("a certificate and its key go together: --certificate FILE --key FILE")
+    answered = who_is_answered(
+        fleet, address, public_url, anybody_may_write=anybody_who_reaches_it_may_write
+    )
+    reached = Reached(
+        None if certificate is None else Path(certificate),
+        None if key is None else Path(key),
+        public_url or "",
+    )
     if fleet is not None:
         checked = load_checked(fleet, add, headings)
         if checked.how_many_faults:
@@ -82,11 +98,17 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
         headings=headings,
         keep_good=keep_good,
         ask_databases=ask_databases,
-        host_names=host_name,
+        host_names=(*host_name, *host_of(public_url)),
         log=log,
     )
-    if not ip_address(address).is_loopback:
-        warn(f"whoever reaches {address} reads and writes these records; there is no login")
-        if ask_databases:
-            warn("and asks databases as this machine and its user reach them")
-    sys.exit(serve(environment, port=port, open_browser=not no_open, address=address))
+    if ask_databases and not ip_address(address).is_loopback:
+        warn("whoever is answered asks databases as this machine and its user reach them")
+    sys.exit(
+        serve(
+            {**environment, **answered},
+            port=port,
+            open_browser=not no_open,
+            address=address,
+            reached=reached,
+        )
+    )

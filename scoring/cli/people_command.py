@@ -8,15 +8,13 @@ import click
 
 from scoring.access.acts import MAY, Role
 from scoring.access.grants import Grant, SignedInAs, grant, grants, withdraw
+from scoring.access.login_settings import ISSUER
 from scoring.cli.screen import say
 from scoring.cli.store_options import by_option, named_person, store_option
 from scoring.errors import FixableError
 from scoring.store.open_store import open_store
 
 Command = TypeVar("Command", bound=Callable[..., object])
-
-ISSUER = "MOUNT_RISK_OIDC_ISSUER"
-"""Environment variable that stands for the option; the pages go by it too."""
 
 ROLES = [role.value for role in Role]
 

@@ -11,7 +11,9 @@ import time
 import webbrowser
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from ipaddress import ip_address
+from pathlib import Path
 from types import FrameType
 
 from scoring.drawing.look_tokens import DARK, LIGHT, SERIES, SIZES, SPACE, Tokens
@@ -76,8 +78,46 @@ SETTINGS = {
 """Nothing leaves this machine: no statistics, no look-up of an address, no outside links."""
 
 
+@dataclass(frozen=True)
+class Reached:
+    """How people reach the pages.
+
+    Attributes
+    ----------
+    certificate, key : Path or None
+        For https by the pages themselves.
+    public_url : str
+        The address of a server in front, or of these pages; empty where it is theirs alone.
+    """
+
+    certificate: Path | None = None
+    key: Path | None = None
+    public_url: str = ""
+
+    @property
+    def scheme(self) -> str:
+        """How the pages themselves are asked."""
+        return "http" if self.certificate is None else "https"
+
+    @property
+    def settings(self) -> dict[str, str]:
+        """What the server is told of it."""
+        if self.certificate is None or self.key is None:
+            return {}
+        return {"server.sslCertFile": str(self.certificate), "server.sslKeyFile": str(self.key)}
+
+
+AS_IT_STANDS = Reached()
+"""By the address of this machine, in clear."""
+
+
 def serve(
-    environment: dict[str, str], *, port: int, open_browser: bool, address: str = ADDRESS
+    environment: dict[str, str],
+    *,
+    port: int,
+    open_browser: bool,
+    address: str = ADDRESS,
+    reached: Reached = AS_IT_STANDS,
 ) -> int:
     """Start the pages and wait until they are stopped; they end with this process, however it ends.
 
@@ -91,6 +131,8 @@ def serve(
         Whether to open the pages in a browser.
     address : str
         Address of this machine on which the pages answer; by default only to this machine itself.
+    reached : Reached
+        How people reach them.
 
     Returns
     -------
@@ -105,7 +147,7 @@ def serve(
     port = port or _free_port()
     if _answers(_to_ask(address), port):
         raise FixableError(f"port {port} is taken; give another with --port")
-    url = f"http://{_in_url(_to_ask(address))}:{port}"
+    url = reached.public_url or f"{reached.scheme}://{_in_url(_to_ask(address))}:{port}"
     if open_browser:
         threading.Thread(
             target=_open_when_ready, args=(url, _to_ask(address), port), daemon=True
@@ -115,7 +157,9 @@ def serve(
     with _stopped_by_signals():
         # Its input is held open by us alone: it sees that it closes, even if we are killed.
         process = subprocess.Popen(  # noqa: S603
-            _command(address, port), env={**os.environ, **environment}, stdin=subprocess.PIPE
+            _command(address, port, reached),
+            env={**os.environ, **environment},
+            stdin=subprocess.PIPE,
         )
         try:
             return process.wait()
@@ -151,8 +195,8 @@ def _stop(process: "subprocess.Popen[bytes]") -> None:
         process.wait()
 
 
-def _command(address: str, port: int) -> list[str]:
-    settings = [f"--{name}={value}" for name, value in SETTINGS.items()]
+def _command(address: str, port: int, reached: Reached) -> list[str]:
+    settings = [f"--{name}={value}" for name, value in {**SETTINGS, **reached.settings}.items()]
     return [
         sys.executable,
         "-P",  # what lies in the folder where the command was given is no part of us

@@ -99,8 +99,8 @@ SETTINGS = (
     Setting(
         "address",
         str,
-        "Address of this machine on which the pages answer. There is no login: whoever reaches "
-        "it reads and writes. On a plant's network put a server with TLS and login in front.",
+        "Address of this machine on which the pages answer. Others than this machine are answered "
+        "with a login alone; README tells how it is set up.",
         {"type": IpAddress(), "default": ADDRESS, "show_default": True},
     ),
     Setting(
@@ -109,6 +109,31 @@ SETTINGS = (
         "A name by which browsers reach the pages, besides localhost and the address itself; "
         "again for another one. Requests to any other name are refused.",
         {"type": HostName(), "multiple": True, "metavar": "NAME[:PORT]"},
+    ),
+    Setting(
+        "public-url",
+        str,
+        "By which people reach the pages, as https://risk.plant: that of a server in front, where "
+        "there is one.",
+        {"metavar": "URL"},
+    ),
+    Setting(
+        "certificate",
+        str,
+        "Certificate for https, as PEM with those that vouch for it; with --key.",
+        {"type": click.Path(exists=True, dir_okay=False)},
+    ),
+    Setting(
+        "key",
+        str,
+        "The private key of the certificate, as PEM.",
+        {"type": click.Path(exists=True, dir_okay=False)},
+    ),
+    Setting(
+        "anybody-who-reaches-it-may-write",
+        bool,
+        "Answer others than this machine without a login.",
+        {"is_flag": True},
     ),
     Setting(
         "log",

@@ -8,8 +8,8 @@ import pandas as pd
 from sqlalchemy import ColumnElement, Connection, Row, Select, insert, or_, select, true
 
 from scoring.access.acts import Act
-from scoring.access.allowed import require, require_written
-from scoring.access.who_asks import Asker, NotAllowedError
+from scoring.access.allowed import require_written
+from scoring.access.who_asks import Asker, NotAllowedError, require
 from scoring.entering.new_keys import new_key
 from scoring.entering.refusals import Fault, RefusedError
 from scoring.planning.plan_and_done import PLANNED

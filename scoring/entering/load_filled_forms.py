@@ -6,8 +6,8 @@ import pandas as pd
 from sqlalchemy import select
 
 from scoring.access.acts import Act
-from scoring.access.allowed import require, require_written, units_seen
-from scoring.access.who_asks import NotAllowedError
+from scoring.access.allowed import require_written, units_seen
+from scoring.access.who_asks import NotAllowedError, require
 from scoring.assessment import FleetAssessor
 from scoring.entering.photos import encode_photo, keep_photo
 from scoring.entering.sign_offs import (

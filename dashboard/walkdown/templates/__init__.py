@@ -7,7 +7,10 @@ from importlib import resources
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
+from dashboard import launch_settings
 from dashboard.guard.answer_headers import hash_of
+from dashboard.presenters.who_is_here import who_is_here
+from scoring.access.who_asks import ANYBODY, NotSignedInError, who_asks
 from scoring.drawing.look_tokens import colour_variables
 from scoring.language.markup import told_markup
 from scoring.language.reading import current_reading
@@ -48,7 +51,15 @@ def render(page: str, **words: object) -> str:
     True
     """
     language = current_reading().language
-    return told_markup(_environment().get_template(page).render(**words, language=language))
+    try:
+        asker = who_asks()
+    except NotSignedInError:
+        asker = ANYBODY
+    here = {
+        "signed_in": asker.name,
+        "who": who_is_here(asker, over_a_network=launch_settings.answers_to_a_network()),
+    }
+    return told_markup(_environment().get_template(page).render(**words, **here, language=language))
 
 
 @cache

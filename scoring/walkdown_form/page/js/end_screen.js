@@ -21,7 +21,7 @@ function endScreen(page, unit, walkdown) {
       walkdown.corrects ? typedField(
         `Why is the walkdown ${walkdown.corrects.walkdown_id} corrected?`, WHY_CORRECTED, walkdown)
         : null,
-      signField(walkdown),
+      signField(page, walkdown),
       cautions(page),
     ],
     bar: [
@@ -57,7 +57,12 @@ function typedField(words, name, walkdown, about = {}) {
     (text) => walkdown.type(name, { text }), { enterkeyhint: "done", maxlength: 120, ...about });
 }
 
-function signField(walkdown) {
+function signField(page, walkdown) {
+  const signedIn = page.data.draft ? page.data.draft.signed_in : "";
+  if (signedIn) {
+    walkdown.type(SIGNED_BY, { text: signedIn });
+    return paragraph(`Signed as ${signedIn}`);
+  }
   if (walkdown.typed(SIGNED_BY) === null) {
     const name = person.read().name || answerTo(walkdown, "inspector").value;
     walkdown.type(SIGNED_BY, { text: name });

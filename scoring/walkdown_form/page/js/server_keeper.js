@@ -110,5 +110,6 @@ class ServerKeeper {
 }
 
 function troubleWords(status) {
+  if (status === 401) return "you are signed out; open another page, sign in and come back here";
   return status ? `the server does not take it now (${status})` : "no connection";
 }

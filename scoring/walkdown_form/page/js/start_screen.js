@@ -46,7 +46,9 @@ function asSentences(offered) {
 }
 
 function cautions(page) {
-  return element("p", { class: "cautions" }, page.form.cautions);
+  const who = page.data.draft ? page.data.draft.who : "";
+  return element("div", { class: "cautions" },
+    element("p", {}, page.form.cautions), who ? element("p", {}, who) : null);
 }
 
 function giveWord(walkdown, name, value) {
