@@ -107,7 +107,7 @@ class Reached:
         return {"server.sslCertFile": str(self.certificate), "server.sslKeyFile": str(self.key)}
 
 
-AS_IT_STANDS = Reached()
+IN_CLEAR = Reached()
 """By the address of this machine, in clear."""
 
 
@@ -117,7 +117,7 @@ def serve(
     port: int,
     open_browser: bool,
     address: str = ADDRESS,
-    reached: Reached = AS_IT_STANDS,
+    reached: Reached = IN_CLEAR,
 ) -> int:
     """Start the pages and wait until they are stopped; they end with this process, however it ends.
 
