@@ -27,7 +27,11 @@ PAGES = (
     "kept.html",
     "reading.html",
 )
-SCRIPTS = {"keep_typed": "keep_typed.js", "typed_is_kept": "typed_is_kept.js"}
+SCRIPTS = {
+    "keep_typed": "keep_typed.js",
+    "typed_is_kept": "typed_is_kept.js",
+    "come_in_later": "come_in_later.js",
+}
 """What pages run, by the name under which a page asks for it."""
 
 
@@ -79,6 +83,7 @@ def page_policy() -> str:
             "default-src 'none'",
             f"script-src {' '.join(ours)}",
             f"style-src {' '.join(map(hash_of, style))}",
+            "connect-src 'self'",
             "img-src 'self' data:",
             "base-uri 'none'",
             "form-action 'self'",
