@@ -34,10 +34,17 @@ WORK_DONE = "work_done.json"
 """File in a copy that tells of a run that came to an end: processor time, and what was noted."""
 
 ONLY_WHETHER_THEY_FAIL = (
-    *("-x", "-q", "-n", "0", "--tb=no", "--assert=plain", "-p", "no:cacheprovider"),
-    "--hypothesis-profile=mutants",
+    *("-o", "addopts=", "--doctest-modules", "--ignore-glob=*/conftest.py", "-m", "not long"),
+    *("-x", "-q", "--tb=no", "--assert=plain", "-p", "no:cacheprovider"),
+    *("-p", "_hypothesis_pytestplugin", "--hypothesis-profile=mutants"),
 )
 """The first failure ends a run; nobody reads how a test fails, or waits for a smaller example."""
+
+HEAVY = (
+    *("numpy", "pandas", "pyarrow.csv", "pyarrow.parquet", "openpyxl", "PIL.Image"),
+    *("scipy.optimize", "scipy.sparse.csgraph", "scipy.stats", "scipy.integrate"),
+)
+"""What is imported once for all runs."""
 
 settings.register_profile(
     "mutants", settings.get_profile("ci"), phases=[Phase.explicit, Phase.generate]
@@ -117,7 +124,7 @@ def try_all(mutants: list[Mutant], at_once: int, stands: dict[str, Reach]) -> It
 @contextmanager
 def _copies(count: int) -> Iterator[list[Path]]:
     """Give copies of the work tree, as it is now, with what Python compiled of it."""
-    for heavy in ("numpy", "pandas", "pyarrow", "scipy.optimize", "scipy.sparse.csgraph"):
+    for heavy in HEAVY:
         import_module(heavy)
     nothing_of = shutil.ignore_patterns(".*", "build", "dist")
     with tempfile.TemporaryDirectory(prefix="mutants_") as folder:
@@ -197,6 +204,7 @@ def _run_tests(copy: Path, tests: list[str], limit: int, plugin: Plugin) -> None
     begun = time.process_time()
     os.chdir(copy)
     os.environ["PYTHONPATH"] = sys.path[0] = str(copy)
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"  # only what these tests need
     sys.dont_write_bytecode = True
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)

@@ -17,6 +17,7 @@ from judged_mutants import judged, why_equivalent
 from mutant_runs import ROOT, SURVIVED, as_they_stand, try_all
 from mutations import Mutant, draw
 from noted_reach import note, noted_before
+from tests_that_reach import Reach
 
 PACKAGES = ("mechanics", "rules", "handbook", "timeline", "planning")
 JUDGED = "judged"
@@ -35,6 +36,8 @@ def main() -> int:
         return 0
     known, became = judged(ROOT), {package: Counter[str]() for package in drawn}
     stands = noted_before(ROOT, asked.packages, tests_pass=asked.tests_pass)
+    if asked.plain:
+        stands = dict.fromkeys(asked.packages, Reach({}, {}))
     missing = [package for package in asked.packages if package not in stands]
     stands |= as_they_stand(missing, asked.at_once)
     for package in missing:
@@ -66,6 +69,11 @@ def _asked() -> argparse.Namespace:
         "--tests-pass",
         action="store_true",
         help="tests may have changed since they were noted, and pass: do not run them unchanged",
+    )
+    parser.add_argument(
+        "--plain",
+        action="store_true",
+        help="tests pass, and nothing is noted of them: try all, those that name the module first",
     )
     return parser.parse_args()
 

@@ -20,8 +20,12 @@ from cosmic_ray.mutating import mutate_code
 from cosmic_ray.operators.provider import OperatorProvider
 from own_mutations import left_alone, own_changes
 
-NOT_MADE = {"RemoveDecorator", "VariableReplacer", "VariableInserter"}
-"""A decorator declares; the others put random numbers anywhere and want to be told where."""
+NOT_MADE = {
+    *("RemoveDecorator", "VariableReplacer", "VariableInserter"),
+    *("ReplaceBinaryOperator_BitAnd_Mul", "ReplaceBinaryOperator_BitOr_Add"),
+}
+"""A decorator declares; the next two put random numbers anywhere and want to be told where; between
+booleans, where ``&`` and ``|`` stand in these packages, the last two are the same operation."""
 
 KINDS = {
     "ReplaceBinaryOperator": "arithmetic",

@@ -12,6 +12,9 @@ from coverage import Coverage
 STEPS = (0.03, 0.3)
 """Tests up to so long come before the others, file by file in each group. [s]"""
 
+NOT_KNOWN = 100.0
+"""What the tests of a package take, if nothing was noted. [s]"""
+
 Lines = dict[str, dict[str, list[str]]]
 """Tests by line, by module."""
 
@@ -124,7 +127,9 @@ class LikeliestFirst:
 
     @property
     def seconds(self) -> float:
-        """Processor time that the tests that are run take unchanged [s]."""
+        """Processor time that the tests that are run take unchanged, as far as is known [s]."""
+        if not self._took:
+            return NOT_KNOWN
         return sum(took for test, took in self._took.items() if self._may_reach(test))
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:

@@ -55,6 +55,7 @@ def test_metric_keys(
 ) -> None:
     for shaft in (up_to, up_to - 1):
         assert iso_key(shaft).tolist() == [width, height, in_shaft, in_hub]
+    assert iso_key(up_to + 0.01).tolist() != [width, height, in_shaft, in_hub]
 
 
 @pytest.mark.parametrize(

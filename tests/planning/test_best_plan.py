@@ -7,6 +7,7 @@ from drawn_work import AS_OF, best_by_looking_at_every_plan, draw_sets, draw_win
 
 from scoring.planning.bundles import worth_weighing
 from scoring.planning.choose import choose
+from scoring.planning.knapsack import Knapsack, Patience
 from scoring.planning.shutdowns import Shutdowns, one_shutdown
 
 
@@ -126,3 +127,12 @@ def test_order_of_sets_and_windows_does_not_matter(seed):
     one, again = choose(sets, shutdowns, gap=0.0), choose(shuffled, other, gap=0.0)
     assert one.holds == again.holds
     assert one.avoided == pytest.approx(again.avoided, rel=1e-6)
+
+
+def test_where_nothing_is_worth_anything_no_choice_can_pass_nothing():
+    places = Knapsack(np.array([0, 1]), np.array([0, 0]), np.array([1.0, 1.0]), np.array([5.0]))
+    filled = places.fill(np.zeros(2), Patience(0.0, 10))
+    assert (filled.taken.tolist(), filled.bound) == ([False, False], 0.0)
+    known = np.array([True, False])
+    filled = places.fill(np.zeros(2), Patience(0.0, 10), known=known)
+    assert (filled.taken.tolist(), filled.bound) == ([True, False], 0.0)
