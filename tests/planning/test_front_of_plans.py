@@ -181,3 +181,15 @@ def test_units_in_and_out_at_once_or_unknown_are_refused():
         Wishes(frozenset({"A"}), frozenset({"A", "B"}))
     with pytest.raises(FixableError, match="Z: no unit in service"):
         Wishes(frozenset({"A"}), frozenset({"Z"})).refuse_unknown(["A", "B"])
+
+
+def test_of_a_unit_whose_work_fits_nowhere_what_stands_in_the_way_of_the_first_is_told():
+    sets = work(crane=[False, False, False, True])
+    sets = pd.concat([sets, sets.tail(1).assign(crane=False, hours=5.0)], ignore_index=True)
+    shutdown = one_shutdown(AS_OF, 4)
+    shutdown.table["crane"] = "no"
+    nothing = np.zeros(len(sets), dtype=bool)
+    told = Wishes(frozenset({"D"})).unmet(sets, shutdown, nothing)
+    assert told["why"].tolist() == ["it needs a crane"]
+    turned = Wishes(frozenset({"D"})).unmet(sets[::-1], shutdown, nothing)
+    assert turned["why"].tolist() == ["it takes more hours than any window has"]

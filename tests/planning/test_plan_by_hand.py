@@ -122,14 +122,14 @@ def test_what_is_left_says_what_stood_in_its_way():
 def test_what_no_longer_fits_says_so_though_its_hour_is_worth_as_much():
     rows = [
         (0, "pit", "A", 6.0, 1, 0, 600.0, False),
-        (1, "pit", "A", 6.0, 1, 0, 600.0, False),
+        (1, "pit", "A", 6.0, 1, 0, 570.0, False),  # 95 an hour, between the others
         (2, "pit", "A", 1.0, 1, 0, 90.0, False),
     ]
     sets = sets_of_work(rows)
     made = make_plan(sets, ranking(), one_shutdown(AS_OF, 7))
     assert made.jobs["hours"].tolist() == [6, 1]
     (left,) = made.weighed.loc[made.weighed["window"].isna(), "why"]
-    assert left.startswith("it no longer fits into the hours left; avoids 600")
+    assert left.startswith("it no longer fits into the hours left; avoids 570")
 
 
 def test_where_only_holds_are_lifted_no_least_hour_is_told():
@@ -213,6 +213,8 @@ def test_how_good_a_plan_is_in_words(avoided, holds, holds_first, words):
 def test_a_plan_better_than_its_bound_by_a_rounding_has_no_gap():
     assert Choice(np.array([0]), 100.0 + 1e-9, 100.0, 0, 0).gap == 0
     assert Choice(np.array([-1]), 0.0, 0.0, 0, 0).gap == 0
+    # unless it is said otherwise holds came first
+    assert Choice(np.array([0]), 90.0, 100.0, 2, 3).words.startswith("no plan lifts more than 3")
 
 
 def test_the_curve_by_hand():
