@@ -4,11 +4,13 @@ Until it is known the times decide: re-work at eight, a look at ten. From then o
 done before the re-work, as on any day of which a time is missing.
 """
 
+import numpy as np
 import pandas as pd
 import pytest
 from fleets import Book, plain
 
 from scoring.timeline.first_looks import first_looks
+from scoring.timeline.states_over_time import states_over_time
 
 DAY, LAST_DAY, FROM_THEN = "2024-01-02", "2024-01-31", "2024-02-01"
 
@@ -50,3 +52,13 @@ def test_seen_leaks_tell_when_the_seal_was_renewed_by_the_order_known():
         for day in (LAST_DAY, FROM_THEN)
     ]
     assert renewed == [None, DAY]
+
+
+def test_many_days_at_once_go_by_the_order_known():
+    timeline = day_of("renew_seal", seal_weep="dripping").timeline()
+    days = np.array([LAST_DAY, FROM_THEN], dtype="datetime64[D]")
+    stood = states_over_time(timeline, np.zeros(2, dtype=np.int64), days)
+    assert [plain(one) for one in stood.history["leak_since"]] == [DAY, None]
+    day_before = np.array(["2024-01-01"], dtype="datetime64[D]")
+    stood = states_over_time(timeline, np.zeros(1, dtype=np.int64), day_before)
+    assert plain(stood.history["leak_since"].iloc[0]) is None
