@@ -140,6 +140,8 @@ def test_where_only_holds_are_lifted_no_least_hour_is_told():
 
 def test_windows_tell_what_is_used():
     used = plan().windows
+    given = ["window", "sites", "starts_on", "crew_hours", "people", "crane"]
+    assert used.columns.tolist() == [*given, "used", "jobs", "loss_avoided"]
     assert used["used"].tolist() == [10]
     assert used["jobs"].tolist() == [2]
     assert used["loss_avoided"].tolist() == [1100]

@@ -17,6 +17,7 @@ def reported(book):
     """Return unit, worse check and other check of every contradiction."""
     known = book.known("2024-06-01")
     found = contradictions(known, unit_limits(known.units))
+    assert found.index.tolist() == list(range(len(found)))
     return list(found.itertuples(index=False, name=None))
 
 

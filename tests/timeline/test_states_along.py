@@ -195,3 +195,14 @@ def test_nothing_asked_nothing_said() -> None:
     assert none.found.columns.tolist() == [check.name for check in CHECKS]
     assert none.as_of is pd.NaT
     assert TODAY not in none.units.to_numpy()
+
+
+def test_a_cure_before_the_first_look_of_all_is_forgotten_with_that_look():
+    """The seal was renewed, then seen dry; a year later nothing is known of it, on either way."""
+    book = Book().unit().reworked("2024-01-05", "renew_seal").look("2024-01-10", seal_weep="dry")
+    timeline = book.timeline()
+    days = np.array(["2024-01-07", "2024-06-01", "2025-06-01"], dtype="datetime64[D]")
+    status = states_over_time(timeline, np.zeros(3, dtype=np.int64), days).status["seal_weep"]
+    assert status.tolist() == [Status.REPORTED_CURED, Status.SEEN, Status.NOT_SEEN]
+    each = [timeline.known(pd.Timestamp(day)).status["seal_weep"].iloc[0] for day in days]
+    assert status.tolist() == each
