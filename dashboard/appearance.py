@@ -105,6 +105,7 @@ def chart_look(theme: str | None, reading: Reading = AS_WRITTEN) -> "alt.theme.T
 
 
 _RULES = """
+.first>.all{display:none}
 body{font-variant-numeric:tabular-nums}
 [data-testid=stCaptionContainer],[data-testid=stCaptionContainer] *,
 [data-testid=stMetricLabel],[data-testid=stWidgetLabel] small{color:var(--quiet);opacity:1}
@@ -245,6 +246,9 @@ input::placeholder,textarea::placeholder{color:var(--quiet)!important;opacity:1}
 """
 
 _IN_A_HAND = """
+.first>.all{display:flex;align-items:center;gap:calc(2*var(--space));min-height:var(--touch)}
+.all input{width:20px;height:20px;accent-color:var(--action)}
+@media screen{.first:not(:has(.all :checked)) tbody tr:nth-child(n+6){display:none}}
 .st-key-band .reading{display:none}
 .st-key-band [data-testid=stElementContainer]:has(.reading){display:none}
 .st-key-pages_in_a_row{display:none}.st-key-pages_in_a_list{display:block}

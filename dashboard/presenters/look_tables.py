@@ -8,7 +8,12 @@ from urllib.parse import urlencode
 import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
-from dashboard.presenters.semantic_table import heading, site_and_line, table
+from dashboard.presenters.semantic_table import (
+    first_in_a_hand,
+    heading,
+    site_and_line,
+    table,
+)
 from scoring.contract import Seen
 from scoring.contract.amounts_in_words import percent, rounded, thousands
 from scoring.looking.look_plan import LookPlan
@@ -144,7 +149,7 @@ def visits_list(visits: pd.DataFrame, *, with_links: bool) -> str:
         heads["begin"] = "walkdown"
     top = "".join(heading(escape(words), kind) for kind, words in heads.items())
     rows = "".join(_visit(row, with_links=with_links) for row in visits.to_dict("records"))
-    return table("listed visits", top, rows)
+    return first_in_a_hand(table("listed visits", top, rows), len(visits))
 
 
 def _visit(row: Mapping[Hashable, Any], *, with_links: bool) -> str:

@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.semantic_table import (
     cell,
+    first_in_a_hand,
     heading,
     site_and_line,
     table,
@@ -172,4 +173,5 @@ def list_of_holds_left(left: pd.DataFrame) -> str:
 
 
 def _table(heads: list[tuple[str, str]], rows: list[str]) -> str:
-    return table("jobs", "".join(heading(*one) for one in heads), "".join(rows))
+    shown = table("jobs", "".join(heading(*one) for one in heads), "".join(rows))
+    return first_in_a_hand(shown, len(rows))

@@ -6,6 +6,10 @@ from typing import Any
 
 from dashboard.presenters.finding_units import unit_link
 from dashboard.presenters.words import VERDICT_WORDS
+from scoring.contract.amounts_in_words import thousands
+
+FIRST_IN_A_HAND = 5
+"""So many rows a list begins with on a narrow screen; the style sheet counts to it, too."""
 
 
 def heading(words: str, kind: str = "", *, is_sorted: bool = False) -> str:
@@ -33,6 +37,20 @@ def table(kind: str, headings: str, rows: str) -> str:
         f'<table class="{kind}" role="table"><thead role="rowgroup"><tr role="row">{headings}</tr>'
         f'</thead><tbody role="rowgroup">{rows}</tbody></table>'
     )
+
+
+def first_in_a_hand(table_html: str, rows: int) -> str:
+    """Let a narrow screen show the first rows of a table, and all of them at a tap.
+
+    Examples
+    --------
+    >>> first_in_a_hand("<table>", 5), first_in_a_hand("<table>", 40)[19:]
+    ('<table>', '<table><label class="all"><input type="checkbox"> all 40 rows</label></div>')
+    """
+    if rows <= FIRST_IN_A_HAND:
+        return table_html
+    all_of_them = f'<input type="checkbox"> all {thousands(rows)} rows'
+    return f'<div class="first">{table_html}<label class="all">{all_of_them}</label></div>'
 
 
 def cell(inner: str, kind: str = "") -> str:

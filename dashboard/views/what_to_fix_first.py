@@ -34,6 +34,8 @@ USUAL: dict[str, object] = {
 }
 """What the page shows where nobody has chosen anything, by the key of each widget."""
 
+FILTERS = {name: usual for name, usual in USUAL.items() if name != "by"}
+
 USUAL_ROWS: dict[str, object] = {"page": 1}
 """The same for which rows: whoever keeps a view keeps what is asked for, not how far one read."""
 
@@ -127,7 +129,9 @@ def show_holds(ranked: pd.DataFrame) -> None:
 
 def ask_filters(there: present.Choices) -> present.Filters:
     """Ask what to see."""
-    with st.expander("Search and filter", expanded=True), st.container(horizontal=True):
+    is_open = not is_held_in_a_hand() or bool(kept.in_a_link(FILTERS))
+    folded = st.expander("Search and filter", expanded=is_open, key="filters")
+    with folded, st.container(horizontal=True):
         text = st.text_input(
             "search",
             placeholder="unit, line, reason",
@@ -170,6 +174,11 @@ def ask_filters(there: present.Choices) -> present.Filters:
             format_func=lambda verdict: VERDICT_WORDS[verdict],
         )
     return present.Filters(text, tuple(sites), tuple(mountings), tuple(crews), tuple(verdicts))
+
+
+def is_held_in_a_hand() -> bool:
+    """Tell whether the browser says that it is a phone's."""
+    return "Mobi" in st.context.headers.get("User-Agent", "")
 
 
 def to_first_rows() -> None:

@@ -1,6 +1,9 @@
 """What a thumb has to hit is as big as a thumb, and a page on a phone does not go on for ever."""
 
+import re
+
 import pytest
+from playwright.sync_api import expect
 from test_in_a_browser import HELD, PATIENCE_MS, Visitor
 
 pytestmark = pytest.mark.browser
@@ -56,3 +59,37 @@ def test_the_trend_is_short_and_its_cards_are_whole(hand):
         "cell => getComputedStyle(cell, '::before').content"
     )
     assert between == '" · "'
+
+
+@pytest.mark.parametrize("path", ["plan", "look"])
+def test_a_list_in_a_hand_begins_with_five_rows_and_shows_all_at_a_tap(browser, pages, path):
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto(f"{pages}/{path}")
+    first = page.locator(".first").first
+    expect(first).to_be_visible(timeout=PATIENCE_MS)
+    rows = first.locator("tbody tr")
+    shown = first.locator("tbody tr").filter(visible=True)
+    expect(shown).to_have_count(5)
+    first.get_by_role("checkbox", name=re.compile(r"^all \d+ rows$")).check()
+    assert rows.count() > 5
+    expect(shown).to_have_count(rows.count())
+    page.set_viewport_size({"width": 1280, "height": 900})
+    expect(first.get_by_role("checkbox")).to_be_hidden()
+    context.close()
+
+
+@pytest.mark.parametrize(("asked", "is_seen"), [("", False), ("?verdict=hold", True)])
+def test_the_filters_are_folded_on_a_phone_unless_the_address_names_one(
+    browser, pages, asked, is_seen
+):
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, user_agent="Mozilla/5.0 (Linux) Mobile"
+    )
+    page = context.new_page()
+    page.goto(f"{pages}/fix{asked}")
+    expect(page.locator("table.units").first).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.get_by_label("search", exact=True)).to_be_visible(
+        visible=is_seen, timeout=PATIENCE_MS
+    )
+    context.close()
