@@ -35,6 +35,7 @@ from scoring.store.store_errors import (
     BusyStoreError,
     ChangedMeanwhileError,
     NoStoreError,
+    OtherSchemaError,
     UnknownRecordError,
 )
 from scoring.store.whole_text import not_whole
@@ -157,6 +158,7 @@ CODE_OF = (
     (ChangedMeanwhileError, HTTPStatus.CONFLICT),
     (BusyStoreError, HTTPStatus.SERVICE_UNAVAILABLE),
     (NoStoreError, HTTPStatus.SERVICE_UNAVAILABLE),
+    (OtherSchemaError, HTTPStatus.SERVICE_UNAVAILABLE),
     (FixableError, HTTPStatus.UNPROCESSABLE_ENTITY),
 )
 """Which code goes with which error; the first that fits."""

@@ -62,7 +62,7 @@ def migrate_store(where: str) -> Migrated:
     StoreError
         If it cannot be reached, or holds tables that are not of a store.
     """
-    with closing(Store(store_url(where))) as store:
+    with closing(Store(store_url(where), make=True)) as store:
         store.make_folder()
         copy = None
         with store.changing_layout() as connection:

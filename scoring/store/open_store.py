@@ -1,27 +1,22 @@
 """An open store: transactions that read, and transactions that write in somebody's name."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy import Connection, inspect
 from sqlalchemy.engine import URL
-from sqlalchemy.exc import DatabaseError, DataError, DBAPIError, OperationalError
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from scoring.store.address import shown, sqlite_file, store_url
-from scoring.store.one_writer import (
-    PATIENCE_S,
-    make_engines,
-    turn_in_this_process,
-    wait_for_turn,
-)
+from scoring.store.connections import Connections, gone
+from scoring.store.faults_in_words import in_words
+from scoring.store.one_writer import PATIENCE_S, turn_in_this_process, wait_for_turn
+from scoring.store.same_store import SameStore, SeenLine, newest_line
 from scoring.store.schema_version import is_empty, require_current, schema_of, upgrade
 from scoring.store.store_errors import BusyStoreError, NoStoreError, StoreError
 from scoring.store.writing import Writing
-
-_MAY_NOT = ("InsufficientPrivilege", "ReadOnlySqlTransaction")
-_WAITED_TOO_LONG = ("database is locked", "lock timeout", "LockNotAvailable")
 
 
 class Store:
@@ -31,11 +26,14 @@ class Store:
     ----------
     url : URL
         As returned by ``store_url``.
+    make : bool
+        Whether a file of SQLite is made where there is none.
     """
 
-    def __init__(self, url: URL) -> None:
+    def __init__(self, url: URL, *, make: bool = False) -> None:
         self.url = url
-        self._read, self._write = make_engines(url)
+        self._connections = Connections(url, make=make)
+        self._same: SameStore | None = None
 
     @property
     def name(self) -> str:
@@ -57,6 +55,12 @@ class Store:
                     f"the folder of {self.name} cannot be made ({error.strerror or error})"
                 ) from None
 
+    def stay_with(self) -> None:
+        """From now on refuse another store at this address, and an older copy of this one."""
+        with self.reading() as connection:
+            require_current(connection, self.name)
+            self._same = SameStore(connection, self.name)
+
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """Read; all that is read is of one moment.
@@ -68,14 +72,24 @@ class Store:
         Raises
         ------
         StoreError
-            If the store cannot be reached.
+            If the store cannot be reached, or is not the one that was opened.
         """
-        with self._told(), self._read.connect() as connection, connection.begin():
+        same = self._same
+        seen = None if same is None else same.seen
+        with (
+            self._told(),
+            self._connections.taken(to_write=False) as connection,
+            connection.begin(),
+        ):
+            if same is not None and seen is not None:
+                same.saw(same.require(connection, seen))
             yield connection
 
     @contextmanager
     def writing(self, actor: str) -> Iterator[Writing]:
         """Write in somebody's name: all of it, or on any error nothing.
+
+        Once this has ended without an error, all of it is kept in what lies at the address.
 
         Parameters
         ----------
@@ -89,9 +103,20 @@ class Store:
         Raises
         ------
         StoreError
-            If the store cannot be reached, or others hold it for too long.
+            If the store cannot be reached or is not the one that was opened, others hold it for
+            too long, or what was written did not get there.
         """
-        with self.changing_layout() as connection:
+        same = self._same
+        if same is None:
+            with self.changing_layout() as connection:
+                yield Writing.begin(connection, actor)
+            return
+        with (
+            self._told(),
+            turn_in_this_process(self.name),
+            self._committing(same) as (connection, seen),
+        ):
+            same.saw(same.require(connection, seen))
             yield Writing.begin(connection, actor)
 
     @contextmanager
@@ -99,8 +124,8 @@ class Store:
         """Write without an actor; only for what prepares or fills a store."""
         with (
             self._told(),
-            turn_in_this_process(),
-            self._write.connect() as connection,
+            turn_in_this_process(self.name),
+            self._connections.taken(to_write=True) as connection,
             connection.begin(),
         ):
             wait_for_turn(connection)
@@ -108,39 +133,76 @@ class Store:
 
     def close(self) -> None:
         """Let go of all connections."""
-        self._read.dispose()
-        self._write.dispose()
+        self._connections.close()
+
+    @contextmanager
+    def _committing(self, same: SameStore) -> Iterator[tuple[Connection, SeenLine]]:
+        """Write, and look afterwards whether it got to what lies at the address."""
+        failed: DBAPIError | None = None
+        with self._connections.taken(to_write=True) as connection:
+            seen = same.seen
+            transaction = connection.begin()
+            try:
+                wait_for_turn(connection)
+                yield connection, seen
+                written = newest_line(connection)
+            except BaseException:
+                with suppress(DBAPIError):
+                    transaction.rollback()
+                raise
+            try:
+                transaction.commit()
+                is_there = self._connections.lead_there(connection)
+            except DBAPIError as error:
+                failed, is_there = error, False
+            except NoStoreError:
+                self._connections.doubt()
+                raise
+        if not is_there:
+            self._require_kept(same, written, failed)
+        same.saw(written)
+
+    def _require_kept(self, same: SameStore, written: SeenLine, failed: DBAPIError | None) -> None:
+        """Ask the store at the address for the last line that was written."""
+        self._connections.doubt()
+        try:
+            with self._connections.taken(to_write=False) as connection, connection.begin():
+                is_kept = same.holds(connection, written)
+        except (DBAPIError, StoreError) as error:
+            raise NoStoreError(
+                f"{self.name} was lost while it was written to; look what was kept before you do "
+                "it again"
+            ) from (failed or error)
+        if is_kept:
+            return
+        if failed is not None:
+            raise failed
+        raise NoStoreError(
+            f"the files of {self.name} were changed while it was written to; nothing was kept, do "
+            "it again"
+        )
 
     @contextmanager
     def _told(self) -> Iterator[None]:
         try:
             yield
         except DBAPIError as error:
-            reason = str(error.orig).strip().splitlines()[0] if str(error.orig).strip() else ""
-            if any(words in repr(error.orig) for words in _WAITED_TOO_LONG):
-                raise BusyStoreError(
-                    f"others wrote to {self.name} for more than {PATIENCE_S} s; nothing was "
-                    "changed, try again"
-                ) from error
-            if isinstance(error, DataError):
-                raise StoreError(
-                    f"{self.name} cannot hold what was given: {reason}; nothing was changed"
-                ) from error
-            if (
-                isinstance(error, OperationalError)
-                or type(error) is DatabaseError
-                or error.statement is None  # it could not even be reached
-                or any(words in repr(error.orig) for words in _MAY_NOT)
-            ):
-                raise NoStoreError(
-                    f"{self.name} cannot be used: {reason}; is the address right, and may you "
-                    "write there?"
-                ) from error
-            raise
+            told = in_words(error, self.name, PATIENCE_S)
+            if told is None:
+                raise
+            if isinstance(told, NoStoreError):
+                self._connections.doubt()
+                self._require_there(error)
+            raise told from error
         except NoConnectionFreeError as error:
             raise BusyStoreError(
                 f"too many use {self.name} at once; nothing was changed, try again"
             ) from error
+
+    def _require_there(self, error: DBAPIError) -> None:
+        """Say that the file is gone, rather than what follows from that."""
+        if self._same is not None and self.file is not None and not self.file.exists():
+            raise NoStoreError(gone(self.url)) from error
 
 
 def open_store(where: str, *, make: bool = False) -> Store:
@@ -164,9 +226,10 @@ def open_store(where: str, *, make: bool = False) -> Store:
     OtherSchemaError
         If it was prepared by another version of this program.
     """
-    store = Store(store_url(where))
+    store = Store(store_url(where), make=make)
     try:
         _prepare(store, make=make)
+        store.stay_with()
     except BaseException:
         store.close()
         raise
@@ -204,8 +267,6 @@ def _prepare(store: Store, *, make: bool) -> None:
                 upgrade(connection)
     elif empty:
         raise _no_store_yet(store)
-    with store.reading() as connection:
-        require_current(connection, store.name)
 
 
 def _require_file(store: Store) -> None:

@@ -75,7 +75,7 @@ def restore_backup(path: Path, where: str) -> Restored:
     StoreError
         If the database is not empty or cannot be used.
     """
-    store = Store(store_url(where))
+    store = Store(store_url(where), make=True)
     try:
         with open_backup(path) as backup, _nothing_left_over(store), _told_as_damage(backup):
             require_known(backup.manifest.schema, f"in {path}")

@@ -28,7 +28,7 @@ FROZEN = Path(__file__).parent / "data" / "schema_0001.sql"
 @pytest.fixture
 def bare(store_url):
     """Open an empty database, which is not prepared as a store."""
-    with closing(Store(url_of(store_url))) as opened:
+    with closing(Store(url_of(store_url), make=True)) as opened:
         yield opened
 
 
