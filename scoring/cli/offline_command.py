@@ -14,6 +14,7 @@ from scoring.cli.route_options import chosen_units, route_options
 from scoring.cli.screen import counted, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.errors import FixableError
+from scoring.files.whole_file import whole_file
 from scoring.language.reading import ENGLISH, LANGUAGES, reading_as, reading_from
 from scoring.walkdown_form.without_network import route_page
 
@@ -67,7 +68,8 @@ def offline(  # noqa: PLR0913, PLR0917 - a command has the options it has
     with reading_as(reading_from({"language": language})):
         text = route_page(units, chosen, named)
     try:
-        out.write_text(text, encoding="utf-8")
+        with whole_file(out) as place:
+            place.write_text(text, encoding="utf-8")
     except OSError as error:
         raise FixableError(
             f"{out} cannot be written ({error.strerror or error}); give another file: --out"

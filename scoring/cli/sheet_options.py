@@ -11,6 +11,7 @@ import click
 from scoring.cli.screen import say
 from scoring.contract.quantities import METRIC
 from scoring.errors import FixableError
+from scoring.files.whole_file import whole_file
 from scoring.language.reading import ENGLISH, LANGUAGES, MEASURES, reading_as, reading_from
 from scoring.printing.file_of_sheet import check_suffix_of_sheet, file_of_sheet
 from scoring.printing.paper import Paper
@@ -76,7 +77,8 @@ class SheetAsked:
         with reading_as(reading_from(kept)):
             file = file_of_sheet(sheet, self.out.suffix, Paper(self.paper))
         try:
-            self.out.write_bytes(file)
+            with whole_file(self.out) as place:
+                place.write_bytes(file)
         except OSError as error:
             raise FixableError(
                 f"{self.out} cannot be written ({error.strerror or error}); give another file: "

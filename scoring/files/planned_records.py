@@ -11,6 +11,7 @@ from scoring.files.headings_file import read_headings_file
 from scoring.files.query_grid import read_query_grid
 from scoring.files.read_fleet import FoundFleet
 from scoring.files.table_bounds import require_records_or_small
+from scoring.files.whole_file import whole_file
 from scoring.intake import RawTable
 from scoring.intake.headings import known_names
 from scoring.reading_plan import Grid, Plan, plan_as_toml, plan_from_toml, read_by_plan
@@ -46,7 +47,8 @@ def write_plan(plan: Plan, path: Path) -> None:
         If it cannot be written.
     """
     try:
-        path.write_text(plan_as_toml(plan), encoding="utf-8", newline="\n")
+        with whole_file(path) as place:
+            place.write_text(plan_as_toml(plan), encoding="utf-8", newline="\n")
     except OSError as error:
         raise FixableError(f"{path} cannot be written ({error.strerror or error})") from None
 

@@ -15,6 +15,7 @@ from scoring.contract import WALKDOWNS, Check, Column
 from scoring.files.exported_folder import write_csv_folder
 from scoring.files.template import explain_columns
 from scoring.files.template_sheets import add_explanations, heading, lay_out_columns
+from scoring.files.whole_file import whole_folder
 from scoring.files.workbook_reading import ROUTE
 from scoring.intake import RawTable
 
@@ -55,7 +56,7 @@ def write_route_template(folder: Path, units: pd.DataFrame) -> list[Path]:
     Parameters
     ----------
     folder : Path
-        Made if need be.
+        A new or empty folder.
     units : DataFrame, shape (n_units, ...)
         Rows of the table ``units``, in the order of the walk.
 
@@ -64,7 +65,6 @@ def write_route_template(folder: Path, units: pd.DataFrame) -> list[Path]:
     list of Path
         What was written. Both bear the same keys: fill in one of them.
     """
-    folder.mkdir(parents=True, exist_ok=True)
     shown = units[list(_SHOWN)].astype(object).where(units[list(_SHOWN)].notna(), None)
     columns = columns_to_fill(set(shown["mounting"]))
     begun = [(new_walkdown_id(), unit_id) for unit_id in shown["unit_id"]]
@@ -75,9 +75,10 @@ def write_route_template(folder: Path, units: pd.DataFrame) -> list[Path]:
         [column.name for column in columns],
         [[*keys, *blank] for keys in begun],
     )
-    (path,) = write_csv_folder({WALKDOWNS.name: table}, folder)
-    _write_workbook(folder / ROUTE_WORKBOOK, columns, begun, shown)
-    return [path, folder / ROUTE_WORKBOOK]
+    with whole_folder(folder) as place:
+        (path,) = write_csv_folder({WALKDOWNS.name: table}, place)
+        _write_workbook(place / ROUTE_WORKBOOK, columns, begun, shown)
+    return [folder / path.name, folder / ROUTE_WORKBOOK]
 
 
 def _write_workbook(

@@ -9,6 +9,7 @@ from scoring.contract import FLEET_TABLES, Check, Column, Table
 from scoring.contract.declaration import YES
 from scoring.contract.quantities import alternative_names
 from scoring.files.template_sheets import add_explanations, heading, lay_out_columns
+from scoring.files.whole_file import whole_folder
 
 WORKBOOK = "fleet.xlsx"
 
@@ -56,21 +57,25 @@ def _explain(table: Table, column: Column) -> dict[str, str]:
 def write_template(folder: Path) -> list[Path]:
     """Write empty CSV files, a workbook of the same tables, and the explanations.
 
+    Parameters
+    ----------
+    folder : Path
+        A new or empty folder.
+
     Returns
     -------
     list of Path
         What was written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for table in FLEET_TABLES:
-        path = folder / f"{table.name}.csv"
-        headings = ",".join(column.name for column in table.columns)
-        path.write_text(f"{headings}\n", encoding="utf-8", newline="")
-        written.append(path)
-    path = folder / WORKBOOK
-    _write_workbook(path)
-    return [*written, path]
+    with whole_folder(folder) as place:
+        for table in FLEET_TABLES:
+            path = place / f"{table.name}.csv"
+            headings = ",".join(column.name for column in table.columns)
+            path.write_text(f"{headings}\n", encoding="utf-8", newline="")
+            written.append(folder / path.name)
+        _write_workbook(place / WORKBOOK)
+    return [*written, folder / WORKBOOK]
 
 
 def _write_workbook(path: Path) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from scoring.errors import FixableError
+from scoring.files.whole_file import whole_file
 
 
 def write_pictures(svg: Mapping[str, str], unit_id: str, folder: Path) -> list[Path]:
@@ -34,7 +35,8 @@ def write_pictures(svg: Mapping[str, str], unit_id: str, folder: Path) -> list[P
         folder.mkdir(parents=True, exist_ok=True)
         for word, text in svg.items():
             path = folder / f"{begin}_{word}.svg"
-            path.write_text(text, encoding="utf-8")
+            with whole_file(path) as place:
+                place.write_text(text, encoding="utf-8")
             paths.append(path)
     except OSError as error:
         raise FixableError(

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 import pandas as pd
@@ -12,6 +13,7 @@ from scoring.contract import FLEET_TABLES, TABLE_BY_NAME
 from scoring.errors import FixableError
 from scoring.files.exported_folder import write_csv_folder
 from scoring.files.read_fleet import read_place
+from scoring.files.whole_file import whole_file, whole_folder
 from scoring.files.write_table import write_table, write_workbook
 from scoring.intake import RawTable
 
@@ -58,18 +60,29 @@ def write_records(
     more = beside or {}
     try:
         if out.suffix == WORKBOOK:
-            written = _write_workbook(tables, out, more)
-        elif kind == "xlsx":
-            written = _write_workbook(tables, out / WORKBOOK_IN_FOLDER, more)
-        else:
-            written = _write_folder(tables, out, kind, more)
+            return [_write_one_file(tables, out, more)]
+        with whole_folder(out) as place:
+            written = _write(tables, place, kind, more)
+            found = written[0] if written[0].suffix == WORKBOOK else place
+            _require_the_same(tables, read_place(str(found)).tables, out)
     except OSError as error:
         raise FixableError(
             f"{out} cannot be written ({error.strerror or error}); give another place: --out"
         ) from None
-    place = written[0] if written[0].suffix == WORKBOOK else out
-    _require_the_same(tables, read_place(str(place)).tables, out)
-    return written
+    return [out / path.name for path in written]
+
+
+def _write_one_file(
+    tables: Mapping[str, RawTable], out: Path, beside: Mapping[str, pd.DataFrame]
+) -> Path:
+    out.parent.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory(prefix=".", suffix=".part", dir=out.parent) as folder:
+        path = Path(folder) / out.name  # reading goes by how its name ends
+        _write_workbook(tables, path, beside)
+        _require_the_same(tables, read_place(str(path)).tables, out)
+        with whole_file(out) as place:
+            path.replace(place)
+    return out
 
 
 def require_free(out: Path) -> None:
@@ -93,15 +106,15 @@ def _write_workbook(
     longest = max(*(len(table.rows) for table in tables.values()), *map(len, beside.values()), 0)
     if longest > LONGEST_SHEET:
         raise FixableError(f"a sheet cannot hold {longest} rows; give a folder: --out FOLDER")
-    path.parent.mkdir(parents=True, exist_ok=True)
     write_workbook({name: _as_frame(table) for name, table in tables.items()} | {**beside}, path)
     return [path]
 
 
-def _write_folder(
+def _write(
     tables: Mapping[str, RawTable], out: Path, kind: str, beside: Mapping[str, pd.DataFrame]
 ) -> list[Path]:
-    out.mkdir(parents=True, exist_ok=True)
+    if kind == "xlsx":
+        return _write_workbook(tables, out / WORKBOOK_IN_FOLDER, beside)
     if kind == "csv":
         paths = write_csv_folder(tables, out)
     else:

@@ -9,6 +9,7 @@ from zipfile import ZIP_DEFLATED, ZipFile
 
 from scoring.errors import FixableError
 from scoring.files.exported_folder import disarmed_cell, write_mark
+from scoring.files.whole_file import whole_folder
 from scoring.intake.rejected_rows import RejectedRows
 
 
@@ -42,19 +43,22 @@ def write_rejected(rejected: Mapping[str, RejectedRows], folder: Path) -> list[P
                 f"{folder} holds rows already, which may have been mended; nothing was done. "
                 "Give another folder: --rejected NEW_FOLDER"
             )
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, rows in rejected.items():
-            path = folder / f"{name}.csv"
-            cells = [[disarmed_cell(cell) for cell in row] for row in (rows.headings, *rows.rows)]
-            if cells != [list(rows.headings), *rows.rows]:
-                write_mark(folder)
-            with path.open("w", encoding="utf-8", newline="") as file:
-                writer = csv.writer(file, lineterminator="\r\n")
-                writer.writerows(cells)
-            paths.append(path)
+        with whole_folder(folder) as place:
+            for name, rows in rejected.items():
+                _write_rows(rows, place / f"{name}.csv")
+                paths.append(folder / f"{name}.csv")
     except OSError as error:
         raise FixableError(f"{folder} cannot be written ({error.strerror or error})") from None
     return paths
+
+
+def _write_rows(rows: RejectedRows, path: Path) -> None:
+    cells = [[disarmed_cell(cell) for cell in row] for row in (rows.headings, *rows.rows)]
+    if cells != [list(rows.headings), *rows.rows]:
+        write_mark(path.parent)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\r\n")
+        writer.writerows(cells)
 
 
 def rejected_as_zip(rejected: Mapping[str, RejectedRows]) -> bytes:

@@ -16,6 +16,7 @@ from openpyxl.styles import Font
 
 from scoring.errors import FixableError
 from scoring.files.csv_writing import NUMBER, csv_pieces
+from scoring.files.whole_file import whole_file
 
 SUFFIXES = (".csv", ".parquet", ".xlsx")
 _RUNS_AS_FORMULA = r"^[=+\-@\t\r]"
@@ -41,12 +42,13 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
     check_suffix(path)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        if path.suffix == ".csv":
-            _write_csv(disarmed(frame), path)
-        elif path.suffix == ".parquet":
-            frame.to_parquet(path, index=False)
-        else:
-            write_workbook({sheet: frame}, path)
+        with whole_file(path) as place:
+            if path.suffix == ".csv":
+                _write_csv(disarmed(frame), place)
+            elif path.suffix == ".parquet":
+                frame.to_parquet(place, index=False)
+            else:
+                write_workbook({sheet: frame}, place)
     except OSError as error:
         raise FixableError(
             f"{path} cannot be written ({error.strerror or error}); is it open in another "

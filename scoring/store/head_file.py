@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 from scoring.errors import FixableError
+from scoring.files.whole_file import whole_file
 from scoring.store.verify_store import Head
 
 LONGEST = 2000
@@ -20,7 +21,8 @@ def write_head(head: Head, path: Path) -> None:
     """
     said = {"store": head.store_id, "lines": head.lines, "seal": head.seal}
     try:
-        path.write_text(json.dumps(said, indent=1) + "\n", encoding="utf-8")
+        with whole_file(path) as place:
+            place.write_text(json.dumps(said, indent=1) + "\n", encoding="utf-8")
     except OSError as error:
         raise FixableError(
             f"{path} cannot be written ({error.strerror or error}); give another file: --head-out"
