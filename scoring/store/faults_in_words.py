@@ -11,6 +11,7 @@ _DAMAGED = ("malformed", "Could not decode", "DataCorrupted", "IndexCorrupted")
 _NO_TABLE = ("no such table", "no such column", "UndefinedTable", "UndefinedColumn")
 
 _ASK_AGAIN = "is the address right, and may you write there?"
+_REACH_AGAIN = f"{_ASK_AGAIN} Does the database run? Do it again once it answers"
 _DAMAGE = (
     "it is damaged: stop all that writes there, keep a copy of it, and restore a backup into a new "
     "one with: mount-risk restore FILE --store NEW"
@@ -63,7 +64,8 @@ def _what_to_do(error: DBAPIError, kind: str, name: str) -> str:
         )
     if error.connection_invalidated:
         return "nothing was changed. Does the database run? Do it again once it answers"
-    could_not_be_reached = error.statement is None
-    if isinstance(error, OperationalError) or type(error) is DatabaseError or could_not_be_reached:
+    if error.statement is None:
+        return _REACH_AGAIN
+    if isinstance(error, OperationalError) or type(error) is DatabaseError:
         return _ASK_AGAIN
     return ""

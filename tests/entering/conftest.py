@@ -6,28 +6,17 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from filled_store import fill
 from kept_plants import SMALL_QUARRY
 from over_http import Server
 from postgresql_server import new_database
 
 from scoring.assessment import FleetAssessor
-from scoring.contract import FLEET_TABLES
 from scoring.contract.ranking import HOLD
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
 from scoring.records import Fleet
 from scoring.store.open_store import Store, open_store
-from scoring.store.put_records import put_records
-from scoring.store.stored_values import stored_rows
-
-
-def fill(where: str, fleet: Fleet) -> None:
-    store = open_store(where, make=True)
-    with store.writing("Ann Load") as writing:
-        for table in FLEET_TABLES:
-            rows = stored_rows(fleet.table(table.name), table)
-            put_records(writing, table.name, rows, "first load")
-    store.close()
 
 
 @pytest.fixture(scope="session")

@@ -2,14 +2,13 @@
 
 import sqlite3
 from contextlib import closing
-from pathlib import Path
 
-import psycopg
 import pytest
 from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.operations import Operations
 from alembic.runtime.migration import MigrationContext
+from first_layout import lay_out_as_first
 from small_fleet import faults, good, refused
 from sqlalchemy import inspect, text
 
@@ -21,30 +20,12 @@ from scoring.store.schema import METADATA
 from scoring.store.schema_version import migrations, newest_schema, upgrade
 from scoring.store.write_backup import back_up
 
-FROZEN = Path(__file__).parent / "data" / "schema_0001.sql"
-"""A store as the first version laid it out and filled it; never to be changed."""
-
 
 @pytest.fixture
 def bare(store_url):
     """Open an empty database, which is not prepared as a store."""
     with closing(Store(url_of(store_url), make=True)) as opened:
         yield opened
-
-
-def lay_out_as_first(url):
-    """Run the frozen statements of the first schema, without any of today's code."""
-    kind = "sqlite" if url.startswith("sqlite") else "postgresql"
-    parts = FROZEN.read_text(encoding="utf-8").split("-- only ")
-    statements = parts[0] + "".join(
-        part.partition("\n")[2] for part in parts[1:] if part.startswith((kind, "both"))
-    )
-    if kind == "sqlite":
-        with closing(sqlite3.connect(url.removeprefix("sqlite:///"))) as connection:
-            connection.executescript(statements)
-        return
-    with psycopg.connect(url) as connection:
-        connection.execute(statements)
 
 
 def downgrade(connection, to):
