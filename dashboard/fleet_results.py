@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import pandas as pd
 
 from dashboard import launch_settings
-from dashboard.cut_fleet import WHOLE, WITHOUT_MONEY, Cut, cut_fleet
+from dashboard.cut_fleet import WHOLE, Cut, cut_fleet
 from dashboard.last_few import LastFew
 from dashboard.made_once import MadeOnce
 from dashboard.presenters.ranking_table import ranked_units
@@ -164,8 +164,6 @@ class FleetResults:
             )
         if cut.sites is not None:
             notes = ()  # they tell of rows at the sites of others
-        if not cut.with_money:
-            notes += (WITHOUT_MONEY,)
         return cls.of(launch_settings.fleet_name(), fleet, notes, mark)
 
     @classmethod

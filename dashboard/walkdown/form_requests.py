@@ -82,6 +82,8 @@ def take_answer(request: FormRequest) -> Response:
 
 def take_photo(request: FormRequest) -> Response:
     """Check, re-encode and keep a photo."""
+    with request.store.reading() as connection:  # before any work for who may not
+        find_open_draft(connection, request.path["draft_id"])
     photo = encode_photo(request.body)
     with request.store.writing(request.query.get("by", "")) as writing:
         draft = find_open_draft(writing.connection, request.path["draft_id"])
