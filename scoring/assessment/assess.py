@@ -198,10 +198,20 @@ class FleetAssessor:
         tallies = tallies_of_units(self.timeline, days, are_kept=are_kept)
         return replace(learning, tallies=tallies)
 
-    def failure_rows(self, as_of: pd.Timestamp) -> FailureRows:
-        """Return failures beside what may explain them, as recorded by a day."""
-        days = days_to_try(as_of, len(self.fleet.units))
-        rows = failure_rows(self.timeline, self._past, self.prevalence(as_of), days)
+    def failure_rows(self, as_of: pd.Timestamp, wide: FleetWide | None = None) -> FailureRows:
+        """Return failures beside what may explain them, as recorded by a day.
+
+        Parameters
+        ----------
+        as_of : Timestamp
+            The day.
+        wide : FleetWide, optional
+            The fleet, where this assessor has some of its units only.
+        """
+        days = days_to_try(as_of, len(self.fleet.units) if wide is None else wide.units)
+        prevalence = self.prevalence(as_of) if wide is None else wide.prevalence
+        are_kept = None if wide is None else wide.are_kept
+        rows = failure_rows(self.timeline, self._past, prevalence, days, are_kept=are_kept)
         return rows if self.others is None else replace(rows, others=self.others.priors)
 
     def judge(self, as_of: pd.Timestamp) -> JudgedUnits:

@@ -9,7 +9,7 @@ import pandas as pd
 from scoring.assessment import FleetAssessor
 from scoring.cli.dashboard_command import environment_of
 from scoring.cli.loading import load_checked
-from scoring.cli.rank_command import tell_ranking
+from scoring.cli.ranking_told import tell_ranking
 from scoring.cli.screen import say
 from scoring.cli.serve import serve
 from scoring.files.read_fleet import DEMO, demo_plants

@@ -14,7 +14,7 @@ from scoring.cli.loading import (
     load_checked,
 )
 from scoring.cli.prior_option import assessor_of, other_plants, prior_option
-from scoring.cli.rank_command import tell_basis
+from scoring.cli.ranking_told import tell_basis
 from scoring.cli.screen import err, say
 from scoring.cli.what_was_learned_tables import (
     show_crews,

@@ -9,7 +9,7 @@ import pandas as pd
 
 from scoring.assessment import FleetLearning
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
-from scoring.cli.rank_command import tell_basis
+from scoring.cli.ranking_told import tell_basis
 from scoring.cli.screen import VERDICT_MARKS, say
 from scoring.contract.cautions import CAUTIONS
 from scoring.contract.ranking import VERDICTS

@@ -81,6 +81,14 @@ class FleetQuestion:
         FixableError
             If something of it cannot be used.
         """
+        self.require_one_basis()
+        _ = self.kept, self._others  # what cannot be used is reported before records are read
+        checked = load_checked(self.fleet, self.add, self.headings)
+        keep_good_or_stop(checked, keep_good=self.keep_good, rejected=self.rejected)
+        return checked
+
+    def require_one_basis(self) -> None:
+        """Refuse what excludes each other."""
         given = {
             "--handbook-only": self.handbook_only,
             "--learned": self.learned is not None,
@@ -91,10 +99,6 @@ class FleetQuestion:
             raise click.UsageError(
                 f"{both} exclude each other: give one of them, or none to learn from FLEET"
             )
-        _ = self._kept, self._others  # what cannot be used is reported before records are read
-        checked = load_checked(self.fleet, self.add, self.headings)
-        keep_good_or_stop(checked, keep_good=self.keep_good, rejected=self.rejected)
-        return checked
 
     def judge(self, checked: CheckedFleet) -> tuple[FleetAssessor, Assessment]:
         """Learn and judge, showing that it is at work.
@@ -104,7 +108,7 @@ class FleetQuestion:
         FixableError
             If no unit was in service.
         """
-        kept = self._kept
+        kept = self.kept
         with err.status("learning from failures and judging units"):
             assessor = assessor_of(checked.fleet, self._others)
             asked = Asked(self.day, self.horizon, self.handbook_only, kept)
@@ -114,7 +118,8 @@ class FleetQuestion:
         return assessor, assessment
 
     @cached_property
-    def _kept(self) -> KeptLearning | None:
+    def kept(self) -> KeptLearning | None:
+        """What was learned before, if that is to be used."""
         return None if self.learned is None else read_learned(self.learned, self.day)
 
     @cached_property

@@ -16,7 +16,7 @@ from scoring.cli.loading import (
     load_checked,
 )
 from scoring.cli.prior_option import assessor_of, other_plants, prior_option
-from scoring.cli.rank_command import tell_basis, words_of
+from scoring.cli.ranking_told import tell_basis, words_of
 from scoring.cli.screen import counted, err, say
 from scoring.errors import FixableError
 from scoring.files.learned_folder import LEARNED, MANIFEST, write_learned

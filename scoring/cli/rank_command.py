@@ -4,18 +4,11 @@ from pathlib import Path
 
 import click
 
-from scoring.assessment import Assessment, FleetLearning
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
-from scoring.cli.screen import counted, err, say, show_worst, warn
-from scoring.contract.cautions import CAUTIONS
-from scoring.contract.events import MODE_WORDS
-from scoring.contract.ranking import VERDICTS
+from scoring.cli.ranked_in_pieces import AskedInPieces, tell_in_pieces
+from scoring.cli.ranking_told import tell_ranking, tell_what_was_odd
+from scoring.cli.screen import err, say
 from scoring.files.write_table import check_suffix, write_table
-from scoring.learning.other_plants import OtherPlants
-from scoring.validation.choose_basis import Basis
-
-SHOWN_NOTES = 5
-"""Odd records shown one by one; the others are counted."""
 
 
 @click.command()
@@ -32,83 +25,52 @@ SHOWN_NOTES = 5
     show_default=True,
     help="How many of the worst units are printed.",
 )
+@click.option(
+    "--workers",
+    type=click.IntRange(1),
+    default=None,
+    metavar="N",
+    help="Rank a data set of Parquet files in pieces, N of them at once.",
+)
+@click.option(
+    "--cluster",
+    default="",
+    metavar="ADDRESS",
+    help="Rank its pieces on a Dask cluster with this scheduler, as tcp://10.0.0.1:8786.",
+)
+@click.option(
+    "--scratch",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    metavar="FOLDER",
+    help="Where pieces are kept while they are ranked; of a cluster, where all its workers see it "
+    "under this path.",
+)
 @asks_of_a_fleet
-def rank(
+def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     question: FleetQuestion,
     out: Path | None,
     show: int,
+    workers: int | None,
+    cluster: str,
+    scratch: Path | None,
 ) -> None:
-    """Rank the units of FLEET, holds first, with reasons and the first thing to do."""
+    """Rank the units of FLEET, holds first, with reasons and the first thing to do.
+
+    A folder that holds each table as Parquet, in one file or in a folder of files, may be larger
+    than memory: where its tables are folders, or it has very many units, it is ranked in pieces.
+    """
+    asked = AskedInPieces(question, out, show, workers, cluster, scratch)
+    if asked.wanted:
+        tell_in_pieces(asked)
+        return
     if out is not None:
         check_suffix(out)
     _, assessment = question.judge(question.read())
-    _tell_what_was_odd(assessment)
+    tell_what_was_odd(assessment)
     if out is not None:
         with err.status(f"writing {out}"):
             write_table(assessment.ranking, out)
     tell_ranking(assessment, show)
     if out is not None:
         say(f"\nThe whole ranking is in {out}")
-
-
-def tell_ranking(assessment: Assessment, show: int) -> None:
-    """Print how many units have each verdict, the worst of them, and the cautions."""
-    ranking = assessment.ranking
-    counts = ranking["verdict"].value_counts()
-    share = ", ".join(f"{counts[v]} {v}" for v in VERDICTS)
-    say(f"{len(ranking)} units in service on {assessment.known.as_of.date()}: {share}")
-    horizon, learning = ranking["horizon_days"].iloc[0], assessment.learning
-    alone = "; the handbook's alone" if learning is None else ""
-    say(f"chances of the first failure within {horizon} days{alone}")
-    if learning is not None:
-        tell_basis(learning)
-    say("")
-    show_worst(ranking, show)
-    if len(ranking) > show:
-        say(f"... and {len(ranking) - show} more")
-    say(f"\n{CAUTIONS}")
-
-
-def tell_basis(learning: FleetLearning) -> None:
-    """Print what the chances of each failure rest on, and why."""
-    if learning.others is not None:
-        say(f"  learning began with {words_of(learning.others)}")
-    for mode, basis in learning.basis.items():
-        say(f"  {MODE_WORDS[mode]} by {basis.words}: {_learned_from(basis)}{basis.why}")
-
-
-def words_of(others: OtherPlants, called: str = "other plant") -> str:
-    """Say how many plants, units and failures a prior rests on."""
-    failures = ", ".join(
-        counted(others.failures(mode), words) for mode, words in MODE_WORDS.items()
-    )
-    plants = counted(len(others.plants), called)
-    return f"{plants} of {counted(others.units, 'unit')}: {failures}"
-
-
-def _learned_from(basis: Basis) -> str:
-    if basis.learned is None or basis.learned.by_others_alone:
-        return ""
-    known = basis.learned.posterior
-    of_handbook = f"where the handbook expected {known.expected:.1f}"
-    return f"{counted(round(known.events), 'failure')} {of_handbook};\n      "
-
-
-def _tell_what_was_odd(assessment: Assessment) -> None:
-    """Report looks that cannot mend a finding, and checks that contradict each other."""
-    ignored, contradictory = assessment.known.better_but_ignored, assessment.contradictions
-    for row in ignored.head(SHOWN_NOTES).itertuples(index=False):
-        warn(
-            f"note: walkdown {row.walkdown_id} of {row.unit_id} finds "
-            f"{row.check} {_said(row.value)}; "
-            f"only re-work can mend it, so {_said(row.standing)} stands"
-        )
-    for row in contradictory.head(SHOWN_NOTES).itertuples(index=False):
-        warn(f"note: {row.unit_id}: {row.one} and {row.other} contradict; the worse counts")
-    more = sum(max(len(notes) - SHOWN_NOTES, 0) for notes in (ignored, contradictory))
-    if more:
-        warn(f"note: and {more} more of these")
-
-
-def _said(value: object) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)

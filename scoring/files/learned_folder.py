@@ -49,9 +49,13 @@ class KeptLearning:
 
     def notes(self, fleet: Fleet, as_of: pd.Timestamp) -> tuple[str, ...]:
         """Say what a person should know who uses it for a fleet as of a day."""
+        return self.notes_where(as_of, are_others=fleet_fingerprint(fleet) != self.records.sha256)
+
+    def notes_where(self, as_of: pd.Timestamp, *, are_others: bool) -> tuple[str, ...]:
+        """Say the same where it is told already whether the records are others."""
         learned_on, ours = self.learning.as_of, version("mount-risk")
         notes = []
-        if fleet_fingerprint(fleet) != self.records.sha256:
+        if are_others:
             units = f"{self.records.units} units as of {learned_on.date()}"
             notes.append(f"learned from other records, of {units}")
         elif learned_on < as_of.normalize():

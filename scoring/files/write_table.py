@@ -5,8 +5,10 @@ file such text gets an apostrophe in front; in a workbook it is stored as text.
 """
 
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import BinaryIO
 
 import pandas as pd
 from openpyxl import Workbook
@@ -19,6 +21,8 @@ from scoring.files.csv_writing import NUMBER, csv_pieces
 from scoring.files.whole_file import whole_file
 
 SUFFIXES = (".csv", ".parquet", ".xlsx")
+IN_PARTS = (".csv", ".parquet")
+"""What is written of a table that memory may not hold: a workbook holds a million rows."""
 _RUNS_AS_FORMULA = r"^[=+\-@\t\r]"
 
 
@@ -50,10 +54,7 @@ def write_table(frame: pd.DataFrame, path: Path, *, sheet: str = "ranking") -> N
             else:
                 write_workbook({sheet: frame}, place)
     except OSError as error:
-        raise FixableError(
-            f"{path} cannot be written ({error.strerror or error}); is it open in another "
-            "program, or is the folder read-only?"
-        ) from None
+        raise FixableError(_cannot_be_written(path, error)) from None
 
 
 def _write_csv(frame: pd.DataFrame, path: Path) -> None:
@@ -63,6 +64,63 @@ def _write_csv(frame: pd.DataFrame, path: Path) -> None:
         return
     with path.open("wb") as file:
         file.writelines(pieces)
+
+
+def write_rows(parts: Iterable[pd.DataFrame], path: Path) -> None:
+    """Write a table that comes in parts, of which one at a time is held.
+
+    Parameters
+    ----------
+    parts : iterable of DataFrame
+        At least one, all with the same columns.
+    path : Path
+        Ends in ``.csv`` or ``.parquet``; its folder is made if need be.
+
+    Raises
+    ------
+    FixableError
+        If the suffix is another one, or the file cannot be written.
+    """
+    check_suffix(path, IN_PARTS)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("wb") as file:
+            if path.suffix == ".csv":
+                _write_csv_parts(parts, file)
+            else:
+                _write_parquet(parts, file)
+    except OSError as error:
+        raise FixableError(_cannot_be_written(path, error)) from None
+
+
+def _write_csv_parts(parts: Iterable[pd.DataFrame], file: BinaryIO) -> None:
+    for number, part in enumerate(parts):
+        rows = disarmed(part)
+        pieces = csv_pieces(rows)
+        if pieces is None:
+            said = rows.to_csv(index=False, lineterminator="\n", float_format=NUMBER).encode()
+        else:
+            said = b"".join(pieces)
+        file.write(said if number == 0 else said[said.index(b"\n") + 1 :])
+
+
+def _write_parquet(parts: Iterable[pd.DataFrame], file: BinaryIO) -> None:
+    import pyarrow as pa  # noqa: PLC0415 - not every command writes Parquet
+    import pyarrow.parquet as pq  # noqa: PLC0415 - as above
+
+    rest = iter(parts)
+    table = pa.Table.from_pandas(next(rest), preserve_index=False)
+    with pq.ParquetWriter(file, table.schema) as writer:
+        writer.write_table(table)
+        for part in rest:
+            writer.write_table(pa.Table.from_pandas(part, table.schema, preserve_index=False))
+
+
+def _cannot_be_written(path: Path, error: OSError) -> str:
+    return (
+        f"{path} cannot be written ({error.strerror or error}); is it open in another "
+        "program, or is the folder read-only?"
+    )
 
 
 def table_bytes(frame: pd.DataFrame, suffix: str, *, sheet: str = "ranking") -> bytes:
@@ -88,11 +146,11 @@ def table_bytes(frame: pd.DataFrame, suffix: str, *, sheet: str = "ranking") -> 
         return path.read_bytes()
 
 
-def check_suffix(path: Path) -> None:
+def check_suffix(path: Path, allowed: tuple[str, ...] = SUFFIXES) -> None:
     """Refuse a suffix that cannot be written."""
-    if path.suffix not in SUFFIXES:
+    if path.suffix not in allowed:
         raise FixableError(
-            f"{path.name} ends in {path.suffix or 'nothing'}; write one of {', '.join(SUFFIXES)}"
+            f"{path.name} ends in {path.suffix or 'nothing'}; write one of {', '.join(allowed)}"
         )
 
 

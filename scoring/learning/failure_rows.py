@@ -156,7 +156,12 @@ class FailureRows:
 
 
 def failure_rows(
-    timeline: Timeline, past: PastStates, prevalence: Prevalence, days: Days
+    timeline: Timeline,
+    past: PastStates,
+    prevalence: Prevalence,
+    days: Days,
+    *,
+    are_kept: bool | None = None,
 ) -> FailureRows:
     """Lay failures beside what was known before them.
 
@@ -170,6 +175,8 @@ def failure_rows(
         How usual faults are where nobody has looked, as of the last day.
     days : ndarray of datetime64[D], shape (n_days,)
         Days as of which one may learn, rising. Nothing later than the last counts.
+    are_kept : bool, optional
+        As for ``exposure_periods``.
 
     Returns
     -------
@@ -177,7 +184,7 @@ def failure_rows(
         No rows where failures are not kept, as known by the last of the days.
     """
     as_of = pd.Timestamp(days[-1])
-    periods = exposure_periods(timeline, as_of, days[:-1])
+    periods = exposure_periods(timeline, as_of, days[:-1], are_kept=are_kept)
     events = _events_by(timeline, periods, days)
     start_on, stop_on = (
         periods.rows[column].to_numpy().astype("datetime64[D]")

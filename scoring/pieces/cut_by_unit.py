@@ -1,0 +1,181 @@
+"""Cut a data set into pieces by unit: a unit, and all that was written down of it, together.
+
+Units at which one reducer hung come into one piece, for how old it is rests on all of them; so do
+ids that look alike, which are faults of each other. Which piece a unit comes into follows from its
+id alone, so that the files may be sorted by anything.
+"""
+
+from dataclasses import dataclass
+from itertools import chain, pairwise
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
+from numpy.typing import NDArray
+
+from scoring.errors import UnreadableFleetError
+from scoring.intake import RawTable
+from scoring.intake.look_alike_texts import PLAIN, looks_like
+from scoring.pieces.data_set import ROW_OF_SOURCE, TableFiles, rows_of
+
+UNITS_OF_A_PIECE = 10_000
+"""So many units are judged at once: some hundred megabytes. Ours."""
+
+Hashes = NDArray[np.uint64]
+Places = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A data set cut into pieces, in a folder of its own.
+
+    Attributes
+    ----------
+    folder : Path
+        Where the pieces lie: for each table files of one batch a piece.
+    pieces : int
+        How many.
+    tables : dict of str to TableFiles
+        What was cut.
+    """
+
+    folder: Path
+    pieces: int
+    tables: dict[str, TableFiles]
+
+    def piece(self, number: int) -> dict[str, RawTable]:
+        """Return the tables of one piece, with the row of each record in its own source."""
+        return {name: self._table(name, number) for name in self.tables}
+
+    def _table(self, name: str, number: int) -> RawTable:
+        files = self.tables[name]
+        batches = []
+        for path in sorted((self.folder / name).glob("*.arrow")):
+            with pa.memory_map(str(path)) as source:
+                batches.append(pa.ipc.open_file(source).get_batch(number))
+        table = pa.Table.from_batches(batches).combine_chunks()
+        rows = table.column(ROW_OF_SOURCE).to_numpy().astype(np.int64)
+        order = np.argsort(rows, kind="stable")
+        in_order = table.take(pa.array(order)).combine_chunks()
+        cells = tuple(_one(in_order.column(heading)) for heading in files.headings)
+        return RawTable(name, files.sources, files.headings, cells, rows[order])
+
+
+def cut_by_unit(found: dict[str, Path], folder: Path) -> Cut:
+    """Cut a data set into pieces of about as many units each.
+
+    Parameters
+    ----------
+    found : dict of str to Path
+        From ``find_data_set``.
+    folder : Path
+        Where to write them.
+
+    Returns
+    -------
+    Cut
+
+    Raises
+    ------
+    UnreadableFleetError
+        If a file cannot be read, or a table has no column ``unit_id``.
+    """
+    tables = {name: TableFiles.of(name, below) for name, below in found.items()}
+    for name, table in tables.items():
+        if "unit_id" not in table.headings:
+            raise UnreadableFleetError(
+                f"{name} has no column unit_id; a data set has columns as mount-risk columns names "
+                "them. Files of another shape are read whole, by a plan"
+            )
+    pieces = max(1, round(rows_of(found["units"]) / UNITS_OF_A_PIECE))
+    moved = _units_that_share_a_reducer(tables["units"], found["units"])
+    for name, table in tables.items():
+        (folder / name).mkdir(parents=True)
+        _cut_table(table, found[name], folder / name, pieces, moved)
+    return Cut(folder, pieces, tables)
+
+
+def _cut_table(
+    table: TableFiles, below: Path, folder: Path, pieces: int, moved: tuple[Hashes, Hashes]
+) -> None:
+    """Write the rows of a table, some at a time, each time one batch for each piece."""
+    names = (*table.headings, ROW_OF_SOURCE)
+    kinds = (*[pa.string()] * len(table.headings), pa.int64())
+    schema = pa.schema(list(zip(names, kinds, strict=True)))
+    options = pa.ipc.IpcWriteOptions(compression="lz4")
+    for number, rows in enumerate(chain([schema.empty_table()], table.batches(below))):
+        piece = _pieces_of(rows.column("unit_id"), pieces, moved)
+        order = np.argsort(piece, kind="stable")
+        ends = np.searchsorted(piece[order], np.arange(pieces + 1)).tolist()
+        in_order = rows.take(pa.array(order)).combine_chunks()
+        with pa.ipc.new_file(str(folder / f"{number:06}.arrow"), schema, options=options) as file:
+            for start, stop in pairwise(ends):
+                some = in_order.slice(start, stop - start).combine_chunks().to_batches()
+                file.write_batch(some[0] if some else _no_rows(schema))
+
+
+def _pieces_of(unit_id: pa.ChunkedArray, pieces: int, moved: tuple[Hashes, Hashes]) -> Places:
+    """Tell which piece each row belongs to."""
+    unit, (shared, reducer) = hash_of_ids(unit_id), moved
+    if len(shared):
+        at = np.minimum(np.searchsorted(shared, unit), len(shared) - 1)
+        unit = np.where(shared[at] == unit, reducer[at], unit)
+    return (unit % np.uint64(pieces)).astype(np.int64)
+
+
+def _no_rows(schema: pa.Schema) -> pa.RecordBatch:
+    return pa.RecordBatch.from_pylist([], schema=schema)
+
+
+def _units_that_share_a_reducer(units: TableFiles, below: Path) -> tuple[Hashes, Hashes]:
+    """Return the units at whose reducer hung at another one too, and what stands for them all."""
+    nothing = np.array([], dtype=np.uint64)
+    if "asset_id" not in units.headings:
+        return nothing, nothing
+    unit, asset = [nothing], [nothing]
+    for batch in units.batches(below, ("unit_id", "asset_id")):
+        given = pc.not_equal(pc.utf8_trim_whitespace(batch.column("asset_id")), "")
+        some = batch.filter(given)
+        unit.append(hash_of_ids(some.column("unit_id")))
+        asset.append(hash_of_ids(some.column("asset_id")))
+    units_of, assets = np.concatenate(unit), np.concatenate(asset)
+    _, which, count = np.unique(assets, return_inverse=True, return_counts=True)
+    shared = count[which] > 1
+    order = np.argsort(units_of[shared], kind="stable")
+    return units_of[shared][order], assets[shared][order]
+
+
+def hash_of_ids(ids: pa.ChunkedArray) -> Hashes:
+    """Return a number for each id, the same for ids that look the same.
+
+    Parameters
+    ----------
+    ids : pyarrow text array, shape (n_rows,)
+        As written.
+
+    Returns
+    -------
+    ndarray of uint64, shape (n_rows,)
+
+    Examples
+    --------
+    >>> one, other = hash_of_ids(pa.chunked_array([["CH-1", " CH-1"]]))
+    >>> one == other
+    True
+    """
+    encoded = _one(ids).dictionary_encode()
+    texts = pc.utf8_trim_whitespace(encoded.dictionary)
+    plain = pc.match_substring_regex(texts, PLAIN).to_numpy(zero_copy_only=False).astype(bool)
+    distinct = texts.to_numpy(zero_copy_only=False).astype(object)
+    distinct[~plain] = [looks_like(text) for text in distinct[~plain]]
+    hashes: Hashes = pd.util.hash_array(distinct, categorize=False)
+    found: Hashes = hashes[encoded.indices.to_numpy(zero_copy_only=False)]
+    return found
+
+
+def _one(column: pa.ChunkedArray | pa.Array) -> pa.Array:
+    if isinstance(column, pa.Array):
+        return column
+    return pa.concat_arrays(column.chunks) if column.num_chunks else pa.array([], column.type)

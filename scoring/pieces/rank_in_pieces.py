@@ -1,0 +1,185 @@
+"""Rank a data set in pieces: check all of them, put together what they share, rank each, merge."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import pandas as pd
+
+from scoring.assessment import FleetLearning, FleetWide
+from scoring.contract import FLEET_TABLES
+from scoring.errors import FixableError
+from scoring.intake import CheckedFleet
+from scoring.learning.rows_of_pieces import rows_together
+from scoring.pieces.check_pieces import CheckedPiece, check_piece, require_ids_once
+from scoring.pieces.cut_by_unit import Cut
+from scoring.pieces.merged_ranking import MergedRanking
+from scoring.pieces.rank_pieces import (
+    RankedPiece,
+    lay_out_rows,
+    rank_piece,
+    ranked_rows_of,
+    rows_laid_out,
+)
+from scoring.pieces.workers import Work
+from scoring.records import Fleet, empty_table
+from scoring.validation.choose_basis import try_and_choose
+
+
+@dataclass(frozen=True)
+class CheckedPieces:
+    """A data set whose pieces were checked.
+
+    Attributes
+    ----------
+    cut : Cut
+        The pieces.
+    pieces : tuple of CheckedPiece
+        What was found in each.
+    """
+
+    cut: Cut
+    pieces: tuple[CheckedPiece, ...]
+
+    @property
+    def checked(self) -> CheckedFleet:
+        """What checking found in all pieces together, without their good rows."""
+        found = [piece.checked for piece in self.pieces]
+        faults = pd.concat([one.faults for one in found], ignore_index=True)
+        place = {table.name: number for number, table in enumerate(FLEET_TABLES)}
+        order = pd.DataFrame(
+            {"table": faults["table"].map(place), "source": faults["source"], "row": faults["row"]}
+        ).sort_values(["table", "source", "row"], kind="stable")
+        names = {name for one in found for name in one.rejected}
+        rejected = {
+            name: [one.rejected[name] for one in found if name in one.rejected] for name in names
+        }
+        return CheckedFleet(
+            Fleet(*(empty_table(table) for table in FLEET_TABLES)),
+            faults.loc[order.index].reset_index(drop=True),
+            {
+                name: replace(parts[0], rows=[row for part in parts for row in part.rows])
+                for name, parts in rejected.items()
+            },
+            tuple(dict.fromkeys(name for one in found for name in one.unusable)),
+            tuple(dict.fromkeys(note for one in found for note in one.notes)),
+            tuple(dict.fromkeys(said for one in found for said in one.assumptions)),
+            sum(one.untold for one in found),
+        )
+
+    @property
+    def units(self) -> int:
+        """How many good units there are."""
+        return sum(piece.of_fleet.units for piece in self.pieces)
+
+
+def check_in_pieces(cut: Cut, work: Work[CheckedPiece], as_of: pd.Timestamp) -> CheckedPieces:
+    """Check all pieces of a data set.
+
+    Parameters
+    ----------
+    cut : Cut
+        The pieces.
+    work : callable
+        From ``workers``.
+    as_of : Timestamp
+        What was known by its end counts.
+
+    Returns
+    -------
+    CheckedPieces
+
+    Raises
+    ------
+    FaultyRecordsError
+        If an id stands in several pieces.
+    """
+    today = pd.Timestamp.today()
+    done = work(check_piece, [(cut, number, today, as_of) for number in range(cut.pieces)])
+    require_ids_once(cut)
+    return CheckedPieces(cut, tuple(done))
+
+
+def fleet_wide(pieces: CheckedPieces, as_of: pd.Timestamp) -> FleetWide:
+    """Return what is the same for all units.
+
+    Raises
+    ------
+    FixableError
+        If units name different currencies.
+    """
+    return FleetWide.of(as_of, [piece.of_fleet for piece in pieces.pieces])
+
+
+def learn_in_pieces(pieces: CheckedPieces, wide: FleetWide, work: Work[None]) -> FleetLearning:
+    """Learn from all pieces: each lays out its rows, and one fit is made of them all.
+
+    Parameters
+    ----------
+    pieces : CheckedPieces
+        Checked.
+    wide : FleetWide
+        What is the same for all units.
+    work : callable
+        From ``workers``.
+
+    Returns
+    -------
+    FleetLearning
+        Without the failures of single units, which each piece counts.
+    """
+    cut = pieces.cut
+    work(lay_out_rows, [(cut, number, wide) for number in range(cut.pieces)])
+    rows = rows_together(
+        [rows_laid_out(cut, number) for number in range(cut.pieces)],
+        [piece.of_fleet.units for piece in pieces.pieces],
+    )
+    basis, table = try_and_choose(rows)
+    return FleetLearning(wide.as_of, basis, table, {})
+
+
+def rank_in_pieces(
+    cut: Cut,
+    wide: FleetWide,
+    horizon_days: int,
+    learning: FleetLearning | None,
+    work: Work[RankedPiece],
+) -> tuple[MergedRanking, Sequence[RankedPiece]]:
+    """Rank all pieces, and merge their rows.
+
+    Parameters
+    ----------
+    cut : Cut
+        The pieces, checked.
+    wide : FleetWide
+        What is the same for all units.
+    horizon_days : int
+        Days looked ahead. [d]
+    learning : FleetLearning, optional
+        What failures say; by default the handbook stands alone.
+    work : callable
+        From ``workers``.
+
+    Returns
+    -------
+    MergedRanking
+        All units by rank.
+    sequence of RankedPiece
+        What is told of each piece.
+
+    Raises
+    ------
+    FixableError
+        If no unit was in service.
+    """
+    light = None
+    if learning is not None:
+        light = replace(learning, predictions=pd.DataFrame(), tallies={})
+    asked = [(cut, number, wide, horizon_days, light) for number in range(cut.pieces)]
+    done = work(rank_piece, asked)
+    if not any(piece.units for piece in done):
+        raise FixableError(
+            f"no unit was in service on {wide.as_of.date()}; ask as of a day (--as-of) between "
+            "installed_on and out_of_service_on"
+        )
+    paths = [ranked_rows_of(cut, number) for number in range(cut.pieces)]
+    return MergedRanking(paths), done
