@@ -7,7 +7,6 @@ import numpy as np
 import pandas as pd
 import pyarrow as pa
 import pyarrow.compute as pc
-from numpy.typing import NDArray
 
 from scoring.contract.ranking import HOLD
 from scoring.files.write_table import write_rows
@@ -26,11 +25,15 @@ class MergedRanking:
     """
 
     def __init__(self, paths: Sequence[Path]) -> None:
-        self._sources = [pa.memory_map(str(path)) for path in paths]
-        self._tables = [pa.ipc.open_file(source).read_all() for source in self._sources]
-        self._piece, self._row = self._in_order()
-        verdicts = [table.column("verdict").cast(pa.string()) for table in self._tables]
-        counted = pc.value_counts(pa.chunked_array([c for v in verdicts for c in v.chunks]))
+        self._paths = paths
+        keys, sizes = _keys_of(paths)
+        order = pc.sort_indices(
+            keys, [("runs", "ascending"), ("loss", "descending"), ("unit_id", "ascending")]
+        ).to_numpy()
+        piece = np.repeat(np.arange(len(sizes), dtype=np.int32), sizes)
+        row = np.concatenate([np.arange(size, dtype=np.int32) for size in [0, *sizes]])
+        self._piece, self._row = piece[order], row[order]
+        counted = pc.value_counts(keys.column("verdict"))
         self.counts = {one["values"]: one["counts"] for one in counted.to_pylist()}
         """How many units have each verdict."""
 
@@ -57,36 +60,36 @@ class MergedRanking:
         """
         write_rows(self.parts(), path)
 
-    def _in_order(self) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
-        """Return piece and row of each rank: holds, the greatest loss, the id."""
-        keys = pa.concat_tables(
-            pa.table(
-                {
-                    "runs": pc.not_equal(table.column("verdict").cast(pa.string()), HOLD),
-                    "loss": table.column("expected_loss"),
-                    "unit_id": table.column("unit_id").cast(pa.large_string()),
-                }
-            )
-            for table in self._tables
-        )
-        order = pc.sort_indices(
-            keys, [("runs", "ascending"), ("loss", "descending"), ("unit_id", "ascending")]
-        ).to_numpy()
-        sizes = [len(table) for table in self._tables]
-        piece = np.repeat(np.arange(len(sizes), dtype=np.int32), sizes)
-        row = np.concatenate([np.arange(size, dtype=np.int32) for size in [0, *sizes]])
-        return piece[order], row[order]
-
     def _rows(self, start: int, stop: int) -> pd.DataFrame:
         """Return the rows of some ranks; of each piece they lie beside each other."""
         piece, row = self._piece[start:stop], self._row[start:stop]
-        there = np.unique(piece)
-        some = [(one, row[piece == one]) for one in there.tolist()]
-        parts = [self._tables[one].slice(rows[0], len(rows)) for one, rows in some]
+        parts = []
+        for one in np.unique(piece).tolist() or [0]:
+            rows = row[piece == one]
+            with pa.memory_map(str(self._paths[one])) as source:
+                table = pa.ipc.open_file(source).read_all()
+                some = np.arange(rows[0], rows[-1] + 1) if len(rows) else rows
+                parts.append(table.take(pa.array(some)))  # a copy, so that the file can be let go
         order = np.empty(len(piece), dtype=np.int64)
         order[np.argsort(piece, kind="stable")] = np.arange(len(piece))
-        if not parts:
-            parts = [self._tables[0].slice(0, 0)]
         frame: pd.DataFrame = pa.concat_tables(parts).take(pa.array(order)).to_pandas()
         frame["rank"] = np.arange(start + 1, stop + 1)
         return frame
+
+
+def _keys_of(paths: Sequence[Path]) -> tuple[pa.Table, list[int]]:
+    """Return by what rows are ranked, and how many each file has; the files are let go."""
+    keys = []
+    for path in paths:
+        with pa.memory_map(str(path)) as source:
+            table = pa.ipc.open_file(source).read_all()
+            verdict = table.column("verdict").cast(pa.string())
+            columns = {
+                "runs": pc.not_equal(verdict, HOLD),
+                "loss": table.column("expected_loss"),
+                "unit_id": table.column("unit_id").cast(pa.large_string()),
+                "verdict": verdict.dictionary_encode(),
+            }
+            keys.append(pa.table(columns).take(pa.array(np.arange(len(table)))))
+    together = pa.concat_tables(keys).unify_dictionaries()
+    return together, [len(one) for one in keys]
