@@ -62,6 +62,8 @@ def check_fleet(
     today: pd.Timestamp,
     mapping: Mapping[str, Mapping[str, str]] | None = None,
     known: KnownRecords | None = None,
+    *,
+    may_mend: bool = True,
 ) -> CheckedFleet:
     """Check the tables of a fleet against the contract.
 
@@ -75,6 +77,9 @@ def check_fleet(
         For each table a plant's own headings and the columns they stand for.
     known : KnownRecords, optional
         Records that are kept already, beside which these come; then no table must be there.
+    may_mend : bool
+        Whether a source may mend faulty rows of one before it, as what is added does; parts of one
+        data set do not.
 
     Returns
     -------
@@ -90,7 +95,10 @@ def check_fleet(
     def find_rejected(tables: Mapping[str, RawTable]) -> dict[str, NDArray[np.int64]]:
         return {n: c.rejected_numbers() for n, c in _check(tables, today, headings, known).items()}
 
-    tables, notes = without_mended_rows(without_junk(raw, headings), headings, find_rejected)
+    tables: dict[str, RawTable] = without_junk(raw, headings)
+    notes: tuple[str, ...] = ()
+    if may_mend:
+        tables, notes = without_mended_rows(tables, headings, find_rejected)
     return _result(_check(tables, today, headings, known), notes, beside=known is not None)
 
 

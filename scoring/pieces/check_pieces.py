@@ -53,7 +53,7 @@ def check_piece(cut: Cut, number: int, today: pd.Timestamp, as_of: pd.Timestamp)
     -------
     CheckedPiece
     """
-    checked = check_fleet(cut.piece(number), today)
+    checked = check_fleet(cut.piece(number), today, may_mend=False)
     fleet = checked.fleet
     for table in FLEET_TABLES:
         ids = fleet.table(table.name)[table.key].astype(object).to_numpy()

@@ -106,6 +106,14 @@ def test_a_fault_is_told_with_its_own_row(tables, tmp_path):
     assert faulty.column("inspected_on").to_pylist() == ["tomorrow"]
 
 
+def test_no_file_mends_a_row_of_another(tables, tmp_path):
+    walkdowns = tables["walkdowns"]
+    spoilt = with_cell(walkdowns.slice(0, 1), "inspected_on", 0, "tomorrow")
+    folder = write_data_set({**tables, "walkdowns": walkdowns}, tmp_path / "set")
+    pq.write_table(spoilt, folder / "walkdowns" / "a-before-all.parquet")
+    assert "1 fault" in refused(folder, "--handbook-only")
+
+
 def test_one_id_in_two_pieces_is_refused(tables, tmp_path):
     ids = tables["walkdowns"].column("walkdown_id").to_pylist()
     twice = with_cell(tables["walkdowns"], "walkdown_id", len(ids) - 1, ids[0])
