@@ -52,6 +52,7 @@ SPEAKING = (
 SILENT = frozenset(
     {
         "dashboard/appearance.py",
+        "dashboard/health.py",
         "dashboard/serve_pages.py",
         "dashboard/guard/answer_headers.py",
         "dashboard/guard/around_the_app.py",

@@ -2,12 +2,14 @@
 
 import logging
 import secrets
+import traceback
 from datetime import UTC, datetime
 from urllib.parse import urlsplit
 
 from dashboard import spoken as st
 from dashboard.presenters.own_fault_words import HEADING, own_fault_words
 from scoring.contract.cautions import CAUTIONS
+from scoring.left_out import without_secrets
 
 LETTERS = "BCDFGHJKLMNPQRSTVWXZ"
 """They make no word, and no number, that would be told in another language."""
@@ -32,7 +34,8 @@ def note(error: BaseException, where: str) -> str:
     """
     mark = "".join(secrets.choice(LETTERS) for _ in range(6))
     now = datetime.now(UTC).isoformat(timespec="seconds")
-    _log.error("%s fault %s at %s", now, mark, where, exc_info=error)
+    whole = without_secrets("".join(traceback.format_exception(error)))
+    _log.error("%s fault %s at %s\n%s", now, mark, where, whole)
     return mark
 
 

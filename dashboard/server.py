@@ -11,6 +11,7 @@ from starlette.middleware import Middleware
 from dashboard import launch_settings, own_fault, session
 from dashboard.guard.around_the_app import Guard
 from dashboard.guard.request_log import tell
+from dashboard.health import health_route
 from dashboard.walkdown.routes_when_asked import routes_when_asked
 from scoring.access.who_asks import require_login
 
@@ -44,7 +45,7 @@ def gate() -> list[Middleware]:
 app = st.App(
     Path(__file__).with_name("app.py"),
     lifespan=prepared,
-    routes=routes_when_asked(),
+    routes=[health_route(), *routes_when_asked()],
     middleware=[Middleware(Guard), *gate()],
     on_script_error=own_fault.show,
 )

@@ -1,10 +1,16 @@
 """What a user can put right. No traceback; each kind has its exit code."""
 
+from scoring.left_out import without_secrets
+
 
 class FixableError(Exception):
     """Something that a user can put right; shown as one message, without a traceback."""
 
     exit_code = 2
+
+    def __str__(self) -> str:
+        """Return the message, without any password that it repeats."""
+        return without_secrets(super().__str__())
 
 
 class UnreadableFleetError(FixableError):

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from scoring.errors import FixableError, UnreadableFleetError
+from scoring.left_out import without_secrets
 
 COMMANDS = (
     "demo",
@@ -57,6 +58,14 @@ class CommandsInFiles(click.Group):
         function, file = _where_it_stands(cmd_name)
         command: click.Command = getattr(import_module(f"scoring.cli.{file}"), function)
         return command
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run a command; what is said of a wrong call repeats no password."""
+        try:
+            return super().invoke(ctx)
+        except click.ClickException as error:
+            error.message = without_secrets(error.message)  # type: ignore[misc]  # shown later
+            raise
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write what each command does, as its file says, without importing any."""

@@ -11,6 +11,7 @@ from rich.text import Text
 from scoring.asking.faults_in_words import fault_line
 from scoring.cli.harmless_console import HarmlessConsole
 from scoring.contract.events import MODES
+from scoring.left_out import without_secrets
 
 WIDTH_WITHOUT_TERMINAL = 110
 """Width of tables that go to a file or a pipe. [character]"""
@@ -38,12 +39,12 @@ VERDICT_MARKS = {
 
 def say(text: str) -> None:
     """Print plain text to the person, as it is."""
-    out.print(Text(text), soft_wrap=True)
+    out.print(Text(without_secrets(text)), soft_wrap=True)
 
 
 def warn(text: str) -> None:
     """Print plain text beside the result, so that a pipe carries the result alone."""
-    err.print(Text(text), soft_wrap=True)
+    err.print(Text(without_secrets(text)), soft_wrap=True)
 
 
 def show_faults(faults: pd.DataFrame, most: int | None = None) -> None:

@@ -58,7 +58,7 @@ def read_query_grid(
 
 def _address(query: Query, sql: Any, password: str | None) -> Any:  # noqa: ANN401
     address = sql.make_url(query.database)
-    if address.password:
+    if address.password or any("pass" in name.lower() for name in address.query):
         raise FixableError(
             f"{query.name}: the address holds a password; take it out, and name the variable of "
             "the environment that holds it: password_from"
