@@ -24,8 +24,9 @@ FAULT = "mount_risk.fault"
 """Where a request's scope tells the route that answers it, and the mark of a fault of ours."""
 
 _PAGES = frozenset({"/", *(f"/{page.path}" for page in PAGES)})
+_SIGNING = ("/sign-in", "/sign-in/back", "/sign-out", "/signed-out")
 _BEGIN = ("/_stcore/", "/static/", "/media/", "/component/", "/auth/")
-_EXACT = ("/_stcore/health", "/_stcore/host-config", "/_stcore/stream", "/favicon.png")
+_EXACT = ("/_stcore/health", "/_stcore/host-config", "/_stcore/stream", "/favicon.png", *_SIGNING)
 
 _log = logging.getLogger("mount_risk.requests")
 

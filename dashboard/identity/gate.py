@@ -27,7 +27,7 @@ from scoring.errors import FixableError
 from scoring.language.reading import read_as, reading_from
 from scoring.language.tell import told
 
-OPEN = ("/_stcore/health",)
+OPEN = ("/_stcore/health", "/health")
 """What answers to anybody: whether the server is there."""
 
 SIGNING = ("/sign-in", "/sign-in/back", "/sign-out", "/signed-out")
