@@ -81,7 +81,7 @@ def stood(columns: Covariates, state: State, column: int) -> Flags:
         names = [one.name for one in PLAIN_STATES]
         return np.asarray(state.states_bad[:, names.index(name)] == 1)
     if part == "nameplate":
-        return np.asarray(state.nameplate[:, columns.nameplate.index(name)] > 0)
+        return np.asarray(state.nameplates[state.unit, columns.nameplate.index(name)] > 0)
     if part == "site":
         return np.asarray(state.site == state.sites.index(name))
     whether = {"own failures": state.own, "early life": state.early, "old age": state.old}

@@ -14,6 +14,7 @@ from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multip
 from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.column_prior import ColumnPrior
+from scoring.learning.design_in_parts import DesignInParts
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
 from scoring.learning.usual_findings import usual_share
 from scoring.records import DAYS_PER_YEAR
@@ -101,6 +102,13 @@ PARTS = (
 )
 """What a correction is made of."""
 
+PARTS_BY_PACE = (
+    ("nameplate", "site"),
+    ("effects", "findings", "early life", "old age"),
+    ("own failures", "level"),
+)
+"""Those that stay with a unit, those that stay so for a while, all others."""
+
 
 @dataclass(frozen=True)
 class State:
@@ -121,8 +129,10 @@ class State:
         Whether the part is in its early life, or old, or for how much of the time. [-]
     own : ndarray, shape (n_rows,)
         Logarithm of the unit's own failures over expected ones, from ``OwnFailures``. [-]
-    nameplate : ndarray, shape (n_rows, n_columns)
-        From ``NameplateColumns`` of the failure. [-]
+    nameplates : ndarray, shape (n_units, n_columns)
+        From ``NameplateColumns`` of the failure, of the units. [-]
+    unit : ndarray of int, shape (n_rows,)
+        The unit of each row, as its place in ``nameplates``.
     """
 
     log_multipliers: NDArray[np.floating[Any]]
@@ -132,11 +142,18 @@ class State:
     early: NDArray[np.floating[Any]]
     old: NDArray[np.floating[Any]]
     own: Floats
-    nameplate: Floats
+    nameplates: Floats
+    unit: Ints
 
     def __len__(self) -> int:
         """Return the number of rows."""
         return len(self.early)
+
+    @property
+    def nameplate(self) -> Floats:
+        """The nameplate of each row [-], shape (n_rows, n_columns)."""
+        found: Floats = self.nameplates[self.unit]
+        return found
 
     @cached_property
     def states_bad(self) -> NDArray[np.int8] | Floats:
@@ -153,7 +170,8 @@ class State:
             self.early[keep],
             self.old[keep],
             self.own[keep],
-            self.nameplate[keep],
+            self.nameplates,
+            self.unit[keep],
         )
 
 
@@ -300,7 +318,7 @@ class Covariates:
         if self.level_alone:
             return np.ones((len(state), 1))
         whole: Floats = np.empty((len(state), len(self.scale)))
-        places, at = np.cumsum(self._counts), self._site_column(state)
+        places = np.cumsum(self._counts)
         for start in range(0, len(state), ROWS_AT_ONCE):
             some = slice(start, start + ROWS_AT_ONCE)
             effects, findings, nameplate, sites, own, early, old, level = np.split(
@@ -309,17 +327,58 @@ class Covariates:
             bad = state.states_bad[some]
             effects[:] = state.log_multipliers[some].take(self.effects, axis=1)
             findings[:] = np.where(bad < 0, 0.0, bad - self.share)
-            nameplate[:] = state.nameplate[some]
-            sites[:] = at[some, np.newaxis] == np.arange(len(self.sites))
+            nameplate[:] = state.nameplates.take(state.unit[some], axis=0)
+            sites[:] = self._sites(state, some)
             own[:, 0], early[:, 0], old[:, 0] = state.own[some], state.early[some], state.old[some]
             level[:] = 1.0
+        return whole
+
+    def in_parts(self, state: State) -> Floats | DesignInParts:
+        """Lay out the columns as ``design`` does, each as seldom as it changes.
+
+        Parameters
+        ----------
+        state : State
+            What may explain failures; rows of one unit follow each other.
+
+        Returns
+        -------
+        DesignInParts, shape (n_rows, n_columns)
+            Of the level alone the design itself.
+        """
+        if self.level_alone or len(state) == 0:
+            return self.design(state)
+        units, first_states, first_rows = _stretches(state)
+        part = self.part_of_column
+        at_units, at_states, at_rows = (
+            np.flatnonzero(np.isin(part, [PARTS.index(name) for name in names]))
+            for names in PARTS_BY_PACE
+        )
+        of_state = self._of_states(state, first_rows)
+        of_unit = np.column_stack([state.nameplates[state.unit[units]], self._sites(state, units)])
+        of_row = np.column_stack([state.own, np.ones(len(state))])
+        places = np.concatenate([at_units, at_states, at_rows])
+        return DesignInParts(of_unit, of_state, of_row, first_states, first_rows, places)
+
+    def _of_states(self, state: State, rows: Ints) -> Floats:
+        """Lay out effects, findings, early life and old age of some rows."""
+        ends = np.cumsum([len(self.effects), len(PLAIN_STATES), 1])
+        whole: Floats = np.empty((len(rows), ends[-1] + 1))
+        for start in range(0, len(rows), ROWS_AT_ONCE):
+            some = state.where(rows[start : start + ROWS_AT_ONCE])
+            here = whole[start : start + ROWS_AT_ONCE]
+            effects, findings, early, old = np.split(here, ends, axis=1)
+            effects[:] = some.log_multipliers.take(self.effects, axis=1)
+            bad = some.states_bad
+            findings[:] = np.where(bad < 0, 0.0, bad - self.share)
+            early[:, 0], old[:, 0] = some.early, some.old
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:
         """Tell which rows are at a site that nothing was learned of, where sites are learned of."""
         if self.level_alone:
             return np.zeros(len(state), dtype=bool)
-        unknown: NDArray[np.bool_] = self._site_column(state) < 0
+        unknown: NDArray[np.bool_] = self._site_column(state, slice(None)) < 0
         return unknown
 
     @property
@@ -329,12 +388,38 @@ class Covariates:
             len(self.effects), len(PLAIN_STATES), len(self.nameplate), len(self.sites), 1, 1, 1
         ]  # fmt: skip
 
-    def _site_column(self, state: State) -> Ints:
-        """Return the place of each row's site in ``sites``, -1 where nothing was learned of it."""
+    def _sites(self, state: State, some: slice | Ints) -> NDArray[np.bool_]:
+        """Tell for some rows at which of ``sites`` they are, shape (n_rows, n_sites)."""
+        at: NDArray[np.bool_] = self._site_column(state, some)[:, np.newaxis] == np.arange(
+            len(self.sites)
+        )
+        return at
+
+    def _site_column(self, state: State, some: slice | Ints) -> Ints:
+        """Return the place of rows' sites in ``sites``, -1 where nothing was learned of them."""
         of_name = {name: place for place, name in enumerate(self.sites)}
         column = np.array([of_name.get(name, -1) for name in state.sites], dtype=np.int64)
-        at: Ints = column[state.site]
+        at: Ints = column[state.site[some]]
         return at
+
+
+def _stretches(state: State) -> tuple[Ints, Ints, Ints]:
+    """Find where the rows of another unit begin, and where what was found changes.
+
+    Returns
+    -------
+    units, first_states, first_rows : ndarray of int
+        The first row of each unit; its first stretch; the first row of each stretch.
+    """
+    begins = np.ones(len(state), dtype=bool)
+    begins[1:] = state.unit[1:] != state.unit[:-1]
+    units, changes = np.flatnonzero(begins), begins
+    for start in range(0, len(state), ROWS_AT_ONCE):
+        for values in (state.log_multipliers, state.bad, state.early, state.old):
+            here = values[start : start + ROWS_AT_ONCE + 1].reshape(-1, values[:1].size)
+            changes[start + 1 : start + ROWS_AT_ONCE + 1] |= (here[1:] != here[:-1]).any(axis=1)
+    first_rows = np.flatnonzero(changes)
+    return units, np.searchsorted(first_rows, units), first_rows
 
 
 def columns_for(mode: str, state: State, weight: Floats) -> Covariates:

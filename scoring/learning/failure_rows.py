@@ -259,7 +259,8 @@ def state_now(
     sites = _sites(known.units)
     names = tuple(str(name) for name in sites.categories)
     bad = _bad_ahead(known)
-    return State(log_multipliers, bad, sites.codes, names, *ageing, own.log_ratio, plate.over_usual)
+    plates, unit = plate.over_usual, np.arange(len(bad))
+    return State(log_multipliers, bad, sites.codes, names, *ageing, own.log_ratio, plates, unit)
 
 
 def shares_of_ages(mode: str, age: Floats, end: Floats) -> tuple[Floats, Floats]:
@@ -354,7 +355,8 @@ def _states(
             early[mode],
             old[mode],
             np.zeros(size),
-            plates[mode].over_usual[place],
+            plates[mode].over_usual,
+            place,
         )
         for mode in MODES
     }

@@ -237,8 +237,9 @@ def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | No
     if not (one.years[here] > 0).any():
         return None
     _, unit = np.unique(rows.place[here], return_inverse=True)
+    state = one.state_by(rows.place, by)
     return _Seen(
-        one.state_by(rows.place, by).where(here),
+        state if here.all() else state.where(here),
         one.years[here],
         one.failures_by(by)[here],
         one.expected[here],
@@ -249,7 +250,7 @@ def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | No
 def _fit(columns: Covariates, seen: _Seen, floor: Floats) -> Posterior:
     failures, expected = float(seen.failures.sum()), float(seen.expected.sum())
     return fit_posterior(
-        columns.design(seen.state),
+        columns.in_parts(seen.state),
         seen.failures,
         seen.expected,
         scale=columns.scale,

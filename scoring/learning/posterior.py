@@ -7,9 +7,10 @@ from numpy.typing import NDArray
 from threadpoolctl import threadpool_limits
 
 from scoring.learning.column_prior import ColumnPrior
+from scoring.learning.design_in_parts import DesignInParts, sums_of_groups
 from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
 from scoring.learning.posterior_spread import posterior_spread
-from scoring.learning.weighted_gram import Design, Floats, is_sparse, summed_by_group
+from scoring.learning.weighted_gram import Design, Floats, is_sparse
 
 MOST_STEPS = 100
 """Newton steps before a fit gives up. Ours. [-]"""
@@ -72,7 +73,7 @@ class Posterior:
 
 
 def fit_posterior(  # noqa: PLR0913 - a problem has its parts
-    design: Design,
+    design: Design | DesignInParts,
     events: Floats,
     expected: Floats,
     *,
@@ -88,7 +89,7 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
 
     Parameters
     ----------
-    design : ndarray or sparse array, shape (n_rows, n_columns)
+    design : ndarray, sparse array or DesignInParts, shape (n_rows, n_columns)
         What may explain failures. [-]
     events : ndarray, shape (n_rows,)
         Failures of each row. [-]
@@ -139,7 +140,7 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
         first = None if start is None else (start - centre) / scale
         mode = posterior_mode(problem, max_iter=max_iter, tol=tol, start=first)
         residual = events - about * np.exp(problem.log_ratio(mode.point))
-        scores = summed_by_group(design, residual, group) * scale
+        scores = sums_of_groups(design, residual, group) * scale
         spread = posterior_spread(mode, scores, precision)
     back = np.outer(scale, scale)
     return Posterior(

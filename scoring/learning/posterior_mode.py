@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.learning.weighted_gram import Design, Floats, weighted_gram
+from scoring.learning.design_in_parts import DesignInParts, column_sums, gram_of
+from scoring.learning.weighted_gram import Design, Floats
 
 LONGEST_STEP = 4.0
 """Most that one step may change a logarithm of a hazard: no step overflows. Ours. [-]"""
@@ -25,7 +26,7 @@ class PoissonProblem:
 
     Attributes
     ----------
-    design : ndarray or sparse array, shape (n_rows, n_columns)
+    design : ndarray, sparse array or DesignInParts, shape (n_rows, n_columns)
         The rows ``x``. [-]
     events : ndarray, shape (n_rows,)
         Failures ``d`` of each row, not below 0. [-]
@@ -39,7 +40,7 @@ class PoissonProblem:
         Inverse ``Q`` of the prior's correlations; by default no column bears on another. [-]
     """
 
-    design: Design
+    design: Design | DesignInParts
     events: Floats
     expected: Floats
     scale: Floats
@@ -74,12 +75,12 @@ class PoissonProblem:
     def gradient(self, point: Floats) -> Floats:
         """Return the slope [-] of the objective, shape (n_columns,)."""
         residual = self.expected * np.exp(self.log_ratio(point)) - self.events
-        return np.asarray(self.scale * (self.design.T @ residual) + self.pull(point))
+        return np.asarray(self.scale * column_sums(self.design, residual) + self.pull(point))
 
     def hessian(self, point: Floats, *, rough: bool = False) -> Floats:
         """Return the curvature [-] of the objective, shape (n_columns, n_columns)."""
         mean = self.expected * np.exp(self.log_ratio(point))
-        gram = weighted_gram(self.design, mean, rough=rough)
+        gram = gram_of(self.design, mean, rough=rough)
         own = np.eye(len(point)) if self.precision is None else self.precision
         return gram * np.outer(self.scale, self.scale) + own
 

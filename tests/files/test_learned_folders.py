@@ -146,6 +146,7 @@ def drawn_state(columns: Covariates) -> State:
         chance.uniform(0, 1, 30),
         chance.normal(size=30),
         chance.normal(size=(30, len(TERMS[columns.mode].names))),
+        np.arange(30),
     )
 
 
