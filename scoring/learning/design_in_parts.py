@@ -9,6 +9,7 @@ in a part of its room and of its time.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -135,7 +136,7 @@ class DesignInParts:
         for units, states, firsts in self._some_units():
             root = roots[states, np.newaxis]
             rooted = self.of_state[states] * root
-            near = rooted.astype(precision, copy=False)
+            near: NDArray[np.floating[Any]] = rooted.astype(precision, copy=False)
             gram += near.T @ near
             rooted *= root
             np.add.reduceat(rooted, firsts, axis=0, out=sums[units])

@@ -27,6 +27,7 @@ from scoring.timeline.unit_days import UnitDays
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Counts = NDArray[np.int8]
 Days = NDArray[np.datetime64]
 
 
@@ -59,7 +60,7 @@ class RowsOfMode:
     aged_years: Floats
     age_years: Floats
     years: Floats
-    events: Ints
+    events: Counts
 
     @cached_property
     def expected(self) -> Floats:
@@ -309,19 +310,16 @@ def _sites(units: pd.DataFrame) -> pd.Categorical:
     return pd.Categorical(units["site"].astype(object))
 
 
-def _events_by(timeline: Timeline, periods: ExposurePeriods, days: Days) -> dict[str, Ints]:
+def _events_by(timeline: Timeline, periods: ExposurePeriods, days: Days) -> dict[str, Counts]:
     """Count the failures of each row as recorded by each day, shape (n_rows, n_days)."""
     rows = periods.rows
     ends = UnitDays(rows["place"].to_numpy(), rows["stop_on"].to_numpy().astype("datetime64[D]"))
-    by_day: dict[str, list[Ints]] = {mode: [] for mode in MODES}
+    by_day: dict[str, list[Counts]] = {mode: [] for mode in MODES}
     for day in days[:-1]:
         failed = failed_on(ends, failures_recorded(timeline, pd.Timestamp(day)))
         for mode in MODES:
             by_day[mode].append(failed[mode] * rows[mode].to_numpy())
-    return {
-        mode: np.stack([*by_day[mode], rows[mode].to_numpy()], axis=1).astype(np.int64)
-        for mode in MODES
-    }
+    return {mode: np.stack([*by_day[mode], rows[mode].to_numpy()], axis=1) for mode in MODES}
 
 
 def _states(

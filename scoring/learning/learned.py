@@ -1,9 +1,11 @@
 """What a fleet's own failures say of the handbook, and what that makes of a unit's hazard."""
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
+from threadpoolctl import threadpool_limits
 
 from scoring.consequences.row_sums import row_sums
 from scoring.contract.events import MODES
@@ -18,6 +20,7 @@ from scoring.learning.covariates import (
 )
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.posterior import Posterior, fit_posterior
+from scoring.learning.side_by_side import side_by_side
 
 Floats = NDArray[np.float64]
 
@@ -155,20 +158,25 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     following a Poisson law. Where other plants were learned from, these priors are theirs, and
     stand alone where nothing was observed.
     """
-    modes = {}
-    for mode in MODES:
-        prior = rows.others.get(mode)
-        seen = _rows_of(rows, mode, by, only)
-        if seen is not None:
-            columns = (
-                columns_for(mode, seen.state, seen.years)
-                if prior is None
-                else handbook_columns(mode, sites_of(seen.state), prior)
-            )
-            modes[mode] = LearnedMode(columns, _fit(columns, seen, columns.floor))
-        elif prior is not None:
-            modes[mode] = untaught(handbook_columns(mode, (), prior))
+    with threadpool_limits(limits=1, user_api="blas"):  # around all threads, which share it
+        found = side_by_side(partial(_learn_mode, rows, by, only), MODES)
+        modes = {mode: one for mode, one in zip(MODES, found, strict=True) if one is not None}
     return Learned(modes) if modes else None
+
+
+def _learn_mode(
+    rows: FailureRows, by: int, only: NDArray[np.bool_] | None, mode: str
+) -> LearnedMode | None:
+    prior = rows.others.get(mode)
+    seen = _rows_of(rows, mode, by, only)
+    if seen is None:
+        return None if prior is None else untaught(handbook_columns(mode, (), prior))
+    columns = (
+        columns_for(mode, seen.state, seen.years)
+        if prior is None
+        else handbook_columns(mode, sites_of(seen.state), prior)
+    )
+    return LearnedMode(columns, _fit(columns, seen, columns.floor))
 
 
 def learn_unbounded(rows: FailureRows) -> Learned:

@@ -17,6 +17,7 @@ from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning.covariates import PLAIN_CHECKS
 from scoring.learning.exposure_cuts import SYMPTOM_LAG_DAYS, starts_of_states
+from scoring.learning.side_by_side import side_by_side
 from scoring.limits import UnitLimits
 from scoring.timeline import Known, Timeline
 from scoring.timeline.ages import days_on_the_shaft
@@ -90,33 +91,37 @@ class PastStates:
         prevalence : Prevalence
             How usual faults are where nobody has looked.
 
-        Yields
-        ------
-        RowsOfThePast
+        Returns
+        -------
+        iterator of RowsOfThePast
         """
         row_key = number_of_unit_day(place, day)
         state = np.searchsorted(self._starts.key, row_key, side="right") - 1
-        asked, some = self._states(np.unique(state))
+        asked, kept = self._states(np.unique(state))
         at = np.searchsorted(asked, state)
-        for number, states in enumerate(some):
-            first = number * STATES_AT_ONCE
-            rows = slice(*(int(n) for n in np.searchsorted(at, (first, first + STATES_AT_ONCE))))
-            if rows.start < rows.stop:
-                yield states.of_rows(rows, at[rows] - first, day[rows], prevalence)
+        firsts = range(0, len(asked), STATES_AT_ONCE)
+        ends = np.searchsorted(at, [*firsts, len(asked)])
 
-    def _states(self, asked: Ints) -> tuple[Ints, "Iterator[_SomeStates] | list[_SomeStates]"]:
-        """Return states among which all those asked for are, and what is known of them."""
+        def told(number: int) -> RowsOfThePast:
+            rows, first = slice(int(ends[number]), int(ends[number + 1])), firsts[number]
+            some = kept[number] if kept else self._made(asked[first:][:STATES_AT_ONCE])
+            return some.of_rows(rows, at[rows] - first, day[rows], prevalence)
+
+        return side_by_side(told, np.flatnonzero(np.diff(ends)).tolist(), first_alone=True)
+
+    def _states(self, asked: Ints) -> tuple[Ints, "list[_SomeStates]"]:
+        """Return states among which all those asked for are; and made, if they are few enough."""
         kept, some = self._kept
         if len(kept) and np.isin(asked, kept, assume_unique=True).all():
             return kept, some
-        made = (
-            _SomeStates(self._timeline, self._limits, self._starts, asked[start:][:STATES_AT_ONCE])
-            for start in range(0, len(asked), STATES_AT_ONCE)
-        )
         if len(asked) > STATES_KEPT:
-            return asked, made
-        self._kept = asked, list(made)
+            return asked, []
+        parts = [asked[start:][:STATES_AT_ONCE] for start in range(0, len(asked), STATES_AT_ONCE)]
+        self._kept = asked, list(side_by_side(self._made, parts, first_alone=True))
         return self._kept
+
+    def _made(self, which: Ints) -> "_SomeStates":
+        return _SomeStates(self._timeline, self._limits, self._starts, which)
 
 
 class _SomeStates:
