@@ -24,6 +24,9 @@ from scoring.learning.side_by_side import side_by_side
 
 Floats = NDArray[np.float64]
 
+MOST_ROWS_SIDE_BY_SIDE = 500_000
+"""Of more rows one failure is learned of after the other, to bound memory. Ours."""
+
 
 @dataclass(frozen=True)
 class Correction:
@@ -159,7 +162,9 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     stand alone where nothing was observed.
     """
     with threadpool_limits(limits=1, user_api="blas"):  # around all threads, which share it
-        found = side_by_side(partial(_learn_mode, rows, by, only), MODES)
+        learn_mode = partial(_learn_mode, rows, by, only)
+        large = len(rows) > MOST_ROWS_SIDE_BY_SIDE
+        found = map(learn_mode, MODES) if large else side_by_side(learn_mode, MODES)
         modes = {mode: one for mode, one in zip(MODES, found, strict=True) if one is not None}
     return Learned(modes) if modes else None
 

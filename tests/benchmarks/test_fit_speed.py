@@ -5,13 +5,10 @@ on one thread, are printed and never asserted.
 """
 
 import time
-import warnings
 
-import numpy as np
 import pandas as pd
 import pytest
-from lifelines import CoxTimeVaryingFitter
-from lifelines.exceptions import ConvergenceWarning
+from fits_of_the_same_rows import fit_cox, fit_ours, table_for_cox
 from threadpoolctl import threadpool_limits
 
 from demo_data.generate import generate_fleet
@@ -20,14 +17,10 @@ from scoring.assessment import FleetAssessor
 from scoring.files.read_fleet import read_fleet
 from scoring.handbook.held_arm_effect import HARMS as MODES
 from scoring.intake import check_fleet
-from scoring.learning.covariates import columns_for
-from scoring.learning.posterior import fit_posterior
 
 AS_OF = pd.Timestamp("2026-06-30")
 SIZE = 2000
-PENALTY = 0.1
 pytestmark = pytest.mark.benchmark(timer=time.process_time)
-NOT_CONVERGED = "Newton-Raphson"
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -74,51 +67,14 @@ def test_lay_out_rows(benchmark, assessor, reported):
 
 @pytest.mark.parametrize("mode", MODES)
 def test_fit_ours(benchmark, rows, mode, reported):
-    """Columns, design, coefficients and both covariances: all of ``learn`` for one failure."""
-    one = rows.modes[mode]
-
-    def fit():
-        state, at_risk = state_at_risk(rows, mode)
-        columns = columns_for(mode, state, one.years[at_risk])
-        return fit_posterior(
-            columns.design(state),
-            one.failures_by(-1)[at_risk],
-            one.expected[at_risk],
-            scale=columns.scale,
-            floor=columns.floor,
-            group=np.unique(rows.place[at_risk], return_inverse=True)[1],
-        )
-
-    found = benchmark.pedantic(fit, rounds=5, warmup_rounds=1)
+    found = benchmark.pedantic(lambda: fit_ours(rows, mode), rounds=5, warmup_rounds=1)
     reported["fit", mode] = benchmark.stats.stats.min
     assert found.converged
 
 
 @pytest.mark.parametrize("mode", MODES)
 def test_fit_a_cox_model(benchmark, rows, mode, reported):
-    """On the clock of the part's age; columns that never change say nothing to it."""
-    one = rows.modes[mode]
-    state, at_risk = state_at_risk(rows, mode)
-    columns = columns_for(mode, state, one.years[at_risk])
-    design = pd.DataFrame(columns.design(state), columns=columns.names)
-    changes = (design != design.iloc[0]).any()
-    table = design.loc[:, changes].assign(
-        start=one.age_years[at_risk],
-        stop=(one.age_years + one.years)[at_risk],
-        failed=one.failures_by(-1)[at_risk].astype(bool),
-    )
-
-    def fit():
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # rare columns, and what pandas 4 will refuse
-            warnings.filterwarnings("error", category=ConvergenceWarning, message=NOT_CONVERGED)
-            return CoxTimeVaryingFitter(penalizer=PENALTY).fit(table, event_col="failed")
-
-    fitted = benchmark.pedantic(fit, rounds=2)
+    table = table_for_cox(rows, mode)
+    fitted = benchmark.pedantic(lambda: fit_cox(table), rounds=2)
     reported["cox", mode] = benchmark.stats.stats.min
     assert fitted.params_.notna().all()
-
-
-def state_at_risk(rows, mode):
-    at_risk = rows.modes[mode].expected > 0
-    return rows.modes[mode].state_by(rows.place, -1).where(at_risk), at_risk
