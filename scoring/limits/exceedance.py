@@ -43,7 +43,7 @@ def walkdown_exceedance(walkdowns: pd.DataFrame, limits: pd.DataFrame) -> pd.Dat
         bad = np.nan_to_num(exceedance_of(check, values, limits), nan=0.0)
         bad = np.where(bad > SMALLEST, bad, 0.0)
         columns[check.name] = np.where(np.isnan(values), np.nan, bad)
-    return pd.DataFrame(columns, index=walkdowns.index)
+    return pd.DataFrame(columns, index=walkdowns.index, copy=False)
 
 
 _BY_WORD = (Worse.LATER_IN_LIST, Worse.BY_MOUNTING)
