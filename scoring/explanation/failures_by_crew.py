@@ -60,7 +60,7 @@ def failures_by_crew(
         log_ratio = one.log_ratio(of_mode.state_by(rows.place, -1))
         weights = {
             "unit_years": of_mode.years,
-            "failures": of_mode.events[:, -1] * (of_mode.expected > 0),
+            "failures": of_mode.failures_by(-1),
             "expected": of_mode.expected * np.exp(log_ratio),
         }
         sums = {
