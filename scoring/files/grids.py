@@ -7,10 +7,8 @@ import numpy as np
 import pyarrow as pa
 
 from scoring.errors import UnreadableFleetError
-from scoring.files.open_document_grid import read_open_document_grids
 from scoring.files.parquet_reading import read_parquet
 from scoring.files.text_grid import TEXT_ENDINGS, read_text_grid
-from scoring.files.workbook_grid import read_workbook_grids
 from scoring.reading_plan import Grid
 
 ENDINGS = (*TEXT_ENDINGS, ".xlsx", ".ods", ".parquet")
@@ -51,9 +49,14 @@ def _is_data(path: Path) -> bool:
 
 def _of_file(path: Path, written: Written) -> list[Grid]:
     ending = path.suffix.lower()
+    # what workbooks need takes a third of what a command imports
     if ending == ".xlsx":
+        from scoring.files.workbook_grid import read_workbook_grids  # noqa: PLC0415
+
         return read_workbook_grids(path)
     if ending == ".ods":
+        from scoring.files.open_document_grid import read_open_document_grids  # noqa: PLC0415
+
         return read_open_document_grids(path)
     if ending == ".parquet":
         return [_of_parquet(path)]

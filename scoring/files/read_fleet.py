@@ -11,7 +11,6 @@ from scoring.files.csv_reading import read_csv
 from scoring.files.exported_folder import as_before_export, is_exported
 from scoring.files.parquet_reading import read_parquet
 from scoring.files.route_reading import read_route
-from scoring.files.workbook_reading import read_workbook
 from scoring.intake import RawTable
 
 DEMO = "demo:"
@@ -112,6 +111,9 @@ def read_place(where: str) -> FoundFleet:
     if path.is_dir():
         return _read_folder(path)
     if path.is_file() and path.suffix.lower() == ".xlsx":
+        # a third of what a command imports, and most fleets are no workbook
+        from scoring.files.workbook_reading import read_workbook  # noqa: PLC0415
+
         tables, aside = read_workbook(path)
         notes = (f"{path.name}: sheets left alone: {', '.join(aside)}",) if aside else ()
         return FoundFleet(tables, notes)
