@@ -78,9 +78,9 @@ def main():
     ms = 1000 * np.array(took)
     whole = ms.sum(axis=1)
     sys.stdout.write(
-        f"{given.units} units, {len(fleet.walkdowns)} walkdowns: read {np.median(ms[:, 0]):.0f} ms, "
-        f"judged and ranked {np.median(ms[:, 1]):.0f} ms; together {np.median(whole):.0f} ms, at "
-        f"most {whole.max():.0f} ms\n"
+        f"{given.units} units, {len(fleet.walkdowns)} walkdowns: read {np.median(ms[:, 0]):.0f} "
+        f"ms, judged and ranked {np.median(ms[:, 1]):.0f} ms; together {np.median(whole):.0f} ms, "
+        f"at most {whole.max():.0f} ms\n"
     )
 
 
