@@ -2,15 +2,19 @@
 
 import io
 import struct
+import threading
 import zlib
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 
 import numpy as np
 import pytest
 from at_the_machine import answer_visit, begin
+from hostile_requests import jpeg_of_scans
 from PIL import Image, PngImagePlugin
 from sqlalchemy import select
 
+from scoring.entering import photos
 from scoring.entering.drafts import discard_draft, find_draft
 from scoring.entering.photos import (
     LARGEST_FILE,
@@ -21,7 +25,7 @@ from scoring.entering.photos import (
     photos_of,
     remove_photo,
 )
-from scoring.entering.refusals import RefusedError
+from scoring.entering.refusals import RefusedError, TooManyPhotosError
 from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
 from scoring.errors import FixableError
@@ -160,6 +164,48 @@ def test_what_is_no_whole_photo_is_refused(found):
 def test_a_file_that_is_too_large_is_refused():
     with pytest.raises(FixableError, match="at most 15 MB"):
         encode_photo(b"\xff\xd8\xff" + b"\0" * LARGEST_FILE)
+
+
+def test_a_photo_of_endless_scans_is_refused_before_it_is_unpacked():
+    with pytest.raises(FixableError, match="no photo of a camera"):
+        encode_photo(jpeg_of_scans(5_000))
+    assert encode_photo(jpeg_of_scans(1)).width == 64
+
+
+def test_no_two_photos_are_unpacked_at_the_same_time(monkeypatch):
+    at_once, most, made_small = [], [], photos._made_small  # noqa: SLF001
+
+    def watched(found):
+        at_once.append(1)
+        most.append(len(at_once))
+        try:
+            return made_small(found)
+        finally:
+            at_once.pop()
+
+    monkeypatch.setattr(photos, "_made_small", watched)
+    found = file_of(picture(800, 600), "PNG")
+    with ThreadPoolExecutor(8) as many:
+        kept = list(many.map(encode_photo, [found] * 16))
+    assert len(kept) == len(most) == 16
+    assert max(most) == 1
+
+
+def test_a_photo_that_waits_too_long_is_told_to_come_again(monkeypatch):
+    goes_on = threading.Event()
+    made_small = photos._made_small  # noqa: SLF001
+
+    def slow(found):
+        goes_on.wait()
+        return made_small(found)
+
+    monkeypatch.setattr(photos, "_made_small", slow)
+    monkeypatch.setattr(photos, "WAIT_FOR_A_TURN_S", 0.1)
+    with pytest.raises(TooManyPhotosError, match="send it again"):
+        encode_photo(file_of(picture(), "PNG"))
+    goes_on.set()
+    monkeypatch.setattr(photos, "WAIT_FOR_A_TURN_S", 60)
+    assert encode_photo(file_of(picture(), "PNG")).width == 64
 
 
 @pytest.mark.filterwarnings("ignore::UserWarning")  # Pillow says what it skips in damaged EXIF
