@@ -15,6 +15,7 @@ import altair as alt
 import pandas as pd
 import streamlit
 
+from dashboard.session import PLACE
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
 from scoring.access.who_asks import asked_by, who_asks
@@ -108,7 +109,8 @@ def fragment(
 ) -> Callable[..., Any]:
     """Let a part of a page run alone, as the person reads who looks at it.
 
-    What runs alone runs in a thread of its own, which knows nothing of who reads.
+    What runs alone runs in a thread of its own, which knows nothing of who reads. It may write to a
+    place outside, as where it is said what is worked out, only if it wrote there with the page.
 
     Parameters
     ----------
@@ -124,6 +126,8 @@ def fragment(
     def read(*given: Any, **named: Any) -> Any:  # noqa: ANN401 - as the part takes them
         context = streamlit.context
         read_as(reading_from(context.cookies, context.locale))
+        if PLACE in streamlit.session_state:
+            streamlit.session_state[PLACE].done()
         return shows(*given, **named)
 
     alone: Callable[..., Any] = streamlit.fragment(read, run_every=run_every)

@@ -36,9 +36,10 @@ def start_pages(*given: str, port: int, **how: object) -> subprocess.Popen:
     What they keep over a restart lies in a folder of these tests, which goes with them.
     """
     env = {k: v for k, v in how.pop("env", {}).items() if os.environ.get(k) != v}
+    command = how.pop("command", (COMMAND, "dashboard"))
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
     process = subprocess.Popen(
-        [COMMAND, "dashboard", *given, "--port", str(port), "--no-open"],
+        [*command, *given, "--port", str(port), "--no-open"],
         start_new_session=True,
         **{**quiet, **how, "env": {**os.environ, "XDG_CACHE_HOME": _kept_over_a_restart(), **env}},
     )
