@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from scoring.cli.loading import fleet_argument, fleet_options, load_checked
-from scoring.cli.screen import counted, err, say, show_faults
+from scoring.cli.screen import counted, err, say, show_faults, warn
 from scoring.errors import FaultyRecordsError
 from scoring.files.write_rejected_rows import write_rejected
 from scoring.files.write_table import check_suffix, write_table
@@ -68,8 +68,7 @@ def _faults_of_stores(places: tuple[str, ...]) -> list[str]:
     """Return what is wrong with the stores among some places, beside their records."""
     stores = [place for place in places if is_store_address(place)]
     with err.status("checking the store"):
-        return [
-            fault
-            for place in stores
-            for fault in import_module("scoring.store.read_store").faults_of(place)
-        ]
+        found = [import_module("scoring.store.read_store").check(place) for place in stores]
+    for remark in (words for one in found for words in one.remarks):
+        warn(remark)
+    return [fault for one in found for fault in one.faults]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from scoring.cli.screen import counted, err, say
+from scoring.cli.screen import counted, err, say, warn
 from scoring.errors import FaultyRecordsError
 from scoring.store.head_file import read_head, write_head
 from scoring.store.verified import verify as verified
@@ -34,6 +34,8 @@ def verify(where: str, head: Path | None, head_out: Path | None) -> None:
     kept = read_head(head) if head is not None else None
     with err.status("verifying"):
         found = verified(where, kept)
+    for remark in found.remarks:
+        warn(remark)
     for fault in found.faults:
         say(fault)
     if found.faults:

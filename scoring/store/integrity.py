@@ -1,15 +1,20 @@
 """Is a store sound? What it holds is what was put there, and its history says how it came."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import closing
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import Connection, select, text
 
 from scoring.contract import FLEET_TABLES, Table
-from scoring.store.schema import HISTORY, RECORDS
+from scoring.store.clock_followed import ClockFollowed
+from scoring.store.kept_aside import KeptAside
+from scoring.store.schema import RECORDS
 from scoring.store.stored_values import digest
-from scoring.store.verify_store import Head, faults_of_chain
+from scoring.store.told_by_history import Told, faults_of_what_is_told
+from scoring.store.verify_store import ChainFollowed, Head, faults_beside_lines, lines_of
 
 ROWS_AT_ONCE = 2000
 """Rows held in memory at once."""
@@ -19,17 +24,28 @@ TOLD = 20
 
 
 @dataclass(frozen=True)
-class _LastLine:
-    """What the history says of a record in the end."""
+class CheckedStore:
+    """What was found of a store.
 
-    version: int
-    digest: str
-    withdrawn: bool
-    gap: bool
+    Attributes
+    ----------
+    faults : list of str
+        What is wrong, in words; empty where the store is sound.
+    remarks : list of str
+        What a person should know, and is no fault.
+    """
+
+    faults: list[str]
+    remarks: list[str]
 
 
 def faults_of_store(connection: Connection, kept: Head | None = None) -> list[str]:
-    """Check a store.
+    """Return what is wrong with a store; for arguments see ``check_store``."""
+    return check_store(connection, kept).faults
+
+
+def check_store(connection: Connection, kept: Head | None = None) -> CheckedStore:
+    """Check a store: its history is read once, and what it tells kept aside on the disk.
 
     Parameters
     ----------
@@ -40,20 +56,43 @@ def faults_of_store(connection: Connection, kept: Head | None = None) -> list[st
 
     Returns
     -------
-    list of str
-        What is wrong, in words; empty where the store is sound.
+    CheckedStore
     """
-    faults = [*_faults_of_database(connection), *_some(faults_of_chain(connection, kept))]
-    for table in FLEET_TABLES:
-        faults += _some(list(_faults_of_records(connection, table)))
-    return faults
+    chain, clock, of_lines = ChainFollowed(connection, kept), ClockFollowed(), _Found()
+    with closing(KeptAside()) as aside:
+        told = Told(aside)
+        for line in lines_of(connection):  # once, for all that is asked of them
+            of_lines.add(chain.faults_at(line))
+            clock.look_at(line)
+            if line["about"] in RECORDS:
+                _take_record(aside, line)
+            else:
+                told.take(line)
+        of_lines.add(chain.faults_at_the_end())
+        found = [_Found(faults_of_what_is_told(connection, told))]
+        found += [_Found(_faults_of_records(connection, table, aside)) for table in FLEET_TABLES]
+    beside = [*_faults_of_database(connection), *faults_beside_lines(connection)]
+    faults = beside + [words for some in (of_lines, *found) for words in some.told()]
+    return CheckedStore(faults, clock.remarks())
 
 
-def _some(found: list[str]) -> list[str]:
-    """Return the first of some faults, and how many more there are."""
-    if len(found) <= TOLD:
-        return found
-    return [*found[:TOLD], f"and {len(found) - TOLD} more of these"]
+class _Found:
+    """The first of some faults, and how many more there are."""
+
+    def __init__(self, faults: Iterable[str] = ()) -> None:
+        self._first: list[str] = []
+        self._more = 0
+        self.add(faults)
+
+    def add(self, faults: Iterable[str]) -> None:
+        for words in faults:
+            if len(self._first) < TOLD:
+                self._first.append(words)
+            else:
+                self._more += 1
+
+    def told(self) -> list[str]:
+        return [*self._first, f"and {self._more} more of these"] if self._more else self._first
 
 
 def _faults_of_database(connection: Connection) -> list[str]:
@@ -68,18 +107,34 @@ def _faults_of_database(connection: Connection) -> list[str]:
     ]
 
 
-def _faults_of_records(connection: Connection, table: Table) -> Iterator[str]:
-    last = _last_lines(connection, table)
+def _take_record(aside: KeptAside, line: Mapping[str, Any]) -> None:
+    """Keep what a line says of a record: its version, its content, and whether one is missing."""
+    about, key, version = line["about"], (line["key"],), line["version"]
+    earlier = aside.get(about, key)
+    withdrawn = line["change"] == "withdrawn"
+    content = line["before"] if withdrawn else line["after"]
+    said = {
+        "version": version or 0,
+        "digest": digest(json.loads(content or "{}")),
+        "withdrawn": withdrawn,
+        "gap": version != (1 if earlier is None else earlier["version"] + 1)
+        or (earlier is not None and earlier["gap"]),
+    }
+    aside.put(about, key, said)
+
+
+def _faults_of_records(connection: Connection, table: Table, aside: KeptAside) -> Iterator[str]:
     sql = RECORDS[table.name]
     names = [column.name for column in table.columns]
     query = select(*(sql.c[name] for name in names), sql.c.version, sql.c.digest, sql.c.withdrawn)
     streamed = connection.execution_options(yield_per=ROWS_AT_ONCE).execute(query)
     for *values, version, kept_digest, withdrawn in streamed:
         content = dict(zip(names, values, strict=True))
-        key = str(content[table.key])
-        for wrong in _wrong_with(content, version, kept_digest, withdrawn, last.pop(key, None)):
+        key = content[table.key]
+        last = aside.take(table.name, (key,))
+        for wrong in _wrong_with(content, version, kept_digest, withdrawn, last):
             yield f"{table.name} {key}: {wrong}"
-    for key in last:
+    for (key,) in aside.rest(table.name):
         yield f"{table.name} {key}: is told of by the history and is not there"
 
 
@@ -88,42 +143,18 @@ def _wrong_with(
     version: int,
     kept_digest: str,
     withdrawn: bool,  # noqa: FBT001 - a column of the row
-    last: _LastLine | None,
+    last: Mapping[str, Any] | None,
 ) -> Iterator[str]:
     if digest(content) != kept_digest:
         yield "its content is not what its digest names; it was changed past this program"
     if last is None:
         yield "has no history"
         return
-    if last.gap:
+    if last["gap"]:
         yield "its history lacks a version"
-    if version != last.version:
-        yield f"is version {version}, and the last of its history is version {last.version}"
-    elif last.digest != kept_digest:
+    if version != last["version"]:
+        yield f"is version {version}, and the last of its history is version {last['version']}"
+    elif last["digest"] != kept_digest:
         yield "its content is not what the last line of its history says"
-    if bool(withdrawn) != last.withdrawn:
+    if bool(withdrawn) != last["withdrawn"]:
         yield "its history does not say that it was " + ("withdrawn" if withdrawn else "put back")
-
-
-def _last_lines(connection: Connection, table: Table) -> dict[str, _LastLine]:
-    query = (
-        select(
-            HISTORY.c.key, HISTORY.c.version, HISTORY.c.change, HISTORY.c.before, HISTORY.c.after
-        )
-        .where(HISTORY.c.about == table.name)
-        .order_by(HISTORY.c.history_id)
-    )
-    last: dict[str, _LastLine] = {}
-    streamed = connection.execution_options(yield_per=ROWS_AT_ONCE).execute(query)
-    for key, version, change, before, after in streamed:
-        earlier = last.get(key)
-        expected = 1 if earlier is None else earlier.version + 1
-        withdrawn = change == "withdrawn"
-        content = before if withdrawn else after
-        last[key] = _LastLine(
-            version or 0,
-            digest(json.loads(content or "{}")),
-            withdrawn,
-            version != expected or (earlier is not None and earlier.gap),
-        )
-    return last

@@ -3,7 +3,7 @@
 from contextlib import closing
 
 from scoring.files.read_fleet import FoundFleet
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import CheckedStore, check_store
 from scoring.store.open_store import open_store
 from scoring.store.read_records import read_records
 from scoring.store.store_errors import NoStoreError
@@ -36,7 +36,11 @@ def read_store(where: str) -> FoundFleet:
         return FoundFleet(tables, ())
 
 
-def faults_of(where: str) -> list[str]:
-    """Return what is wrong with a store itself, in words; empty where it is sound."""
+def check(where: str) -> CheckedStore:
+    """Return what is wrong with a store itself, and what a person should know of it."""
     with closing(open_store(where)) as store, store.reading() as connection:
-        return [f"{store.name}: {fault}" for fault in faults_of_store(connection)]
+        found = check_store(connection)
+        return CheckedStore(
+            [f"{store.name}: {fault}" for fault in found.faults],
+            [f"{store.name}: {remark}" for remark in found.remarks],
+        )

@@ -9,11 +9,11 @@ from typing import Any
 from sqlalchemy import Connection, Table, select
 
 from scoring.store.chain import digest_of_rows
+from scoring.store.kept_aside import KeptAside
 from scoring.store.schema import (
     DRAFT_ANSWERS,
     DRAFTS,
     GRANTS,
-    HISTORY,
     KEPT_PLAN_JOBS,
     KEPT_PLANS,
     KEPT_VIEWS,
@@ -26,12 +26,13 @@ from scoring.store.schema import (
     WITHDRAWN_PLANS,
 )
 
+REASONS_OF = "reasons of a walkdown"
+"""Under which is kept aside which checks of a walkdown have a reason."""
+
 ROWS_AT_ONCE = 500
 """Rows held in memory at once; a row may be a photo."""
 
-Key = tuple[object, ...]
-Row = dict[str, object]
-Rows = dict[Key, Row]
+Row = dict[str, Any]
 Line = Mapping[str, Any]
 
 
@@ -41,7 +42,7 @@ class Told:
 
     Attributes
     ----------
-    rows : dict of str to dict
+    rows : KeptAside
         Of each table its rows, by key.
     jobs : dict of str to str
         Of each kept plan, what its jobs must be.
@@ -49,78 +50,85 @@ class Told:
         Drafts of corrections from before the chain, when what they took over was not noted.
     """
 
-    rows: dict[str, Rows]
+    rows: KeptAside
     jobs: dict[str, str] = field(default_factory=dict)
     untold: set[object] = field(default_factory=set)
 
+    def take(self, line: Line) -> None:
+        """Take what a line of the history tells, unless it is of a record."""
+        taken = _TAKEN.get(line["about"])
+        if taken is not None:
+            taken(self, line, json.loads(line["after"] or "{}"))
+
 
 def _people(told: Told, line: Line, after: Row) -> None:
-    row = told.rows["people"].setdefault((line["key"],), {})
-    row.update({name: value for name, value in after.items() if name in ("since", "measures")})
+    kept = {name: value for name, value in after.items() if name in ("since", "measures")}
+    told.rows.add("people", (line["key"],), kept)
 
 
 def _sign_offs(told: Told, line: Line, after: Row) -> None:
     del line
-    told.rows["sign_offs"][after["walkdown_id"], after["version"]] = after
+    told.rows.put("sign_offs", (after["walkdown_id"], after["version"]), after)
 
 
 def _releases(told: Told, line: Line, after: Row) -> None:
-    told.rows["releases"][line["key"],] = after
+    told.rows.put("releases", (line["key"],), after)
 
 
 def _loads(told: Told, line: Line, after: Row) -> None:
-    told.rows["loads"][int(line["key"]),] = after
+    told.rows.put("loads", (int(line["key"]),), after)
 
 
 def _drafts(told: Told, line: Line, after: Row) -> None:
     if line["seal"] is None and after.get("corrects_version") is not None:
         told.untold.add(line["key"])
-    row = told.rows["drafts"].setdefault((line["key"],), {})
-    row.update({name: value for name, value in after.items() if name != "changed_at"})
+    kept = {name: value for name, value in after.items() if name != "changed_at"}
+    told.rows.add("drafts", (line["key"],), kept)
 
 
 def _draft_answers(told: Told, line: Line, after: Row) -> None:
     draft_id, _, name = line["key"].partition("/")
     kept = {"heading": after["heading"], "value": after["value"], "reason": after["reason"]}
     own = {"revision": line["version"], "by": line["actor"], "at": line["at"]}
-    told.rows["draft_answers"][draft_id, name] = kept | own
+    told.rows.put("draft_answers", (draft_id, name), kept | own)
 
 
 def _photos(told: Told, line: Line, after: Row) -> None:
     if line["change"] == "removed":
-        told.rows["photos"].pop((line["key"],), None)
+        told.rows.take("photos", (line["key"],))
     else:
-        told.rows["photos"].setdefault((line["key"],), {}).update(after)
+        told.rows.add("photos", (line["key"],), after)
 
 
 def _not_seen(told: Told, line: Line, after: Row) -> None:
-    there = told.rows["not_seen"]
-    for key in [key for key in there if key[0] == line["key"]]:
-        del there[key]
+    before = told.rows.get(REASONS_OF, (line["key"],)) or {}
+    for check in before.keys() - after.keys():
+        told.rows.take("not_seen", (line["key"], check))
     for check, reason in after.items():
-        there[line["key"], check] = {"reason": reason}
+        told.rows.put("not_seen", (line["key"], check), {"reason": reason})
+    told.rows.put(REASONS_OF, (line["key"],), after)
 
 
 def _kept_plans(told: Told, line: Line, after: Row) -> None:
     plan_id = line["key"]
     if line["change"] == "withdrawn":
         gone: Row = {"withdrawn_by": line["actor"], "withdrawn_at": line["at"]}
-        told.rows["withdrawn_plans"][plan_id,] = gone
+        told.rows.put("withdrawn_plans", (plan_id,), gone)
         return
     told.jobs[plan_id] = str(after.get("jobs_sha256", ""))
     own = ("jobs", "jobs_sha256")
-    told.rows["kept_plans"][plan_id,] = {n: v for n, v in after.items() if n not in own}
+    told.rows.put("kept_plans", (plan_id,), {n: v for n, v in after.items() if n not in own})
 
 
 def _kept_views(told: Told, line: Line, after: Row) -> None:
     if line["change"] == "removed":
-        told.rows["kept_views"].pop((line["key"],), None)
+        told.rows.take("kept_views", (line["key"],))
     else:
-        told.rows["kept_views"][line["key"],] = after
+        told.rows.put("kept_views", (line["key"],), after)
 
 
 def _grants(told: Told, line: Line, after: Row) -> None:
-    told.rows["grants"][int(line["key"]),] = after
+    told.rows.put("grants", (int(line["key"]),), after)
 
 
 _TAKEN: dict[str, Callable[[Told, Line, Row], None]] = {
@@ -157,33 +165,34 @@ NOT_NOTED = {"drafts": {"changed_at"}, "draft_answers": {"client"}}
 """Columns that change without a line of their own."""
 
 
-def faults_of_what_is_told(connection: Connection) -> Iterator[str]:
+def faults_of_what_is_told(connection: Connection, told: Told) -> Iterator[str]:
     """Compare what a store holds beside its records with what its history tells.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction that reads.
+    told : Told
+        All that the lines of the history tell.
 
     Yields
     ------
     str
         What is wrong, in words.
     """
-    told = Told({table.name: {} for table in COMPARED})
-    lines = select(HISTORY).where(HISTORY.c.about.in_(_TAKEN)).order_by(HISTORY.c.history_id)
-    for row in connection.execution_options(yield_per=ROWS_AT_ONCE).execute(lines):
-        line: Line = row._asdict()
-        _TAKEN[line["about"]](told, line, json.loads(line["after"] or "{}"))
     for table in COMPARED:
         yield from _compared(connection, table, told)
     yield from _jobs_compared(connection, told.jobs)
 
 
 def _compared(connection: Connection, table: Table, told: Told) -> Iterator[str]:
-    there = told.rows[table.name]
     keys = [column.name for column in table.primary_key.columns]
     for row in (
         connection.execution_options(yield_per=ROWS_AT_ONCE).execute(select(table)).mappings()
     ):
         key = tuple(row[name] for name in keys)
         name = f"{table.name} {'/'.join(map(str, key))}"
-        said = there.pop(key, None)
+        said = told.rows.take(table.name, key)
         if said is None:
             if not _was_never_told(table, key, told):
                 yield f"{name}: is not told of by the history"
@@ -199,11 +208,11 @@ def _compared(connection: Connection, table: Table, told: Told) -> Iterator[str]
             yield f"{name}: its history says another {', '.join(sorted(other))}"
         if table is PHOTOS and hashlib.sha256(row["jpeg"]).hexdigest() != row["digest"]:
             yield f"{name}: is not the picture that was kept"
-    for key in there:
+    for key in told.rows.rest(table.name):
         yield f"{table.name} {'/'.join(map(str, key))}: is told of by the history and is not there"
 
 
-def _was_never_told(table: Table, key: Key, told: Told) -> bool:
+def _was_never_told(table: Table, key: tuple[Any, ...], told: Told) -> bool:
     """Tell whether the history, before there was a chain, said nothing of such a row."""
     return table is LOADS or (table is DRAFT_ANSWERS and key[0] in told.untold)
 

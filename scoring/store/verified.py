@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 from scoring.store.restore_backup import restore_backup
 from scoring.store.store_or_files import is_store_address
@@ -22,10 +22,13 @@ class Verified:
         In words; empty where nothing was changed past this program.
     head : Head
         How far the chain reaches.
+    remarks : list of str
+        What a person should know, and is no fault: that the clock was set back.
     """
 
     faults: list[str]
     head: Head
+    remarks: list[str]
 
 
 def verify(where: str, kept: Head | None = None) -> Verified:
@@ -53,4 +56,5 @@ def verify(where: str, kept: Head | None = None) -> Verified:
 
 def _verified(where: str, kept: Head | None) -> Verified:
     with closing(open_store(where)) as store, store.reading() as connection:
-        return Verified(faults_of_store(connection, kept), head_of(connection))
+        found = check_store(connection, kept)
+        return Verified(found.faults, head_of(connection), found.remarks)

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import Connection, func, select
 
 from scoring.store.chain import Line, begin_of_chain, key_of_person, key_of_subject, seals
 from scoring.store.only_added_to import faults_of_triggers
 from scoring.store.schema import CHAIN_BEGINS, GRANTS, HISTORY, PEOPLE
-from scoring.store.told_by_history import faults_of_what_is_told
 
 LINES_AT_ONCE = 2000
 """Lines of the history held in memory at once."""
@@ -48,28 +48,12 @@ def head_of(connection: Connection) -> Head:
     )
 
 
-def faults_of_chain(connection: Connection, kept: Head | None = None) -> list[str]:
-    """Tell what was changed past this program.
-
-    Parameters
-    ----------
-    connection : Connection
-        In a transaction that reads.
-    kept : Head, optional
-        A head that was kept elsewhere.
-
-    Returns
-    -------
-    list of str
-        In words; empty where nothing was found. Without a kept head, lines cut off at the end
-        together with what they tell, and a chain made wholly anew, cannot be found.
-    """
+def faults_beside_lines(connection: Connection) -> list[str]:
+    """Tell which triggers are missing, and which persons are not those whom the chain knows."""
     return [
         *faults_of_triggers(connection),
         *_faults_of_people(connection),
         *_faults_of_subjects(connection),
-        *_faults_of_lines(connection, kept),
-        *faults_of_what_is_told(connection),
     ]
 
 
@@ -101,52 +85,73 @@ def erased_name(key: str) -> str:
     return f"{ERASED}{key[:8]}"
 
 
-def _faults_of_lines(connection: Connection, kept: Head | None) -> Iterator[str]:
-    begins = connection.execute(select(CHAIN_BEGINS)).all()
-    if len(begins) != 1:
-        yield f"the chain of the history has {len(begins)} beginnings where it must have one"
-        return
-    (begin,) = begins
-    after_earlier = begin_of_chain(begin.store_id, begin.earlier_seal)
-    seal = "" if begin.earlier_lines else after_earlier
-    number, at_kept = 0, ""
-    for number, line, sealed in _followed(connection, begin.earlier_lines, seal, after_earlier):
-        seal = sealed
-        if number == begin.earlier_lines and sealed != begin.earlier_seal:
-            yield "lines of the history from before the chain were changed, removed or added"
-        if line["seal"] != (None if number <= begin.earlier_lines else sealed):
-            what = f"line {line['history_id']} of the history ({line['about']} {line['key']})"
-            yield f"{what}: it, or a line before it, was changed, removed, added or moved"
-        if kept is not None and number == kept.lines:
-            at_kept = str(line["seal"])
-    if number < begin.earlier_lines:
-        yield (
-            f"the history has {number} lines; {begin.earlier_lines} were there before the chain "
-            "began: the others were removed"
-        )
-    if kept is not None:
-        at_kept = at_kept if kept.lines > begin.earlier_lines else after_earlier
-        yield from _beside(kept, begin.store_id, number, at_kept)
+def lines_of(connection: Connection) -> Iterator[dict[str, Any]]:
+    """Return the lines of the history in their order, few of them in memory."""
+    query = select(HISTORY).order_by(HISTORY.c.history_id)
+    for row in connection.execution_options(yield_per=LINES_AT_ONCE).execute(query):
+        yield row._asdict()
 
 
-def _followed(
-    connection: Connection, earlier: int, seal: str, after_earlier: str
-) -> Iterator[tuple[int, Line, str]]:
-    """Go along the history: number of each line, the line, and what its seal must be.
+class ChainFollowed:
+    """The chain, followed line by line.
 
     After a line whose seal is another one, it goes on from the seal that is there: so each place
     of a change is found, and once.
+
+    Parameters
+    ----------
+    connection : Connection
+        In a transaction that reads.
+    kept : Head, optional
+        A head that was kept elsewhere. Without it, lines cut off at the end together with what
+        they tell, and a chain made wholly anew, cannot be found.
     """
-    keys = {row.name: row.person_key for row in connection.execute(select(PEOPLE))}
-    query = select(HISTORY).order_by(HISTORY.c.history_id)
-    lines = connection.execution_options(yield_per=LINES_AT_ONCE).execute(query)
-    for number, row in enumerate(lines, 1):
-        line = row._asdict()
-        (sealed,) = seals(seal, [line], keys)
-        yield number, line, sealed
-        seal = sealed if number < earlier else str(line["seal"])
+
+    def __init__(self, connection: Connection, kept: Head | None = None) -> None:
+        self._keys = {row.name: row.person_key for row in connection.execute(select(PEOPLE))}
+        self._begins = connection.execute(select(CHAIN_BEGINS)).all()
+        self._kept, self._at_kept = kept, ""
+        self._number = 0
+        if len(self._begins) == 1:
+            (self._begin,) = self._begins
+            self._after_earlier = begin_of_chain(self._begin.store_id, self._begin.earlier_seal)
+            self._seal = "" if self._begin.earlier_lines else self._after_earlier
+
+    def faults_at(self, line: Line) -> Iterator[str]:
+        """Go on to a line, and tell what is wrong there."""
+        if len(self._begins) != 1:
+            return
+        self._number += 1
+        number, earlier = self._number, self._begin.earlier_lines
+        (sealed,) = seals(self._seal, [line], self._keys)
+        if number == earlier and sealed != self._begin.earlier_seal:
+            yield "lines of the history from before the chain were changed, removed or added"
+        if line["seal"] != (None if number <= earlier else sealed):
+            what = f"line {line['history_id']} of the history ({line['about']} {line['key']})"
+            yield f"{what}: it, or a line before it, was changed, removed, added or moved"
+        if self._kept is not None and number == self._kept.lines:
+            self._at_kept = str(line["seal"])
+        self._seal = sealed if number < earlier else str(line["seal"])
         if number == earlier:
-            seal = after_earlier
+            self._seal = self._after_earlier
+
+    def faults_at_the_end(self) -> Iterator[str]:
+        """Tell what is wrong with the chain as a whole."""
+        if len(self._begins) != 1:
+            yield (
+                f"the chain of the history has {len(self._begins)} beginnings where it must have "
+                "one"
+            )
+            return
+        earlier = self._begin.earlier_lines
+        if self._number < earlier:
+            yield (
+                f"the history has {self._number} lines; {earlier} were there before the chain "
+                "began: the others were removed"
+            )
+        if self._kept is not None:
+            at_kept = self._at_kept if self._kept.lines > earlier else self._after_earlier
+            yield from _beside(self._kept, self._begin.store_id, self._number, at_kept)
 
 
 def _beside(kept: Head, store_id: str, lines: int, at_kept: str) -> Iterator[str]:

@@ -12,6 +12,7 @@ from collections import Counter
 from contextlib import closing
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from dying_process import write_and_die
 from filled_store import fill
@@ -31,6 +32,7 @@ from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
 from scoring.errors import FixableError
 from scoring.files.read_fleet import read_place
+from scoring.store.export_records import export_records
 from scoring.store.integrity import faults_of_store
 from scoring.store.open_store import open_of_any_schema, open_store
 from scoring.store.schema import HISTORY
@@ -40,6 +42,8 @@ from scoring.store.write_backup import back_up
 
 ONE, MANY = 1, 20
 NOTHING = "nothing"
+LAID_OUT = {"first load": (0,)}
+"""An empty store is laid out first, in a step of its own: it has no line of history."""
 OLD = "0001"
 
 
@@ -86,6 +90,12 @@ def stores(request, tmp_path_factory, quarry, units_without_hold):
         del os.environ["MOUNT_RISK_FLEET"]
     made.kept = made.folder / "kept.zip"
     back_up(made.filled, made.kept)
+    made.changed = made.folder / "changed"
+    with closing(open_store(made.filled)) as store:
+        export_records(store, made.changed)
+    path = made.changed / "walkdowns.csv"
+    table = pd.read_csv(path, dtype=str, keep_default_na=False)
+    table.assign(notes=table["notes"] + "seen again").to_csv(path, index=False)
     return made
 
 
@@ -101,7 +111,7 @@ def records(tmp_path_factory):
 def place(tmp_path, stores, records):
     """Make a folder from which is loaded and restored, and into which is written."""
     shutil.copytree(records, tmp_path / "records")
-    shutil.copytree(records, tmp_path / "changed")
+    shutil.copytree(stores.changed, tmp_path / "changed")
     shutil.copy(stores.kept, tmp_path / "kept.zip")
     return tmp_path
 
@@ -180,9 +190,10 @@ def test_who_is_killed_while_writing_to_a_store_leaves_all_or_nothing(
         at = f"{name}, killed at point {number} of {len(points)}, {points[number - 1]}"
         assert acknowledged is None, at
         assert wrong == [], at
-        assert found == (after if number >= committed_at(points) else before), at
+        kept = number >= committed_at(points)
+        assert found == after if kept else found in (before, *LAID_OUT.get(name, ())), at
         ended[points[number - 1], "kept" if found == after else "nothing"] += 1
-        if number % 5 == 0 and found == before:  # and nothing stands in the way of doing it again
+        if number % 5 == 0 and not kept:  # and nothing stands in the way of doing it again
             assert write_and_die(name, Asked(url, str(place), stores.known)) is not None, at
             assert state_of(url) == (after, []), at
         stores.remove(url)
