@@ -122,6 +122,17 @@ def changed_since(mark: int) -> "ChangedUnits | None":
         return changed_units(connection, kept.name, mark, pd.Timestamp.today())
 
 
+def latest_if_ahead() -> str:
+    """Return the latest moment in the store's history where this machine's clock is behind it."""
+    kept = store()
+    if kept is None:
+        return ""
+    from scoring.store.clock_followed import latest_if_ahead as latest  # noqa: PLC0415 - as above
+
+    with kept.reading() as connection:
+        return latest(connection)
+
+
 def read_named() -> tuple[FoundFleet, Mapping[str, Mapping[str, str]]]:
     """Read the fleet that the command line named; what headings it maps comes with it.
 

@@ -7,6 +7,8 @@ import pandas as pd
 from sqlalchemy import select
 from starlette.responses import HTMLResponse, Response
 
+from dashboard import launch_settings
+from dashboard.presenters.clock_words import clock_words
 from dashboard.presenters.words import verdict_shown
 from dashboard.walkdown.answering import FormRequest
 from dashboard.walkdown.person import remember
@@ -153,6 +155,7 @@ def _done(request: FormRequest, unit_id: str, what: str, keep: str) -> Response:
         unit_id=unit_id,
         verdict=verdict_shown(verdict.verdict),
         holds=verdict.holds,
+        clock=clock_words(launch_settings.latest_if_ahead()),
         cautions=CAUTIONS,
     )
     return HTMLResponse(page)

@@ -4,6 +4,11 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
+from sqlalchemy import Connection, func, select
+
+from scoring.store.schema import HISTORY
+from scoring.store.writing import now
+
 CLOCKS_DIFFER_S = 60.0
 """So much the clocks of machines that write to one store may differ. Ours. [s]"""
 
@@ -27,6 +32,23 @@ def is_behind(at: str, last: str) -> bool:
     False
     """
     return at < last and (_moment(last) - _moment(at)).total_seconds() > CLOCKS_DIFFER_S
+
+
+LOOKED_AT = 200
+"""So many of the last lines of a history are asked for the latest moment. Ours."""
+
+
+def latest_if_ahead(connection: Connection) -> str:
+    """Return the latest moment among the last lines, where this machine's clock is behind it.
+
+    Returns
+    -------
+    str
+        In UTC, ISO 8601; empty where the clock is not behind.
+    """
+    last = select(HISTORY.c.at).order_by(HISTORY.c.history_id.desc()).limit(LOOKED_AT).subquery()
+    latest = connection.scalar(select(func.max(last.c.at)))
+    return str(latest) if latest is not None and is_behind(now(), str(latest)) else ""
 
 
 class ClockFollowed:
@@ -56,10 +78,10 @@ class ClockFollowed:
         said = [*self._told]
         if self._untold:
             said.append(f"and {self._untold} more of these")
-        now = datetime.now(UTC).isoformat(timespec="milliseconds")
-        if self._last and is_behind(now, self._last):
+        at = now()
+        if self._last and is_behind(at, self._last):
             said.append(
-                f"the last line of the history is of {self._last}, and it is {now} now: the clock "
+                f"the last line of the history is of {self._last}, and it is {at} now: the clock "
                 "of this machine is behind, or that of another ran ahead"
             )
         return said

@@ -39,11 +39,6 @@ class CheckedStore:
     remarks: list[str]
 
 
-def faults_of_store(connection: Connection, kept: Head | None = None) -> list[str]:
-    """Return what is wrong with a store; for arguments see ``check_store``."""
-    return check_store(connection, kept).faults
-
-
 def check_store(connection: Connection, kept: Head | None = None) -> CheckedStore:
     """Check a store: its history is read once, and what it tells kept aside on the disk.
 

@@ -15,7 +15,7 @@ from postgresql_server import new_database, programs, running_server
 from routes_in_process import Routes, forget_stores
 
 from scoring.store import one_writer, patient_connection
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 
 
@@ -69,4 +69,4 @@ def test_nothing_on_postgresql_is_said_to_be_saved_that_is_not(database, fault, 
         closing(open_store(f"{database.server}/{database.name}")) as store,
         store.reading() as connection,
     ):
-        assert faults_of_store(connection) == []
+        assert check_store(connection).faults == []

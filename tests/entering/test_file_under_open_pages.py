@@ -14,7 +14,7 @@ from faults_of_a_file import FAULTS, Place, copy_of, held_by
 from routes_in_process import Routes, forget_stores
 
 from scoring.store import one_writer
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 
 
@@ -47,4 +47,4 @@ def test_nothing_is_said_to_be_saved_that_is_not(place, fault, caplog):
     said = told_in(refused, str(place.file))
     print(f"\n{fault.__name__}: {len(refused)} of {SEVERAL} refused: {said}")  # noqa: T201 - table
     with closing(open_store(f"sqlite:///{place.file}")) as store, store.reading() as connection:
-        assert faults_of_store(connection) == []
+        assert check_store(connection).faults == []

@@ -33,7 +33,7 @@ from demo_data.write import write_fleet
 from scoring.errors import FixableError
 from scoring.files.read_fleet import read_place
 from scoring.store.export_records import export_records
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_of_any_schema, open_store
 from scoring.store.schema import HISTORY
 from scoring.store.schema_version import newest_schema, schema_of
@@ -131,7 +131,7 @@ def state_of(url):
                 return schema, []
         with closing(open_store(url)) as store, store.reading() as connection:
             lines = connection.scalar(select(func.count()).select_from(HISTORY))
-            return lines, faults_of_store(connection)
+            return lines, check_store(connection).faults
 
 
 def committed_at(names):

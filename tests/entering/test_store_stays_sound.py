@@ -7,7 +7,7 @@ from scoring.entering.enter_record import enter_record, withdraw
 from scoring.entering.releases import release_to_start
 from scoring.entering.start_correction import start_correction
 from scoring.entering.submit_draft import submit_draft
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 
 
 def test_a_store_is_sound_after_everything_that_can_be_entered(store):
@@ -30,4 +30,4 @@ def test_a_store_is_sound_after_everything_that_can_be_entered(store):
     release_to_start(store, UNIT, released_by="Dora Hain", reason="guard fitted")
     withdraw(store, "walkdowns", first.walkdown_id, actor="Dora Hain", reason="another unit")
     with store.reading() as connection:
-        assert faults_of_store(connection) == []
+        assert check_store(connection).faults == []

@@ -6,6 +6,7 @@ Each way once in the ordinary run; 200 times, drawn by chance, with
 
 import io
 import json
+import re
 import shutil
 import zipfile
 from contextlib import closing
@@ -220,6 +221,9 @@ def test_a_name_is_erased_everywhere_and_the_chain_stays_whole(copies):
     asked = ["forget", "Ben Meier", "--store", address, "--by", "Dora Hain", "--reason", "asked"]
     result = run(cli, asked)
     assert result.exit_code == 0, result.output
+    assert "In what people wrote themselves the name still stands at" in result.output
+    assert re.search(r"walkdowns W-\S+: inspector", result.output)
+    assert re.search(r"draft_answers \S+/inspector: value", result.output)
     assert verify(address, head).faults == []
     with closing(open_store(address)) as store, store.reading() as connection:
         names = set(connection.scalars(select(PEOPLE.c.name)))

@@ -12,7 +12,7 @@ from over_http import Server
 from sqlalchemy import func, select
 
 from scoring.entering.submit_draft import submit_draft
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 from scoring.store.schema import DRAFT_ANSWERS, DRAFTS, HISTORY, RECORDS, SIGN_OFFS
 
@@ -61,7 +61,7 @@ def assert_nothing_lost_nothing_double(store, done, before):
     assert len(set(keys)) == len(keys)
     told = Counter(name for _, name in done)
     with store.reading() as connection:
-        assert faults_of_store(connection) == []
+        assert check_store(connection).faults == []
         rows = connection.execute(
             select(walkdowns.walkdown_id, walkdowns.inspector, walkdowns.guard, walkdowns.version)
         ).all()

@@ -6,7 +6,7 @@ from sqlalchemy import func, select
 
 from scoring.cli.main import cli
 from scoring.contract import TABLE_BY_NAME
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 from scoring.store.put_records import put_records
 from scoring.store.schema import HISTORY, RECORDS
@@ -58,7 +58,7 @@ def put_unit(store, **values):
 
 def faults(store):
     with store.reading() as connection:
-        return faults_of_store(connection)
+        return check_store(connection).faults
 
 
 def count(store, table):

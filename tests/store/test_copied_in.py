@@ -5,7 +5,7 @@ from small_fleet import faults, record
 from sqlalchemy import select
 
 from scoring.store import new_rows
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.put_records import put_records
 from scoring.store.schema import HISTORY, RECORDS
 
@@ -39,7 +39,7 @@ def test_rows_are_kept_as_they_came(store, monkeypatch, from_rows):
     assert put.added == 40
     assert faults(store) == []
     with store.reading() as connection:
-        assert faults_of_store(connection) == []
+        assert check_store(connection).faults == []
     kept = rows_of(store, RECORDS["units"])
     names = [column.name for column in RECORDS["units"].columns]
     by_id = {row[0]: dict(zip(names, row, strict=True)) for row in kept}

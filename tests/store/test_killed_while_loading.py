@@ -15,7 +15,7 @@ from sqlalchemy import func, select
 from demo_data.generate import generate_fleet
 from demo_data.write import write_fleet
 from scoring.errors import FixableError
-from scoring.store.integrity import faults_of_store
+from scoring.store.integrity import check_store
 from scoring.store.open_store import open_store
 from scoring.store.schema import RECORDS
 
@@ -68,7 +68,7 @@ def state(url):
             )
             for name, sql in RECORDS.items()
         }
-        return held, faults_of_store(connection)
+        return held, check_store(connection).faults
 
 
 class Places:
