@@ -5,8 +5,9 @@ import altair as alt
 from dashboard import appearance, session
 from dashboard import choices_in_address as kept
 from dashboard import spoken as st
-from dashboard.launch_settings import NothingToShowError
+from dashboard.launch_settings import NothingToShowError, latest_if_ahead
 from dashboard.pages_there_are import BRINGING_IN, PAGES
+from dashboard.presenters.clock_words import clock_words
 from dashboard.presenters.words import plain
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header, show_reading_link
@@ -63,6 +64,7 @@ if page.url_path == BRINGING_IN.path:
 try:
     changed = session.renew()
     fleet = session.open_fleet()
+    clock = clock_words(latest_if_ahead())
 except NothingToShowError as error:
     if asker.may(BRINGING_IN.act):
         st.switch_page(BRINGING_IN.file)
@@ -80,6 +82,8 @@ with st.container():  # of its own, so that nothing below shifts when one comes 
         )
     if changed:
         st.info(plain(changed))
+    if clock:
+        st.warning(clock)
     for note in fleet.notes:
         st.warning(plain(note))
 with st.container(horizontal=True, vertical_alignment="center", key="band"):

@@ -22,7 +22,6 @@ from dashboard import day_in_address, launch_settings
 from dashboard.cut_fleet import WHOLE, Cut, cut_for
 from dashboard.day_in_address import Asked
 from dashboard.fleet_results import FleetResults, OpenFleet, TrendSoFar
-from dashboard.presenters.clock_words import clock_words
 from dashboard.results_folder import ResultsFolder, usual_folder
 from dashboard.results_key import results_key
 from dashboard.shown_chart import ShownChart
@@ -354,12 +353,12 @@ def renew() -> str:
     Returns
     -------
     str
-        Empty where the pages show the records as they are, and the server's clock is right.
+        Empty where the pages show the records as they are.
     """
     use = _of_session()
     shown = _left_if_wanted(use.current)
     if use.is_as_they_are(shown):
-        return clock_words(launch_settings.latest_if_ahead())
+        return ""
     if use.is_ranked_as_they_are():
         return (
             "The records have changed. In the ranking, units whose records changed are judged "

@@ -7,7 +7,6 @@ import pandas as pd
 from sqlalchemy import select
 from starlette.responses import HTMLResponse, Response
 
-from dashboard import launch_settings
 from dashboard.presenters.clock_words import clock_words
 from dashboard.presenters.words import verdict_shown
 from dashboard.walkdown.answering import FormRequest
@@ -25,6 +24,7 @@ from scoring.entering.people import known_people
 from scoring.entering.refusals import RefusedError
 from scoring.entering.releases import release_to_start, verdict_now
 from scoring.entering.unit_verdict import UnitVerdict
+from scoring.store.clock_followed import latest_if_ahead
 from scoring.store.schema import RECORDS
 from scoring.store.store_errors import UnknownRecordError
 
@@ -148,6 +148,8 @@ def _release_form(
 
 def _done(request: FormRequest, unit_id: str, what: str, keep: str) -> Response:
     verdict = verdict_now(request.store, unit_id)
+    with request.store.reading() as connection:
+        latest = latest_if_ahead(connection)
     page = render(
         "kept.html",
         what=what,
@@ -155,7 +157,7 @@ def _done(request: FormRequest, unit_id: str, what: str, keep: str) -> Response:
         unit_id=unit_id,
         verdict=verdict_shown(verdict.verdict),
         holds=verdict.holds,
-        clock=clock_words(launch_settings.latest_if_ahead()),
+        clock=clock_words(latest),
         cautions=CAUTIONS,
     )
     return HTMLResponse(page)
