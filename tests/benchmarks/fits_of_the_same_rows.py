@@ -82,7 +82,6 @@ def forest_and_ours(assessor, rows, mode):
         min_samples_split=2 * leaf,
         min_samples_leaf=leaf,
         max_features="sqrt",
-        low_memory=True,
         n_jobs=1,
         random_state=SEED,
     ).fit(
@@ -94,4 +93,9 @@ def forest_and_ours(assessor, rows, mode):
     at_risk = np.flatnonzero(one.years > 0)
     state = one.state_by(rows.place, -1).where(at_risk[of_unit])
     learned = learn(rows).modes[mode]
-    return lambda: forest.predict(features), lambda: learned.correct(state)
+    return lambda: chances(forest, features), lambda: learned.correct(state)
+
+
+def chances(forest, features):
+    """Return the chance of no failure at each time: what ours tells too, with its spread."""
+    return forest.predict_survival_function(features, return_array=True)
