@@ -13,7 +13,7 @@ from scoring.errors import FaultyRecordsError
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.pieces.cut_by_unit import Cut, hash_of_ids
 from scoring.pieces.piece_files import keep_numbers, keep_object, kept_object
-from scoring.records import Fleet
+from scoring.records import Fleet, empty_table
 
 PARTS_OF_IDS = 16
 """Ids are compared in so many parts, to bound memory. Ours."""
@@ -60,8 +60,8 @@ def check_piece(cut: Cut, number: int, today: pd.Timestamp, as_of: pd.Timestamp)
         hashes = np.sort(hash_of_ids(pa.chunked_array([pa.array(ids, pa.string())])))
         keep_numbers(hashes, _ids_of(cut, table.name, number))
     keep_object(fleet, _good_rows_of(cut, number))
-    emptied = Fleet(*(fleet.table(table.name).iloc[:0] for table in FLEET_TABLES))
-    told = CheckedFleet(**vars(checked) | {"fleet": emptied})
+    nothing = Fleet(*(empty_table(table) for table in FLEET_TABLES))  # no view, which holds all
+    told = CheckedFleet(**vars(checked) | {"fleet": nothing})
     return CheckedPiece(FleetAssessor(fleet).piece(as_of), told)
 
 

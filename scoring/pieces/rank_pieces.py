@@ -80,8 +80,8 @@ def rank_piece(
     ignored, contradictory = assessment.known.better_but_ignored, assessment.contradictions
     return RankedPiece(
         len(assessment.ranking),
-        ignored.head(NOTES_KEPT),
-        contradictory.head(NOTES_KEPT),
+        ignored.head(NOTES_KEPT).copy(),
+        contradictory.head(NOTES_KEPT).copy(),
         (len(ignored), len(contradictory)),
     )
 
