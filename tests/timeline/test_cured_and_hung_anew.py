@@ -1,5 +1,7 @@
 """What re-work cures, what hanging a unit anew makes void, and who hung it."""
 
+import numpy as np
+import pandas as pd
 import pytest
 from fleets import Book
 from naive_timeline import CURES, GOOD_IS_LOST, HANGING, MADE_ANEW, OFF_SHAFT
@@ -357,3 +359,12 @@ def test_rework_written_down_late_is_not_known_before() -> None:
     assert book.found("guard", "2024-02-29") == "missing"
     assert book.history("crew", "2024-02-29") == "crew A"
     assert book.status("guard", "2024-03-01") == Status.REPORTED_CURED
+
+
+def test_where_nothing_stood_no_part_is_needed_to_cure():
+    book = Book().unit().look("2024-01-02", oil_condition="metal")
+    book = book.reworked("2024-02-01", "change_oil").reworked("2024-03-01", "renew_bearing")
+    stands = book.timeline().what_stands(pd.Timestamp("2024-06-30"))["oil_condition"]
+    nothing, metal = np.array([-1, -1]), np.array([0, 0])
+    assert stands.are_cured(stands.resets, nothing).tolist() == [True, True]
+    assert stands.are_cured(stands.resets, metal).tolist() == [False, True]

@@ -2,7 +2,11 @@
 
 from fleets import Book
 
+from scoring.contract import CHECKS
+from scoring.contract.rework import ACTIONS
 from scoring.timeline import Status
+from scoring.timeline.resets import MENDED_BY_PARTS
+from scoring.timeline.what_hanging_does import outlasts_looks
 
 
 def twice(first: str, second: str) -> Book:
@@ -110,3 +114,12 @@ def test_only_units_in_service_are_reported() -> None:
     book.look("2024-02-02", bore_condition="clean_dry")
     assert len(book.ignored("2024-02-09")) == 1
     assert book.ignored("2024-02-10") == []
+
+
+def test_what_ends_a_lasting_finding_ends_its_damage_too():
+    """Where this changes, who reads a lasting finding has to tell damage from all else."""
+    lasting = [check.name for check in CHECKS if outlasts_looks(check)]
+    assert {"shaft_seat", "witness_mark", "torque_passes"} <= set(lasting)
+    for name in MENDED_BY_PARTS.intersection(lasting):
+        for action in ACTIONS:
+            assert (name in action.cures) == (name in action.cures_damage), (name, action.name)
