@@ -107,3 +107,7 @@ def test_torques_are_told_to_a_thousandth():
 def test_a_final_torque_that_is_none_is_refused(torque):
     with pytest.raises(OutOfRangeError, match="above 0"):
         tightening_table(torque, 8, "shrink_disc")
+
+
+def test_a_torque_below_one_is_a_torque():
+    assert tightening_table(0.5, 2, "shrink_disc")["torque_nm"].tolist() == [0.125, 0.25, 0.5, 0.5]
