@@ -1,9 +1,12 @@
 """What mutants of the code are: one slip each, where something is worked out, in a lasting draw."""
 
 import ast
+import subprocess
+import sys
 from pathlib import Path
 
 import judged_mutants
+import mutants
 import mutations
 import pytest
 from judged_mutants import judged, why_equivalent
@@ -138,3 +141,18 @@ def test_every_judged_line_still_stands_and_can_slip_so():
 
 def slip_lines(source, slip):
     return mutations.lines_that_differ(source, slip.of(source))
+
+
+@pytest.mark.parametrize("package", mutants.PACKAGES)
+def test_a_small_sample_is_noticed_or_judged(package):
+    """Of four mutants of each package; DEVELOPERS.md tells what larger samples came to."""
+    command = [sys.executable, ".ci/mutants.py", package, "--sample", "4", "--seed", "1"]
+    done = subprocess.run(
+        [*command, "--plain", "--at-once", "1"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert f"{package}: 4 mutants, " in done.stdout
