@@ -5,6 +5,7 @@ import pytest
 from fleets import Book
 from units_looked_at import evidence_of
 
+from scoring.contract import CHECK_BY_NAME
 from scoring.handbook import held_arm_effect
 from scoring.handbook.effects_table import effects_table
 from scoring.handbook.multipliers import CONDITIONS
@@ -101,3 +102,18 @@ def test_good_states_and_states_that_multiply_by_one_are_no_rows():
     assert counts["seal_leak", "disc_seat_surface"] == 2  # dust multiplies leaks by 1
     assert counts["low_speed_bearing", "disc_seat_surface"] == 3
     assert counts["seal_leak", "breather"] == 1
+
+
+def test_every_width_is_as_many_times_as_large_on_either_side_of_the_middle():
+    """A width of a logarithm: the product of its ends is the square of the middle."""
+    table = effects_table()
+    middle, low, high = (table[name].to_numpy() for name in ("multiplier", "low", "high"))
+    assert low * high == pytest.approx(middle**2)
+    assert (np.minimum(low, high) <= middle).all()
+    assert (middle <= np.maximum(low, high)).all()
+
+
+def test_a_condition_looks_at_symptoms_or_at_none():
+    for one in CONDITIONS:
+        assert len({CHECK_BY_NAME[name].symptom for name in one.checks}) <= 1, one.name
+    assert any(CHECK_BY_NAME[one.checks[0]].symptom for one in CONDITIONS)
