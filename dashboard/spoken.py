@@ -15,6 +15,7 @@ import altair as alt
 import pandas as pd
 import streamlit
 
+from dashboard.made_files import note_file
 from dashboard.session import PLACE
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
@@ -181,7 +182,10 @@ def _asked_alike(made: Callable[[], Any]) -> Callable[[], Any]:
 
     def made_alike() -> Any:  # noqa: ANN401 - whatever is offered
         with asked_by(asker):
-            return made()
+            file = made()
+        if asker.is_signed_in:
+            note_file(asker.subject, file)
+        return file
 
     return made_alike
 

@@ -17,10 +17,12 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 from streamlit.runtime import Runtime
+from streamlit.runtime.media_file_storage import MediaFileStorageError
 
 from dashboard.identity import ASKER
 from dashboard.identity.login import Login
 from dashboard.identity.plain_page import plain_page
+from dashboard.made_files import is_made_for
 from dashboard.pages_there_are import PAGES
 from scoring.access.who_asks import Asker
 from scoring.errors import FixableError
@@ -96,7 +98,8 @@ class Gate:
         if path.startswith(UPLOADS):
             return path.removeprefix(UPLOADS).split("/")[0] in own
         if path.startswith(MEDIA):
-            return path.removeprefix(MEDIA).partition(".")[0] in _files_of(own)
+            file = path.removeprefix(MEDIA)
+            return file.partition(".")[0] in _files_of(own) or _was_made_for(asker, file)
         return True
 
     async def _sign(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -168,6 +171,15 @@ def _files_of(pages: Iterable[str]) -> set[str]:
         Runtime.instance().media_file_mgr._files_by_session_and_coord  # noqa: SLF001 - told nowhere else
     )
     return {file for page in pages for file in dict(by_session.get(page, {})).values()}
+
+
+def _was_made_for(asker: Asker, file: str) -> bool:
+    """Tell whether a file was made when somebody asked for it by a click."""
+    try:
+        kept = Runtime.instance().media_file_mgr._storage.get_file(file)  # type: ignore[attr-defined]  # noqa: SLF001
+    except MediaFileStorageError:
+        return False
+    return is_made_for(asker.subject, kept.content)
 
 
 def _to_sign_in(scope: Scope, connection: HTTPConnection) -> Response:

@@ -12,21 +12,15 @@ from contextlib import closing
 from pathlib import Path
 from urllib.parse import quote
 
-import pandas as pd
 import pytest
 from at_the_machine import begin, today
-from kept_plants import GRAIN_PORT
 from signed_in import Pages, environment, grant_all, provider, withdraw_from
+from stored_port import fill_with_port
 from test_tampering import a_photo
 
-from scoring.contract import FLEET_TABLES
 from scoring.entering.drafts import find_draft
 from scoring.entering.photos import keep_photo
-from scoring.files.read_fleet import read_fleet
-from scoring.intake import check_fleet
 from scoring.store.open_store import open_store
-from scoring.store.put_records import put_records
-from scoring.store.stored_values import stored_rows
 
 pytestmark = pytest.mark.slow
 
@@ -168,11 +162,7 @@ def plant(tmp_path_factory):
     folder = tmp_path_factory.mktemp("guarded")
     url = f"sqlite:///{folder / 'port.db'}"
     with closing(open_store(url, make=True)) as store:
-        fleet = check_fleet(read_fleet(GRAIN_PORT).tables, pd.Timestamp.today()).fleet
-        with store.writing("Ann Load") as writing:
-            for table in FLEET_TABLES:
-                rows = stored_rows(fleet.table(table.name), table)
-                put_records(writing, table.name, rows, "first load")
+        fill_with_port(store)
         entered = {"draft": begin(store, UNIT, DI), "second": begin(store, UNIT, "Ben Meier")}
         with store.writing(DI) as writing:
             walkdown_id = find_draft(writing.connection, entered["draft"]).walkdown_id
