@@ -1,7 +1,8 @@
 """Who is killed at a point within writing has lost nothing that was acknowledged, and left no half.
 
-One kill in each way of writing in the ordinary run; twenty each, on both databases, with the table
-of what came of them: ``pytest tests/entering/test_killed_at_points.py -m long -s``.
+One kill in a few ways of writing in the ordinary run; twenty in each, half of them at the moment of
+the commit, on both databases, with the table of what came of them:
+``pytest tests/entering/test_killed_at_points.py -m long -s``.
 """
 
 import os
@@ -145,20 +146,17 @@ def _writes(name):
 
 
 def deadly_points(names, count, chance):
-    """Draw points, both ends of the commit and of every file's way to its place among them."""
+    """Draw points: half of them around the commit, and around a file's way to its place."""
     ends = [n for n, name in enumerate(names, 1) if "place" in name or "bringing" in name]
     if any(map(_writes, names)):
         ends += [committed_at(names) - 1, committed_at(names)]
-    others = [n for n in range(1, len(names) + 1) if n not in ends]
     chance.shuffle(ends)
+    others = [n for n in range(1, len(names) + 1) if n not in ends]
     chance.shuffle(others)
-    drawn = (ends[: max(1, count // 2)] + others)[:count]
-    while len(drawn) < count:
-        drawn.append(chance.randrange(1, len(names) + 1))
-    return drawn
+    at_ends = (ends * count)[: (count + 1) // 2]
+    return at_ends + (others * count)[: count - len(at_ends)]
 
 
-COUNTS = [ONE, pytest.param(MANY, marks=pytest.mark.long)]
 INTO_STORES = [
     *((name, "filled") for name in INTO_A_FILLED_STORE),
     *((name, "empty") for name in INTO_NOTHING),
@@ -166,12 +164,18 @@ INTO_STORES = [
 ]
 
 
+def few_and_all(ways, few):
+    """Kill once in a few of the ways, drawn once for all; when asked for, twenty times in each."""
+    drawn = random.Random("ways 7").sample(ways, few)  # noqa: S311
+    every = [pytest.param(way, MANY, marks=pytest.mark.long, id=f"{way[0]}-all") for way in ways]
+    return [pytest.param(way, ONE, id=way[0]) for way in drawn] + every
+
+
 @pytest.mark.slow
-@pytest.mark.parametrize("kills", COUNTS)
-@pytest.mark.parametrize(("name", "begins"), INTO_STORES, ids=[name for name, _ in INTO_STORES])
-def test_who_is_killed_while_writing_to_a_store_leaves_all_or_nothing(
-    stores, place, name, begins, kills
-):
+@pytest.mark.parametrize(("way", "kills"), few_and_all(INTO_STORES, 4))
+def test_who_is_killed_while_writing_to_a_store_leaves_all_or_nothing(stores, place, way, kills):
+    name, begins = way
+
     def begin():
         return stores.empty() if begins == "empty" else stores.copy_of(getattr(stores, begins))
 
@@ -201,12 +205,13 @@ def test_who_is_killed_while_writing_to_a_store_leaves_all_or_nothing(
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kills", COUNTS)
-@pytest.mark.parametrize("name", INTO_FILES)
-def test_who_is_killed_while_writing_files_leaves_no_half_of_one(stores, tmp_path, name, kills):
+@pytest.mark.parametrize(
+    ("way", "kills"), few_and_all([(name, out) for name, (_, out) in INTO_FILES.items()], 2)
+)
+def test_who_is_killed_while_writing_files_leaves_no_half_of_one(stores, tmp_path, way, kills):
+    name, out = way
     (tmp_path / "whole").mkdir()
     points = write_and_die(name, Asked(stores.filled, str(tmp_path / "whole"), stores.known))
-    out = INTO_FILES[name][1]
     before = state_of(stores.filled)
     whole = sizes_of(tmp_path / "whole" / out)
     assert whole

@@ -191,7 +191,7 @@ INTO_FILES = {
         _command("rank", _url, "--handbook-only", "--out", _in("out.csv")), "out.csv"
     ),
     "sheet": (
-        _command("sheet", "labels", _url, "--out", _in("out.html")), "out.html"
+        _command("sheet", "label", _url, "--out", _in("out.html")), "out.html"
     ),
 }  # fmt: skip
 """With the name of what they leave."""
