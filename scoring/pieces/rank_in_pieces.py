@@ -15,10 +15,10 @@ from scoring.pieces.cut_by_unit import Cut
 from scoring.pieces.merged_ranking import MergedRanking
 from scoring.pieces.rank_pieces import (
     RankedPiece,
+    failure_rows_of_piece,
     lay_out_rows,
     rank_piece,
     ranked_rows_of,
-    rows_laid_out,
 )
 from scoring.pieces.workers import Work
 from scoring.records import Fleet, empty_table
@@ -130,7 +130,7 @@ def learn_in_pieces(pieces: CheckedPieces, wide: FleetWide, work: Work[None]) ->
     cut = pieces.cut
     work(lay_out_rows, [(cut, number, wide) for number in range(cut.pieces)])
     rows = rows_together(
-        [rows_laid_out(cut, number) for number in range(cut.pieces)],
+        [failure_rows_of_piece(cut, number) for number in range(cut.pieces)],
         [piece.of_fleet.units for piece in pieces.pieces],
     )
     basis, table = try_and_choose(rows)

@@ -42,7 +42,7 @@ def lay_out_rows(cut: Cut, number: int, wide: FleetWide) -> None:
     keep_object(rows, _rows_of(cut, number))
 
 
-def rows_laid_out(cut: Cut, number: int) -> FailureRows:
+def failure_rows_of_piece(cut: Cut, number: int) -> FailureRows:
     """Return what ``lay_out_rows`` kept."""
     rows: FailureRows = kept_object(_rows_of(cut, number))
     return rows

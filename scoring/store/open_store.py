@@ -11,8 +11,8 @@ from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from scoring.store.address import shown, sqlite_file, store_url
 from scoring.store.connections import Connections, gone
-from scoring.store.faults_in_words import in_words
 from scoring.store.one_writer import PATIENCE_S, turn_in_this_process, wait_for_turn
+from scoring.store.said_by_the_database import in_words
 from scoring.store.same_store import SameStore, SeenLine, newest_line
 from scoring.store.schema_version import is_empty, require_current, schema_of, upgrade
 from scoring.store.store_errors import BusyStoreError, NoStoreError, StoreError
