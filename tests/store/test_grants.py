@@ -111,7 +111,8 @@ def test_a_role_changed_past_the_program_is_refused_and_shows(governed, store_ur
 
 
 def run(store, statement):
-    with store._write.begin() as connection:  # noqa: SLF001 - past all words of ours
+    past_our_words = store._connections  # noqa: SLF001 - what the database itself says
+    with past_our_words.taken(to_write=True) as connection, connection.begin():
         connection.execute(text(statement))
 
 
