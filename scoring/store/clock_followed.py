@@ -31,7 +31,12 @@ def is_behind(at: str, last: str) -> bool:
     >>> is_behind("2026-03-01T08:59:59.000+00:00", "2026-03-01T09:00:00.000+00:00")
     False
     """
-    return at < last and (_moment(last) - _moment(at)).total_seconds() > CLOCKS_DIFFER_S
+    if at >= last:
+        return False
+    try:
+        return (_moment(last) - _moment(at)).total_seconds() > CLOCKS_DIFFER_S
+    except ValueError:  # what is no moment was written past this program: the chain tells that
+        return False
 
 
 LOOKED_AT = 200

@@ -59,10 +59,7 @@ def check_store(connection: Connection, kept: Head | None = None) -> CheckedStor
         for line in lines_of(connection):  # once, for all that is asked of them
             of_lines.add(chain.faults_at(line))
             clock.look_at(line)
-            if line["about"] in RECORDS:
-                _take_record(aside, line)
-            else:
-                told.take(line)
+            of_lines.add(_taken(line, told))
         of_lines.add(chain.faults_at_the_end())
         found = [_Found(faults_of_what_is_told(connection, told))]
         found += [_Found(_faults_of_records(connection, table, aside)) for table in FLEET_TABLES]
@@ -100,6 +97,18 @@ def _faults_of_database(connection: Connection) -> list[str]:
     return faults + [
         f"{row[0]}: row {row[1]} names something that is not in {row[2]}" for row in broken
     ]
+
+
+def _taken(line: Mapping[str, Any], told: Told) -> list[str]:
+    """Take what a line tells; return what is wrong with a line that tells nothing."""
+    try:
+        if line["about"] in RECORDS:
+            _take_record(told.rows, line)
+        else:
+            told.take(line)
+    except (ValueError, KeyError, TypeError, AttributeError):
+        return [f"line {line['history_id']} of the history cannot be read"]
+    return []
 
 
 def _take_record(aside: KeptAside, line: Mapping[str, Any]) -> None:

@@ -123,7 +123,7 @@ class ChainFollowed:
             return
         self._number += 1
         number, earlier = self._number, self._begin.earlier_lines
-        (sealed,) = seals(self._seal, [line], self._keys)
+        sealed = self._sealed(line)
         if number == earlier and sealed != self._begin.earlier_seal:
             yield "lines of the history from before the chain were changed, removed or added"
         if line["seal"] != (None if number <= earlier else sealed):
@@ -134,6 +134,13 @@ class ChainFollowed:
         self._seal = sealed if number < earlier else str(line["seal"])
         if number == earlier:
             self._seal = self._after_earlier
+
+    def _sealed(self, line: Line) -> str:
+        """Return what the seal of a line must be; no seal is right where it cannot be read."""
+        try:
+            return next(seals(self._seal, [line], self._keys))
+        except (ValueError, AttributeError):
+            return "cannot be read"
 
     def faults_at_the_end(self) -> Iterator[str]:
         """Tell what is wrong with the chain as a whole."""

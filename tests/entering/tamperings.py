@@ -237,6 +237,7 @@ def cut_the_end(connection, chance):
 
 TAMPERINGS = {
     "change a line": Tampering(change_a_line),
+    "break a line": change_a_row(HISTORY, "after", "{"),
     "give a line to another": Tampering(give_a_line_to_another),
     "remove a line": Tampering(remove_a_line),
     "add a line": Tampering(add_a_line),

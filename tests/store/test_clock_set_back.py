@@ -56,3 +56,8 @@ def test_the_commands_remark_it_and_find_no_fault(tmp_path, monkeypatch):
             put_unit(store, site=site)
     for words in (("verify", url), ("check", url)):
         assert "the clock was set back between them" in " ".join(good(*words).split())
+
+
+def test_what_is_no_moment_is_left_to_the_chain():
+    assert not clock_followed.is_behind("2026-03-01T08:00:00.000+00:00 ", NOON)
+    assert not clock_followed.is_behind("", NOON)
