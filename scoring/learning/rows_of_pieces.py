@@ -51,10 +51,12 @@ def _states(pieces: list[State]) -> State:
     parts = {
         part.name: np.concatenate([getattr(piece, part.name) for piece in pieces])
         for part in fields(State)
-        if part.name not in {"site", "sites"}
+        if part.name not in {"site", "sites", "unit"}
     }
+    units = np.cumsum([0, *(len(piece.nameplates) for piece in pieces[:-1])])
+    unit = [piece.unit + before for piece, before in zip(pieces, units, strict=True)]
     codes = [
         np.array([place[site] for site in piece.sites], dtype=np.int64)[piece.site]
         for piece in pieces
     ]
-    return State(site=np.concatenate(codes), sites=sites, **parts)
+    return State(site=np.concatenate(codes), sites=sites, unit=np.concatenate(unit), **parts)

@@ -162,7 +162,7 @@ def hash_of_ids(ids: pa.ChunkedArray) -> Hashes:
     Examples
     --------
     >>> one, other = hash_of_ids(pa.chunked_array([["CH-1", " CH-1"]]))
-    >>> one == other
+    >>> bool(one == other)
     True
     """
     encoded = _one(ids).dictionary_encode()

@@ -139,6 +139,7 @@ AS_THEIR_PARTS = {
 
 TO_ANYBODY = {
     "GET /_stcore/health",
+    "GET /health",
     "GET /sign-in",
     "GET /sign-in/back",
     "GET /sign-out",

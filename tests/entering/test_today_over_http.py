@@ -32,6 +32,10 @@ def then_of(page):
     return re.findall(r'class="row" href="/walkdown/new\?unit=([^"]+)"', page)
 
 
+def without_script(page):
+    return re.sub(r"<script>.*?</script>", "", page, flags=re.DOTALL)
+
+
 def test_what_is_due_stands_in_walking_order_with_why_and_one_button(server):
     page = opened(server)
     first, rows = next_of(page), then_of(page)
@@ -41,7 +45,8 @@ def test_what_is_due_stands_in_walking_order_with_why_and_one_button(server):
     assert "never seen: " in page or "seen too long ago: " in page
     assert "lock out and tag out" in page
     assert re.search(r"Nothing begun, \d+ due at all sites, about \d+ hours\.", page)
-    assert "<script" not in page
+    assert "<script src" not in page
+    assert page.count("<script") == 1  # fetches what is still being reckoned; all else goes without
     more = int(re.search(r">(\d+) more</a>", page).group(1))
     everything = then_of(opened(server, "/today?all=1"))
     assert everything[:10] == rows
@@ -117,5 +122,5 @@ def test_over_files_what_is_due_is_shown_and_nothing_can_be_begun(over_files):
     assert "Nothing can be entered: these pages show files" in page
     assert next_of(page)
     assert "Begin" not in page
-    assert "/walkdown/new" not in page
+    assert "/walkdown/new" not in without_script(page)
     assert page.count('class="row"') == 10
