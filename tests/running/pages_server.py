@@ -41,6 +41,7 @@ def start_pages(*given: str, port: int, **how: object) -> subprocess.Popen:
     process = subprocess.Popen(
         [*command, *given, "--port", str(port), "--no-open"],
         start_new_session=True,
+        preexec_fn=_heed_interrupts,  # noqa: PLW1509 - no thread of ours runs yet
         **{**quiet, **how, "env": {**os.environ, "XDG_CACHE_HOME": _kept_over_a_restart(), **env}},
     )
     end = time.monotonic() + PATIENCE_S
@@ -51,6 +52,11 @@ def start_pages(*given: str, port: int, **how: object) -> subprocess.Popen:
     if process.poll() is None:
         stop_pages(process)
     raise AssertionError(f"the pages ended, or did not start within {PATIENCE_S} s")
+
+
+def _heed_interrupts() -> None:
+    """Let Ctrl+C count: what a shell starts in the background inherits that it does not."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 @cache
