@@ -73,7 +73,7 @@ class Database:
 
     def copy(self, source, to):
         self.end_connections(source)
-        self.say(f"CREATE DATABASE {to} TEMPLATE {source}")
+        self.say(f"CREATE DATABASE {to} TEMPLATE {source}", "CHECKPOINT")
 
     def remove(self):
         self.say(f"DROP DATABASE IF EXISTS {self.name} WITH (FORCE)")
@@ -100,7 +100,12 @@ class Database:
 
 @contextmanager
 def stopped(database):
-    """Stop the server, and start it again."""
+    """Stop the server at once, as where its machine fails, and start it again.
+
+    Of a database that was copied and not brought to the disk since, PostgreSQL forgets how far its
+    sequences had counted.
+    """
+    database.say("CHECKPOINT")
     with psycopg.connect(f"{database.server}/postgres") as connection:
         place = connection.execute("SHOW data_directory").fetchone()[0]
     begun = shlex.split((Path(place) / "postmaster.opts").read_text())
