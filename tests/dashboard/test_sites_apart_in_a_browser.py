@@ -94,7 +94,7 @@ def shows_nothing_of_others(text):
 
 
 def test_pages_show_units_of_the_own_site_and_no_money(inspector):
-    for path in ("/start", "/fix", f"/unit?unit={UNIT}", "/look", "/trust", "/walkdowns", "/today"):
+    for path in ("/", "/fix", f"/unit?unit={UNIT}", "/look", "/trust", "/walkdowns", "/today"):
         assert inspector.open(path) == 200
         assert shows_nothing_of_others(inspector.text()), path
     inspector.open("/fix")
@@ -189,7 +189,7 @@ def test_in_german_and_out_again(browser, port):
 def test_a_page_that_is_open_says_so_once_the_role_is_gone(browser, port):
     grant_all(port.store_url, port.issuer, [("Hed Ilk", "1006", "inspector", [SITE])])
     somebody = Somebody(browser, port, "1006")
-    assert somebody.open("/start") == 200
+    assert somebody.open("/") == 200
     withdraw_from(port.store_url, port.issuer, "1006")
     somebody.page.get_by_role("link", name="What to fix first").first.click()
     expect(somebody.page.get_by_text("You are signed out.")).to_be_visible(timeout=PATIENCE_MS)
