@@ -9,13 +9,13 @@ from dashboard.launch_settings import NothingToShowError, latest_if_ahead
 from dashboard.pages_there_are import BRINGING_IN, PAGES
 from dashboard.presenters.clock_words import clock_words
 from dashboard.presenters.words import plain
+from dashboard.said_in_words import said_in_words
 from dashboard.views import day_asked, finding
 from dashboard.views.header import Header, show_reading_link
 from dashboard.views.who_uses_it import show_who
 from dashboard.views.working import Working
-from scoring.access.who_asks import NotSignedInError, require, who_asks
+from scoring.access.who_asks import require, who_asks
 from scoring.contract.cautions import CAUTIONS
-from scoring.errors import FixableError
 from scoring.language.reading import current_reading, read_as, reading_from
 
 read_as(reading_from(st.context.cookies, st.context.locale))
@@ -25,15 +25,8 @@ alt.theme.register("of these pages", enable=True)(
     lambda: appearance.chart_look(st.context.theme.type, current_reading())
 )
 
-try:
+with said_in_words():
     asker = who_asks()
-except NotSignedInError:
-    st.error("You are signed out.")
-    st.link_button("Sign in", "/sign-in")
-    st.stop()
-except FixableError as error:
-    st.error(plain(str(error)))
-    st.stop()
 
 pages = [
     st.Page(one.file, title=one.title, url_path=one.path, default=one is PAGES[0])
@@ -50,29 +43,28 @@ header = Header(pages)
 header.show()
 session.say_what_is_worked_out(Working())
 
-require(next(one.act for one in PAGES if one.path == (page.url_path or PAGES[0].path)))
+with said_in_words():
+    require(next(one.act for one in PAGES if one.path == (page.url_path or PAGES[0].path)))
 
 if page.url_path == BRINGING_IN.path:
     with st.container(horizontal=True, key="band"):
         show_reading_link()
-    page.run()
+    with said_in_words():
+        page.run()
     header.show()
     st.caption(CAUTIONS)
     show_who(asker)
     st.stop()
 
-try:
-    changed = session.renew()
-    fleet = session.open_fleet()
-    clock = clock_words(latest_if_ahead())
-except NothingToShowError as error:
-    if asker.may(BRINGING_IN.act):
-        st.switch_page(BRINGING_IN.file)
-    st.error(plain(str(error)))
-    st.stop()
-except FixableError as error:
-    st.error(plain(str(error)))
-    st.stop()
+with said_in_words():
+    try:
+        changed = session.renew()
+        fleet = session.open_fleet()
+        clock = clock_words(latest_if_ahead())
+    except NothingToShowError:
+        if asker.may(BRINGING_IN.act):
+            st.switch_page(BRINGING_IN.file)
+        raise
 
 with st.container():  # of its own, so that nothing below shifts when one comes or goes
     if session.shows_own():
@@ -91,7 +83,8 @@ with st.container(horizontal=True, vertical_alignment="center", key="band"):
     finding.ask_for_unit()
     show_reading_link()
 day_asked.show_which_day()
-page.run()
+with said_in_words():
+    page.run()
 kept.write_down()
 header.show()
 st.caption(CAUTIONS)

@@ -16,6 +16,7 @@ import pandas as pd
 import streamlit
 
 from dashboard.made_files import note_file
+from dashboard.said_in_words import said_in_words
 from dashboard.session import PLACE
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
@@ -129,7 +130,8 @@ def fragment(
         read_as(reading_from(context.cookies, context.locale))
         if PLACE in streamlit.session_state:
             streamlit.session_state[PLACE].done()
-        return shows(*given, **named)
+        with said_in_words():
+            return shows(*given, **named)
 
     alone: Callable[..., Any] = streamlit.fragment(read, run_every=run_every)
     return alone

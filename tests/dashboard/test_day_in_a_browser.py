@@ -82,7 +82,8 @@ def test_a_day_chosen_on_one_page_is_that_of_all_of_back_of_reload_and_of_a_link
         page.get_by_role("heading", level=1).inner_text(), timeout=PATIENCE_MS
     )
     other.get_by_role("button", name="Pages").click()
-    other.get_by_role("link", name="What to do in a shutdown").click()
+    listed = other.get_by_test_id("stPopoverBody")
+    listed.get_by_role("link", name="What to do in a shutdown").click()
     is_of_that_day(other, "plan")
     assert other.evaluate("document.body.scrollWidth") <= 390
     other.get_by_role("button", name="Back to 30 June 2026").click()
