@@ -282,6 +282,16 @@ def test_oneself_is_nobody_else(online, server):
     assert "Kim Aster is also" not in online.words
 
 
+def test_who_began_several_walkdowns_here_is_named_once(online, server):
+    server.draft.others = [
+        {"name": "Lee Birch", "since": AT, "draft_id": f"d-{k}", "same_draft": False}
+        for k in range(2, 11)
+    ]
+    online.page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+    online.wait_for("Lee Birch is also at this unit")
+    assert online.words.count("Lee Birch is also at this unit") == 1
+
+
 def test_an_answer_waits_for_a_name(form, browser, server, unit):
     server.draft.answers = {}
     server.draft.page = online_page({**form, "units": [unit]}, server.draft.as_dict(), API)

@@ -14,7 +14,7 @@ function noticesOf(page, walkdown) {
   const others = walkdown.others.filter(
     (other) => !(other.same_draft && other.name === walkdown.nameNow()), // oneself
   );
-  const notices = others.map((other) => paragraph(
+  const notices = onceEach(others).map((other) => paragraph(
     `${other.name || "Somebody"} is also at this unit since ${shortTime(other.since)}`
       + `${other.same_draft ? ", in this same walkdown." : ", in another walkdown."}`,
     "notice",
@@ -29,4 +29,14 @@ function noticesOf(page, walkdown) {
     ));
   }
   return notices;
+}
+
+function onceEach(others) {
+  // who began several walkdowns here is one person: a line each would push the check out of sight
+  const first = new Map();
+  for (const other of others) {
+    const who = `${other.same_draft} ${other.name}`;
+    if (!first.has(who) || other.since < first.get(who).since) first.set(who, other);
+  }
+  return [...first.values()];
 }
