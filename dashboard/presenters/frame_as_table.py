@@ -31,7 +31,7 @@ def frame_as_table(
     shares : collection of str
         Columns that hold shares of one.
     links : mapping of str to str, optional
-        Columns that hold addresses, and the word under which each is shown.
+        Columns that hold addresses, or nothing, and the word under which each is shown.
 
     Examples
     --------
@@ -87,6 +87,8 @@ def _inner(name: str, value: Any, *, is_share: bool) -> str:  # noqa: ANN401 - a
 
 
 def _linked(address: object, word: str) -> str:
+    if address is None:
+        return ""
     return f'<a href="{escape(str(address))}" target="_self">{escape(word)}</a>'
 
 

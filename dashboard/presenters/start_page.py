@@ -6,6 +6,8 @@ from html import escape
 import pandas as pd
 
 from dashboard.presenters.words import VERDICT_WORDS
+from scoring.access.acts import Act
+from scoring.access.who_asks import Asker
 from scoring.contract.amounts_in_words import thousands
 from scoring.contract.ranking import HOLD, VERDICTS
 from scoring.contract.verdict_words import VERDICT_MEANS
@@ -18,6 +20,7 @@ class Door:
     who: str
     to: str
     what: str
+    act: Act = Act.SEE
 
 
 TODAY, WALKDOWNS = "/today", "/walkdowns"
@@ -31,6 +34,7 @@ DOORS = (
         "I answer for the plant",
         "/trend",
         "whether it gets better, what stands still, for how long",
+        Act.SEE_TREND,
     ),
 )
 
@@ -70,11 +74,13 @@ def verdicts(ranking: pd.DataFrame) -> str:
     return f'<table role="table" class="verdicts"><tbody role="rowgroup">{rows}</tbody></table>'
 
 
-def doors(*, into_a_store: bool) -> str:
-    """Return the ways on, each as large as a thumb, as HTML.
+def doors(asker: Asker, *, into_a_store: bool) -> str:
+    """Return the ways on that somebody may take, each as large as a thumb, as HTML.
 
     Parameters
     ----------
+    asker : Asker
+        Who sees the page.
     into_a_store : bool
         Whether walkdowns can be entered; then an inspector's way leads to what is due today.
     """
@@ -83,5 +89,6 @@ def doors(*, into_a_store: bool) -> str:
         f"<b>{escape(door.who)}</b>"
         f"<span>{escape(door.what)}</span></a>"
         for door in DOORS
+        if asker.may(door.act)
     )
     return f'<nav class="doors" aria-label="where to go">{parts}</nav>'

@@ -8,6 +8,8 @@ from urllib.parse import quote, urlencode
 import pandas as pd
 
 from dashboard.presenters.words import VERDICT_WORDS
+from scoring.access.acts import Act
+from scoring.access.who_asks import Asker
 from scoring.contract import CHECK_BY_NAME
 from scoring.entering.drafts import Draft
 from scoring.entering.releases import Release
@@ -53,16 +55,24 @@ def links(targets: dict[str, str]) -> str:
     return _LINKS.format(links="".join(parts))
 
 
-def links_of_unit(unit_id: str) -> dict[str, str]:
-    """Return where something can be entered of a unit."""
+def links_of_unit(unit_id: str, asker: Asker) -> dict[str, str]:
+    """Return where somebody may enter something of a unit.
+
+    Examples
+    --------
+    >>> from scoring.access.acts import Role
+    >>> list(links_of_unit("A 1", Asker("Ann Bell", frozenset({Role.INSPECTOR}))))
+    ['Begin a walkdown']
+    """
     unit = urlencode({"unit": unit_id})
-    return {
-        "Begin a walkdown": f"/walkdown/new?{unit}",
-        "Write down re-work": f"/enter/rework?{unit}",
-        "Write down a failure": f"/enter/events?{unit}",
-        "Accept a finding": f"/enter/accepted?{unit}",
-        "Release to start": f"/enter/release?{unit}",
-    }
+    there = (
+        ("Begin a walkdown", f"/walkdown/new?{unit}", Act.WALK),
+        ("Write down re-work", f"/enter/rework?{unit}", Act.ENTER),
+        ("Write down a failure", f"/enter/events?{unit}", Act.ENTER),
+        ("Accept a finding", f"/enter/accepted?{unit}", Act.ENTER),
+        ("Release to start", f"/enter/release?{unit}", Act.RELEASE),
+    )
+    return {words: address for words, address, act in there if asker.may(act)}
 
 
 def sheets_of_unit(unit_id: str, *, was_seen: bool) -> dict[str, str]:
@@ -89,9 +99,9 @@ def sheets_of_unit(unit_id: str, *, was_seen: bool) -> dict[str, str]:
     }
 
 
-def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
-    """Return walkdowns as a person reads them, with a link to correct each."""
-    return pd.DataFrame(
+def walkdowns_table(walkdowns: pd.DataFrame, asker: Asker) -> pd.DataFrame:
+    """Return walkdowns as a person reads them; who may walk finds a link to correct each."""
+    shown = pd.DataFrame(
         {
             "unit": walkdowns["unit_id"],
             "seen on": pd.to_datetime(walkdowns["inspected_on"].str[:10]),
@@ -111,23 +121,33 @@ def walkdowns_table(walkdowns: pd.DataFrame) -> pd.DataFrame:
             ],
         }
     )
+    return shown if asker.may(Act.WALK) else shown.drop(columns="correct it")
 
 
 def _listed(holds: object) -> str:
     return "; ".join(json.loads(holds)) if isinstance(holds, str) else ""
 
 
-def drafts_table(drafts: Sequence[Draft]) -> pd.DataFrame:
-    """Return drafts as a person reads them, with a link to go on with each."""
-    return pd.DataFrame(
+def drafts_table(drafts: Sequence[Draft], asker: Asker) -> pd.DataFrame:
+    """Return drafts as a person reads them, with a link to go on with each that is their own."""
+    shown = pd.DataFrame(
         {
             "unit": [draft.unit_id for draft in drafts],
             "begun by": [draft.started_by for draft in drafts],
             "begun": [_local(draft.started_at) for draft in drafts],
             "last change": [_local(draft.changed_at) for draft in drafts],
-            "go on": [f"/walkdown/{quote(draft.draft_id)}" for draft in drafts],
+            "go on": [
+                f"/walkdown/{quote(draft.draft_id)}" if is_open_to(asker, draft) else None
+                for draft in drafts
+            ],
         }
     )
+    return shown if asker.may(Act.WALK) else shown.drop(columns="go on")
+
+
+def is_open_to(asker: Asker, draft: Draft) -> bool:
+    """Tell whether somebody may go on with a draft: with a login, who began it."""
+    return asker.may(Act.WALK) and asker.name in {"", draft.started_by}
 
 
 def releases_table(releases: Sequence[Release]) -> pd.DataFrame:

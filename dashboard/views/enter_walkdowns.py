@@ -10,6 +10,8 @@ from dashboard.presenters.route_units import route_choices, route_name
 from dashboard.presenters.words import plain
 from dashboard.views.asking_who import ask_who
 from dashboard.views.with_links import show_table
+from scoring.access.acts import Act
+from scoring.access.who_asks import who_asks
 from scoring.contract.amounts_in_words import thousands
 from scoring.entering.drafts import Draft
 from scoring.errors import FixableError
@@ -31,7 +33,8 @@ def show() -> None:
     if kept_in_store.is_kept_in_store():
         drafts, signed = kept_in_store.drafts_and_signed()
         st.markdown(f"**{present.how_it_stands(len(drafts), len(signed))}**")
-        st.html(present.links({**today, "Begin a walkdown": "/walkdown"}))
+        begin = {"Begin a walkdown": "/walkdown"} if who_asks().may(Act.WALK) else {}
+        st.html(present.links({**today, **begin}))
         show_begin(drafts)
         show_signed(signed)
     else:
@@ -50,7 +53,7 @@ def show_begin(drafts: list[Draft]) -> None:
     if not drafts:
         st.text("None.")
         return
-    show_table(present.drafts_table(drafts), links=present.WORDS_OF_LINKS)
+    show_table(present.drafts_table(drafts, who_asks()), links=present.WORDS_OF_LINKS)
 
 
 def show_signed(signed: pd.DataFrame) -> None:
@@ -59,7 +62,7 @@ def show_signed(signed: pd.DataFrame) -> None:
     if signed.empty:
         st.text("None.")
         return
-    show_table(present.walkdowns_table(signed), links=present.WORDS_OF_LINKS)
+    show_table(present.walkdowns_table(signed, who_asks()), links=present.WORDS_OF_LINKS)
 
 
 def show_without_network() -> None:
@@ -106,7 +109,7 @@ def show_without_network() -> None:
             mime="text/html",
             on_click="ignore",
         )
-    if kept_in_store.is_kept_in_store():
+    if kept_in_store.is_kept_in_store() and who_asks().may(Act.WALK):
         take_back()
 
 

@@ -12,6 +12,8 @@ from dashboard.views.asking_who import ask_who
 from dashboard.views.offering_work_order import offer_work_order
 from dashboard.views.with_links import show_html
 from dashboard.work_order_file import pdf_of_kept_jobs
+from scoring.access.acts import Act
+from scoring.access.who_asks import who_asks
 from scoring.entering.kept_plans import KeptPlan
 from scoring.errors import FixableError
 from scoring.files.write_table import table_bytes
@@ -91,7 +93,7 @@ def show_jobs(became: PlanAndDone, currency: object) -> None:
 
 def offer_to_withdraw(plan: KeptPlan) -> None:
     """Offer to take the plan off the list."""
-    if plan.withdrawn_at:
+    if plan.withdrawn_at or not who_asks().may(Act.KEEP_PLAN):
         return
     with st.expander("Withdraw this plan"), st.form("withdraw plan", border=False):
         st.text("It goes off the list of kept plans; who has its link still sees it.")

@@ -16,6 +16,7 @@ from dashboard.presenters.words import plain
 from dashboard.views.folded import show_when_opened
 from dashboard.views.rework_of_unit import show_what_rework_would_change
 from dashboard.views.with_links import show_first_of_table, show_table
+from scoring.access.who_asks import who_asks
 from scoring.contract.events import MODE_WORDS
 from scoring.contract.ranking import HOLD
 from scoring.errors import FixableError
@@ -135,7 +136,8 @@ def show_entering(unit_id: str) -> None:
     """Offer what can be entered of the unit, and its sheets."""
     walkdowns = session.open_fleet().assessor.fleet.walkdowns
     sheets = kept.sheets_of_unit(unit_id, was_seen=bool((walkdowns["unit_id"] == unit_id).any()))
-    entered = kept.links_of_unit(unit_id) if kept_in_store.is_kept_in_store() else {}
+    into_store = kept_in_store.is_kept_in_store()
+    entered = kept.links_of_unit(unit_id, who_asks()) if into_store else {}
     st.html(kept.links({**entered, **sheets}))
 
 
@@ -146,10 +148,10 @@ def show_entered(unit_id: str) -> None:
         return
     st.header("Walkdowns and releases")
     if found.drafts:
-        begun = kept.drafts_table(found.drafts).drop(columns="unit")
+        begun = kept.drafts_table(found.drafts, who_asks()).drop(columns="unit")
         show_table(begun, links=kept.WORDS_OF_LINKS)
     if not found.walkdowns.empty:
-        of_unit = kept.walkdowns_table(found.walkdowns).drop(columns="unit")
+        of_unit = kept.walkdowns_table(found.walkdowns, who_asks()).drop(columns="unit")
         show_first_of_table(of_unit, links=kept.WORDS_OF_LINKS)
     if not found.drafts and found.walkdowns.empty:
         st.text("No walkdown is begun or signed.")

@@ -10,6 +10,8 @@ from dashboard.presenters.words import plain
 from dashboard.session import OpenFleet
 from dashboard.views.asking_who import FIELD_PX, ask_who
 from dashboard.views.with_links import show_html
+from scoring.access.acts import Act
+from scoring.access.who_asks import who_asks
 from scoring.errors import FixableError
 
 NAME, BY = "name of the plan", "who keeps the plan"
@@ -33,7 +35,7 @@ def offer_to_keep(jobs: pd.DataFrame, fleet: OpenFleet, link: str) -> None:
             "its link."
         )
         return
-    if not jobs.empty:
+    if not jobs.empty and who_asks().may(Act.KEEP_PLAN):
         folded, told = st.expander("Keep this plan by name"), st.container()
         with folded, st.form("keep plan", border=False):
             asked = ask_to_keep()

@@ -6,6 +6,7 @@ from dashboard.presenters import about
 from dashboard.presenters import start_page as present
 from dashboard.presenters.words import plain
 from dashboard.views.with_links import show_html
+from scoring.access.who_asks import who_asks
 from scoring.contract.amounts_in_words import span_said
 
 
@@ -24,7 +25,7 @@ def show() -> None:
     st.markdown(plain(about.WHAT_THIS_IS))
     if about.is_invented(fleet.name):
         st.markdown("The plant, its people and its records are invented.")
-    show_html(present.doors(into_a_store=kept_in_store.is_kept_in_store()))
+    show_html(present.doors(who_asks(), into_a_store=kept_in_store.is_kept_in_store()))
     st.header("What a verdict means")
     show_html(present.verdicts(ranking))
     st.caption(

@@ -13,6 +13,8 @@ from dashboard.presenters.route_units import route_name
 from dashboard.presenters.words import plain
 from dashboard.views.views_by_name import show_views
 from dashboard.views.with_links import show_html, show_table
+from scoring.access.acts import Act
+from scoring.access.who_asks import who_asks
 from scoring.contract.amounts_in_words import span_said
 from scoring.files.write_table import table_bytes
 from scoring.looking.look_plan import LookPlan, plan_looks
@@ -128,7 +130,8 @@ def show_route(route: LookPlan, chosen: list[str]) -> None:
     """Show a route: the visits, and the sites."""
     st.header("The route")
     visits = route.visits.head(LISTED)
-    show_html(present.visits_list(visits, with_links=kept_in_store.is_kept_in_store()))
+    can_begin = kept_in_store.is_kept_in_store() and who_asks().may(Act.WALK)
+    show_html(present.visits_list(visits, with_links=can_begin))
     if len(route.visits) > len(visits):
         st.caption(f"The first {len(visits)} of {len(route.visits)}; the file has all.")
     offer_files(route, chosen)

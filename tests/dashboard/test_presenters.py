@@ -10,6 +10,7 @@ from dashboard.presenters import ranked_list as as_list
 from dashboard.presenters import ranking_table as present
 from dashboard.presenters import start_page, unit_head
 from dashboard.presenters.words import chance, money, plain
+from scoring.access.who_asks import ANYBODY
 from scoring.assessment import FleetAssessor
 from scoring.contract.amounts_in_words import NARROW_SPACE, percent
 from scoring.files.read_fleet import read_fleet
@@ -56,7 +57,7 @@ def test_the_list_has_a_row_a_link_and_a_verdict_with_its_shape_for_each(ranked)
 
 def test_an_inspectors_door_leads_to_today_where_walkdowns_can_be_entered():
     def ways(**how):
-        return re.findall('href="([^"]+)"', start_page.doors(**how))
+        return re.findall('href="([^"]+)"', start_page.doors(ANYBODY, **how))
 
     assert ways(into_a_store=True) == ["/today", "/fix", "/trend"]
     assert ways(into_a_store=False) == ["/walkdowns", "/fix", "/trend"]

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from dashboard import launch_settings
 from dashboard.guard.answer_headers import hash_of
 from dashboard.presenters.who_is_here import who_is_here
+from scoring.access.acts import Act
 from scoring.access.who_asks import ANYBODY, NotSignedInError, who_asks
 from scoring.drawing.look_tokens import colour_variables
 from scoring.language.markup import told_markup
@@ -61,6 +62,7 @@ def render(page: str, **words: object) -> str:
         asker = ANYBODY
     here = {
         "signed_in": asker.name,
+        "may": {act.name.lower(): asker.may(act) for act in Act},
         "who": who_is_here(asker, over_a_network=launch_settings.answers_to_a_network()),
     }
     return told_markup(_environment().get_template(page).render(**words, **here, language=language))
