@@ -6,6 +6,7 @@ from dashboard import appearance, session
 from dashboard import choices_in_address as kept
 from dashboard import spoken as st
 from dashboard.launch_settings import NothingToShowError, latest_if_ahead
+from dashboard.long_work import say_what_is_worked_out
 from dashboard.pages_there_are import BRINGING_IN, PAGES
 from dashboard.presenters.clock_words import clock_words
 from dashboard.presenters.words import plain
@@ -41,7 +42,7 @@ page = st.navigation(pages, position="hidden")
 kept.on_page(page.url_path)
 header = Header(pages)
 header.show()
-session.say_what_is_worked_out(Working())
+say_what_is_worked_out(Working())
 
 with said_in_words():
     require(next(one.act for one in PAGES if one.path == (page.url_path or PAGES[0].path)))

@@ -3,6 +3,7 @@
 import datetime as dt
 import threading
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import pandas as pd
@@ -69,6 +70,12 @@ the records (17 MB, 0.2 s) are not."""
 FRONTS_KEPT = 12
 """So many fronts, and plans, are kept, for people who go back and forth. Ours."""
 
+BY_HANDBOOK = "ranked_by_handbook"
+
+LEARNED_LATER = 1_500
+"""From so many units on a day that nobody asked for before is first ranked by the handbook alone:
+to learn takes as long as all else together. Ours."""
+
 LARGE_FLEET = 5_000
 """From so many units on those whose records changed are ranked anew before all else is. Ours."""
 
@@ -120,6 +127,25 @@ class TrendSoFar:
     wanted: int
 
 
+@dataclass(frozen=True)
+class RankedSoFar:
+    """A ranking that may be by the handbook alone until what failures say is learned.
+
+    Attributes
+    ----------
+    units : DataFrame
+        As pages show it.
+    state : int or str
+        Tells it from other rankings of the same day and horizon.
+    is_learned : bool
+        Whether what this fleet's own failures say is in it, wherever they say anything.
+    """
+
+    units: pd.DataFrame
+    state: int | str
+    is_learned: bool
+
+
 class FleetResults:
     """What was worked out from one state of the records; each part when it is first asked for.
 
@@ -131,11 +157,21 @@ class FleetResults:
         Tells this state of the records from every other.
     of_day : MadeOnce, optional
         What was worked out for this day already, with another horizon.
+    is_usual_day : bool
+        Whether it is the day that is worked out before anybody asks.
     """
 
-    def __init__(self, fleet: OpenFleet, mark: int, of_day: MadeOnce | None = None) -> None:
+    def __init__(
+        self,
+        fleet: OpenFleet,
+        mark: int,
+        of_day: MadeOnce | None = None,
+        *,
+        is_usual_day: bool = True,
+    ) -> None:
         self.fleet = fleet
         self.mark = mark
+        self.is_usual_day = is_usual_day
         self.of_day = of_day or MadeOnce()
         self.of_horizon = MadeOnce()
         self.on_pages = MadeOnce()
@@ -145,6 +181,8 @@ class FleetResults:
         self._plans: LastFew[tuple[Choice, Plan]] = LastFew(FRONTS_KEPT)
         self._explained: LastFew[Explanation] = LastFew(UNITS_KEPT)
         self._asked: LastFew[pd.DataFrame] = LastFew(UNITS_KEPT)
+        self._beginning = threading.Lock()
+        self._beside: threading.Thread | None = None
 
     @classmethod
     def read(cls, mark: int, cut: Cut = WHOLE) -> "FleetResults":
@@ -184,7 +222,13 @@ class FleetResults:
     def as_asked(self, as_of: pd.Timestamp, horizon_days: int) -> "FleetResults":
         """Return results of the same records for another day or horizon, none of them made yet."""
         fleet = replace(self.fleet, as_of=as_of, horizon_days=horizon_days)
-        return FleetResults(fleet, self.mark, self.of_day if as_of == self.fleet.as_of else None)
+        is_same_day = as_of == self.fleet.as_of
+        return FleetResults(
+            fleet,
+            self.mark,
+            self.of_day if is_same_day else None,
+            is_usual_day=self.is_usual_day and is_same_day,
+        )
 
     def has(self, name: str) -> bool:
         """Tell whether a result is there."""
@@ -209,12 +253,41 @@ class FleetResults:
 
     def assessment(self) -> Assessment:
         """Assess the fleet as of the day the pages speak of."""
-        return self.of_horizon.get(
-            "assessment",
-            lambda: self.fleet.assessor.assess(
-                self.fleet.as_of, self.fleet.horizon_days, self.learning()
-            ),
-        )
+        return self.of_horizon.get("assessment", lambda: self._assessed(self.learning()))
+
+    def _assessed(self, learning: FleetLearning | None) -> Assessment:
+        """Assess the fleet; from the first assessment of the day all others of it follow."""
+        assessor, day, ahead = self.fleet.assessor, self.fleet.as_of, self.fleet.horizon_days
+        first = self.of_day.get("as found", lambda: assessor.assess(day, ahead, learning))
+        if first.learning is learning and first.horizon_days == ahead:
+            return first
+        return first.again(ahead, learning)
+
+    @property
+    def ranks_by_handbook_first(self) -> bool:
+        """Whether to show a ranking by the handbook, for what failures say is yet to be learned."""
+        if self.is_usual_day or self.has("ranked"):
+            return False
+        if len(self.fleet.assessor.fleet.units) < LEARNED_LATER:
+            return False
+        if self._beside is None:
+            return not self.of_day.has("learning")
+        return self._beside.is_alive()  # one that failed says so to who asks next
+
+    def ranked_by_handbook(self) -> pd.DataFrame:
+        """Return the ranking as pages show it until what failures say is learned."""
+        return self.of_horizon.get(BY_HANDBOOK, lambda: ranked_units(self._assessed(None)))
+
+    def learn_beside(self) -> None:
+        """Begin to rank by what failures say beside the pages, unless it is begun already."""
+        with self._beginning:
+            if self._beside is None and self.ranks_by_handbook_first:
+                self._beside = threading.Thread(target=self._rank_beside, daemon=True)
+                self._beside.start()
+
+    def _rank_beside(self) -> None:
+        with suppress(FixableError):  # who asks next is told
+            self.ranked()
 
     def ranked(self) -> pd.DataFrame:
         """Return the ranking as pages show it."""
@@ -272,6 +345,8 @@ class FleetResults:
         self.of_day.take(kept["of day"])
         self.of_horizon.take(kept["of horizon"])
         self._states = self.of_day.get("states", list)
+        if self.of_horizon.has("assessment"):
+            self.of_day.take({"as found": self.assessment()})
 
     def begin_trend(self) -> None:
         """Begin to work out the trend beside the pages, unless it is begun already."""

@@ -8,7 +8,7 @@ from pathlib import Path
 import streamlit as st
 from starlette.middleware import Middleware
 
-from dashboard import launch_settings, own_fault, session
+from dashboard import launch_settings, own_fault, worked_out_ahead
 from dashboard.guard.around_the_app import Guard
 from dashboard.guard.request_log import tell
 from dashboard.health import health_route
@@ -27,8 +27,8 @@ async def prepared(_: st.App) -> AsyncIterator[None]:
 
 def prepare() -> None:
     """Work out what the pages ask for, first what they ask for first."""
-    session.prepare()
-    session.prepare_what_may_wait()
+    worked_out_ahead.prepare()
+    worked_out_ahead.prepare_what_may_wait()
 
 
 def gate() -> list[Middleware]:

@@ -15,9 +15,9 @@ import altair as alt
 import pandas as pd
 import streamlit
 
+from dashboard.long_work import PLACE
 from dashboard.made_files import note_file
 from dashboard.said_in_words import said_in_words
-from dashboard.session import PLACE
 from dashboard.shown_chart import ShownChart
 from dashboard.told_shapes import told_cells, told_columns
 from scoring.access.who_asks import asked_by, who_asks

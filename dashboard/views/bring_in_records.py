@@ -9,6 +9,7 @@ from dashboard.bringing import Bringing, CheckedFleet, FaultyRows, Place
 from dashboard.launch_settings import NothingToShowError, fleet_name, is_named
 from dashboard.presenters import bring_words as present
 from dashboard.presenters.words import plain
+from dashboard.results_in_use import results_beside_the_pages
 from dashboard.views.asking_who import ask_who
 from dashboard.views.brought_sources import show_databases, show_plants
 from dashboard.views.what_files_are_taken_for import show_tables, tell
@@ -165,7 +166,7 @@ def show_take(now: Bringing, checked: CheckedFleet) -> None:
     if into_store:
         now.load(person, keep_good=is_faulty)
         with st.spinner("Working out the ranking"):
-            session.results_beside_the_pages()
+            results_beside_the_pages()
     else:
         left = (f"{checked.how_many_faults} faults; their rows are left out",) if is_faulty else ()
         name = fleet_name() if is_named() and not now.files else present.name_of(now.files)

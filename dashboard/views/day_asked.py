@@ -5,6 +5,7 @@ import pandas as pd
 from dashboard import day_in_address, session
 from dashboard import spoken as st
 from dashboard.day_in_address import Asked
+from dashboard.fleet_results import OpenFleet
 from dashboard.presenters import about
 from dashboard.presenters.day_words import ahead_said, earlier_day_said
 from dashboard.presenters.words import day_said, plain
@@ -22,7 +23,7 @@ def show_day() -> None:
             ask_day(fleet)
 
 
-def ask_day(fleet: session.OpenFleet) -> None:
+def ask_day(fleet: OpenFleet) -> None:
     """Ask for the day and the horizon; both go into the address."""
     last = day_in_address.usual().as_of.date()
     st.session_state[DAY] = fleet.as_of.date()

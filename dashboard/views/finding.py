@@ -21,7 +21,7 @@ def ask_for_unit() -> None:
     asked = st.session_state.pop(ASKED, "")
     if not asked:
         return
-    fits = present.units_with(asked, session.assessment().ranking["unit_id"].tolist())
+    fits = present.units_with(asked, session.ranked_so_far().units["unit_id"].tolist())
     if len(fits) == 1:
         st.switch_page(
             "views/one_unit.py", query_params={"unit": fits[0], **day_in_address.in_the_address()}

@@ -4,10 +4,10 @@ import pandas as pd
 
 from dashboard import kept_by_name
 from dashboard import spoken as st
+from dashboard.fleet_results import OpenFleet
 from dashboard.presenters.kept_plan_lists import list_of_plans
 from dashboard.presenters.kept_plan_words import kept_link
 from dashboard.presenters.words import plain
-from dashboard.session import OpenFleet
 from dashboard.views.asking_who import FIELD_PX, ask_who
 from dashboard.views.with_links import show_html
 from scoring.access.acts import Act

@@ -16,7 +16,7 @@ def show() -> None:
     if asked.keys() - {day_in_address.AS_OF, day_in_address.AHEAD}:
         st.switch_page("views/what_to_fix_first.py", query_params=asked)
     fleet = session.open_fleet()
-    ranking, _ = session.ranked_units()
+    ranking = session.ranked_so_far().units  # of which only verdicts are shown
     st.title(plain(about.plant_name(fleet.name)))
     if ranking.empty:
         st.info("No unit was in service on that day. Choose another day above.")

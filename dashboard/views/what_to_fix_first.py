@@ -24,6 +24,11 @@ from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
 BYTES = "application/octet-stream"
 
+LOOK_AGAIN_S = 0.5
+"""How often the page looks whether the rest of the ranking is there. [s]"""
+
+RANKED_COLUMNS = [column.name for column in RANKING.columns]
+
 USUAL: dict[str, object] = {
     "search": "",
     "site": [],
@@ -43,7 +48,8 @@ USUAL_ROWS: dict[str, object] = {"page": 1}
 def show() -> None:
     """Show the page."""
     fleet = session.open_fleet()
-    ranked, state = session.ranked_units()
+    so_far = session.ranked_so_far()
+    ranked = so_far.units
     st.title("What to fix first")
     if ranked.empty:
         st.info("No unit was in service on that day. Choose another day above.")
@@ -52,10 +58,7 @@ def show() -> None:
     said, shown = st.columns([2, 3], gap="medium")
     with said:
         st.markdown(f"**{plain(as_list.how_it_stands(ranked, span=span))}**")
-        st.text(
-            f"{thousands(len(ranked))} units in service. Chances and losses rest on: "
-            f"{session.learning().words}."
-        )
+        show_what_it_rests_on(len(ranked), is_learned=so_far.is_learned)
         show_holds(ranked)
     with shown:
         half = as_list.half_lies(ranked)
@@ -64,13 +67,38 @@ def show() -> None:
         over_units = session.chart(
             "loss_over_units",
             lambda: loss_chart(as_list.loss_over_units(ranked), currency, span),
-            state,
+            so_far.state,
         )
         st.altair_chart(over_units, width="stretch")
     show_ranking(ranked, currency, span)
     with st.expander("Compare sites and lines"):
         st.html(as_list.places(ranked, span))
-    offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
+    if so_far.is_learned:
+        offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
+        return
+    offer_all_tables(fleet.assessor.fleet, ranked[RANKED_COLUMNS])
+    st.fragment(show_again_when_learned, run_every=LOOK_AGAIN_S)()
+
+
+def show_what_it_rests_on(units: int, *, is_learned: bool) -> None:
+    """Say what chances and losses rest on; where more is still to come in, so that it is seen."""
+    if is_learned:
+        st.text(
+            f"{thousands(units)} units in service. Chances and losses rest on: "
+            f"{session.learning().words}."
+        )
+        return
+    st.info(
+        f"{thousands(units)} units in service. Verdicts stay as they are. Chances and losses still "
+        "rest on the handbook alone: what this plant's own failures said by that day is being "
+        "worked out, and comes in here by itself."
+    )
+
+
+def show_again_when_learned() -> None:
+    """Show the page again once the ranking rests on what failures say."""
+    if session.is_ranked_to_the_end():
+        st.rerun()
 
 
 def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
@@ -210,7 +238,6 @@ def ask_page(rows: pd.DataFrame) -> pd.DataFrame:
 
 def offer_files(rows: pd.DataFrame) -> None:
     """Offer the rows that are filtered as files, safe to open in a spreadsheet."""
-    columns = [column.name for column in RANKING.columns]
     with st.container(horizontal=True):
         for suffix, kind in (
             (".csv", "text/csv"),
@@ -219,7 +246,7 @@ def offer_files(rows: pd.DataFrame) -> None:
         ):
             st.download_button(
                 f"Save these {thousands(len(rows))} rows as {suffix[1:].upper()}",
-                data=partial(table_bytes, rows[columns], suffix),
+                data=partial(table_bytes, rows[RANKED_COLUMNS], suffix),
                 file_name=f"ranking{suffix}",
                 mime=kind,
                 on_click="ignore",

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from dashboard import launch_settings, session
+from dashboard import launch_settings
 from dashboard.cut_fleet import WHOLE, Cut, cut_for
 from dashboard.fleet_results import FleetResults
+from dashboard.results_in_use import CUTS_KEPT, results_beside_the_pages
 from scoring.access.acts import Act
 from scoring.access.who_asks import require
 from scoring.contract import Seen
@@ -91,7 +92,7 @@ class Kept:
             self._list(results)
             self._state = state
             if time.monotonic() - self._weighed_at >= WEIGHED_ANEW_S:
-                results = session.results_beside_the_pages(self._cut)
+                results = results_beside_the_pages(self._cut)
                 looks = results.looks(Seen.STOPPED)
                 sites = map(str, results.assessment().known.units["site"].unique())
                 self._visits = plan_looks(looks, dict.fromkeys(sites, SHIFT_H)).visits
@@ -119,6 +120,6 @@ def kept() -> Kept:
     with _CHOOSING:
         found = _LISTS.pop(cut, None) or Kept(cut)
         _LISTS[cut] = found
-        while len(_LISTS) > session.CUTS_KEPT:
+        while len(_LISTS) > CUTS_KEPT:
             del _LISTS[next(iter(_LISTS))]
     return found

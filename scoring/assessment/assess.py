@@ -23,7 +23,7 @@ from scoring.learning.past_states import PastStates
 from scoring.learning.tallies_of_units import tallies_of_units
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
-from scoring.risk.fleet_risk import FleetRisk, fleet_risk
+from scoring.risk.fleet_risk import FleetRisk, fleet_risk, fleet_risk_again
 from scoring.rules import JudgedUnits, judge_units
 from scoring.rules.contradictions import contradictions
 from scoring.timeline import Known, Timeline
@@ -84,6 +84,34 @@ class Assessment(JudgedUnits):
     def yardstick(self) -> Yardstick:
         """What its hazards are measured with."""
         return Yardstick(self.known.as_of, self.prevalence, self.learning)
+
+    def again(self, horizon_days: int, learning: FleetLearning | None) -> "Assessment":
+        """Assess the same units as of the same day with another horizon, or other learning.
+
+        Parameters
+        ----------
+        horizon_days : int
+            Days looked ahead. [d]
+        learning : FleetLearning or None
+            What the fleet's own failures say; None by the handbook alone.
+
+        Returns
+        -------
+        Assessment
+            Bit for bit that of ``FleetAssessor.assess``. Findings, verdicts, what they do, and what
+            the handbook multiplies hazards by rest on neither, and are not worked out again.
+        """
+        yardstick = Yardstick(self.known.as_of, self.prevalence, learning)
+        does = self.consequences
+        evidence = UnitEvidence(self.known, self.limits, does.restraint, self.prevalence, does.grip)
+        corrections = yardstick.corrections(self.known.place)
+        risk = fleet_risk_again(self.risk, evidence, horizon_days, corrections)
+        return replace(
+            self,
+            risk=risk,
+            ranking=build_ranking(self, does, risk, horizon_days, yardstick.basis),
+            learning=learning,
+        )
 
 
 class FleetAssessor:

@@ -58,6 +58,36 @@ def fleet_risk(
     FleetRisk
     """
     modes = mode_risks(evidence, horizon_days, learned)
-    costs = fill_costs(evidence.known.units, usual_costs)
+    return _with_loss(modes, fill_costs(evidence.known.units, usual_costs))
+
+
+def fleet_risk_again(
+    before: FleetRisk,
+    evidence: UnitEvidence,
+    horizon_days: int,
+    learned: dict[str, tuple[LearnedMode, OwnFailures]],
+) -> FleetRisk:
+    """Work out the risk of the same units with another horizon or learning.
+
+    Parameters
+    ----------
+    before : FleetRisk
+        Their risk; what it multiplies hazards by, and its costs, rest on neither.
+    evidence : UnitEvidence
+        The same.
+    horizon_days : int
+        Days looked ahead. [d]
+    learned : dict of str to tuple of LearnedMode and OwnFailures
+        As for ``fleet_risk``.
+
+    Returns
+    -------
+    FleetRisk
+    """
+    effects = {mode: risk.multipliers for mode, risk in before.modes.items()}
+    return _with_loss(mode_risks(evidence, horizon_days, learned, effects), before.costs)
+
+
+def _with_loss(modes: dict[str, ModeRisk], costs: Costs) -> FleetRisk:
     loss = sum(modes[mode].probability * costs.of_failure(mode) for mode in MODES)
     return FleetRisk(modes, costs, np.asarray(loss, dtype=np.float64))

@@ -1,6 +1,8 @@
 """The hazard of each failure and the chance of the first one within a horizon."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,6 +72,7 @@ def mode_risk(
     evidence: UnitEvidence,
     horizon_days: int,
     learned: tuple[LearnedMode, OwnFailures] | None = None,
+    effects: Multipliers | None = None,
 ) -> ModeRisk:
     r"""Work out the risk of one failure.
 
@@ -85,6 +88,8 @@ def mode_risk(
         Days looked ahead, above 0. [d]
     learned : tuple of LearnedMode and OwnFailures, optional
         What the fleet's own failures say, and those of each unit; without it ``R`` is 1.
+    effects : Multipliers, optional
+        What multiplies the hazard, where it is worked out already.
 
     Returns
     -------
@@ -102,7 +107,8 @@ def mode_risk(
     is predicted.
     """
     rate, known = BASE_RATES[mode], evidence.known
-    effects = multipliers(mode, evidence)
+    if effects is None:
+        effects = multipliers(mode, evidence)
     age = known.history[rate.age_column].to_numpy()
     start = age / DAYS_PER_YEAR
     end = start + horizon_days / DAYS_PER_YEAR
@@ -152,6 +158,7 @@ def mode_risks(
     evidence: UnitEvidence,
     horizon_days: int,
     learned: dict[str, tuple[LearnedMode, OwnFailures]],
+    effects: Mapping[str, Multipliers] = MappingProxyType({}),
 ) -> dict[str, ModeRisk]:
     """Work out the risk of every failure.
 
@@ -164,13 +171,18 @@ def mode_risks(
     learned : dict of str to tuple of LearnedMode and OwnFailures
         What the fleet's own failures say, and those of each unit, for each failure whose hazard
         they are to correct.
+    effects : mapping of str to Multipliers, optional
+        What multiplies each hazard, where it is worked out already.
 
     Returns
     -------
     dict of str to ModeRisk
         For each of ``MODES``.
     """
-    return {mode: mode_risk(mode, evidence, horizon_days, learned.get(mode)) for mode in MODES}
+    return {
+        mode: mode_risk(mode, evidence, horizon_days, learned.get(mode), effects.get(mode))
+        for mode in MODES
+    }
 
 
 def _has_failed(mode: str, known: Known) -> NDArray[np.bool_]:

@@ -105,22 +105,25 @@ def wait_until_idle(group: int) -> float:
     return waited
 
 
-def time_clicks(address: str, units: list[str], clicks: int, aim: float) -> int:
+def time_clicks(address: str, group: int, units: list[str], clicks: int, aim: float) -> int:
     """Tell the times of every kind of click; return how many kinds failed."""
     failed = 0
-    tell(f"{'page':26} {'click':22} {'n':>3} {'median':>7} {'95th p.':>8}")
+    tell(f"{'page':26} {'click':28} {'n':>3} {'median':>7} {'95th p.':>8} {'processor':>10}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         page = browser.new_context(viewport={"width": 1400, "height": 900}).new_page()
-        for timing in Clicker(page, address, units, clicks).every_kind():
-            said = f"{timing.page:26} {timing.kind:22} "
+        for timing in Clicker(page, address, units, clicks, lambda: worked_s(group)).every_kind():
+            said = f"{timing.page:26} {timing.kind:28} "
             if timing.trouble:
                 tell(f"{said} FAILED: {timing.trouble}")
                 failed += 1
                 continue
             middle, late = np.percentile(timing.seconds, [50, 95])
             mark = "" if late <= aim else f"  over {aim} s"
-            tell(f"{said}{len(timing.seconds):3d} {middle:6.2f}s {late:7.2f}s{mark}")
+            tell(
+                f"{said}{len(timing.seconds):3d} {middle:6.2f}s {late:7.2f}s "
+                f"{np.median(timing.worked):9.2f}s{mark}"
+            )
         browser.close()
     return failed
 
@@ -209,7 +212,7 @@ def main() -> None:
                 tell(f"all is worked out {waited:.0f} s later; {memory_mb(process.pid):.0f} MB")
                 if given.clicks:
                     aim = AIM_S.get(units, max(AIM_S.values()))
-                    failed += time_clicks(address, some, given.clicks, aim)
+                    failed += time_clicks(address, process.pid, some, given.clicks, aim)
                 if given.sessions and units == min(given.units):
                     failed += time_sessions(
                         address, process.pid, some, given.sessions, given.minutes

@@ -7,7 +7,7 @@ from kept_plants import ORE_WORKS, SMALL_QUARRY
 from pages_server import free_port, start_pages, stop_pages
 from remembered_plants import read_kept_plants_once
 
-from dashboard import session
+from dashboard import results_in_use
 from dashboard.fleet_results import FleetResults
 
 
@@ -15,9 +15,9 @@ from dashboard.fleet_results import FleetResults
 def forget(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Let the pages of each test begin with nothing in their cache."""
     monkeypatch.setattr(FleetResults, "read", read_kept_plants_once)
-    session.in_use.forget()
+    results_in_use.in_use.forget()
     yield
-    session.in_use.forget()
+    results_in_use.in_use.forget()
 
 
 @pytest.fixture(scope="session")

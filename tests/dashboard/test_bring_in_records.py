@@ -8,7 +8,7 @@ from sqlalchemy import select
 from stored_quarry import load_quarry
 from streamlit.testing.v1 import AppTest
 
-from dashboard import bringing, kept_by_name, launch_settings, session
+from dashboard import bringing, kept_by_name, launch_settings, results_in_use, session
 from scoring.store.open_store import open_store
 from scoring.store.schema import LOADS
 
@@ -58,7 +58,7 @@ def test_a_list_of_units_alone_is_taken_and_ranked_for_this_session_only(app):
     assert not app.exception
     assert app.title[0].value == "What to fix first"
     assert "seen in this session alone" in words_of(app)
-    assert session.in_use.worked is None
+    assert results_in_use.in_use.worked is None
     other = AppTest.from_file(APP, default_timeout=600).run()
     assert other.title[0].value == "Bring in records"
     assert "No faults" not in words_of(other)
@@ -159,7 +159,7 @@ def test_into_the_store_in_the_name_of_who_takes_them(monkeypatch, tmp_path):
     with closing(open_store(url)) as store, store.reading() as connection:
         last = connection.execute(select(LOADS).order_by(LOADS.c.at.desc())).first()
     assert (last.actor, last.source, last.added) == ("Ann Bell", "units.csv", 2)
-    assert {"U-1", "U-2"} <= set(session.in_use.worked.fleet.assessor.fleet.units["unit_id"])
+    assert {"U-1", "U-2"} <= set(results_in_use.in_use.worked.fleet.assessor.fleet.units["unit_id"])
 
 
 def session_fleet(app):

@@ -5,12 +5,14 @@ import threading
 import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
-from pages_in_harness import open_page, words_of
+from pages_in_harness import open_page, tables_of, words_of
 
-from dashboard import launch_settings, session
+from dashboard import fleet_results, launch_settings, results_in_use
 from dashboard.day_in_address import Asked
+from dashboard.fleet_results import FleetResults
 from dashboard.pages_there_are import BRINGING_IN, PAGES
 from scoring.assessment import FleetAssessor
+from scoring.errors import FixableError
 
 EARLIER = "2026-03-31"
 FILES = [
@@ -126,7 +128,7 @@ def test_a_choice_that_is_none_of_that_day_is_left_out(monkeypatch):
 def results_of(monkeypatch):
     monkeypatch.setenv(launch_settings.FLEET, SMALL_QUARRY)
     monkeypatch.setenv(launch_settings.AS_OF, str(LAST.date()))
-    return session.in_use.current()
+    return results_in_use.in_use.current()
 
 
 def asked(month, horizon=365):
@@ -135,18 +137,18 @@ def asked(month, horizon=365):
 
 def test_the_few_days_asked_for_last_are_kept_and_the_usual_one_always(monkeypatch):
     usual = results_of(monkeypatch)
-    first = session.in_use.of(asked(1))
-    assert session.in_use.of(asked(1)) is first
+    first = results_in_use.in_use.of(asked(1))
+    assert results_in_use.in_use.of(asked(1)) is first
     for month in (2, 3, 4, 5):
-        session.in_use.of(asked(month))
-    assert len(session.in_use.others) == session.OTHERS_KEPT
-    assert session.in_use.of(asked(1)) is not first
-    assert session.in_use.of(Asked(LAST, 365)) is usual
+        results_in_use.in_use.of(asked(month))
+    assert len(results_in_use.in_use.others) == results_in_use.OTHERS_KEPT
+    assert results_in_use.in_use.of(asked(1)) is not first
+    assert results_in_use.in_use.of(Asked(LAST, 365)) is usual
 
 
 def test_horizons_of_one_day_share_what_was_learned_up_to_it(monkeypatch):
     results_of(monkeypatch)
-    near, far = (session.in_use.of(asked(2, horizon)) for horizon in (90, 730))
+    near, far = (results_in_use.in_use.of(asked(2, horizon)) for horizon in (90, 730))
     assert near.learning() is far.learning()
     losses = [one.assessment().ranking["expected_loss"].sum() for one in (near, far)]
     assert losses[0] < losses[1]
@@ -154,7 +156,7 @@ def test_horizons_of_one_day_share_what_was_learned_up_to_it(monkeypatch):
 
 def test_horizons_of_one_day_share_its_month_ends(monkeypatch):
     usual = results_of(monkeypatch)
-    other = session.in_use.of(Asked(LAST, 90))
+    other = results_in_use.in_use.of(Asked(LAST, 90))
     usual.finish_trend()
     assert len(other.trend_so_far().states) == other.trend_so_far().wanted
 
@@ -173,7 +175,7 @@ def test_a_day_that_two_ask_for_at_once_is_worked_out_once(monkeypatch):
 
     def ask():
         both.wait()
-        found.append(session.in_use.of(asked(5)).assessment())
+        found.append(results_in_use.in_use.of(asked(5)).assessment())
 
     threads = [threading.Thread(target=ask) for _ in range(2)]
     for thread in threads:
@@ -182,3 +184,79 @@ def test_a_day_that_two_ask_for_at_once_is_worked_out_once(monkeypatch):
         thread.join()
     assert found[0] is found[1]
     assert begun == [pd.Timestamp(2026, 5, 28)]
+
+
+def test_another_horizon_follows_from_the_first_without_a_look_at_the_records(monkeypatch):
+    results = results_of(monkeypatch)
+    results.assessment()
+    anew = results.fleet.assessor.assess(LAST, 90, results.learning()).ranking
+    monkeypatch.delattr(FleetAssessor, "assess")
+    again = results_in_use.in_use.of(Asked(LAST, 90)).assessment().ranking
+    pd.testing.assert_frame_equal(again, anew, check_exact=True)
+
+
+# A large fleet is ranked by the handbook first, and by its own failures as soon as that is there.
+
+STILL = "Chances and losses still rest on the handbook alone"
+
+
+@pytest.fixture
+def learns_later(monkeypatch):
+    monkeypatch.setattr(fleet_results, "LEARNED_LATER", 10)
+
+
+def same(shown, expected):
+    pd.testing.assert_frame_equal(shown, expected, check_exact=True, check_dtype=False)
+
+
+@pytest.mark.usefixtures("learns_later")
+def test_another_day_stands_by_the_handbook_and_then_by_what_failures_say(monkeypatch):
+    at_once = FleetResults.learn_beside
+    monkeypatch.setattr(FleetResults, "learn_beside", lambda _: None)  # until it is let go on
+    app = open_page(monkeypatch, "what_to_fix_first", **ADDRESS)
+    assert not app.exception
+    assert STILL in words_of(app)
+    assessor, day = results_in_use.in_use.current().fleet.assessor, pd.Timestamp(EARLIER)
+    shown = results_in_use.in_use.of(Asked(day, 90))
+    assert not shown.has("learning")
+    by_handbook = assessor.assess(day, 90).ranking
+    columns = by_handbook.columns
+    same(shown.ranked_by_handbook()[columns], by_handbook)
+    before = tables_of(app, "units")
+    at_once(shown)
+    shown.ranked()
+    app.run()
+    assert STILL not in words_of(app)
+    assert tables_of(app, "units") != before
+    learned = assessor.assess(day, 90, assessor.learn(day)).ranking
+    same(shown.ranked()[columns], learned)
+
+
+@pytest.mark.usefixtures("learns_later")
+def test_the_usual_day_and_a_day_that_was_learned_of_wait_for_nothing(monkeypatch):
+    assert STILL not in words_of(open_page(monkeypatch, "what_to_fix_first"))
+    results_in_use.in_use.of(Asked(pd.Timestamp(EARLIER), 365)).learning()
+    assert STILL not in words_of(open_page(monkeypatch, "what_to_fix_first", **ADDRESS))
+
+
+@pytest.mark.usefixtures("learns_later")
+def test_a_page_that_asks_for_more_than_the_ranking_waits_for_what_failures_say(monkeypatch):
+    app = open_page(monkeypatch, "where_to_look", **ADDRESS)
+    assert not app.exception
+    assert results_in_use.in_use.of(Asked(pd.Timestamp(EARLIER), 90)).has("learning")
+
+
+@pytest.mark.usefixtures("learns_later")
+def test_what_cannot_be_learned_beside_says_so_to_who_asks_next(monkeypatch):
+    def fail(*_):
+        raise FixableError("the records are gone")
+
+    results_of(monkeypatch)
+    shown = results_in_use.in_use.of(Asked(pd.Timestamp(EARLIER), 90))
+    assert shown.ranks_by_handbook_first
+    monkeypatch.setattr(FleetResults, "learning", fail)
+    shown.learn_beside()
+    shown._beside.join()  # noqa: SLF001 - to wait for what runs beside
+    assert not shown.ranks_by_handbook_first
+    with pytest.raises(FixableError, match="records are gone"):
+        shown.ranked()

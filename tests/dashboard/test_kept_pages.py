@@ -7,7 +7,7 @@ import pytest
 from pages_in_harness import open_page, words_of
 from stored_quarry import copy_of, load_quarry
 
-from dashboard import kept_by_name, session
+from dashboard import kept_by_name, results_in_use, session
 from dashboard.presenters.kept_plan_words import KEPT
 from scoring.entering.enter_record import enter_record
 from scoring.entering.kept_plans import jobs_of_plans, kept_plans
@@ -114,7 +114,7 @@ def test_a_kept_plan_is_shown_beside_what_was_done(monkeypatch, url, store):
     first, other = single.iloc[0], jobs[jobs["unit_id"] != single.iloc[0]["unit_id"]].iloc[0]
     enter(store, first["unit_id"], first["actions"], "1.5")
     enter(store, other["unit_id"], "turn_backstop", "")
-    session.in_use.forget()
+    results_in_use.in_use.forget()
     app = open_page(
         monkeypatch, "shutdown_plan", fleet=url, spoken_of=TODAY, **{KEPT: plan.plan_id}
     )

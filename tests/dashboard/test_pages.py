@@ -12,7 +12,7 @@ from kept_plants import SMALL_QUARRY
 from pages_in_harness import APP, folded_of, open_page, tables_of, words_of
 from streamlit.testing.v1 import AppTest
 
-from dashboard import launch_settings, session
+from dashboard import launch_settings, results_in_use
 from dashboard.presenters.unit_pictures import ShownPicture, opens_with
 
 
@@ -161,7 +161,7 @@ def test_faulty_records_are_told_and_shown_only_if_asked(monkeypatch, tmp_path):
     assert app.title[0].value == "Bring in records"
     assert "1 fault in 1 of" in words_of(app)
     assert "gone" in "".join(one.proto.body for one in app.get("html"))
-    session.in_use.forget()
+    results_in_use.in_use.forget()
     monkeypatch.setenv(launch_settings.KEEP_GOOD, "yes")
     app = open_app(monkeypatch, fleet=fleet)
     assert not app.error

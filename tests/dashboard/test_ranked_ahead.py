@@ -5,7 +5,7 @@ import threading
 import pytest
 from stored_quarry import copy_of, load_quarry
 
-from dashboard import fleet_results, launch_settings, session
+from dashboard import fleet_results, launch_settings, results_in_use, session
 from scoring.store.open_store import open_store
 from scoring.store.put_records import withdraw_record
 
@@ -31,19 +31,19 @@ def store(loaded_once, tmp_path, monkeypatch):
 @pytest.fixture
 def kept_waiting(monkeypatch):
     """Let what is worked out anew wait until it is told to go on."""
-    go_on, renewed = threading.Event(), session.InUse._renew  # noqa: SLF001 - to be held back
+    go_on, renewed = threading.Event(), results_in_use.InUse._renew  # noqa: SLF001 - to be held back
 
     def wait_first(use, mark):
         assert go_on.wait(60)
         renewed(use, mark)
 
-    monkeypatch.setattr(session.InUse, "_renew", wait_first)
+    monkeypatch.setattr(results_in_use.InUse, "_renew", wait_first)
     yield go_on
     go_on.set()
 
 
 def forget_all_walkdowns(store, unit_id):
-    fleet = session.in_use.current().fleet.assessor.fleet
+    fleet = results_in_use.in_use.current().fleet.assessor.fleet
     walkdowns = fleet.walkdowns
     with store.writing("Ann Bell") as writing:
         for key in walkdowns["walkdown_id"][walkdowns["unit_id"] == unit_id]:
@@ -51,8 +51,8 @@ def forget_all_walkdowns(store, unit_id):
 
 
 def ranked():
-    frame, state = session.ranked_units()
-    return frame.set_index("unit_id")["verdict"], state
+    so_far = session.ranked_so_far()
+    return so_far.units.set_index("unit_id")["verdict"], so_far.state
 
 
 def test_a_unit_that_changed_is_ranked_before_all_else(store, kept_waiting):
@@ -66,7 +66,7 @@ def test_a_unit_that_changed_is_ranked_before_all_else(store, kept_waiting):
     others = before.index.drop(held)
     assert after[others].equals(before[others])
     kept_waiting.set()
-    assert session.in_use.latest().assessment().ranking["unit_id"].is_unique
+    assert results_in_use.in_use.latest().assessment().ranking["unit_id"].is_unique
     assert session.renew() == ""
     assert ranked()[0][held] == "watch"
 

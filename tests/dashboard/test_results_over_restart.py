@@ -10,13 +10,20 @@ import pandas as pd
 import pytest
 from kept_plants import SMALL_QUARRY
 
-from dashboard import launch_settings, results_folder, results_key, session
+from dashboard import (
+    fleet_results,
+    launch_settings,
+    results_folder,
+    results_in_use,
+    results_key,
+    worked_out_ahead,
+)
 from dashboard.results_folder import ResultsFolder, usual_folder
 from scoring.assessment import FleetAssessor
 from scoring.records import ROW
 
 LAST = pd.Timestamp("2026-06-30")
-READ = session.FleetResults.__dict__["read"]
+READ = fleet_results.FleetResults.__dict__["read"]
 pytestmark = pytest.mark.skipif(not hasattr(os, "geteuid"), reason="nothing is kept on Windows")
 
 
@@ -261,7 +268,7 @@ def server(monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.setenv(launch_settings.FLEET, SMALL_QUARRY)
     monkeypatch.setenv(launch_settings.AS_OF, str(LAST.date()))
-    monkeypatch.setattr(session.FleetResults, "read", READ)
+    monkeypatch.setattr(fleet_results.FleetResults, "read", READ)
     judged = []
     judge, learn = FleetAssessor.assess, FleetAssessor.learn
     monkeypatch.setattr(
@@ -271,8 +278,8 @@ def server(monkeypatch, tmp_path):
 
     def start():
         judged.clear()
-        session.in_use.forget()
-        session.prepare()
+        results_in_use.in_use.forget()
+        worked_out_ahead.prepare()
         return len(judged)
 
     return start
@@ -280,9 +287,9 @@ def server(monkeypatch, tmp_path):
 
 def test_a_server_that_is_started_again_works_nothing_out_that_is_the_same(server, monkeypatch):
     assert server() > 1
-    first = session.in_use.current()
+    first = results_in_use.in_use.current()
     assert server() == 0
-    again = session.in_use.current()
+    again = results_in_use.in_use.current()
     assert again is not first
     pd.testing.assert_frame_equal(again.assessment().ranking, first.assessment().ranking)
     pd.testing.assert_frame_equal(again.bundles(), first.bundles())

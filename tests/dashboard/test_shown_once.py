@@ -10,7 +10,7 @@ import streamlit
 from kept_plants import SMALL_QUARRY
 from pages_in_harness import open_page
 
-from dashboard import fleet_results, session
+from dashboard import fleet_results, results_in_use
 from dashboard.presenters import better_tables, trend_tables, trust_tables
 from dashboard.shown_chart import ShownChart
 from scoring.language.reading import Reading, reading_as
@@ -55,7 +55,7 @@ def counted(monkeypatch):
 )
 def test_a_second_run_lays_nothing_out(monkeypatch, counted, page, some):
     open_page(monkeypatch, "start", SMALL_QUARRY)
-    session.in_use.current().finish_trend()
+    results_in_use.in_use.current().finish_trend()
     counted.clear()
     app = open_page(monkeypatch, page, SMALL_QUARRY)
     first = dict(counted)
@@ -108,7 +108,7 @@ def test_what_first_work_buys_is_read_from_what_was_weighed(monkeypatch):
         fleet_results, "what_if", lambda *given: asked.append(given) or what_if(*given)
     )
     open_page(monkeypatch, "start", SMALL_QUARRY)
-    results = session.in_use.current()
+    results = results_in_use.in_use.current()
     stands, bundles = results.assessed_fleet(), results.bundles()
     asked.clear()
     app = open_page(monkeypatch, "one_unit", SMALL_QUARRY, unit="SS-039")

@@ -9,7 +9,7 @@ from pages_in_harness import open_page
 from pages_server import PATIENCE_S
 from playwright.sync_api import expect
 
-from dashboard import session
+from dashboard import results_in_use
 
 PATIENCE_MS = 1000 * PATIENCE_S
 
@@ -19,7 +19,7 @@ def test_both_are_offered_and_no_run_pays_for_them(monkeypatch):
     for name in ("pdf_of_month", "pdf_of_crew"):
         monkeypatch.setattr(f"dashboard.trend_sheets.{name}", lambda *_: made.append(1) or b"%PDF")
     open_page(monkeypatch, "start", SMALL_QUARRY)
-    session.in_use.current().finish_trend()
+    results_in_use.in_use.current().finish_trend()
     app = open_page(monkeypatch, "getting_better", SMALL_QUARRY)
     assert not app.exception
     assert len(app.get("download_button")) == 2

@@ -19,7 +19,7 @@ def test_server_and_first_pages_import_neither_database_nor_scipy():
 def test_what_other_pages_import_is_there():
     script = (
         "from importlib import import_module\n"
-        "from dashboard.session import ALSO_ASKED_FOR\n"
+        "from dashboard.worked_out_ahead import ALSO_ASKED_FOR\n"
         "from dashboard.walkdown.routes_when_asked import BEGIN, form_router\n"
         "for name in ALSO_ASKED_FOR: import_module(name)\n"
         "for route in form_router().routes:\n"

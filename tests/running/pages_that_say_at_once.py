@@ -2,9 +2,9 @@
 
 import sys
 
-from dashboard import session
+from dashboard import long_work
 from scoring.cli.main import cli
 
 if __name__ == "__main__":
-    session.LOOK_AGAIN_S = 0.0
+    long_work.LOOK_AGAIN_S = 0.0
     cli(["dashboard", *sys.argv[1:]])
