@@ -97,7 +97,10 @@ def chart_look(theme: str | None, reading: Reading = AS_WRITTEN) -> "alt.theme.T
             "legend": {**words, **letters, "labelColor": tokens.ink},
             "header": {**words, **letters},
             "view": {"stroke": None},
-            "range": {"category": list(SERIES)},
+            "range": {
+                "category": list(SERIES),
+                "ordinal": [SERIES[0], SERIES[1], tokens.hold],  # as it grows worse
+            },
             "rule": {"aria": False},  # the points beside it say the same
         }
     }

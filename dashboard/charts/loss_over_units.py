@@ -48,7 +48,7 @@ def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> a
     last = table[table["part"] == "must not run"].tail(1)
     words = (
         alt.Chart(last.assign(said="■ must not run"))
-        .mark_text(align="left", dx=8, dy=10)
+        .mark_text(align="left", dx=20, dy=-3)
         .encode(x="units:Q", y="loss:Q", text="said:N")
     )
     chart: alt.LayerChart = (running + held + words).properties(height=240)

@@ -3,10 +3,9 @@
 import altair as alt
 import pandas as pd
 
-from scoring.drawing.look_tokens import LIGHT, SERIES
+from scoring.drawing.look_tokens import SERIES
 
 SITE_SHAPES = ["circle", "square", "diamond", "triangle-up", "cross", "triangle-down"]
-_AGE_COLOURS = [SERIES[0], SERIES[1], LIGHT.hold]
 
 
 def expected_failures_chart(by_site: pd.DataFrame, failure: str) -> alt.Chart:
@@ -57,7 +56,7 @@ def holds_chart(holds: pd.DataFrame, ages: tuple[str, ...]) -> alt.Chart:
                 "age:N",
                 title=None,
                 sort=list(ages),
-                scale=alt.Scale(domain=list(ages), range=_AGE_COLOURS),
+                scale=alt.Scale(domain=list(ages), range="ordinal"),
                 legend=alt.Legend(orient="top", direction="horizontal"),
             ),
             order=alt.Order("age_order:Q"),

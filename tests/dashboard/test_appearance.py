@@ -48,6 +48,13 @@ def test_lines_and_marks_stand_out_from_every_ground(theme):
 
 
 @pytest.mark.parametrize("theme", THEMES)
+def test_what_a_chart_draws_stands_out(theme):
+    look = appearance.chart_look(theme)["config"]
+    for mark in (*look["range"]["category"], *look["range"]["ordinal"]):
+        assert contrast(mark, look["background"]) >= MARK, (theme, mark)
+
+
+@pytest.mark.parametrize("theme", THEMES)
 def test_what_a_chart_says_can_be_read(theme):
     look = appearance.chart_look(theme)["config"]
     said = re.findall(
