@@ -7,6 +7,7 @@ from dashboard import bringing, kept_in_store, session
 from dashboard import spoken as st
 from dashboard.bringing import Bringing, CheckedFleet, FaultyRows, Place
 from dashboard.launch_settings import NothingToShowError, fleet_name, is_named
+from dashboard.presenters import about
 from dashboard.presenters import bring_words as present
 from dashboard.presenters.words import plain
 from dashboard.results_in_use import results_beside_the_pages
@@ -73,7 +74,9 @@ def show_how_it_stands(now: Bringing, answer: DeltaGenerator) -> CheckedFleet | 
 
 
 def show_nothing_yet() -> None:
-    """Say what can be dropped."""
+    """Say what can be dropped; who begins with nothing reads first what this is."""
+    if not is_named() and not session.shows_own():
+        st.markdown(plain(about.WHAT_THIS_IS))
     st.markdown(
         "Drop the records as your plant keeps them: the list of units, walkdowns, failures, "
         "re-work. A list of units alone is enough to begin."
@@ -84,6 +87,8 @@ def show_nothing_yet() -> None:
     )
     if kept_in_store.is_kept_in_store():
         st.caption("What is taken goes into the store of these pages, in your name.")
+    if not is_named():
+        st.caption("To look round an invented plant first, start: mount-risk demo")
 
 
 def take_what_was_dropped(now: Bringing) -> None:

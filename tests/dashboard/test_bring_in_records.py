@@ -45,6 +45,7 @@ def labels(app):
 def test_without_a_fleet_every_page_leads_here(app):
     assert not app.exception
     assert app.title[0].value == "Bring in records"
+    assert "takes what inspectors saw" in words_of(app)
     assert "A list of units alone is enough" in words_of(app)
     app.switch_page("views/what_to_fix_first.py")
     app.run()
