@@ -1,5 +1,7 @@
 """Shares of how much grip is lost: moved, spread, averaged; every way by hand."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from fleets import Book
@@ -7,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from units_looked_at import evidence_of
 
-from scoring.contract.mountings import CLAMPED, TAPERED_BUSHING
+from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING, TAPERED_BUSHING
 from scoring.handbook.grip_effect import (
     grip_multiplier,
     grip_where_nobody_looked,
@@ -19,6 +21,7 @@ from scoring.handbook.grip_loss import (
     grip_loss_where_nobody_looked,
     usual_grip_loss,
 )
+from scoring.handbook.prevalence import Prevalence
 from scoring.handbook.shares_of_losses import LOSSES, at_a_loss, lose, spread_over
 from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 
@@ -76,6 +79,18 @@ def test_where_nobody_looked_the_mean_left_is_the_product_of_the_means(mounting)
     assert mean_left(usual_grip_loss(mounting)) == pytest.approx(product, rel=5e-3)
     evidence = evidence_of(Book().unit(mounting=mounting))
     assert grip_loss_where_nobody_looked(evidence)[0] == pytest.approx(usual_grip_loss(mounting))
+
+
+def test_of_what_nobody_saw_each_crew_leaves_its_own_share_behind():
+    """Crew A sets half of all collars wrong, wholly; anybody else does as the handbook says."""
+    book = Book().unit("U1", installer="crew A").unit("U2", installer="crew B").unit("U3")
+    of_crews = [(0.5, 0.0, 0.5), (0.88, 0.08, 0.04)]
+    learned = Prevalence(("crew A",), {"collar_gap": np.array([of_crews] * len(EVERY_MOUNTING))})
+    plain = evidence_of(book)
+    with_crews = replace(plain, prevalence=learned)
+    usual, told = (mean_left(grip_loss(one)) for one in (plain, with_crews))
+    by_hand = (0.5 + 0.5 * 0.8) / (0.88 + 0.08 * 0.9 + 0.04 * 0.8)
+    assert told / usual == pytest.approx([by_hand, 1, 1], rel=2e-3)
 
 
 def test_what_was_seen_is_lost_for_sure_and_the_rest_is_as_usual():

@@ -10,6 +10,8 @@ from fleets import Book
 from units_looked_at import evidence_of
 
 from scoring.contract import CHECKS
+from scoring.contract.mountings import SHRINK_DISCS
+from scoring.handbook import grip_effect
 from scoring.handbook.multipliers import log_mean_multipliers, multipliers
 from scoring.timeline.known import HypotheticalRework, Status
 
@@ -112,3 +114,35 @@ def test_each_unit_keeps_what_was_seen_of_it():
     book.look("2024-01-02", "U2", breather="plugged").look("2024-01-02", "U1", breather="open")
     mean, _ = mean_and_spread(thinking_of(book, breather=0.5), "breather")
     assert mean == pytest.approx([1, 2])
+
+
+def short_in_a_disc(mounting="shrink_disc", engaged="144"):
+    """Return a joint seen whole, good but for a tenth of its engagement: that leaves three quarters."""
+    plate = {"screw_torque_nm": "100", "screw_count": "8", "required_engagement_mm": "160"}
+    good = {"seated": "home", "shaft_seat": "sound", "disc_offset_mm": "0", "screws_low": "0"}
+    good |= {
+        "shaft_diameter_measured_mm": "80",
+        "torque_passes": "3",
+        "tightening_order": "circular",
+    }
+    good |= {"bore_condition": "clean_dry", "final_torque_nm": "100", "screws_missing": "0"}
+    if mounting not in SHRINK_DISCS:
+        del good["disc_offset_mm"], good["tightening_order"]
+    book = Book().unit(mounting=mounting, **plate)
+    return book.look("2024-01-02", **good, engagement_mm=engaged)
+
+
+def test_the_cure_of_a_joint_not_relied_on_is_credited_what_it_likely_lost():
+    evidence = thinking_of(short_in_a_disc(), engagement_mm=1.0)
+    # judged by the worst, 1.5; likely that in one of twenty, else three quarters of its grip
+    likely = 0.05 * 1.5 + 0.95 * leaks_with(0.75)
+    withheld = np.exp(grip_effect.log_not_credited(SEAL, evidence))
+    assert withheld == pytest.approx([1.5 - likely + 1], rel=1e-3)
+
+
+def test_all_is_credited_where_a_joint_was_relied_on_or_still_is_not():
+    bushing = thinking_of(short_in_a_disc("tapered_bushing"), engagement_mm=1.0)
+    as_it_stands = evidence_of(short_in_a_disc())
+    of_something_else = thinking_of(short_in_a_disc(), breather=1.0)
+    for evidence in (bushing, as_it_stands, of_something_else):
+        assert grip_effect.log_not_credited(SEAL, evidence).tolist() == [0.0]

@@ -47,6 +47,13 @@ def test_the_year_ahead_of_what_survived_by_another_integral(middle, years, spre
     assert square[0] >= ahead[0] ** 2 * 0.5
 
 
+@pytest.mark.parametrize("years", [0.1, 0.25, 0.5, 2.0, 3.0, 8.0, 12.0, 20.0])
+def test_the_year_ahead_at_every_age_that_is_worked_out(years):
+    ahead, _ = slip_hazards(0.25, 0.5).at(np.array([-0.5]), np.array([years]))
+    left = survives(-0.5, 0.25, 0.5, years + 1) / survives(-0.5, 0.25, 0.5, years)
+    assert ahead[0] == pytest.approx(-np.log(left), rel=1e-5)
+
+
 def test_a_joint_that_has_run_is_better_than_it_was_taken_for():
     hazards = slip_hazards(0.25, 0.1)
     weak = np.full(11, -0.5)

@@ -1,0 +1,44 @@
+"""Which re-work is named for a finding, by what else was seen: by hand, without a fleet around."""
+
+import numpy as np
+import pandas as pd
+import pytest
+from fleets import Book
+
+from scoring.rules.cure_of_a_finding import name_cures
+
+CONTACT = "metal_contact"
+
+
+def named(book, check, action):
+    """Return what is named at each unit of a book for one finding of each."""
+    known = book.known("2024-06-01")
+    findings = pd.DataFrame({"unit": np.arange(len(known.units)), "check": check, "action": action})
+    return name_cures(findings, known)["action"].tolist()
+
+
+@pytest.mark.parametrize(
+    ("places", "cure"),
+    [
+        ({}, "restore_isolation;restore_clearance"),
+        ({"contact_at": "washer_stack"}, "restore_isolation"),
+        ({"contact_at": "guard"}, "restore_clearance"),
+        ({"contact_at": "motor;guard"}, "restore_clearance"),
+        ({"contact_at": "washer_stack;guard"}, "restore_isolation;restore_clearance"),
+    ],
+)
+def test_metal_contact_is_cured_where_it_is(places, cure):
+    book = Book().unit(mounting="keyed_bore").look("2024-01-02", metal_contact="yes", **places)
+    assert named(book, CONTACT, "restore_isolation") == [cure]
+
+
+def test_each_unit_is_named_the_cure_of_its_own_cause():
+    book = Book()
+    for unit, place in (("U1", "guard"), ("U2", "washer_stack"), ("U3", "guard;washer_stack")):
+        book.unit(unit, mounting="keyed_bore")
+        book.look("2024-01-02", unit, metal_contact="yes", contact_at=place)
+    assert named(book, CONTACT, "restore_isolation") == [
+        "restore_clearance",
+        "restore_isolation",
+        "restore_isolation;restore_clearance",
+    ]
