@@ -3,6 +3,7 @@
 import compileall
 import json
 import os
+import re
 import resource
 import shutil
 import signal
@@ -64,14 +65,38 @@ class Trial:
     package: str
     mutant: Mutant | None = None
 
-    def tests(self, copy: Path) -> list[str]:
-        """Return the examples and tests there are in a copy, those that name the module first."""
-        tests = sorted((copy / "tests" / self.package).glob("**/test_*.py"))
-        if self.mutant:
-            name = f"{self.package}.{self.mutant.path.stem}"
-            tests.sort(key=lambda path: name not in path.read_text(encoding="utf-8"))
-        examples = self.mutant.path if self.mutant else Path("scoring") / self.package
-        return [str(examples), *(str(path.relative_to(copy)) for path in tests)]
+    def stages(self, copy: Path) -> list[list[str]]:
+        """Return the examples and tests there are in a copy, stage by stage.
+
+        A stage is begun only if those before it noticed nothing, for what is started costs more
+        than what fails at once: the examples and tests that name the module of a mutant, then tests
+        that name what takes something from it, then all others.
+        """
+        files = sorted((copy / "tests" / self.package).glob("**/test_*.py"))
+        tests = {str(path.relative_to(copy)): path.read_text(encoding="utf-8") for path in files}
+        if self.mutant is None:
+            return [[f"scoring/{self.package}", *tests]]
+        first = [name for name in tests if _names(tests[name], {self.mutant.path})]
+        takers = _takers(copy, self.mutant.path)
+        second = [name for name in tests if name not in first and _names(tests[name], takers)]
+        third = [name for name in tests if name not in {*first, *second}]
+        return [[self.mutant.path.as_posix(), *first], second, third]
+
+
+def _names(text: str, modules: set[Path]) -> bool:
+    """Whether a text names one of some modules, as an import does."""
+    return any(
+        re.search(rf"\b{one.parent.name}(\.| import .*\b){one.stem}\b", text) for one in modules
+    )
+
+
+def _takers(copy: Path, module: Path) -> set[Path]:
+    """Return the modules of the same package that take something from one."""
+    return {
+        path.relative_to(copy)
+        for path in (copy / module).parent.glob("*.py")
+        if _names(path.read_text(encoding="utf-8"), {module})
+    }
 
 
 @dataclass(frozen=True)
@@ -165,10 +190,11 @@ class _Run:
             path.write_text(mutant.source, encoding="utf-8")
         (copy / WORK_DONE).unlink(missing_ok=True)
         plugin = _plugin(trial, copy, self._source.decode(), stands)
+        stages = plugin.worth_starting(trial.stages(copy))
         self._limit = resource.RLIM_INFINITY
         if isinstance(plugin, LikeliestFirst):
             self._limit = int(BESIDES + PATIENCE * plugin.seconds)
-        asked = copy, trial.tests(copy), self._limit, plugin
+        asked = copy, stages, self._limit, plugin
         self.process = FORK.Process(target=_run_tests, args=asked)
         self.process.start()
 
@@ -198,7 +224,7 @@ def _plugin(trial: Trial, copy: Path, source: str, stands: Reach | None) -> Plug
     return LikeliestFirst(stands, tests, files)
 
 
-def _run_tests(copy: Path, tests: list[str], limit: int, plugin: Plugin) -> None:
+def _run_tests(copy: Path, stages: list[list[str]], limit: int, plugin: Plugin) -> None:
     """Run tests in a copy; the exit code of this process is pytest's, or the limit's signal."""
     resource.setrlimit(resource.RLIMIT_CPU, (limit, resource.RLIM_INFINITY))
     begun = time.process_time()
@@ -209,7 +235,11 @@ def _run_tests(copy: Path, tests: list[str], limit: int, plugin: Plugin) -> None
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
-    code = pytest.main([*ONLY_WHETHER_THEY_FAIL, *tests], plugins=[plugin])
+    code: int = NO_TEST
+    for tests in filter(None, stages):
+        code = pytest.main([*ONLY_WHETHER_THEY_FAIL, *tests], plugins=[plugin])
+        if code not in {0, NO_TEST}:
+            break
     reach = plugin.noted() if isinstance(plugin, NotesReach) else Reach({}, {})
     done = {"seconds": time.process_time() - begun, "took": reach.took, "lines": reach.lines}
     (copy / WORK_DONE).write_text(json.dumps(done), encoding="utf-8")

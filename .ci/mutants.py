@@ -35,6 +35,12 @@ def main() -> int:
             print(number[id(one)], _told(one))
         return 0
     known, became = judged(ROOT), {package: Counter[str]() for package in drawn}
+    if asked.plain:
+        taken = [one for one in picked if why_equivalent(one, known)]
+        picked = [one for one in picked if one not in taken]
+        for one in taken:
+            became[one.path.parts[1]][JUDGED] += 1
+            print(f"{number[id(one)]:4} {JUDGED:8} {_told(one)}  (not tried)")
     stands = noted_before(ROOT, asked.packages, tests_pass=asked.tests_pass)
     if asked.plain:
         stands = dict.fromkeys(asked.packages, Reach({}, {}))
@@ -73,7 +79,8 @@ def _asked() -> argparse.Namespace:
     parser.add_argument(
         "--plain",
         action="store_true",
-        help="tests pass, and nothing is noted of them: try all, those that name the module first",
+        help="tests pass, and nothing is noted of them: try all, those that name the module first; "
+        "what was judged is not tried again",
     )
     return parser.parse_args()
 

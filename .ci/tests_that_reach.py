@@ -98,6 +98,11 @@ class NotesReach:
         self._took[item.nodeid] = time.process_time() - begun
         return answer
 
+    @staticmethod
+    def worth_starting(stages: list[list[str]]) -> list[list[str]]:
+        """Return the files that are started, stage by stage: all of them."""
+        return stages
+
     def noted(self) -> Reach:
         """Return what was noted."""
         data = self._coverage.get_data()
@@ -131,6 +136,17 @@ class LikeliestFirst:
         if not self._took:
             return NOT_KNOWN
         return sum(took for test, took in self._took.items() if self._may_reach(test))
+
+    def worth_starting(self, stages: list[list[str]]) -> list[list[str]]:
+        """Return the files that may reach the line, in one stage; stage by stage if none is known.
+
+        In one, for what is quick comes first then, in whichever file it stands.
+        """
+        if not self._files:
+            return stages
+        known = {_file(test) for test in self._took}
+        every = [one for stage in stages for one in stage]
+        return [[one for one in every if one not in known or one in self._files]]
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Leave out what cannot reach the line, and put the others in order."""

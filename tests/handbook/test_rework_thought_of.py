@@ -117,7 +117,7 @@ def test_each_unit_keeps_what_was_seen_of_it():
 
 
 def short_in_a_disc(mounting="shrink_disc", engaged="144"):
-    """Return a joint seen whole, good but for a tenth of its engagement: that leaves three quarters."""
+    """Return a joint seen whole, all good but a tenth of its engagement; 0.75 are left."""
     plate = {"screw_torque_nm": "100", "screw_count": "8", "required_engagement_mm": "160"}
     good = {"seated": "home", "shaft_seat": "sound", "disc_offset_mm": "0", "screws_low": "0"}
     good |= {
