@@ -12,8 +12,9 @@ Exits with the number of survivors that nobody judged, a hundred at most.
 import argparse
 import sys
 from collections import Counter
+from collections.abc import Iterator
 
-from judged_mutants import judged, why_equivalent
+from judged_mutants import Judged, judged, why_equivalent
 from mutant_runs import ROOT, SURVIVED, as_they_stand, try_all
 from mutations import Mutant, draw
 from noted_reach import note, noted_before
@@ -34,33 +35,39 @@ def main() -> int:
         for one in picked:
             print(number[id(one)], _told(one))
         return 0
-    known, became = judged(ROOT), {package: Counter[str]() for package in drawn}
-    if asked.plain:
-        taken = [one for one in picked if why_equivalent(one, known)]
-        picked = [one for one in picked if one not in taken]
-        for one in taken:
-            became[one.path.parts[1]][JUDGED] += 1
-            print(f"{number[id(one)]:4} {JUDGED:8} {_told(one)}  (not tried)")
-    stands = noted_before(ROOT, asked.packages, tests_pass=asked.tests_pass)
-    if asked.plain:
-        stands = dict.fromkeys(asked.packages, Reach({}, {}))
-    missing = [package for package in asked.packages if package not in stands]
-    stands |= as_they_stand(missing, asked.at_once)
-    for package in missing:
-        note(ROOT, package, stands[package])
-    for outcome in try_all(picked, asked.at_once, stands):
-        if mutant := outcome.trial.mutant:
-            why = why_equivalent(mutant, known) if outcome.words == SURVIVED else None
-            words = JUDGED if why else outcome.words
-            became[outcome.trial.package][words] += 1
-            print(f"{number[id(mutant)]:4} {words:8} {_told(mutant)}  ({outcome.seconds:.0f} s)")
-            if why:
-                print(f"{'':13} {why}")
-            sys.stdout.flush()
+    became = {package: Counter[str]() for package in drawn}
+    for mutant, words, told in _tried(picked, asked, judged(ROOT)):
+        became[mutant.path.parts[1]][words] += 1
+        print(f"{number[id(mutant)]:4} {words:8} {_told(mutant)}  {told}")
+        sys.stdout.flush()
     print()
     for package, counts in became.items():
         print(_rates(package, counts))
     return min(100, sum(counts[SURVIVED] for counts in became.values()))
+
+
+def _tried(
+    mutants: list[Mutant], asked: argparse.Namespace, known: list[Judged]
+) -> Iterator[tuple[Mutant, str, str]]:
+    """Yield each mutant, what became of it, and what is said beside it."""
+    stands = dict.fromkeys(asked.packages, Reach({}, {}))
+    if asked.plain:  # of what was judged all tests would be run
+        for one in mutants:
+            if why := why_equivalent(one, known):
+                yield one, JUDGED, f"(not tried)\n{'':13} {why}"
+        mutants = [one for one in mutants if not why_equivalent(one, known)]
+    else:
+        stands = noted_before(ROOT, asked.packages, tests_pass=asked.tests_pass)
+        missing = [package for package in asked.packages if package not in stands]
+        stands |= as_they_stand(missing, asked.at_once)
+        for package in missing:
+            note(ROOT, package, stands[package])
+    for outcome in try_all(mutants, asked.at_once, stands):
+        if mutant := outcome.trial.mutant:
+            words, told = outcome.words, f"({outcome.seconds:.0f} s)"
+            if words == SURVIVED and (why := why_equivalent(mutant, known)):
+                words, told = JUDGED, f"{told}\n{'':13} {why}"
+            yield mutant, words, told
 
 
 def _asked() -> argparse.Namespace:
