@@ -100,8 +100,9 @@ def _star(screws: int) -> list[int]:
             around = abs(one - other)
             return min(around, screws - around)
 
+        # of places as far, the first round the circle
         order.append(
-            max(rest, key=lambda p: (min(apart(p, q) for q in order), apart(p, order[-1]), -p))
+            max(rest, key=lambda p: (min(apart(p, q) for q in order), apart(p, order[-1])))
         )
     return order
 

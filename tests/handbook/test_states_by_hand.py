@@ -86,6 +86,35 @@ def test_rows_of_the_table_by_hand(mode, effect, word, usual, multiplier):
     assert [row["low"], row["high"]] == pytest.approx(np.exp(logs), rel=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("mode", "effect", "state", "power", "deviation"),
+    [
+        ("low_speed_bearing", "running hours", "twice the usual 16 h/day", 0.8, 0.3),
+        ("seal_leak", "peak over running torque", "twice the usual 2", 0.2, 0.25),
+        ("joint_slip", "running hours", "twice the usual 16 h/day", 0.3, 0.3),
+    ],
+)
+def test_twice_a_number_of_the_nameplate_by_hand(mode, effect, state, power, deviation):
+    row = the_row(mode, effect)
+    assert row["state"] == state
+    assert np.isnan(row["usual_share"])
+    ends = [2 ** (power + 1.644854 * times * deviation) for times in (-1, 0, 1)]
+    assert row[["low", "multiplier", "high"]].tolist() == pytest.approx(ends, rel=1e-6)
+
+
+def test_a_ratio_and_a_temperature_of_the_nameplate_in_words():
+    load = the_row("low_speed_bearing", "load over rating of the low-speed bearings")
+    assert load["state"] == "twice the usual"
+    warmer = the_row("seal_leak", "temperature around the unit")
+    assert warmer["state"] == "10 more than the usual 20 °C"
+    assert warmer["multiplier"] == pytest.approx(np.exp(0.2))
+
+
+def the_row(mode, effect):
+    table = effects_table()
+    return table[(table["failure_mode"] == mode) & (table["effect"] == effect)].squeeze()
+
+
 def test_the_held_arm_of_the_table_by_hand():
     table = effects_table()
     row = table[(table["failure_mode"] == "seal_leak") & (table["effect"] == "held_arm")].squeeze()

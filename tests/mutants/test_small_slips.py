@@ -3,6 +3,7 @@
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import judged_mutants
@@ -10,7 +11,9 @@ import mutants
 import mutations
 import pytest
 from judged_mutants import judged, why_equivalent
+from mutant_runs import Trial
 from mutations import Mutant, draw, sites_of
+from tests_that_reach import LikeliestFirst, Reach
 
 ROOT = Path(__file__).parents[2]
 HERE = Path("some_module.py")
@@ -106,6 +109,33 @@ def test_what_changes_elsewhere_moves_no_draw(tmp_path):
     assert [(one.before, one.after) for one in moved] == [(one.before, one.after) for one in few]
 
 
+def test_tests_are_started_by_how_near_they_are_to_the_module(tmp_path):
+    """What names the module, then what names a module that takes something from it, then others."""
+    for path, text in {
+        "scoring/some/one.py": "",
+        "scoring/some/two.py": "from scoring.some.one import load",
+        "scoring/some/three.py": "from scoring.some.two import load",
+        "tests/some/test_a.py": "from scoring.some.three import load",
+        "tests/some/test_b.py": "from scoring.some.two import load",
+        "tests/some/test_c.py": "from scoring.some import one",
+        "tests/some/test_d.py": "from scoring.some.one_more import load",
+    }.items():
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_text(text, encoding="utf-8")
+    mutant = Mutant(Path("scoring/some/one.py"), 1, "number", "x = 1", "x = 2", "")
+    stages = Trial("some", mutant).stages(tmp_path)
+    assert stages == [
+        ["scoring/some/one.py", "tests/some/test_c.py"],
+        ["tests/some/test_b.py"],
+        ["tests/some/test_a.py", "tests/some/test_d.py"],
+    ]
+    reach = Reach({"tests/some/test_a.py::test": 0.1, "tests/some/test_b.py::test": 0.1}, {})
+    known = LikeliestFirst(reach, {"tests/some/test_b.py::test"}, {"tests/some/test_b.py"})
+    in_one = known.worth_starting(stages)
+    assert in_one == [[one for stage in stages for one in stage if "test_a" not in one]]
+    assert LikeliestFirst(Reach({}, {}), set(), set()).worth_starting(stages) == stages
+
+
 def test_judged_mutants_are_told_apart_by_line_and_change(tmp_path, monkeypatch):
     kept = tmp_path / "judged.toml"
     kept.write_text(
@@ -126,12 +156,13 @@ def test_judged_mutants_are_told_apart_by_line_and_change(tmp_path, monkeypatch)
 
 
 def test_every_judged_line_still_stands_and_can_slip_so():
+    sites = cache(sites_of)
     for one in judged(ROOT):
         source = (ROOT / one.path).read_text(encoding="utf-8")
         parts = [row.strip() for row in source.splitlines()]
         can_be = {
             slip_lines(source, slip)[1]
-            for site in sites_of(Path(one.path), source)
+            for site in sites(Path(one.path), source)
             if parts[site.line - 1] in one.line or one.line in parts[site.line - 1]
             for slip in site.slips
         }
@@ -143,10 +174,12 @@ def slip_lines(source, slip):
     return mutations.lines_that_differ(source, slip.of(source))
 
 
-@pytest.mark.parametrize("package", mutants.PACKAGES)
-def test_a_small_sample_is_noticed_or_judged(package):
-    """Of four mutants of each package; DEVELOPERS.md tells what larger samples came to."""
-    command = [sys.executable, ".ci/mutants.py", package, "--sample", "4", "--seed", "1"]
+def test_a_small_sample_is_noticed_or_judged():
+    """Of four mutants of each package; DEVELOPERS.md tells what larger samples came to.
+
+    In one run, for a copy of the tree and what is imported serve all packages.
+    """
+    command = [sys.executable, ".ci/mutants.py", *mutants.PACKAGES, "--sample", "4", "--seed", "1"]
     done = subprocess.run(
         [*command, "--plain", "--at-once", "1"],
         cwd=ROOT,
@@ -155,4 +188,5 @@ def test_a_small_sample_is_noticed_or_judged(package):
         check=False,
     )
     assert done.returncode == 0, done.stdout + done.stderr
-    assert f"{package}: 4 mutants, " in done.stdout
+    for package in mutants.PACKAGES:
+        assert f"{package}: 4 mutants, " in done.stdout
