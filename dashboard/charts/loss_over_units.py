@@ -8,6 +8,9 @@ from dashboard.presenters.words import in_currency
 
 HELD, RUNNING = SERIES[1], SERIES[0]
 
+BELOW_THE_LINE, ABOVE_THE_AXIS = 0.07, 0.1
+"""Shares of the height by which words stand clear of the line above and of the axis below."""
+
 
 def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> alt.LayerChart:
     """Draw the loss of the first units together, holds apart from those that may run.
@@ -45,10 +48,11 @@ def loss_chart(table: pd.DataFrame, currency: object, span: str = "a year") -> a
     held = base.transform_filter("datum.part == 'must not run'").mark_area(
         color=HELD, line={"color": HELD, "strokeWidth": 2.5}, opacity=0.5
     )
-    last = table[table["part"] == "must not run"].tail(1)
+    last, most = table[table["part"] == "must not run"].tail(1), table["loss"].max()
+    below = (last["loss"] - BELOW_THE_LINE * most).clip(lower=ABOVE_THE_AXIS * most)
     words = (
-        alt.Chart(last.assign(said="■ must not run"))
-        .mark_text(align="left", dx=20, dy=-3)
+        alt.Chart(last.assign(said="■ must not run", loss=below))
+        .mark_text(align="left", dx=20)
         .encode(x="units:Q", y="loss:Q", text="said:N")
     )
     chart: alt.LayerChart = (running + held + words).properties(height=240)

@@ -1,18 +1,19 @@
 """The ranking as a list to act on: one row a unit, its chances drawn on one axis, as HTML."""
 
 import math
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from html import escape
 from typing import Any
 
 import pandas as pd
 
 from dashboard.presenters.finding_units import unit_link
-from dashboard.presenters.ranking_table import SHORT_WORDS
+from dashboard.presenters.ranking_table import SHORT_WORDS, Filters
 from dashboard.presenters.semantic_table import heading, site_and_line, table
 from dashboard.presenters.unit_mark import unit_mark
 from dashboard.presenters.words import VERDICT_WORDS, first_action_said, in_currency
 from scoring.contract.amounts_in_words import percent, thousands
+from scoring.walkdown_form.visit_questions import MOUNTING_WORDS
 
 LEAST, MOST = 0.0001, 1.0
 """Ends of the axis of chances, which is logarithmic."""
@@ -151,6 +152,29 @@ def how_it_stands(ranked: pd.DataFrame, ahead: int = 20, span: str = "a year") -
     share = rest.head(count).sum() / loss.sum()
     who = "The next unit carries" if count == 1 else f"The next {count} units carry"
     return f"{first} {who} {100 * share:.0f} % of the expected loss of {span}."
+
+
+def none_fits(filters: Filters) -> str:
+    """Say as HTML that no unit fits, and what a person asked to see.
+
+    Examples
+    --------
+    >>> none_fits(Filters(mountings=("shrink_disc", "keyed_bore"))).partition(": ")[2]
+    'mounting <b>shrink disc</b> or <b>keyed bore</b>.</p>'
+    """
+    said = {
+        "search": _strong([filters.text.strip()], ' translate="no"'),
+        "site": _strong(filters.sites, ' translate="no"'),
+        "mounting": _strong([MOUNTING_WORDS[one] for one in filters.mountings]),
+        "hung by": _strong(filters.crews, ' translate="no"'),
+        "verdict": _strong([VERDICT_WORDS[one] for one in filters.verdicts]),
+    }
+    asked = "; ".join(f"{name} {words}" for name, words in said.items() if words)
+    return f'<p role="status">No unit fits what is asked for: {asked}.</p>'
+
+
+def _strong(names: Sequence[str], how: str = "") -> str:
+    return " or ".join(f"<b{how}>{escape(one)}</b>" for one in names if one)
 
 
 def half_lies(ranked: pd.DataFrame) -> str:

@@ -5,7 +5,7 @@ from functools import partial
 import pandas as pd
 
 from dashboard import choices_in_address as kept
-from dashboard import kept_by_name, session
+from dashboard import day_in_address, kept_by_name, session
 from dashboard import spoken as st
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
@@ -117,11 +117,12 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
         },
     )
     kept.start(USUAL_ROWS, {"page": kept.number(int, 1)})
-    rows = present.filtered(ranked, ask_filters(there))
+    filters = ask_filters(there)
+    rows = present.filtered(ranked, filters)
     if kept_by_name.is_kept():
         show_views("fix", kept.in_a_link(USUAL))
     if rows.empty:
-        st.info("No unit fits. Clear the search or a filter.")
+        show_that_none_fits(filters, len(ranked))
         return
     with st.container(horizontal=True, vertical_alignment="bottom"):
         order = st.selectbox(
@@ -143,6 +144,17 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
     offer_files(rows)
     if not kept_by_name.is_kept():
         show_views("fix", kept.in_a_link(USUAL))
+
+
+def show_that_none_fits(filters: present.Filters, units: int) -> None:
+    """Say what was asked for where no unit fits it, and offer all units again."""
+    show_html(as_list.none_fits(filters))
+    order = kept.in_a_link({"by": USUAL["by"]})
+    st.page_link(
+        "views/what_to_fix_first.py",
+        label=f"Show all {thousands(units)} units",
+        query_params={**order, **day_in_address.in_the_address()},
+    )
 
 
 def show_holds(ranked: pd.DataFrame) -> None:

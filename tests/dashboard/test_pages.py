@@ -65,7 +65,8 @@ def test_filters_narrow_the_ranking_and_leave_the_holds_alone(monkeypatch):
     assert listed(app, "units", '<tr role="row">') == 1 + 5
     assert listed(app, "holds", "<li>") == 3
     app.text_input(key="search").set_value("no such thing").run()
-    assert "No unit fits" in app.info[0].value
+    said = words_of(app)
+    assert "No unit fits what is asked for: search  no such thing ; verdict  · no finding ." in said
 
 
 @pytest.mark.parametrize("unit_id", ["SS-005", "SS-004", "SS-010"])
