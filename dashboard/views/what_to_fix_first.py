@@ -5,7 +5,7 @@ from functools import partial
 import pandas as pd
 
 from dashboard import choices_in_address as kept
-from dashboard import day_in_address, kept_by_name, session
+from dashboard import kept_by_name, session
 from dashboard import spoken as st
 from dashboard.charts.loss_over_units import loss_chart
 from dashboard.presenters import ranked_list as as_list
@@ -149,12 +149,13 @@ def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:
 def show_that_none_fits(filters: present.Filters, units: int) -> None:
     """Say what was asked for where no unit fits it, and offer all units again."""
     show_html(as_list.none_fits(filters))
-    order = kept.in_a_link({"by": USUAL["by"]})
-    st.page_link(
-        "views/what_to_fix_first.py",
-        label=f"Show all {thousands(units)} units",
-        query_params={**order, **day_in_address.in_the_address()},
-    )
+    st.button(f"Show all {thousands(units)} units", type="tertiary", on_click=to_all_units)
+
+
+def to_all_units() -> None:
+    """Ask for all units again, in the order they were asked for in."""
+    st.session_state.update(FILTERS)
+    to_first_rows()
 
 
 def show_holds(ranked: pd.DataFrame) -> None:

@@ -123,10 +123,12 @@ def test_where_no_unit_fits_one_link_shows_all_again(wide):
     wide.go("/fix?search=no+such+unit&mounting=shrink_disc&by=expected+loss", "What to fix first")
     said = "No unit fits what is asked for: search no such unit; mounting shrink disc."
     wide.page.get_by_text(said).wait_for()
-    wide.page.get_by_role("link", name="Show all").click()
+    wide.page.get_by_role("button", name="Show all").click()
     wide.page.locator("table.units tbody tr").nth(9).wait_for()
     expect(wide.page).to_have_url(re.compile(r"/fix\?by=expected"))
     expect(wide.page.get_by_role("textbox", name="search")).to_have_value("")
+    wide.page.go_back()
+    wide.page.get_by_text(said).wait_for()
 
 
 def test_search_narrows_the_ranking_and_stays_in_the_link(wide):

@@ -19,11 +19,11 @@ def unit(name):
     }  # fmt: skip
 
 
-def today(units, *, is_listed=True, is_weighed=False, person="Kim Aster"):
+def today(units, *, is_listed=True, is_weighed=False, person="Kim Aster", fleet="A plant"):
     shown = [unit(one) for one in units]
     return render(
         "today.html",
-        fleet="A plant", person=person, people=[], drafts=[], changes=[], more_changes=0,
+        fleet=fleet, person=person, people=[], drafts=[], changes=[], more_changes=0,
         no_store="", since="", is_weighed=is_weighed, is_listed=is_listed, day="1 July 2026",
         cautions="", sites=["Pit"], lines=["belt 4"], site="", line="", where="at all sites",
         all_query="all=1", walk_query="", summary=f"{len(units)} due at all sites.",
@@ -89,3 +89,26 @@ def test_a_name_that_is_being_typed_stays_while_the_list_comes_in(page):
         expect(page.get_by_text(f"{due} at all sites.")).to_be_visible()
     expect(page.get_by_label("Who holds this device?")).to_be_focused()
     expect(page.get_by_label("Who holds this device?")).to_have_value("Kim")
+
+
+WHERE_WORDS_STAND = """() => [...document.querySelector('.band').children].map(one => {
+    const range = document.createRange();
+    range.selectNodeContents(one);
+    const box = range.getBoundingClientRect();
+    return {lines: range.getClientRects().length, top: Math.round(box.top), right: box.right};
+})"""
+
+
+@pytest.mark.parametrize("person", ["", "Kim Aster"])
+def test_plant_link_and_person_stand_on_one_line_of_a_phone(page, person):
+    Served(page, today(["A"], person=person, fleet="Small quarry"))
+    words = page.evaluate(WHERE_WORDS_STAND)
+    assert [one["lines"] for one in words] == [1, 1, 1]
+    assert len({one["top"] for one in words}) == 1
+
+
+def test_of_long_names_each_stays_whole_and_within_the_screen(page):
+    Served(page, today(["A"], person="Maximiliane Sternenberg", fleet="Works at the harbour"))
+    words = page.evaluate(WHERE_WORDS_STAND)
+    assert [one["lines"] for one in words] == [1, 1, 1]
+    assert max(one["right"] for one in words) <= 390
