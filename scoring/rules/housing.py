@@ -2,6 +2,7 @@
 
 from scoring.limits.assumptions import COMMON_PRACTICE, FROM_MEMORY
 from scoring.rules.rule import Circumstances, Flags, Rule, Severity
+from scoring.timeline.leaks import DRIPPING
 
 
 def _leak_stands(at: Circumstances) -> Flags:
@@ -97,7 +98,7 @@ HOUSING_RULES = (
         name="seal_leaks",
         check="seal_weep",
         severity=Severity.CORRECT,
-        from_exceedance=2,
+        from_exceedance=DRIPPING,
         also_where=_leak_stands,
         reason="output seal drips",
         why="oil is lost and dirt gets in",

@@ -5,7 +5,8 @@ import pandas as pd
 import pytest
 from fleets import Book
 
-from scoring.rules.cure_of_a_finding import name_cures
+from scoring.rules.cure_of_a_finding import curing_at, name_cures
+from scoring.rules.what_cures import ACTION_NAMES
 
 CONTACT = "metal_contact"
 
@@ -42,3 +43,24 @@ def test_each_unit_is_named_the_cure_of_its_own_cause():
         "restore_isolation",
         "restore_isolation;restore_clearance",
     ]
+
+
+def curing(book, check):
+    """Return the names of all work that can cure a check, for one finding of each unit."""
+    known = book.known("2024-06-01")
+    findings = pd.DataFrame({"unit": np.arange(len(known.units)), "check": check})
+    return [
+        {name for name, one in zip(ACTION_NAMES, flags, strict=True) if one}
+        for flags in curing_at(findings, known)
+    ]
+
+
+def test_what_can_cure_a_finding_is_told_for_each_unit_and_nothing_where_a_joint_slips():
+    book = Book()
+    for unit, place in (("U1", "guard"), ("U2", "washer_stack"), ("U3", "guard;washer_stack")):
+        book.unit(unit, mounting="keyed_bore")
+        book.look("2024-01-02", unit, metal_contact="yes", contact_at=place)
+    clear, isolate = {"restore_clearance"}, {"restore_isolation"}
+    assert curing(book, CONTACT) == [clear, isolate, clear | isolate]
+    assert curing(book, "guard") == [{"fit_guard"}] * 3
+    assert curing(book, "slip_margin") == [set()] * 3
