@@ -39,6 +39,21 @@ def test_where_no_contact_was_found_any_cure_of_the_contract_may_do():
 
 
 @pytest.mark.parametrize(
+    ("check", "seen", "expected"),
+    [
+        ("breather", {"breather": "plugged"}, {"open_breather"}),
+        ("guard", {"guard": "missing"}, {"fit_guard"}),
+        ("oil_condition", {"oil_condition": "water"}, {"change_oil", "renew_bearing"}),
+        ("oil_condition", {"oil_condition": "metal"}, {"renew_bearing"}),
+        ("shaft_end", {"shaft_end": "short", "seated": "home"}, {"renew_shaft", "exchange_unit"}),
+    ],
+)
+def test_any_one_of_what_cures_a_finding_is_enough(check, seen, expected):
+    (names,) = needed(check, **seen)
+    assert names == expected
+
+
+@pytest.mark.parametrize(
     ("check", "seen", "asked"),
     [
         ("shaft_end", {"shaft_end": "short", "seated": "home"}, True),
