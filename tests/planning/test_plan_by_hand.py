@@ -204,6 +204,11 @@ NOT_ALL = "no plan lifts more than 3 holds; of those that lift as many none avoi
         (99.9, (2, 3), True, NOT_ALL + "0.100% more"),
         (100.0, (2, 3), False, "by loss alone; no plan avoids more"),
         (75.0, (2, 2), False, "by loss alone; no plan avoids 25.000% more"),
+        # a share is told as soon as its three digits are not all nothing
+        (99.9994, (2, 2), True, NONE_MORE + "0.001% more"),
+        (99.9996, (2, 2), True, NONE_MORE + "more"),
+        (99.9994, (2, 2), False, "by loss alone; no plan avoids 0.001% more"),
+        (99.9996, (2, 2), False, "by loss alone; no plan avoids more"),
     ],
 )
 def test_how_good_a_plan_is_in_words(avoided, holds, holds_first, words):

@@ -45,6 +45,17 @@ def test_each_unit_is_named_the_cure_of_its_own_cause():
     ]
 
 
+def test_what_is_to_be_minded_is_said_beside_a_cure():
+    seen = Book().unit("U1", mounting="keyed_bore").look("2024-01-02", metal_contact="yes")
+    seen.unit("U2", mounting="keyed_bore")
+    seen.look("2024-01-02", "U2", metal_contact="yes", contact_at="guard")
+    known = seen.known("2024-06-01")
+    asked = {"unit": [0, 1], "check": CONTACT, "action": "restore_isolation"}
+    both, one = name_cures(pd.DataFrame(asked), known)["do"]
+    assert both.endswith("; both, for where metal touches is not on record")
+    assert "both" not in one
+
+
 def curing(book, check):
     """Return the names of all work that can cure a check, for one finding of each unit."""
     known = book.known("2024-06-01")
