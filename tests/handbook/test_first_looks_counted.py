@@ -1,11 +1,14 @@
 """What first looks found is counted by mounting, crew and state: a few units by hand."""
 
+import numpy as np
 import pandas as pd
 from fleets import Book
 
+from scoring.consequences.states_of_the_arm import STATES_OF_THE_ARM
 from scoring.contract import CHECKS
 from scoring.contract.mountings import EVERY_MOUNTING
 from scoring.handbook.learn_prevalence import counted_looks
+from scoring.handbook.prevalence import Prevalence
 from scoring.limits import unit_limits
 from scoring.timeline.first_looks import first_looks
 
@@ -50,3 +53,17 @@ def test_symptoms_are_not_counted_for_they_tell_of_age_and_damage():
     looks = counted().looks
     assert not {"vibration", "running_temperature", "seal_weep"} & {*looks}
     assert {"breather", "oil_level", "collar_gap"} <= {*looks}
+
+
+def test_arms_of_a_crew_are_as_usual_as_its_first_looks_say():
+    """Crew A leaves a tenth of its arms in the worst state; anybody else none, on any mounting."""
+    arm = STATES_OF_THE_ARM[0]
+    size = len(arm.spread.points)
+    of_a, of_others = np.eye(size)[0] * 0.9 + np.eye(size)[-1] * 0.1, np.eye(size)[0]
+    shares = np.array([[of_a, of_others]] * len(EVERY_MOUNTING))
+    learned = Prevalence(("crew A",), {arm.name: shares})
+    book = Book().unit("U1").unit("U2", installer="crew A").unit("U3", installer="crew B")
+    arms = learned.arms(learned.groups(book.known("2024-06-01")))
+    assert arms.of(arm, 3).tolist() == [of_others.tolist(), of_a.tolist(), of_others.tolist()]
+    other = STATES_OF_THE_ARM[1]
+    assert arms.of(other, 3).tolist() == [list(other.spread.shares)] * 3
