@@ -1,5 +1,7 @@
 """What an effect looks at: states of single units by hand, and the words for them."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from fleets import Book
@@ -64,6 +66,11 @@ def test_states_by_hand(effect, unit, seen, expected):
 )
 def test_states_in_words(effect, number, words):
     assert BY_NAME[effect].state_words(number) == words
+
+
+def test_a_state_with_a_unit_or_without_words_is_told_as_a_number():
+    assert replace(BY_NAME["breather"], unit="mm").state_words(1) == "1 mm"
+    assert replace(BY_NAME["arm_angle"], unit="").state_words(15) == "15"
 
 
 @pytest.mark.parametrize(
