@@ -29,6 +29,9 @@ PAGES = {
     "Is it getting better": "/trend", "How far to trust it": "/trust", "Walkdowns": "/walkdowns",
 }  # fmt: skip
 
+COMES_IN_LATER = "another day, learned"
+"""A page that can be read before: no aim is set for what comes in by itself."""
+
 
 @dataclass
 class Timing:
@@ -102,6 +105,7 @@ class Clicker:
             (fix, "a unit of the list", self._unit_of_list),
             (fix, "another page", self._other_page),
             (fix, "another day, by link", self._day),
+            (fix, COMES_IN_LATER, self._day_learned),
             (fix, "further ahead", self._ahead),
             (unit, "find another unit", self._find),
             (plan, "other hours", lambda n: self._hours("crew-hours", 16 + 8 * (n % 30))),
@@ -176,6 +180,12 @@ class Clicker:
 
     def _day(self, number: int) -> float:
         return self.opened(f"/fix?as_of=2026-06-{1 + number % 29:02d}")
+
+    def _day_learned(self, number: int) -> float:
+        begun = time.perf_counter()
+        self.opened(f"/fix?as_of=2026-05-{1 + number % 29:02d}")
+        self.page.get_by_text("Chances and losses rest on:").wait_for()
+        return time.perf_counter() - begun
 
     def _ahead(self, number: int) -> float:
         self.page.get_by_role("button", name="change", exact=True).first.click()
