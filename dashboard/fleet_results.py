@@ -272,7 +272,12 @@ class FleetResults:
             return False
         if self._beside is None:
             return not self.of_day.has("learning")
-        return self._beside.is_alive()  # one that failed says so to who asks next
+        return self.is_learning_beside  # where that failed, who asks next is told
+
+    @property
+    def is_learning_beside(self) -> bool:
+        """Whether the fleet is being ranked by what failures say, beside the pages."""
+        return self._beside is not None and self._beside.is_alive()
 
     def ranked_by_handbook(self) -> pd.DataFrame:
         """Return the ranking as pages show it until what failures say is learned."""
@@ -286,7 +291,7 @@ class FleetResults:
                 self._beside.start()
 
     def _rank_beside(self) -> None:
-        with suppress(FixableError):  # who asks next is told
+        with suppress(FixableError):
             self.ranked()
 
     def ranked(self) -> pd.DataFrame:

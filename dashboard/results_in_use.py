@@ -137,7 +137,11 @@ class InUse:
         return self.worked or worked
 
     def of(self, asked: Asked) -> FleetResults:
-        """Return the results for a day and a horizon; the few asked for last are kept."""
+        """Return the results for a day and a horizon; the few asked for last are kept.
+
+        One that is being learned of is kept beside them: pages look again and again whether it is
+        ready, and would have it begun anew.
+        """
         usual = self.worked or self.current()
         if asked == asked_of(usual):
             return usual
@@ -148,7 +152,10 @@ class InUse:
                 near = [one for one in (usual, *same.values()) if one.fleet.as_of == asked.as_of]
                 found = (near or [usual])[0].as_asked(asked.as_of, asked.horizon_days)
             same[asked] = found
-            self.others = dict(list(same.items())[-OTHERS_KEPT:])
+            idle = [one for one, kept in same.items() if not kept.is_learning_beside]
+            for one in idle[:-OTHERS_KEPT]:
+                del same[one]
+            self.others = same
         return found
 
     def _first(self, mark: int) -> FleetResults:

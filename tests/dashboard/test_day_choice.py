@@ -260,3 +260,26 @@ def test_what_cannot_be_learned_beside_says_so_to_who_asks_next(monkeypatch):
     assert not shown.ranks_by_handbook_first
     with pytest.raises(FixableError, match="records are gone"):
         shown.ranked()
+
+
+@pytest.mark.usefixtures("learns_later")
+def test_a_day_that_is_being_learned_of_is_kept_until_it_is_ready(monkeypatch):
+    go_on, learn = threading.Event(), FleetResults.learning
+
+    def wait_first(results):
+        assert go_on.wait(60)
+        return learn(results)
+
+    results_of(monkeypatch)
+    monkeypatch.setattr(FleetResults, "learning", wait_first)
+    busy = results_in_use.in_use.of(asked(1))
+    busy.learn_beside()
+    for month in (2, 3, 4, 5, 6):
+        results_in_use.in_use.of(asked(month))
+    assert results_in_use.in_use.of(asked(1)) is busy
+    assert len(results_in_use.in_use.others) == 1 + results_in_use.OTHERS_KEPT
+    go_on.set()
+    busy._beside.join()  # noqa: SLF001 - to wait for what runs beside
+    results_in_use.in_use.of(asked(2))
+    assert results_in_use.in_use.of(asked(1)).has("ranked")
+    assert len(results_in_use.in_use.others) == results_in_use.OTHERS_KEPT
