@@ -1,6 +1,7 @@
 """The ranking: which units must not run, and which to correct first."""
 
 from functools import partial
+from itertools import count
 
 import pandas as pd
 
@@ -77,7 +78,7 @@ def show() -> None:
         offer_all_tables(fleet.assessor.fleet, session.assessment().ranking)
         return
     offer_all_tables(fleet.assessor.fleet, ranked[RANKED_COLUMNS])
-    st.fragment(show_again_when_learned, run_every=LOOK_AGAIN_S)()
+    come_in_when_learned()
 
 
 def show_what_it_rests_on(units: int, *, is_learned: bool) -> None:
@@ -95,10 +96,18 @@ def show_what_it_rests_on(units: int, *, is_learned: bool) -> None:
     )
 
 
-def show_again_when_learned() -> None:
-    """Show the page again once the ranking rests on what failures say."""
-    if session.is_ranked_to_the_end():
-        st.rerun()
+def come_in_when_learned() -> None:
+    """Show the page again once the ranking rests on what failures say.
+
+    To learn begins when the page was sent: until then it has the processor to itself.
+    """
+    looks = count()
+
+    def look() -> None:
+        if next(looks) and session.is_ranked_to_the_end():
+            st.rerun()
+
+    st.fragment(look, run_every=LOOK_AGAIN_S)()
 
 
 def show_ranking(ranked: pd.DataFrame, currency: object, span: str) -> None:

@@ -29,6 +29,7 @@ PAGES = {
     "Is it getting better": "/trend", "How far to trust it": "/trust", "Walkdowns": "/walkdowns",
 }  # fmt: skip
 
+STILL = "still rest on the handbook alone"
 COMES_IN_LATER = "another day, learned"
 """A page that can be read before: no aim is set for what comes in by itself."""
 
@@ -90,6 +91,7 @@ class Clicker:
                 before = self.worked_s()
                 timing.seconds.append(click(number))
                 timing.worked.append(self.worked_s() - before)
+                self.page.get_by_text(STILL).wait_for(state="detached", timeout=120_000)
         except Exception as error:  # noqa: BLE001 - one kind that fails leaves the others
             timing.trouble = str(error).split("\n")[0]
         return timing
