@@ -158,7 +158,7 @@ class Clicker:
     def _unit_of_list(self, number: int) -> float:
         link = self.page.locator("table.units tbody th a").nth(number % 40)
         link.wait_for()
-        before = self.page.evaluate("window.pageRuns")
+        before = self._before()
         begun = time.perf_counter()
         link.click()
         self.page.wait_for_url("**/unit?*")
@@ -169,9 +169,13 @@ class Clicker:
         self.page.wait_for_function(SETTLED, arg=0)
         return seconds
 
+    def _before(self) -> int:
+        """Return how often the page has run, and mark it, so that one opened anew is told."""
+        return self.page.evaluate("(window.wasThere = true, window.pageRuns)")
+
     def _wait_after(self, before: int) -> None:
         """Wait until the page has settled, whether it was opened anew or only changed."""
-        anew = self.page.evaluate("window.pageRuns") < before
+        anew = not self.page.evaluate("window.wasThere")
         self.page.wait_for_function(SETTLED, arg=0 if anew else before)
 
     def _other_page(self, number: int) -> float:
@@ -199,7 +203,12 @@ class Clicker:
         return seconds
 
     def _find(self, number: int) -> float:
-        return self._typed("textbox", "find a unit", self.units[1 + number % (len(self.units) - 1)])
+        unit = self.units[1 + number % (len(self.units) - 1)]
+        begun = time.perf_counter()
+        self._typed("textbox", "find a unit", unit)  # which runs the page it leaves, and the unit's
+        self.page.get_by_role("heading", name=unit, exact=True).first.wait_for()
+        self.page.wait_for_function(SETTLED, arg=0)
+        return time.perf_counter() - begun
 
     def _choice(self, number: int) -> float:
         choices = self.page.get_by_role("radiogroup", name="Choose a plan").locator("label")
@@ -209,7 +218,7 @@ class Clicker:
     def _leave_out(self, number: int) -> float:
         link = self.page.get_by_role("link", name=re.compile("^leave out ")).nth(number % 3)
         link.wait_for()
-        before = self.page.evaluate("window.pageRuns")
+        before = self._before()
         begun = time.perf_counter()
         link.click()
         self.page.wait_for_url("**must_out=*")
