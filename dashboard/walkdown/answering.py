@@ -144,7 +144,7 @@ class FormRequest:
         for name, values in sent.items():
             for value in values:
                 _require_whole(name, value)
-        name = _in_name_of("by", sent.get("by", [""])[0])
+        name = who_asks().name or sent.get("by", [""])[0]  # which forms do not ask for then
         return {**sent, "by": [name]} if name else sent
 
 
@@ -276,8 +276,11 @@ def _answer(asked: _Asked, request: Request, body: bytes, came: float) -> Respon
 
 
 def _in_name_of(field: str, said: str) -> str:
-    """Return who writes: who is signed in, whatever is said; else whoever it is said to be."""
-    return (who_asks().name or said) if field in SIGNING else said
+    """Return who writes: who is signed in, whatever name is said; else whoever it is said to be.
+
+    Where no name is said nobody writes, with a login too: a signature is never an empty request.
+    """
+    return (who_asks().name or said) if field in SIGNING and said.strip() else said
 
 
 def _require_whole(name: str, text: str) -> None:

@@ -4,15 +4,10 @@
 prints how many of each kind there were.
 """
 
-from collections import Counter
-
 import pytest
-from hostile_requests import KINDS, Target, code_of, websocket, writes
+from hostile_kinds import KINDS, let_in, rows_of
+from hostile_requests import Target, code_of, websocket, writes
 from over_http import API, Server
-from sqlalchemy import func, select
-
-from scoring.store.open_store import open_store
-from scoring.store.schema import METADATA
 
 
 @pytest.fixture(scope="module")
@@ -30,50 +25,29 @@ def target(served, units_without_hold):
     return Target(served.port, draft_id, unit_id)
 
 
-@pytest.fixture
-def rows(store_url):
-    """Return what counts all rows of the store."""
-
-    def count():
-        store = open_store(store_url)
-        with store.reading() as connection:
-            counted = {
-                table.name: connection.scalar(select(func.count()).select_from(table))
-                for table in METADATA.sorted_tables
-            }
-        store.close()
-        return counted
-
-    return count
-
-
 SAMPLE = 20
 """So many of each kind in the ordinary run."""
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
-def test_some_of_each_kind_are_not_let_in_and_nothing_is_lost(kind, target, served, rows):
+def test_some_of_each_kind_are_not_let_in_and_nothing_is_lost(kind, target, served, store_url):
     all_of_them = list(kind(target))
     every = max(1, len(all_of_them) // SAMPLE)
-    _none_is_let_in(all_of_them[::every], target, served, rows)
+    _none_is_let_in(all_of_them[::every], target, served, store_url)
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
-def test_none_is_let_in_and_nothing_is_lost(kind, target, served, rows, request):
-    tried = _none_is_let_in(kind(target), target, served, rows)
+def test_none_is_let_in_and_nothing_is_lost(kind, target, served, store_url, request):
+    tried = _none_is_let_in(kind(target), target, served, store_url)
     print(request.node.callspec.id, dict(tried))  # noqa: T201 - the table
 
 
-def _none_is_let_in(requests, target, served, rows):
-    before, wrong, tried = rows(), [], Counter()
-    for one in requests:
-        code, came = code_of(target.port, one.sent)
-        tried[one.kind] += 1
-        if code not in one.allowed or b"root:" in came or b"\nX-Evil" in came:
-            wrong.append((one.kind, one.name, code))
+def _none_is_let_in(requests, target, served, store_url):
+    before = rows_of(store_url)
+    wrong, tried = let_in(requests, target.port)
     assert wrong == []
-    assert rows() == before
+    assert rows_of(store_url) == before
     assert served.ask("GET", f"{API}/{target.draft_id}").code == 200
     assert "Traceback" not in served.log.read_text()
     return tried

@@ -10,7 +10,7 @@ from contextlib import suppress
 import numpy as np
 import pytest
 from at_the_machine import answer_visit, begin
-from hostile_requests import jpeg_of_scans
+from pictures_to_send import jpeg_of_scans
 from PIL import Image, PngImagePlugin
 from sqlalchemy import select
 
