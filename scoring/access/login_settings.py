@@ -1,4 +1,4 @@
-"""Settings of the login: by environment variables alone, the secret by a file if one likes."""
+"""Settings of the login, by the names of variables; the secret by a file if one likes."""
 
 import os
 from collections.abc import Mapping

@@ -16,7 +16,7 @@ from scoring.cli.loading import (
 )
 from scoring.cli.screen import counted, warn
 from scoring.cli.serve import Reached, serve
-from scoring.cli.server_settings import server_settings
+from scoring.cli.server_settings import login_given, server_settings
 from scoring.cli.who_is_answered import host_of, who_is_answered
 from scoring.errors import FixableError
 
@@ -61,6 +61,9 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     public_url: str | None,
     certificate: str | None,
     key: str | None,
+    oidc_issuer: str | None,
+    oidc_client_id: str | None,
+    oidc_client_secret_file: str | None,
     log: str | None,
     *,
     anybody_who_reaches_it_may_write: bool,
@@ -76,7 +79,11 @@ def dashboard(  # noqa: PLR0913, PLR0917 - a command has the options it has
     if (certificate is None) != (key is None):
         raise FixableError("a certificate and its key go together: --certificate FILE --key FILE")
     answered = who_is_answered(
-        fleet, address, public_url, anybody_may_write=anybody_who_reaches_it_may_write
+        fleet,
+        address,
+        public_url,
+        anybody_may_write=anybody_who_reaches_it_may_write,
+        login=login_given(oidc_issuer, oidc_client_id, oidc_client_secret_file),
     )
     reached = Reached(
         None if certificate is None else Path(certificate),

@@ -13,7 +13,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import click
+from click.core import ParameterSource
 
+from scoring.access.login_settings import CLIENT_ID, ISSUER, SECRET, SECRET_FILE
 from scoring.cli.serve import ADDRESS
 from scoring.errors import FixableError
 
@@ -130,6 +132,25 @@ SETTINGS = (
         {"type": click.Path(exists=True, dir_okay=False)},
     ),
     Setting(
+        "oidc-issuer",
+        str,
+        "The provider of OpenID Connect at which people sign in, as it names itself.",
+        {"metavar": "URL"},
+    ),
+    Setting(
+        "oidc-client-id",
+        str,
+        "By which the provider knows these pages.",
+        {"metavar": "ID"},
+    ),
+    Setting(
+        "oidc-client-secret-file",
+        str,
+        "A file that holds the secret shared with the provider and nothing else; or the secret in "
+        f"the variable {SECRET}.",
+        {"metavar": "FILE"},
+    ),
+    Setting(
         "anybody-who-reaches-it-may-write",
         bool,
         "Answer others than this machine without a login.",
@@ -156,6 +177,9 @@ SETTINGS = (
 
 FLEET = Setting("fleet", str, "What is shown, where the command names nothing.", {})
 """A setting that is no option: it stands first in the command."""
+
+IN_NO_FILE = "oidc-client-secret"
+"""A secret, which a file of settings may name by its file alone, and no message repeats."""
 
 _IN_WORDS = {
     str: "a text",
@@ -189,6 +213,19 @@ def server_settings(command: Command) -> Command:
     )(command)
 
 
+def login_given(
+    issuer: str | None, client_id: str | None, secret_file: str | None
+) -> dict[str, str]:
+    """Return what the command that runs was told of the login, by the names of variables.
+
+    A secret in a variable counts more than one that a file of settings names.
+    """
+    source = click.get_current_context().get_parameter_source("oidc_client_secret_file")
+    if os.environ.get(SECRET) and source is ParameterSource.DEFAULT_MAP:
+        secret_file = None
+    return {ISSUER: issuer or "", CLIENT_ID: client_id or "", SECRET_FILE: secret_file or ""}
+
+
 def _take_file(context: click.Context, parameter: click.Parameter, file: Path | None) -> None:
     del parameter
     taken = _read(file, context) if file is not None else {}
@@ -218,11 +255,17 @@ def _read(file: Path, context: click.Context) -> dict[str, object]:
     taken: dict[str, object] = {}
     for name, value in found.items():
         where = f"{file}, line {_line_of(text, name)}: {name}"
+        if name == IN_NO_FILE:
+            raise FixableError(
+                f"{where} does not stand in a file that others may read: name a file that holds "
+                f"the secret alone, as oidc-client-secret-file, or set {SECRET}"
+            )
         if name not in known:
             raise FixableError(f"{where} is no setting; there are {', '.join(known)}")
         setting = known[name]
         if not _fits(setting, value):
-            raise FixableError(f"{where} is {_IN_WORDS[setting.kind]}, not {value!r}")
+            given = "" if IN_NO_FILE in name else f", not {value!r}"
+            raise FixableError(f"{where} is {_IN_WORDS[setting.kind]}{given}")
         if setting is FLEET:
             taken[setting.parameter] = (value,)
             continue

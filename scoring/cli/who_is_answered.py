@@ -1,6 +1,7 @@
 """Whom the pages answer: this machine alone, who signs in, or anybody by an explicit word."""
 
 import os
+from collections.abc import Mapping
 from ipaddress import ip_address
 from urllib.parse import urlsplit
 
@@ -21,7 +22,12 @@ LOGIN, ANYBODY = "MOUNT_RISK_LOGIN", "MOUNT_RISK_ANYBODY"
 
 
 def who_is_answered(
-    fleet: str | None, address: str, public_url: str | None, *, anybody_may_write: bool
+    fleet: str | None,
+    address: str,
+    public_url: str | None,
+    *,
+    anybody_may_write: bool,
+    login: Mapping[str, str],
 ) -> dict[str, str]:
     """Return the variables that tell the pages whom to answer.
 
@@ -35,6 +41,8 @@ def who_is_answered(
         By which people reach them.
     anybody_may_write : bool
         Whether others than this machine are answered without a login.
+    login : mapping of str to str
+        What was given of the login beside its secret, by the names of variables.
 
     Returns
     -------
@@ -47,10 +55,10 @@ def who_is_answered(
     """
     in_store = fleet is not None and is_store_address(fleet)
     answered = {LOGIN: "", ANYBODY: ""}
-    if is_login_set() and in_store:
-        settings = login_settings({**os.environ, PUBLIC_URL: public_url or ""})
-        return {**answered, LOGIN: "yes", PUBLIC_URL: settings.public_url}
-    if is_login_set():
+    if is_login_set(login) and in_store:
+        settings = login_settings({**os.environ, **login, PUBLIC_URL: public_url or ""})
+        return {**answered, **login, LOGIN: "yes", PUBLIC_URL: settings.public_url}
+    if is_login_set(login):
         warn("files keep no roles, so that nobody signs in; a login needs a store: mount-risk load")
     if ip_address(address).is_loopback:
         return answered

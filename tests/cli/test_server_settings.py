@@ -1,13 +1,17 @@
 """Settings of the server: an option before a variable before a file, and faults with their line."""
 
+from types import SimpleNamespace
+
 import pytest
 from click.testing import CliRunner
 from readme_settings import settings_table, shown_table
 
+from scoring.access.login_settings import LoginSettings, login_settings
 from scoring.cli import dashboard_command
 from scoring.cli.main import cli
 from scoring.cli.server_settings import SETTINGS
 from scoring.errors import FixableError
+from scoring.store.open_store import open_store
 
 
 @pytest.fixture
@@ -23,6 +27,7 @@ def asked(monkeypatch):
         return 0
 
     monkeypatch.setattr(dashboard_command, "serve", serve)
+    monkeypatch.delenv("MOUNT_RISK_OIDC_CLIENT_SECRET", raising=False)
 
     def run(*arguments, **variables):
         started.clear()
@@ -33,6 +38,16 @@ def asked(monkeypatch):
         return started, result
 
     return run
+
+
+@pytest.fixture
+def store(tmp_path, monkeypatch):
+    """Return the address of a store whose records nobody checks."""
+    checked = SimpleNamespace(how_many_faults=0)
+    monkeypatch.setattr(dashboard_command, "load_checked", lambda *_: checked)
+    address = f"sqlite:///{tmp_path / 'plant.db'}"
+    open_store(address, make=True).close()
+    return address
 
 
 @pytest.fixture
@@ -96,6 +111,59 @@ def test_a_fault_of_the_file_is_told_with_its_line(asked, settings_file, text, t
     with pytest.raises(FixableError, match=r"settings\.toml") as refused:
         asked("--settings", settings_file(text))
     assert told in str(refused.value)
+
+
+SECRET = "hunter2Geheim"  # noqa: S105 - nobody's
+LOGIN = """
+oidc-issuer = "https://login.plant"
+oidc-client-id = "mount-risk"
+oidc-client-secret-file = "{file}"
+public-url = "https://risk.plant"
+"""
+
+
+def test_a_login_may_stand_in_the_file_its_secret_in_one_of_its_own(
+    asked, settings_file, tmp_path, store
+):
+    kept = tmp_path / "kept"
+    kept.write_text(SECRET)
+    file = settings_file(LOGIN.format(file=kept))
+    started, _ = asked(store, "--settings", file, "--address", "0.0.0.0")  # noqa: S104
+    assert started["MOUNT_RISK_LOGIN"] == "yes"
+    assert login_settings(started) == LoginSettings(
+        "https://login.plant", "mount-risk", SECRET, "https://risk.plant"
+    )
+    assert SECRET not in repr(started)
+    started, _ = asked(store, "--settings", file, OIDC_CLIENT_ID="another")
+    assert started["MOUNT_RISK_OIDC_CLIENT_ID"] == "another"
+    started, _ = asked(store, "--settings", file, OIDC_CLIENT_SECRET=SECRET)
+    assert started["MOUNT_RISK_OIDC_CLIENT_SECRET_FILE"] == ""
+    started, _ = asked(store, "--settings", file, "--oidc-issuer", "https://other.plant")
+    assert started["MOUNT_RISK_OIDC_ISSUER"] == "https://other.plant"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (f'port = 1\noidc-client-secret = "{SECRET}"\n', "line 2: oidc-client-secret does not"),
+        (f'[oidc-client-secret]\nx = "{SECRET}"\n', "line 1: oidc-client-secret does not stand"),
+        (f'oidc-client-secret-file = ["{SECRET}"]\n', "oidc-client-secret-file is a text"),
+        (LOGIN.format(file=SECRET), "the file named by MOUNT_RISK_OIDC_CLIENT_SECRET_FILE cannot"),
+        (f"oidc-client-secret = {SECRET}\n", "cannot be read as settings"),
+        (f'oidc-client-secret = "{SECRET}\n', "cannot be read as settings"),
+    ],
+)
+def test_no_fault_of_the_file_tells_a_secret(asked, settings_file, store, text, told):
+    with pytest.raises(FixableError) as refused:
+        asked(store, "--settings", settings_file(text))
+    assert told in str(refused.value)
+    assert SECRET not in str(refused.value)
+    assert refused.value.__cause__ is None
+
+
+def test_a_login_that_the_file_gives_in_part_is_refused(asked, settings_file, store):
+    with pytest.raises(FixableError, match="MOUNT_RISK_OIDC_CLIENT_ID, MOUNT_RISK_PUBLIC_URL"):
+        asked(store, "--settings", settings_file('oidc-issuer = "https://login.plant"\n'))
 
 
 def test_a_fault_of_a_variable_is_told_with_its_option(asked):
