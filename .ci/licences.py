@@ -1,8 +1,8 @@
 """Write down the licence of everything that runs with the program: ``python .ci/licences.py``.
 
-The table, ``.ci/licences.csv``, has each package that an installation with the store on PostgreSQL
-brings, with the versions in ``constraints.txt`` and the licence that the installed package states
-of itself. A test compares it with what is installed.
+The table, ``.ci/licences.csv``, has each package that an installation with all that a user may add
+brings (a store on PostgreSQL, work on other machines), with the versions in ``constraints.txt`` and
+the licence that the installed package states of itself. A test compares it with what is installed.
 """
 
 import csv
@@ -15,7 +15,7 @@ from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).resolve().parent.parent
 KEPT = ROOT / ".ci" / "licences.csv"
-OURS = Requirement("mount-risk[postgresql]")
+OURS = Requirement("mount-risk[cluster,postgresql]")
 
 Row = tuple[str, str, str]
 """Name, versions, licence."""

@@ -1,6 +1,7 @@
 """What runs with the program: its licences are listed, and known vulnerabilities are told."""
 
 import re
+from importlib.metadata import metadata
 
 import audit
 import licences
@@ -30,10 +31,18 @@ def test_every_licence_is_stated_and_lets_us_be_passed_on():
 
 def test_a_package_brings_what_its_extra_brings():
     plain = licences.needed(licences.Requirement("mount-risk"))
-    with_store = licences.needed(licences.OURS)
+    with_store = licences.needed(licences.Requirement("mount-risk[postgresql]"))
     assert with_store - plain == {"psycopg", "psycopg-binary"}
     assert {"numpy", "pandas", "streamlit", "tzdata"} <= plain
-    assert "pytest" not in with_store
+    on_others = licences.needed(licences.Requirement("mount-risk[cluster]"))
+    assert {"dask", "distributed", "tornado", "zict"} <= on_others
+    assert licences.needed(licences.OURS) == with_store | on_others
+    assert "pytest" not in licences.needed(licences.OURS)
+
+
+def test_every_extra_that_a_user_may_add_is_listed():
+    """All but that of the tests, which is for who works on it."""
+    assert licences.OURS.extras == set(metadata("mount-risk").get_all("Provides-Extra")) - {"test"}
 
 
 @pytest.mark.parametrize(
