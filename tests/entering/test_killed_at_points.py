@@ -11,14 +11,13 @@ import shutil
 import zipfile
 from collections import Counter
 from contextlib import closing
-from pathlib import Path
 
 import pandas as pd
 import pytest
 from dying_process import write_and_die
 from filled_store import fill
 from first_layout import lay_out_as_first
-from postgresql_server import new_database
+from places_of_stores import Places
 from sqlalchemy import func, select
 from writing_operations import (
     INTO_A_FILLED_STORE,
@@ -48,39 +47,12 @@ LAID_OUT = {"first load": (0,)}
 OLD = "0001"
 
 
-class Stores:
-    """Places for stores: empty, of the first schema, and filled."""
-
-    def __init__(self, kind, request, folder, quarry):
-        self.server = request.getfixturevalue("postgresql") if kind == "postgresql" else None
-        self.folder, self.number = folder, 0
-        self.filled = self.empty()
-        fill(self.filled, quarry)
-        self.first = self.empty()
-        lay_out_as_first(self.first)
-
-    def empty(self):
-        self.number += 1
-        if self.server:
-            return new_database(self.server)
-        return f"sqlite:///{self.folder / f'{self.number}.db'}"
-
-    def copy_of(self, url):
-        if self.server:
-            return new_database(self.server, url.rpartition("/")[2])
-        copy = self.empty()
-        shutil.copy(url.removeprefix("sqlite:///"), copy.removeprefix("sqlite:///"))
-        return copy
-
-    def remove(self, url):
-        if not self.server:
-            for path in self.folder.glob(Path(url.removeprefix("sqlite:///")).name + "*"):
-                path.unlink()
-
-
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
 def stores(request, tmp_path_factory, quarry, units_without_hold):
-    made = Stores(request.param, request, tmp_path_factory.mktemp(request.param), quarry)
+    made = Places.of(request.param, request, tmp_path_factory.mktemp(request.param))
+    made.filled, made.first = made.empty(), made.empty()
+    fill(made.filled, quarry)
+    lay_out_as_first(made.first)
     before = os.environ.get("MOUNT_RISK_FLEET")
     with closing(open_store(made.filled)) as store:
         made.known = make_ready(store, units_without_hold[0])

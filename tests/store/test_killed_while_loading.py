@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 import pytest
 from load_in_a_process import start_load
-from postgresql_server import new_database
+from places_of_stores import Places
 from small_fleet import good
 from sqlalchemy import func, select
 
@@ -71,35 +71,13 @@ def state(url):
         return held, check_store(connection).faults
 
 
-class Places:
-    """Empty places for stores, and copies of one that was loaded."""
-
-    def __init__(self, kind, request, tmp_path):
-        self.kind, self.tmp_path = kind, tmp_path
-        self.server = request.getfixturevalue("postgresql") if kind == "postgresql" else None
-        self.number = 0
-
-    def empty(self):
-        self.number += 1
-        if self.server:
-            return new_database(self.server)
-        return f"sqlite:///{self.tmp_path / f'{self.number}.db'}"
-
-    def copy_of(self, url):
-        if self.server:
-            return new_database(self.server, url.rpartition("/")[2])
-        copy = self.empty()
-        shutil.copy(url.removeprefix("sqlite:///"), copy.removeprefix("sqlite:///"))
-        return copy
-
-
 @pytest.mark.parametrize(
     "kills",
     [pytest.param(FEW, marks=pytest.mark.slow), pytest.param(MANY, marks=pytest.mark.long)],
 )
 @pytest.mark.parametrize("kind", ["sqlite", "postgresql"])
 def test_a_load_killed_at_any_moment_leaves_all_or_nothing(kind, kills, request, tmp_path, fleet):
-    places = Places(kind, request, tmp_path)
+    places = Places.of(kind, request, tmp_path)
     chance = np.random.default_rng(20260331)
     loaded = places.empty()
     needs = time_of_load(fleet / "first", loaded)
