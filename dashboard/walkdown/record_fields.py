@@ -75,6 +75,9 @@ class Field:
         return tuple(part.strip() for part in self.value.split(";"))
 
 
+ACCEPTED_BY = "accepted_by"
+
+
 @dataclass(frozen=True)
 class UnitAtHand:
     """What the fields of a record depend on.
@@ -93,6 +96,8 @@ class UnitAtHand:
         The day.
     person : str
         Who enters it.
+    is_signed_in : bool
+        Whether that is known by a login, so that no name is asked.
     """
 
     mounting: str
@@ -101,6 +106,7 @@ class UnitAtHand:
     events: Mapping[str, str]
     today: str
     person: str
+    is_signed_in: bool = False
 
 
 def fields_of(
@@ -123,7 +129,7 @@ def fields_of(
     -------
     list of Field
     """
-    begun = dict.fromkeys(_TODAY, unit.today) | {"accepted_by": unit.person}
+    begun = dict.fromkeys(_TODAY, unit.today) | {ACCEPTED_BY: unit.person}
     return [
         Field(
             column.name,
@@ -137,6 +143,7 @@ def fields_of(
         )
         for column in table.columns
         if column.name not in (*_NOT_ASKED, table.key)
+        and not (unit.is_signed_in and column.name == ACCEPTED_BY)
     ]
 
 

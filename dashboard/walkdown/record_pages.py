@@ -104,6 +104,7 @@ def _form(request: FormRequest, table: str, unit_id: str, typed: _Typed) -> Resp
         _events(request, unit_id) if table == "rework" else {},
         pd.Timestamp.today().strftime("%Y-%m-%d"),
         person,
+        who_asks().is_signed_in,
     )
     fields = fields_of(TABLES[table], unit, typed.cells, typed.faults)
     shown = {field.name for field in fields}

@@ -70,6 +70,18 @@ def require_written(
     return asker
 
 
+def in_own_name(asker: Asker, said: str) -> str:
+    """Return who is signed in, whatever name is said; without a login, what is said.
+
+    Examples
+    --------
+    >>> from scoring.access.who_asks import ANYBODY
+    >>> in_own_name(Asker("Ann Bell", frozenset()), "Ben"), in_own_name(ANYBODY, "Ben")
+    ('Ann Bell', 'Ben')
+    """
+    return asker.name if asker.is_signed_in else said
+
+
 def require_own(asker: Asker, owner: str, what: str) -> None:
     """Refuse to a person who is signed in what somebody else began.
 

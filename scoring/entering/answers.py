@@ -1,12 +1,12 @@
 """Answers in a draft: each is kept at once, and none overwrites another unseen."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from sqlalchemy import Connection, insert, select, update
 
 from scoring.access.acts import Act
-from scoring.access.allowed import require_written
+from scoring.access.allowed import in_own_name, require_written
 from scoring.contract import CHECK_BY_NAME
 from scoring.contract.details import DETAILS
 from scoring.contract.not_seen import NOT_SEEN_REASONS
@@ -18,7 +18,10 @@ from scoring.store.whole_text import not_whole
 from scoring.store.writing import Change, Writing
 
 DETAIL_NAMES = tuple(detail.name for detail in DETAILS)
-ABOUT_THE_VISIT = ("kind", "inspected_on", "inspector", "notes")
+INSPECTOR = "inspector"
+"""Who looked: with a login, who is signed in; a correction may leave whom it says."""
+
+ABOUT_THE_VISIT = ("kind", "inspected_on", INSPECTOR, "notes")
 ABOUT_THE_FORM = ("machine_state", "units_of_measure")
 LONGEST_VALUE = 2000
 LONGEST_CLIENT = 100
@@ -117,8 +120,10 @@ def keep_answer(
     if wrong:
         raise RefusedError((Fault(answer.field, f"the name of the window {wrong}"),))
     draft = find_open_draft(writing.connection, draft_id)
-    require_written(writing, Act.WALK)
+    asker = require_written(writing, Act.WALK)
     there = _find(writing.connection, draft_id, answer.field)
+    if answer.field == INSPECTOR and not (there is not None and answer == there.answer):
+        answer = replace(answer, value=in_own_name(asker, answer.value))
     if there is not None:
         if there.answer == answer:
             return Kept(there)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection
 
 from scoring.access.acts import Act
-from scoring.access.allowed import require_at, require_written
+from scoring.access.allowed import in_own_name, require_at, require_written
 from scoring.contract import TABLE_BY_NAME
 from scoring.entering.check_record import check_record, faults_without
 from scoring.entering.new_keys import new_key
@@ -82,7 +82,9 @@ def enter_record(  # noqa: PLR0913 - a record, who changes it, why, and what the
     if wrong:
         raise RefusedError((Fault("reason", f"the reason {wrong}"),))
     with store.writing(actor) as writing:  # what it is checked beside cannot change meanwhile
-        require_written(writing, Act.ENTER, unit_id)
+        asker = require_written(writing, Act.ENTER, unit_id)
+        if table == "accepted":
+            cells = {**cells, "accepted_by": in_own_name(asker, cells.get("accepted_by", ""))}
         there = find_record(writing.connection, table, key)
         if there is not None and there.content["unit_id"] != unit_id:
             _require_seen(writing.connection, key, there)

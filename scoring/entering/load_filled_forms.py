@@ -97,11 +97,20 @@ def _require_own(writing: Writing, fleet: Fleet, forms: Mapping[str, RouteWalkdo
         return
     if any(len(fleet.table(name)) for name in RECORDS if name != "walkdowns"):
         require(Act.ENTER)
-    others = {one.signed_by.strip() for one in forms.values()} - {"", asker.name}
+    walkdowns = fleet.walkdowns
+    looked = walkdowns.loc[walkdowns["walkdown_id"].isin(forms), "inspector"].dropna().astype(str)
+    own = {"", asker.name}
+    others = sorted({one.signed_by.strip() for one in forms.values()} - own)
     if others:
         raise NotAllowedError(
-            f"signed by {', '.join(sorted(others))}, while {asker.name} is signed in here: let who "
+            f"signed by {', '.join(others)}, while {asker.name} is signed in here: let who "
             "signed it sign in and take it in; nothing was taken in"
+        )
+    others = sorted(set(looked) - own)
+    if others:
+        raise NotAllowedError(
+            f"looked at by {', '.join(others)}, while {asker.name} is signed in here: let who "
+            "looked sign in and take it in; nothing was taken in"
         )
     seen = units_seen(writing.connection)
     if seen is not None and not _units_of(writing, fleet) <= seen:

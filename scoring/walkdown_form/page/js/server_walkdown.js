@@ -51,7 +51,7 @@ class ServerWalkdown {
   }
 
   give(name, { heading, value, reason }) {
-    const by = name === "inspector" ? value : this.nameNow();
+    const by = name === "inspector" && !this.keeper.draft.signed_in ? value : this.nameNow();
     const waiting = this.keeper.outbox.get(name);
     const builds = waiting && !waiting.theirs
       ? { base_revision: waiting.base_revision, client: waiting.client }
@@ -67,7 +67,7 @@ class ServerWalkdown {
   // In whose name one answers here: who holds this device comes before who began the walkdown.
   nameNow() {
     const typed = this.typed("inspector");
-    return person.read().name || (typed ? typed.text.trim() : "")
+    return this.keeper.draft.signed_in || person.read().name || (typed ? typed.text.trim() : "")
       || answerTo(this, "inspector").value || this.keeper.draft.started_by || "";
   }
 

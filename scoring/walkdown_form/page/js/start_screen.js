@@ -5,7 +5,8 @@ function startScreen(page, unit, walkdown) {
   const begun = page.data.draft || {}; // online: who began it, in whose units of measure
   begin(walkdown, "inspected_on", dayOf(new Date()));
   begin(walkdown, "units_of_measure", known.measure || begun.measures || page.form.measures[0].value);
-  begin(walkdown, "inspector", known.name || begun.started_by);
+  const signedIn = begun.signed_in || "";
+  begin(walkdown, "inspector", signedIn || known.name || begun.started_by);
   const given = (name) => answerTo(walkdown, name).value;
   const measure = walkdown.typed("units_of_measure");
   const keep = (name) => (one) => {
@@ -21,7 +22,8 @@ function startScreen(page, unit, walkdown) {
       cautions(page),
       ...HEAD_FIELDS.map((name) => refusalOf(walkdown, name)),
       element("h2", {}, "Who, and when?"),
-      ownField("Your name", "inspector", walkdown, (text) => person.remember({ name: text }),
+      signedIn ? null : ownField("Your name", "inspector", walkdown,
+        (text) => person.remember({ name: text }),
         { autocomplete: "name", enterkeyhint: "done", maxlength: 120 }),
       ownField("Day", "inspected_on", walkdown, () => {},
         { type: "date", max: dayOf(new Date()) }),
@@ -89,7 +91,8 @@ function beginWalk(page, unit, walkdown) {
     return;
   }
   const { inspector, units_of_measure } = walkdown.answers;
-  person.remember({ name: inspector.value, measure: units_of_measure.value });
+  const signedIn = page.data.draft ? page.data.draft.signed_in : "";
+  person.remember({ ...(signedIn ? {} : { name: inspector.value }), measure: units_of_measure.value });
   const steps = stepsAsked(page, unit, walkdown);
   const first = steps.find((step) => standing(walkdown, step) === "open") || steps[0];
   go(first ? placeOf(unit.unit_id, "check", first.check) : placeOf(unit.unit_id, "end"));
