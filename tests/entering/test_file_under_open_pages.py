@@ -11,6 +11,7 @@ import pytest
 from at_the_machine import UNIT
 from attempts_at_a_store import SEVERAL, require_words, told_in, try_all
 from faults_of_a_file import FAULTS, Place, copy_of, held_by
+from left_in_english import left_in_english
 from routes_in_process import Routes, forget_stores
 
 from scoring.store import one_writer
@@ -41,6 +42,7 @@ def test_nothing_is_said_to_be_saved_that_is_not(place, fault, caplog):
         refused = try_all(routes, held, draft_id, 1)
         lying = sorted(path.name for path in place.file.parent.glob("plant.db*"))
     require_words(refused, caplog)
+    assert [words for words in told_in(refused, str(place.file)) if left_in_english(words)] == []
     if fault.__name__ in ("deleted", "moved", "without_its_folder"):
         assert lying == []  # nothing empty is made in its place
     assert try_all(routes, held, draft_id, 2) == []
