@@ -157,9 +157,16 @@ def test_a_walkdown_is_signed_by_who_signed_in_and_no_name_is_asked(inspector, p
     page.get_by_role("button", name="Begin a walkdown").click()
     page.wait_for_url(re.compile(r"/walkdown/[A-Za-z0-9_-]{20,}"))
     page.get_by_text("Signed in as Di Eck.").first.wait_for()
+    expect(page.get_by_label("Your name")).to_have_count(0)
+    for key in ("kind=periodic", "machine_state=running"):
+        page.locator(f'[data-key="{key}"]').click()
+    with page.expect_response(re.compile("/answers/inspector$")) as kept:
+        page.locator('[data-key="begin"]').click()
+    assert kept.value.status == 200
+    asked = "SELECT started_by, value FROM drafts JOIN draft_answers USING (draft_id) "
     with closing(open_store(port.store_url)) as store, store.reading() as connection:
-        rows = connection.exec_driver_sql("SELECT started_by FROM drafts").fetchall()
-    assert [row[0] for row in rows] == ["Di Eck"]
+        rows = connection.exec_driver_sql(f"{asked}WHERE field = 'inspector'").fetchall()
+    assert [tuple(row) for row in rows] == [("Di Eck", "Di Eck")]
 
 
 def test_who_may_see_more_sees_more_and_still_the_own_site_alone(browser, port):

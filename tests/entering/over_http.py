@@ -9,7 +9,7 @@ import time
 from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
-from pages_server import free_port, start_pages, stop_pages
+from pages_server import COMMAND, free_port, start_pages, stop_pages
 
 API = "/walkdown/api/drafts"
 
@@ -32,12 +32,13 @@ class Answered:
 class Server:
     """The dashboard over a store, as a process of its own that writes into a log."""
 
-    def __init__(self, store_url, log):
+    def __init__(self, store_url, log, command=(COMMAND, "dashboard")):
         self.log = log
         self.port = free_port()
         with log.open("w") as out:
             self.process = start_pages(
                 store_url,
+                command=command,
                 port=self.port,
                 stdout=out,
                 stderr=subprocess.STDOUT,
