@@ -1,6 +1,8 @@
 """Every effect at every unit: by what it multiplies each hazard, and how sure that is."""
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -18,17 +20,20 @@ from scoring.handbook.grip_effect import mean_slips_since_hung
 from scoring.handbook.unit_evidence import Looked, UnitEvidence
 from scoring.handbook.what_lowers_grip import GRIP_FAULTS
 from scoring.handbook.worked_out_effect import (
+    HOW_KNOWN,
     NOT_HERE,
     NOT_SEEN,
     REPORTED_CURED,
     SEEN,
     WorkedOutEffect,
+    how_known_of,
 )
 from scoring.handbook.worked_out_effects import GRIP, WORKED_OUT
 from scoring.records import DAYS_PER_YEAR
 
 Floats = NDArray[np.float64]
-Parts = tuple[Floats, Floats, Floats, NDArray[np.object_], Floats]
+Codes = NDArray[np.int8]
+Parts = tuple[Floats, Floats, Floats, Codes, Floats]
 
 EFFECTS: tuple[Effect, ...] = (
     *EFFECTS_OF_THE_JOINT,
@@ -56,8 +61,8 @@ class Multipliers:
         Variance of the logarithm: what was not seen, and how unsure the handbook is. [-]
     unseen_variance : DataFrame, shape (n_units, n_effects)
         The part of it that comes from what was not seen. [-]
-    basis : DataFrame of str, shape (n_units, n_effects)
-        Whether the state was seen, reported cured, not seen, or is not on this mounting.
+    how_known : DataFrame of int, shape (n_units, n_effects)
+        How the state is known, as a place in ``HOW_KNOWN``.
     states : DataFrame, shape (n_units, n_effects)
         The state, missing unless seen.
     """
@@ -65,8 +70,16 @@ class Multipliers:
     log_mean: pd.DataFrame
     log_variance: pd.DataFrame
     unseen_variance: pd.DataFrame
-    basis: pd.DataFrame
+    how_known: pd.DataFrame
     states: pd.DataFrame
+
+    @cached_property
+    def basis(self) -> pd.DataFrame:
+        """How the state is known in words, shape (n_units, n_effects); few ever ask for them."""
+        words = np.array(HOW_KNOWN, dtype=object)
+        return pd.DataFrame(
+            {name: words[codes.to_numpy()] for name, codes in self.how_known.items()}
+        )
 
 
 @dataclass(frozen=True)
@@ -99,12 +112,16 @@ def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     -------
     Multipliers
     """
-    columns: dict[str, Parts] = {
-        effect.name: _one_effect(effect, mode, evidence) for effect in EFFECTS
-    }
-    columns |= {one.name: _worked_out(one, mode, evidence) for one in WORKED_OUT}
+    size = len(evidence.known.units), len(EFFECT_NAMES)
+    tables: list[NDArray[Any]] = [np.empty(size[::-1]).T for _ in range(5)]  # effect by effect
+    tables[3] = np.empty(size[::-1], dtype=np.int8).T
+    parts = [_one_effect(effect, mode, evidence) for effect in EFFECTS]
+    parts += [_worked_out(one, mode, evidence) for one in WORKED_OUT]
+    for place, of_effect in enumerate(parts):
+        for table, column in zip(tables, of_effect, strict=True):
+            table[:, place] = column
     return Multipliers(
-        *(pd.DataFrame({name: parts[i] for name, parts in columns.items()}) for i in range(5))
+        *(pd.DataFrame(table, columns=list(EFFECT_NAMES), copy=False) for table in tables)
     )
 
 
@@ -187,8 +204,6 @@ def _mean_and_mean_square(
 ) -> tuple[Floats, Floats]:
     """Return mean and mean square of the multiplier at each unit."""
     mean, square = np.ones(len(looked.state)), np.ones(len(looked.state))
-    if max(effect.multipliers[mode]) == 1:
-        return mean, square
     multiplier = np.exp(effect.log_multiplier(mode, looked.state[looked.seen]))
     mean[looked.seen], square[looked.seen] = multiplier, multiplier**2
     if_not = effect.mean_and_square_if_faulty(mode)
@@ -227,20 +242,22 @@ def _if_some_cures_succeed(
 
 def _one_effect(effect: Effect, mode: str, evidence: UnitEvidence) -> Parts:
     looked = evidence.looked(effect)
+    how = how_known_of({SEEN: looked.seen, REPORTED_CURED: looked.cured, NOT_SEEN: looked.unseen})
+    if max(effect.multipliers[mode]) == 1:
+        none = np.zeros(len(how))
+        return none, none, none, how, looked.state
     mean, square = _mean_and_mean_square(effect, mode, looked, evidence)
-    how = [looked.seen, looked.cured, looked.unseen]
-    basis = np.select(how, [SEEN, REPORTED_CURED, NOT_SEEN], NOT_HERE)
     log_mean = np.log(mean)
     unseen_variance = np.log(square / mean**2)
     variance = unseen_variance + (effect.uncertainty * log_mean) ** 2
-    return log_mean, variance, unseen_variance, basis.astype(object), looked.state
+    return log_mean, variance, unseen_variance, how, looked.state
 
 
 def _worked_out(effect: WorkedOutEffect, mode: str, evidence: UnitEvidence) -> Parts:
     size = len(evidence.known.units)
     if mode not in effect.uncertainty:
         none = np.zeros(size)
-        return none, none, none, np.full(size, NOT_HERE, dtype=object), np.full(size, np.nan)
+        return none, none, none, how_known_of({NOT_HERE: none == 0}), np.full(size, np.nan)
     multiplier = effect.multiplier(mode, evidence)
     log_mean = np.log(multiplier.mean)
     unsure = (effect.uncertainty[mode] * log_mean) ** 2

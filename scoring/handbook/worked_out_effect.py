@@ -1,6 +1,6 @@
 """What an effect is that no table of states tells: it is worked out for each unit."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from scoring.handbook.unit_evidence import UnitEvidence
 
 Floats = NDArray[np.float64]
-Words = NDArray[np.object_]
+Codes = NDArray[np.int8]
+Flags = NDArray[np.bool_]
 
 SEEN, SEEN_IN_PART, REPORTED_CURED, NOT_SEEN, NOT_HERE = (
     "seen",
@@ -19,6 +20,32 @@ SEEN, SEEN_IN_PART, REPORTED_CURED, NOT_SEEN, NOT_HERE = (
     "not on this mounting",
 )
 """How the state of an effect is known."""
+
+HOW_KNOWN = (SEEN, SEEN_IN_PART, REPORTED_CURED, NOT_SEEN, NOT_HERE)
+"""All of these, in the order in which they are told by number."""
+
+
+def how_known_of(units: Mapping[str, Flags]) -> Codes:
+    """Return how the state is known at each unit, as a place in ``HOW_KNOWN``.
+
+    Parameters
+    ----------
+    units : mapping of str to ndarray of bool, shape (n_units,)
+        Which units each of them holds for; of several the first counts, of none it is not here.
+
+    Returns
+    -------
+    ndarray of int8, shape (n_units,)
+
+    Examples
+    --------
+    >>> how = how_known_of({SEEN: np.array([True, False]), NOT_SEEN: np.array([True, True])})
+    >>> [HOW_KNOWN[place] for place in how]
+    ['seen', 'not seen']
+    """
+    codes = [np.int8(HOW_KNOWN.index(word)) for word in units]
+    found: Codes = np.select(list(units.values()), codes, np.int8(HOW_KNOWN.index(NOT_HERE)))
+    return found
 
 
 @dataclass(frozen=True)
@@ -66,7 +93,8 @@ class WorkedOutEffect:
     multiplier : callable
         From failure and evidence to the multiplier at each unit.
     how_known : callable
-        From failure and evidence to how its state is known, and the state, at each unit.
+        From failure and evidence to how its state is known, as a place in ``HOW_KNOWN``, and the
+        state, at each unit.
     usual_mean : callable
         From failure and mounting to the mean multiplier where nobody has looked. [-]
     worst : callable
@@ -82,7 +110,7 @@ class WorkedOutEffect:
     uncertainty: dict[str, float]
     origin: dict[str, str]
     multiplier: Callable[[str, UnitEvidence], MeanMultiplier]
-    how_known: Callable[[str, UnitEvidence], tuple[Words, Floats]]
+    how_known: Callable[[str, UnitEvidence], tuple[Codes, Floats]]
     usual_mean: Callable[[str, str], float]
     worst: Callable[[str], tuple[float, str]]
     state_words: Callable[[str, float], str]

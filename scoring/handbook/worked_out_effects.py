@@ -17,33 +17,39 @@ from scoring.handbook.worked_out_effect import (
     SEEN_IN_PART,
     MeanMultiplier,
     WorkedOutEffect,
+    how_known_of,
 )
 
 Floats = NDArray[np.float64]
-Words = NDArray[np.object_]
+Codes = NDArray[np.int8]
 
 
-def _how_the_arm_is_known(mode: str, evidence: UnitEvidence) -> tuple[Words, Floats]:
+def _how_the_arm_is_known(mode: str, evidence: UnitEvidence) -> tuple[Codes, Floats]:
     del mode
     known, held = evidence.known, evidence.restraint.share_held
     cured = any_reported_cured(known, held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)
     looked = known.exceedance[list(held_arm_effect.CHECKS_OF_WHAT_HOLDS_IT)].notna().all(axis=1)
     seen = np.isin(held, (0, 1)) | looked
-    return np.select([seen, cured], [SEEN, REPORTED_CURED], NOT_SEEN).astype(object), held
+    rest = np.ones(len(held), dtype=bool)
+    return how_known_of({SEEN: seen, REPORTED_CURED: cured, NOT_SEEN: rest}), held
 
 
-def _how_the_grip_is_known(mode: str, evidence: UnitEvidence) -> tuple[Words, Floats]:
+def _how_the_grip_is_known(mode: str, evidence: UnitEvidence) -> tuple[Codes, Floats]:
     known = how_grip_is_known(evidence)
-    basis = np.select(
-        [grip_effect.not_here(mode, evidence), known.cured, known.every, known.some],
-        [NOT_HERE, REPORTED_CURED, SEEN, SEEN_IN_PART],
-        NOT_SEEN,
+    how = how_known_of(
+        {
+            NOT_HERE: grip_effect.not_here(mode, evidence),
+            REPORTED_CURED: known.cured,
+            SEEN: known.every,
+            SEEN_IN_PART: known.some,
+            NOT_SEEN: np.ones(len(known.some), dtype=bool),
+        }
     )
     if mode == JOINT_SLIP:
         state = np.where(evidence.grip.relied_on, evidence.grip.margin, 0.0)
     else:
         state = grip_left(grip_loss(evidence))
-    return basis.astype(object), state
+    return how, state
 
 
 def _grip_in_words(mode: str, state: float) -> str:

@@ -95,12 +95,16 @@ def order_records(fleet: Fleet) -> Records:
         name: slice(int(a), int(b)) for name, a, b in zip(_KEY, ends[:-1], ends[1:], strict=True)
     }
     day = frame["moment"].dt.normalize()
-    all_timed = frame["timed"].groupby([frame["unit"], day], sort=False).transform("all")
-    second = ((frame["moment"] - day) // pd.Timedelta(seconds=1)).where(all_timed, 0)
+    second = np.zeros(len(frame), dtype=np.int64)
+    if frame["timed"].any():
+        all_timed = frame["timed"].groupby([frame["unit"], day], sort=False).transform("all")
+        in_the_day = (frame["moment"] - day) // pd.Timedelta(seconds=1)
+        second = in_the_day.where(all_timed, 0).to_numpy()
     keys = pd.DataFrame(
         {"unit": frame["unit"], "day": day, "second": second, "turn": frame["turn"]}
     )
-    keys["natural"] = _natural_order_of_ties(keys, frame["id"])
+    ids = pd.concat([fleet.table(name)[key] for name, key in _KEY.items()], ignore_index=True)
+    keys["natural"] = _natural_order_of_ties(keys, ids)
     order = np.lexsort([keys[name] for name in reversed(keys.columns)])
     position = np.empty(len(order), dtype=np.int64)
     position[order] = np.arange(len(order))
@@ -133,7 +137,6 @@ def _records_of(fleet: Fleet, name: str, unit_ids: "pd.Index[str]") -> pd.DataFr
             "timed": table[timed(day_column)].to_numpy(),
             "recorded_at": table["recorded_at"].to_numpy(),
             "turn": turn,
-            "id": table[_KEY[name]].to_numpy(dtype=object),
         }
     )
 

@@ -24,7 +24,7 @@ import pyarrow.parquet as pq
 from demo_data.generate import generate_fleet
 from demo_data.write import RECORDS, write_fleet
 
-UNITS_MADE = 20_000
+UNITS_MADE = 10_000
 """So many units are generated; the others are these under other ids."""
 
 IDS = ("unit_id", "asset_id", "walkdown_id", "event_id", "rework_id", "accepted_id")
