@@ -18,10 +18,15 @@ from numpy.typing import NDArray
 from scoring.errors import UnreadableFleetError
 from scoring.intake import RawTable
 from scoring.intake.look_alike_texts import PLAIN, looks_like
+from scoring.pieces.batches_together import read_ahead
 from scoring.pieces.data_set import ROW_OF_SOURCE, TableFiles, rows_of
 
 UNITS_OF_A_PIECE = 10_000
 """So many units are judged at once: some hundred megabytes. Ours."""
+
+ROWS_CUT_AT_ONCE = 200_000
+"""So many rows are cut in one go: else a large data set would have as many crumbs as it has files,
+times pieces. Ours."""
 
 Hashes = NDArray[np.uint64]
 Places = NDArray[np.int64]
@@ -105,7 +110,8 @@ def _cut_table(
     kinds = (*[pa.string()] * len(table.headings), pa.int64())
     schema = pa.schema(list(zip(names, kinds, strict=True)))
     options = pa.ipc.IpcWriteOptions(compression="lz4")
-    for number, rows in enumerate(chain([schema.empty_table()], table.batches(below))):
+    batches = read_ahead(table.batches(below), ROWS_CUT_AT_ONCE)
+    for number, rows in enumerate(chain([schema.empty_table()], batches)):
         piece = _pieces_of(rows.column("unit_id"), pieces, moved)
         order = np.argsort(piece, kind="stable")
         ends = np.searchsorted(piece[order], np.arange(pieces + 1)).tolist()
