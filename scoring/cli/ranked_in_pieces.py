@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 import click
 import pandas as pd
@@ -17,6 +18,9 @@ from scoring.cli.screen import err, say, warn
 from scoring.errors import FaultyRecordsError, FixableError
 from scoring.files.write_table import IN_PARTS, check_suffix
 from scoring.pieces.data_set import find_data_set, rows_of
+
+if TYPE_CHECKING:
+    from scoring.pieces.rank_in_pieces import CheckedPieces
 
 MANY_UNITS = 50_000
 """From so many units on a data set is ranked in pieces without being asked. Ours."""
@@ -86,32 +90,26 @@ def tell_in_pieces(asked: AskedInPieces) -> None:
         check_suffix(asked.out, IN_PARTS)
     question.require_one_basis()
     kept, day = question.kept, question.day
-    with _folder(asked.scratch) as folder, workers(asked.workers or 1, asked.cluster) as work:
-        with err.status("cutting the data set into pieces"):
-            cut = cut_by_unit(tables or {}, folder)
-        with err.status(f"checking {cut.pieces} pieces"):
-            pieces = step.check_in_pieces(cut, work, day)
-        checked = pieces.checked
-        for note in checked.notes:
-            warn(f"note: {note}")
-        for assumption in checked.assumptions:
-            warn(f"assumed: {assumption}")
-        keep_good_or_stop(
-            checked, keep_good=question.keep_good, rejected=question.rejected, needs_units=False
-        )
-        if not pieces.units:
-            raise FaultyRecordsError("no row of units is without a fault; mend the rows of units")
-        wide = step.fleet_wide(pieces, day)
-        learning = None if kept is None else kept.learning
-        if kept is not None:
-            are_others = kept.records.units != pieces.units
-            for note in kept.notes_where(day, are_others=are_others):
-                warn(f"note: {question.learned}: {note}")
-        elif not question.handbook_only:
-            with err.status("learning from failures"):
-                learning = step.learn_in_pieces(pieces, wide, work)
-        with err.status(f"judging the units of {cut.pieces} pieces"):
-            merged, told = step.rank_in_pieces(cut, wide, question.horizon, learning, work)
+    with _folder(asked.scratch) as folder:
+        with workers(asked.workers or 1, asked.cluster) as work:
+            with err.status("cutting the data set into pieces"):
+                cut = cut_by_unit(tables or {}, folder)
+            with err.status(f"checking {cut.pieces} pieces"):
+                pieces = step.check_in_pieces(cut, work, day)
+            _tell_what_was_checked(question, pieces)
+            wide = step.fleet_wide(pieces, day)
+            learning = None if kept is None else kept.learning
+            if kept is not None:
+                are_others = kept.records.units != pieces.units
+                for note in kept.notes_where(day, are_others=are_others):
+                    warn(f"note: {question.learned}: {note}")
+            elif not question.handbook_only:
+                with err.status("learning from failures"):
+                    learning = step.learn_in_pieces(pieces, wide, work)
+            del pieces  # what was found of each is told, and takes room where there are many
+            with err.status(f"judging the units of {cut.pieces} pieces"):
+                told = step.rank_in_pieces(cut, wide, question.horizon, learning, work)
+        merged = step.merged(cut)
         tell_odd(
             pd.concat([piece.ignored for piece in told], ignore_index=True),
             pd.concat([piece.contradictory for piece in told], ignore_index=True),
@@ -123,6 +121,19 @@ def tell_in_pieces(asked: AskedInPieces) -> None:
         tell_worst(merged.head(max(asked.show, 1)), asked.show, merged.counts, learning)
     if asked.out is not None:
         say(f"\nThe whole ranking is in {asked.out}")
+
+
+def _tell_what_was_checked(question: FleetQuestion, pieces: "CheckedPieces") -> None:
+    checked = pieces.checked
+    for note in checked.notes:
+        warn(f"note: {note}")
+    for assumption in checked.assumptions:
+        warn(f"assumed: {assumption}")
+    keep_good_or_stop(
+        checked, keep_good=question.keep_good, rejected=question.rejected, needs_units=False
+    )
+    if not pieces.units:
+        raise FaultyRecordsError("no row of units is without a fault; mend the rows of units")
 
 
 @contextmanager

@@ -147,19 +147,21 @@ def log_mean_multipliers(
         age = evidence.known.history["joint_age_days"].to_numpy(dtype=np.float64)
         over_time = OverTime(np.arange(len(age)), age)
     unit, years = over_time.unit, over_time.joint_age_days / DAYS_PER_YEAR
-    table = {mode: np.zeros((len(unit), len(EFFECT_NAMES))) for mode in MODES}
+    once = {mode: np.zeros((len(evidence.known.units), len(EFFECT_NAMES))) for mode in MODES}
     for place, effect in enumerate(EFFECTS):
         looked = evidence.looked(effect)
         for mode in MODES:
             if has_multiplier(effect.name, mode):
                 mean, _ = _mean_and_mean_square(effect, mode, looked, evidence)
-                table[mode][:, place] = np.log(mean)[unit]
+                once[mode][:, place] = np.log(mean)
     for place, worked_out in enumerate(WORKED_OUT, start=len(EFFECTS)):
         for mode in worked_out.uncertainty:
-            if worked_out is GRIP and mode == JOINT_SLIP:  # the one that age moves besides
-                table[mode][:, place] = np.log(mean_slips_since_hung(evidence, unit, years))
-            else:
-                table[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)[unit]
+            if worked_out is not GRIP or mode != JOINT_SLIP:
+                once[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)
+    table: dict[str, Floats] = {mode: one.take(unit, axis=0) for mode, one in once.items()}
+    # the one that age moves besides
+    slips = np.log(mean_slips_since_hung(evidence, unit, years))
+    table[JOINT_SLIP][:, EFFECT_NAMES.index(GRIP.name)] = slips
     return table
 
 

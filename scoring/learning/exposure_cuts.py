@@ -11,7 +11,7 @@ from scoring.records import DAYS_PER_YEAR
 from scoring.timeline import Timeline
 from scoring.timeline.ages_over_time import Renewals
 from scoring.timeline.check_over_time import void_from
-from scoring.timeline.order import number_of_unit_day
+from scoring.timeline.order import number_of_unit_day, unit_and_day
 from scoring.timeline.symptom_days import counts_from, forgotten_from
 from scoring.timeline.unit_days import NEVER, UnitDays
 from scoring.timeline.what_hanging_does import lasting_exceedance
@@ -123,9 +123,9 @@ def _days_of_news(timeline: Timeline) -> list[ChangeDays]:
 
 def _sorted_once(change_days: list[ChangeDays]) -> UnitDays:
     """Put units and days in order, each once."""
-    unit, day = (np.concatenate(part) for part in zip(*change_days, strict=True))
-    _, place = np.unique(number_of_unit_day(unit, day), return_index=True)
-    return UnitDays(unit[place], day[place])
+    numbers = np.sort(np.concatenate([number_of_unit_day(*one) for one in change_days]))
+    once = np.append(True, numbers[1:] != numbers[:-1])[: len(numbers)]
+    return UnitDays(*unit_and_day(numbers[once]))
 
 
 def _days_of_symptom(timeline: Timeline, check: Check) -> list[ChangeDays]:

@@ -167,7 +167,7 @@ def exposure_periods(
     }
     columns |= {mode: (failed[mode] & at_risk[mode]).astype(np.int8) for mode in MODES}
     columns |= {at_risk_of(mode): flags for mode, flags in at_risk.items()}
-    return ExposurePeriods(pd.DataFrame(columns), timeline)
+    return ExposurePeriods(pd.DataFrame(columns, copy=False), timeline)
 
 
 def _hung_on(timeline: Timeline, starts: UnitDays) -> Days:
@@ -221,4 +221,12 @@ def failed_on(ends: UnitDays, failures: Failures) -> dict[str, Flags]:
     -------
     dict of str to ndarray of bool, shape (n_rows,)
     """
-    return {mode: np.isin(ends.key, failures.of_mode[mode].key) for mode in MODES}
+    return {mode: _among(ends.key, np.sort(failures.of_mode[mode].key)) for mode in MODES}
+
+
+def _among(keys: Ints, few: Ints) -> Flags:
+    """Tell which keys are among a few sorted ones."""
+    if len(few) == 0:
+        return np.zeros(len(keys), dtype=bool)
+    found: Flags = few[np.minimum(np.searchsorted(few, keys), len(few) - 1)] == keys
+    return found

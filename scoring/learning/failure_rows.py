@@ -11,11 +11,17 @@ from scoring.consequences.nameplate import read_nameplates
 from scoring.contract.events import MODES
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure, log_base
-from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS
+from scoring.handbook.multipliers import EFFECT_NAMES, USUAL_LOG_PRODUCTS, has_multiplier
 from scoring.handbook.nameplate_columns import NameplateColumns, nameplate_columns
 from scoring.handbook.prevalence import Prevalence
 from scoring.learning.column_prior import ColumnPrior
-from scoring.learning.covariates import EARLY_LIFE_YEARS, OLD_AGE_YEARS, PLAIN_CHECKS, State
+from scoring.learning.covariates import (
+    EARLY_LIFE_YEARS,
+    LEVEL_ALONE,
+    OLD_AGE_YEARS,
+    PLAIN_CHECKS,
+    State,
+)
 from scoring.learning.exposure_failures import failures_recorded
 from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods, failed_on
 from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
@@ -331,13 +337,14 @@ def _states(
     """Lay out what may explain failures, some rows at a time, and kept small."""
     size = len(periods)
     bad = np.full((size, len(PLAIN_CHECKS)), -1, dtype=np.int8)
-    logs = {mode: np.empty((size, len(EFFECT_NAMES)), dtype=np.float32) for mode in MODES}
+    logs = {mode: _room_for_logs(mode, size) for mode in MODES}
     place = periods.rows["place"].to_numpy()
     day = periods.rows["start_on"].to_numpy().astype("datetime64[D]")
     for some in past.of_rows(place, day, prevalence):
         bad[some.rows] = some.bad
         for mode in MODES:
-            logs[mode][some.rows] = some.log_multipliers[mode]
+            for columns in _filled(mode):
+                logs[mode][some.rows, columns] = some.log_multipliers[mode][:, columns]
     sites = _sites(periods.timeline.fleet.units)
     site = sites.codes[place]
     names = tuple(str(name) for name in sites.categories)
@@ -358,6 +365,20 @@ def _states(
         )
         for mode in MODES
     }
+
+
+def _room_for_logs(mode: str, size: int) -> NDArray[np.float32]:
+    """Make room for the multipliers of all effects, which takes memory only where it is filled."""
+    if mode in LEVEL_ALONE:
+        return np.zeros((len(EFFECT_NAMES), size), dtype=np.float32).T
+    return np.empty((size, len(EFFECT_NAMES)), dtype=np.float32)
+
+
+def _filled(mode: str) -> list[slice]:
+    """Return the columns to fill: all, or the few that a failure has that is hardly learned of."""
+    if mode not in LEVEL_ALONE:
+        return [slice(None)]
+    return [slice(n, n + 1) for n, name in enumerate(EFFECT_NAMES) if has_multiplier(name, mode)]
 
 
 def _ages(mode: str, rows: pd.DataFrame) -> tuple[Floats, Floats]:

@@ -29,7 +29,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
 
-STATES_AT_ONCE = 50_000
+STATES_AT_ONCE = 20_000
 """States worked out in one go, to bound memory. Ours."""
 
 STATES_KEPT = 150_000
@@ -97,8 +97,12 @@ class PastStates:
         """
         row_key = number_of_unit_day(place, day)
         state = np.searchsorted(self._starts.key, row_key, side="right") - 1
-        asked, kept = self._states(np.unique(state))
-        at = np.searchsorted(asked, state)
+        begins = np.append(True, state[1:] != state[:-1])[: len(state)]
+        here = state[begins]  # each once, for states rise with the rows
+        asked, kept = self._states(here)
+        at = (np.cumsum(begins) - 1).astype(np.int64)
+        if asked is not here:
+            at = np.searchsorted(asked, here)[at]
         firsts = range(0, len(asked), STATES_AT_ONCE)
         ends = np.searchsorted(at, [*firsts, len(asked)])
 

@@ -10,6 +10,7 @@ import pyarrow.compute as pc
 
 from scoring.contract.ranking import HOLD
 from scoring.files.write_table import write_rows
+from scoring.pieces.piece_files import rows_kept
 
 ROWS_AT_ONCE = 50_000
 """Rows merged at once. Ours."""
@@ -66,10 +67,8 @@ class MergedRanking:
         parts = []
         for one in np.unique(piece).tolist() or [0]:
             rows = row[piece == one]
-            with pa.memory_map(str(self._paths[one])) as source:
-                table = pa.ipc.open_file(source).read_all()
-                some = np.arange(rows[0], rows[-1] + 1) if len(rows) else rows
-                parts.append(table.take(pa.array(some)))  # a copy, so that the file can be let go
+            ends = (int(rows[0]), int(rows[-1]) + 1) if len(rows) else (0, 0)
+            parts.append(rows_kept(self._paths[one], *ends))
         order = np.empty(len(piece), dtype=np.int64)
         order[np.argsort(piece, kind="stable")] = np.arange(len(piece))
         frame: pd.DataFrame = pa.concat_tables(parts).take(pa.array(order)).to_pandas()

@@ -35,12 +35,29 @@ def keep_numbers(numbers: NDArray[np.uint64], path: Path) -> None:
     begun.replace(path)
 
 
+ROWS_OF_A_BATCH = 500
+"""Rows of a table that are read in one go, where few of many tables are wanted. Ours."""
+
+
 def keep_table(table: pa.Table, path: Path) -> None:
     """Keep a table, to be read in part."""
     begun = _begun(path)
     with pa.ipc.new_file(str(begun), table.schema) as writer:
-        writer.write_table(table)
+        writer.write_table(table, max_chunksize=ROWS_OF_A_BATCH)
     begun.replace(path)
+
+
+def rows_kept(path: Path, start: int, stop: int) -> pa.Table:
+    """Return some rows of a table that was kept, and read no more of it than they need.
+
+    Not by a map of the file into memory: rows that are held would hold the whole map.
+    """
+    first, end = start // ROWS_OF_A_BATCH, -(-stop // ROWS_OF_A_BATCH)
+    with pa.OSFile(str(path)) as source:
+        file = pa.ipc.open_file(source)
+        batches = [file.get_batch(number) for number in range(first, end)]
+        table = pa.Table.from_batches(batches, file.schema)
+    return table.slice(start - first * ROWS_OF_A_BATCH, stop - start)
 
 
 def _begun(path: Path) -> Path:

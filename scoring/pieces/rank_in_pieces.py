@@ -143,8 +143,8 @@ def rank_in_pieces(
     horizon_days: int,
     learning: FleetLearning | None,
     work: Work[RankedPiece],
-) -> tuple[MergedRanking, Sequence[RankedPiece]]:
-    """Rank all pieces, and merge their rows.
+) -> Sequence[RankedPiece]:
+    """Rank all pieces, each by itself.
 
     Parameters
     ----------
@@ -161,8 +161,6 @@ def rank_in_pieces(
 
     Returns
     -------
-    MergedRanking
-        All units by rank.
     sequence of RankedPiece
         What is told of each piece.
 
@@ -181,5 +179,9 @@ def rank_in_pieces(
             f"no unit was in service on {wide.as_of.date()}; ask as of a day (--as-of) between "
             "installed_on and out_of_service_on"
         )
-    paths = [ranked_rows_of(cut, number) for number in range(cut.pieces)]
-    return MergedRanking(paths), done
+    return done
+
+
+def merged(cut: Cut) -> MergedRanking:
+    """Return all units of pieces that were ranked, by their rank among all."""
+    return MergedRanking([ranked_rows_of(cut, number) for number in range(cut.pieces)])

@@ -34,6 +34,7 @@ def workers(processes: int = 1, cluster: str = "") -> Iterator[Work[Any]]:
         If the cluster cannot be reached, or what it needs is not installed.
     """
     from joblib import Parallel, delayed, parallel_config  # noqa: PLC0415 - who ranks at once
+    from joblib.externals.loky import get_reusable_executor  # noqa: PLC0415 - as above
 
     def work(task: Callable[..., Any], asked: Iterable[tuple[Any, ...]]) -> list[Any]:
         done: list[Any] = parallel(delayed(task)(*one) for one in asked)
@@ -41,7 +42,11 @@ def workers(processes: int = 1, cluster: str = "") -> Iterator[Work[Any]]:
 
     if not cluster:
         parallel = Parallel(n_jobs=processes)
-        yield work
+        try:
+            yield work
+        finally:
+            if processes > 1:
+                get_reusable_executor().shutdown()  # else they wait, and hold their memory
         return
     with _client_of(cluster), parallel_config(backend="dask"):
         parallel = Parallel(n_jobs=-1, batch_size=1)

@@ -78,7 +78,7 @@ def check_over_time(stands: WhatStands, reported: Days, unit_days: UnitDays) -> 
     by_part = at_home | at(is_damage(check, looks), look, fill=False)
     last_end = np.where(by_part, at(mended.position, mend, -1), at(ended.position, end, -1))
     look[position < last_end] = -1
-    hung = stands.resets.where(stands.resets.off_shaft)
+    hung = stands.resets.hung
     last_hung = at(hung.position, unit_days.newest(hung.unit, hung.known_from), -1)
     # Once seen again, a cure is no longer what is known, even where that look is forgotten or lost.
     cured = (look < 0) & at(ended.cures, end, fill=False)
@@ -113,7 +113,7 @@ def _seen_on_a_later_hanging_from(stands: WhatStands) -> Days:
 
     A later hanging is known once both are known: that the unit was hung anew, and a look after it.
     """
-    looks, hung = stands.looks, stands.resets.where(stands.resets.off_shaft)
+    looks, hung = stands.looks, stands.resets.hung
     ahead = np.full(len(hung.unit), NEVER)
     if len(looks.unit):
         known = number_of_unit_day(looks.unit, looks.known_from)
@@ -138,7 +138,7 @@ def _seen_home(stands: WhatStands, look: Ints, unit_days: UnitDays) -> Flags:
     of, other = _pairs(looks.unit, seated.unit)
     low = np.minimum(looks.position[of], seated.position[other])
     high = np.maximum(looks.position[of], seated.position[other])
-    hung = stands.resets.where(stands.resets.off_shaft)
+    hung = stands.resets.hung
     apart = _first_known_between(hung, looks.unit[of], low, high)
     since = seated.known_from[other]
     spells = Spells(of, since, apart, _places(np.lexsort([of, seated.position[other]])))

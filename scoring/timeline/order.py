@@ -17,6 +17,10 @@ from scoring.records import DAY_COLUMN, Fleet, timed
 
 FAILURE, WALKDOWN, REWORK, WALKDOWN_AFTER_REWORK = range(4)
 
+DAYS_APART = 1_000_000
+"""Numbers of a unit's days lie so far from those of the next; no day is further from 1970 than
+half of it. Ours. [d]"""
+
 _KEY = {"events": "event_id", "walkdowns": "walkdown_id", "rework": "rework_id"}
 
 
@@ -72,7 +76,22 @@ def number_of_unit_day(unit: NDArray[np.int64], day: NDArray[np.datetime64]) -> 
     >>> number_of_unit_day(np.array([2]), np.array(["1970-01-03"], dtype="datetime64[D]")).tolist()
     [2000002]
     """
-    return unit * 1_000_000 + day.astype("datetime64[D]").astype(np.int64)
+    return unit * DAYS_APART + day.astype("datetime64[D]").astype(np.int64)
+
+
+def unit_and_day(
+    number: NDArray[np.int64],
+) -> tuple[NDArray[np.int64], NDArray[np.datetime64]]:
+    """Return the unit and the day of which ``number_of_unit_day`` made a number.
+
+    Examples
+    --------
+    >>> unit, day = unit_and_day(np.array([2000002, 2999999]))
+    >>> unit.tolist(), day.astype(str).tolist()
+    ([2, 3], ['1970-01-03', '1969-12-31'])
+    """
+    unit = (number + DAYS_APART // 2) // DAYS_APART
+    return unit, (number - unit * DAYS_APART).astype("datetime64[D]")
 
 
 def order_records(fleet: Fleet) -> Records:

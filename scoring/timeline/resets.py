@@ -1,6 +1,7 @@
 """What makes an earlier look void: re-work that cures, and hanging a unit anew."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -111,6 +112,11 @@ class Resets:
             crew_of_event=self.crew_of_event[keep],
             event_known_from=self.event_known_from[keep],
         )
+
+    @cached_property
+    def hung(self) -> "Resets":
+        """Those that hung a unit anew; asked for by check after check."""
+        return self.where(self.off_shaft)
 
 
 def find_resets(fleet: Fleet, records: Records) -> Resets:

@@ -99,7 +99,7 @@ def unit_over_time(timeline: Timeline, unit_days: UnitDays, symptom_lag_days: in
             looks = replace(looks, known_from=later)
         stands = WhatStands(check, looks, resets, seated, seat)
         checks[check.name] = check_over_time(stands, reported, unit_days)
-    hung = resets.where(resets.off_shaft)
+    hung = resets.hung
     last = unit_days.newest(hung.unit, hung.known_from)
     return UnitOverTime(
         checks=checks,

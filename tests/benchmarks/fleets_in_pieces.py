@@ -3,7 +3,7 @@
 ``python tests/benchmarks/fleets_in_pieces.py --units 1000000 --workers 2`` makes a data set from
 one generated fleet whose units come again and again under other ids, learns from that one fleet,
 and ranks the whole by what was learned. Processor time and memory are those of the command and of
-all processes it starts; memory is what they hold together, pages that they share counted each time.
+all processes it starts; memory is what they hold together, pages that they share counted once.
 """
 
 import argparse
@@ -31,7 +31,6 @@ IDS = ("unit_id", "asset_id", "walkdown_id", "event_id", "rework_id", "accepted_
 COMMAND = str(Path(sys.executable).with_name("mount-risk"))
 DAY = "2026-06-30"
 LOOKED_AFTER_S = 0.2
-PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
 def make(folder, units, seed):
@@ -58,8 +57,8 @@ def make(folder, units, seed):
     return made, whole
 
 
-def family_rss(process):
-    """Return the memory [byte] that a process and all it started hold."""
+def family_memory(process):
+    """Return the memory [byte] that a process and all it started hold, shared pages once."""
     parents = {}
     for entry in Path("/proc").iterdir():
         if entry.name.isdigit():
@@ -67,14 +66,20 @@ def family_rss(process):
                 fields = (entry / "stat").read_text().rsplit(")", 1)[1].split()
             except OSError:
                 continue
-            parents[int(entry.name)] = (
-                int(fields[1]),
-                int(fields[21]) * os.sysconf("SC_PAGE_SIZE"),
-            )
+            parents[int(entry.name)] = int(fields[1])
     family = {process}
     for _ in range(4):
-        family |= {one for one, (parent, _) in parents.items() if parent in family}
-    return sum(parents[one][1] for one in family if one in parents)
+        family |= {one for one, parent in parents.items() if parent in family}
+    return sum(own_share(one) for one in family)
+
+
+def own_share(process):
+    """Return the memory [byte] of a process, of pages that others hold too its share."""
+    try:
+        lines = Path(f"/proc/{process}/smaps_rollup").read_text().splitlines()
+    except OSError:  # it has ended
+        return 0
+    return sum(1024 * int(line.split()[1]) for line in lines if line.startswith("Pss:"))
 
 
 def timed(*words):
@@ -83,7 +88,7 @@ def timed(*words):
     with subprocess.Popen([COMMAND, *words], stdout=subprocess.DEVNULL) as process:
         peak = 0
         while process.poll() is None:
-            peak = max(peak, family_rss(process.pid))
+            peak = max(peak, family_memory(process.pid))
             time.sleep(LOOKED_AFTER_S)
     if process.returncode:
         raise SystemExit(f"mount-risk {words[0]} ended with {process.returncode}")
