@@ -136,9 +136,9 @@ def tell_fits(given):
             tell_pair(f"fit, {FIT_UNITS:,} units, {mode}", "Cox", pairs)
         assessor, rows = rows_of(fleet_of(given.folder, FOREST_UNITS))
         for mode in ("low_speed_bearing", "seal_leak"):
-            forest, ours = forest_and_ours(assessor, rows, mode)
-            pairs = [(seconds(ours, 5)[-1], seconds(forest, 1)[0]) for _ in range(given.turns)]
-            tell_pair(f"predict, {FOREST_UNITS:,} units, {mode}", "forest", pairs)
+            for what, (forest, ours) in forest_and_ours(assessor, rows, mode).items():
+                pairs = [(seconds(ours, 5)[-1], seconds(forest, 1)[0]) for _ in range(given.turns)]
+                tell_pair(f"predict {what}, {FOREST_UNITS:,} units, {mode}", "forest", pairs)
 
 
 def tell_pair(what, other, pairs):

@@ -12,6 +12,8 @@ from rows_for_other_models import rows_to_learn_from
 from sksurv.ensemble import RandomSurvivalForest
 from sksurv.util import Surv
 
+from scoring.handbook.base_rates import BASE_RATES
+from scoring.handbook.handbook_hazard import age_exposure
 from scoring.learning.covariates import columns_for
 from scoring.learning.learned import learn
 from scoring.learning.posterior import fit_posterior
@@ -72,7 +74,11 @@ def seconds(work, rounds):
 
 
 def forest_and_ours(assessor, rows, mode):
-    """Fit a forest to landmarks, and ours; return what asks each of the last row of every unit."""
+    """Fit a forest to landmarks, and ours; return what asks each of the last row of every unit.
+
+    Two questions, the forest's answer and ours to each: the chance of no failure, ours with its
+    spread and what each part adds; and nothing but the cumulative hazard over the year ahead.
+    """
     learned_from, _ = rows_to_learn_from(assessor.fleet.units, rows, mode)
     first, last = landmarks(learned_from)
     follows = np.maximum((learned_from.stop[last] - learned_from.start[first]).round(2), 0.01)
@@ -91,11 +97,25 @@ def forest_and_ours(assessor, rows, mode):
     features = numbers(learned_from.some(of_unit))
     one = rows.modes[mode]
     at_risk = np.flatnonzero(one.years > 0)
-    state = one.state_by(rows.place, -1).where(at_risk[of_unit])
+    asked = at_risk[of_unit]
+    state, base, age = one.state_by(rows.place, -1).where(asked), one.log_base, one.age_years
     learned = learn(rows).modes[mode]
-    return lambda: chances(forest, features), lambda: learned.correct(state)
+
+    def hazard_of_the_forest():
+        steps = forest.predict_cumulative_hazard_function(features, return_array=True)
+        return steps[:, np.searchsorted(forest.unique_times_, 1.0) - 1]
+
+    def hazard_of_ours():
+        years = age_exposure(BASE_RATES[mode], age[asked], age[asked] + 1.0)
+        logs = base[asked] + state.log_multipliers.sum(axis=1, dtype=np.float64)
+        return years * np.exp(logs + learned.log_ratio(state))
+
+    return {
+        "chances": (lambda: chances(forest, features), lambda: learned.correct(state)),
+        "hazard alone": (hazard_of_the_forest, hazard_of_ours),
+    }
 
 
 def chances(forest, features):
-    """Return the chance of no failure at each time: what ours tells too, with its spread."""
+    """Return the chance of no failure at each time."""
     return forest.predict_survival_function(features, return_array=True)
