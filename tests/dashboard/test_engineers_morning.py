@@ -57,3 +57,23 @@ def test_from_the_ranking_to_a_chosen_plan_that_another_opens(browser, large_pag
     assert clicks == 3
     theirs.close()
     mine.close()
+
+
+STILL = "still rest on the handbook alone"
+NOTE_WHETHER_IT_WAS_SAID = f"""new MutationObserver(() => {{
+    window.wasSaid ||= document.body && document.body.textContent.includes("{STILL}");
+}}).observe(document, {{subtree: true, childList: true, characterData: true}})"""
+
+
+def test_a_day_nobody_asked_for_before_stands_by_the_handbook_until_the_rest_comes_in(
+    browser, large_pages
+):
+    context = browser.new_context(viewport={"width": 1600, "height": 1000})
+    page = context.new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    page.add_init_script(NOTE_WHETHER_IT_WAS_SAID)
+    page.goto(f"{large_pages}/fix?as_of=2026-03-31")
+    page.get_by_text("Chances and losses rest on: handbook and fleet.").wait_for()
+    assert page.evaluate("window.wasSaid")
+    expect(page.get_by_text(STILL)).to_have_count(0)
+    context.close()
