@@ -118,12 +118,18 @@ def test_the_table_covers_every_effect_with_its_range_and_origin():
     assert table["state"].str.len().min() > 0
 
 
+GOOD = dict.fromkeys(MODES, (1, 2))
+
+
 @pytest.mark.parametrize(
     ("change", "complaint"),
     [
         ({"states": (1, 0)}, "never fall"),
         ({"multipliers": dict.fromkeys(MODES, (1, 0.5))}, "never fall"),
         ({"multipliers": dict.fromkeys(MODES, (1.1, 2))}, "multiplies by 1"),
+        ({"multipliers": GOOD | {MODES[0]: (1, 0.5)}}, "never fall"),
+        ({"multipliers": GOOD | {MODES[0]: (1.1, 2)}}, "multiplies by 1"),
+        ({"multipliers": GOOD | {MODES[0]: (1, 2, 3)}}, "one share and one multiplier"),
         ({"usual": (0.9, 0.2)}, "add up"),
         ({"multipliers": dict.fromkeys(MODES, (1, 2, 3))}, "one share and one multiplier"),
         ({"states": (0, 2)}, "steps down the words of breather, 0 to 1; given were 0, 2"),
@@ -139,7 +145,7 @@ def test_an_effect_whose_states_and_multipliers_do_not_fit_is_refused(change, co
         "unit": "",
         "states": (0, 1),
         "usual": (0.9, 0.1),
-        "multipliers": dict.fromkeys(MODES, (1, 2)),
+        "multipliers": GOOD,
     }
     assert Effect(**parts).name == "made up"
     with pytest.raises(ValueError, match=complaint):

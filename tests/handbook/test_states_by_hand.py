@@ -117,6 +117,23 @@ def test_a_ratio_and_a_temperature_of_the_nameplate_in_words():
     assert warmer["multiplier"] == pytest.approx(np.exp(0.2))
 
 
+@pytest.mark.parametrize(
+    ("mode", "effect", "word", "share", "multiplier"),
+    [
+        ("seal_leak", "surroundings", "dusty", 0.35, 1.25),
+        ("seal_leak", "surroundings", "dry indoor", 0.25, 0.7),
+        ("low_speed_bearing", "surroundings", "washdown", 0.1, 1.2),
+    ],
+)
+def test_a_word_of_the_nameplate_by_hand(mode, effect, word, share, multiplier):
+    table = effects_table()
+    here = (table["failure_mode"] == mode) & (table["state"] == word)
+    row = table[here & (table["effect"] == effect)].squeeze()
+    assert row["usual_share"] == share
+    assert row["multiplier"] == pytest.approx(multiplier)
+    assert row["low"] * row["high"] == pytest.approx(multiplier**2)
+
+
 def the_row(mode, effect):
     table = effects_table()
     return table[(table["failure_mode"] == mode) & (table["effect"] == effect)].squeeze()
