@@ -4,7 +4,12 @@ import numpy as np
 import pandas as pd
 
 from scoring.assessment import Assessment, FleetAssessor
-from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
+from scoring.planning.sets_of_actions import (
+    Useful,
+    first_of_each,
+    sets_of_actions,
+    useful_actions,
+)
 from scoring.what_if.action_arrays import ACTION_NAMES, Flags, words_of_actions
 from scoring.what_if.candidates import Candidates, candidates_of
 from scoring.what_if.rework_success import ReworkSuccess
@@ -105,10 +110,7 @@ def candidate_sets(
 
 def _without_doubles(candidates: Candidates) -> Candidates:
     """Leave out sets that are the same once what they bring is counted."""
-    code = candidates.actions.astype(np.int64) @ (1 << np.arange(len(ACTION_NAMES)))
-    key = (candidates.unit << len(ACTION_NAMES)) | code
-    _, first = np.unique(key, return_index=True)
-    return candidates.where(first)
+    return candidates.where(first_of_each(candidates.unit, candidates.actions))
 
 
 def worth_weighing(weighed: pd.DataFrame) -> pd.DataFrame:

@@ -120,11 +120,35 @@ def sets_of_actions(useful: Useful, merit: Floats) -> tuple[Ints, Flags]:
 
 def _distinct(unit: Ints, flags: Flags) -> tuple[Ints, Flags]:
     """Drop empty sets and those that come twice."""
-    code = flags.astype(np.int64) @ (1 << np.arange(len(ACTION_NAMES)))
-    some = np.flatnonzero(code > 0)
-    _, first = np.unique((unit[some] << len(ACTION_NAMES)) | code[some], return_index=True)
-    keep = some[first]
+    some = np.flatnonzero(flags.any(axis=1))
+    keep = some[first_of_each(unit[some], flags[some])]
     return unit[keep], flags[keep]
+
+
+def first_of_each(unit: Ints, actions: Flags) -> Ints:
+    """Return where each set of actions of a unit comes first, by unit.
+
+    Parameters
+    ----------
+    unit : ndarray of int, shape (n_sets,)
+        Whose sets they are.
+    actions : ndarray of bool, shape (n_sets, n_actions)
+        What is in each, of 30 actions or so.
+
+    Returns
+    -------
+    ndarray of int, shape (n_distinct,)
+
+    Examples
+    --------
+    >>> sets = np.array([[True, False], [False, True], [True, False], [True, True], [False, False]])
+    >>> first_of_each(np.array([1, 0, 1, 0, 1]), sets).tolist()
+    [1, 3, 4, 0]
+    """
+    count = actions.shape[1]
+    code = actions.astype(np.int64) @ (1 << np.arange(count))
+    _, first = np.unique((unit << count) | code, return_index=True)
+    return first
 
 
 def _singles(actions: Flags) -> list[Flags]:

@@ -108,6 +108,14 @@ def chances_in(words):
     )
 
 
+def test_what_standing_still_costs_is_told_however_little_it_is():
+    window = {"window": "w", "crew_hours": 10.0, "people": 3, "starts_on": AS_OF}
+    sets = sets_of_work().assign(standing_loss=0.6)
+    made = make_plan(sets, ranking(), Shutdowns(table_of_windows([window]), AS_OF))
+    held = made.jobs.set_index("unit_id").loc["U0", "why"]
+    assert held.startswith("lifts the hold; avoids 300 of 1 EUR that standing still costs, 50")
+
+
 def test_what_is_left_says_what_stood_in_its_way():
     made = plan()
     assert why(made, "U0", 2.0).startswith("another set of work is done at the unit; avoids 100")

@@ -11,7 +11,12 @@ from small_fleets import TODAY, UNIT, WALKDOWN, fleet_of
 
 from scoring.assessment import FleetAssessor
 from scoring.planning.bundles import candidate_sets, worth_weighing
-from scoring.planning.sets_of_actions import Useful, sets_of_actions, useful_actions
+from scoring.planning.sets_of_actions import (
+    Useful,
+    first_of_each,
+    sets_of_actions,
+    useful_actions,
+)
 from scoring.what_if.action_arrays import ACTION_NAMES
 from scoring.what_if.rework_success import learn_rework_success
 from scoring.what_if.site_efforts import SiteEfforts
@@ -319,3 +324,13 @@ def test_a_set_that_avoids_as_much_in_more_hours_is_left_out(loss):
     assert worth_weighing(table)["hours"].tolist() == [2.0]
     people = table.assign(hours=2.0, people=[2, 1])  # stands before the one that betters it
     assert worth_weighing(people)["people"].tolist() == [1]
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_of_sets_of_a_unit_that_are_the_same_the_first_is_kept(seed):
+    draw = np.random.default_rng(seed)
+    unit, sets = draw.integers(0, 3, 40), draw.random((40, 3)) < 0.5
+    first = first_of_each(unit, sets).tolist()
+    said = [(one, *row) for one, row in zip(unit.tolist(), sets.tolist(), strict=True)]
+    assert sorted(first) == [n for n, one in enumerate(said) if one not in said[:n]]
+    assert unit[first].tolist() == sorted(unit[first].tolist())
