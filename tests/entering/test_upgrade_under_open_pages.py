@@ -43,7 +43,6 @@ pytestmark = pytest.mark.slow
 @pytest.fixture(params=["sqlite", "postgresql"])
 def places(request, tmp_path, monkeypatch):
     monkeypatch.setattr(one_writer, "PATIENCE_S", 0.3)
-    monkeypatch.setattr(one_writer, "ANSWER_S", 2.0)  # who reads waits so long for what is locked
     yield Places.of(request.param, request, tmp_path)
     forget_stores()
 
@@ -98,7 +97,9 @@ def test_pages_over_an_older_store_come_back_once_it_is_upgraded(places, monkeyp
     require_words(refused, caplog)
     assert all("mount-risk migrate" in answer.text for answer in refused)
     with at_work(TO_THIS_VERSION, url) as upgrade:
-        meanwhile = ask()
+        with monkeypatch.context() as briefly:
+            briefly.setattr(one_writer, "ANSWER_S", 2.0)
+            meanwhile = ask()
         require_words(meanwhile, caplog)
         upgrade.end(well=True)
     begun = routes.begin(OLD_UNIT)
@@ -111,14 +112,18 @@ def test_pages_over_an_older_store_come_back_once_it_is_upgraded(places, monkeyp
 
 
 @ENDS_WELL_OR_NOT
-def test_nothing_is_said_to_be_saved_while_a_newer_version_upgrades(filled, caplog, well):
+def test_nothing_is_said_to_be_saved_while_a_newer_version_upgrades(
+    filled, monkeypatch, caplog, well
+):
     routes, held = Routes(), holding(filled)
     draft_id = routes.begin(UNIT).headers["location"].removeprefix("/walkdown/")
     assert try_all(routes, held, draft_id, 0) == []
     with closing(open_store(filled)) as store, store.reading() as connection:
         before = schema_of(connection)
     with at_work(TO_A_NEWER_VERSION, filled) as upgrade:
-        meanwhile = try_all(routes, held, draft_id, 1)
+        with monkeypatch.context() as briefly:  # who reads waits so long for what is locked
+            briefly.setattr(one_writer, "ANSWER_S", 2.0)
+            meanwhile = try_all(routes, held, draft_id, 1)
         assert len(meanwhile) >= WRITES
         require_words(meanwhile, caplog)
         upgrade.end(well=well)
