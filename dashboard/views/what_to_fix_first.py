@@ -59,7 +59,7 @@ def show() -> None:
     said, shown = st.columns([2, 3], gap="medium")
     with said:
         st.markdown(f"**{plain(as_list.how_it_stands(ranked, span=span))}**")
-        show_what_it_rests_on(len(ranked), is_learned=so_far.is_learned)
+        show_where_chances_come_from(len(ranked), is_learned=so_far.is_learned)
         show_holds(ranked)
     with shown:
         half = as_list.half_lies(ranked)
@@ -81,7 +81,7 @@ def show() -> None:
     come_in_when_learned()
 
 
-def show_what_it_rests_on(units: int, *, is_learned: bool) -> None:
+def show_where_chances_come_from(units: int, *, is_learned: bool) -> None:
     """Say what chances and losses rest on; where more is still to come in, so that it is seen."""
     if is_learned:
         st.text(

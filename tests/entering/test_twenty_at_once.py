@@ -153,8 +153,8 @@ def test_a_thousand_walkdowns_of_twenty_people_are_kept(fresh_store, quarry):
 
 
 @pytest.mark.slow
-def test_a_hundred_walkdowns_of_twenty_phones_are_kept(fresh_url, tmp_path, quarry):
-    walk_over_http(fresh_url, tmp_path / "log.txt", 100, quarry)
+def test_forty_walkdowns_of_twenty_phones_are_kept(fresh_url, tmp_path, quarry):
+    walk_over_http(fresh_url, tmp_path / "log.txt", 40, quarry)
 
 
 @pytest.mark.long
