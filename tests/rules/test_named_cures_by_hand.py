@@ -5,7 +5,7 @@ import pandas as pd
 import pytest
 from fleets import Book
 
-from scoring.rules.cure_of_a_finding import curing_at, name_cures
+from scoring.rules.cure_of_a_finding import NOTHING_TO_CURE, curing_at, name_cures, named_at
 from scoring.rules.what_cures import ACTION_NAMES
 
 CONTACT = "metal_contact"
@@ -75,3 +75,22 @@ def test_what_can_cure_a_finding_is_told_for_each_unit_and_nothing_where_a_joint
     assert curing(book, CONTACT) == [clear, isolate, clear | isolate]
     assert curing(book, "guard") == [{"fit_guard"}] * 3
     assert curing(book, "slip_margin") == [set()] * 3
+
+
+def test_all_work_that_findings_of_a_unit_name_is_told_of_that_unit():
+    findings = pd.DataFrame(
+        {"unit": [2, 0, 2], "action": ["fit_guard", "", "restore_isolation;restore_clearance"]}
+    )
+    flags = named_at(findings, 3)
+    told = [{n for n, one in zip(ACTION_NAMES, of, strict=True) if one} for of in flags]
+    assert told == [set(), set(), {"fit_guard", "restore_isolation", "restore_clearance"}]
+    assert not named_at(findings.head(0), 2).any()
+
+
+def test_a_low_margin_of_a_joint_that_was_seen_good_asks_for_the_numbers_behind_it():
+    book = Book().unit("U1", mounting="shrink_disc").look("2024-01-02", guard="missing")
+    known = book.known("2024-06-01")
+    asked = {"unit": [0, 0], "check": ["slip_margin", "guard"], "action": ["", "fit_guard"]}
+    said = name_cures(pd.DataFrame(asked), known)
+    assert said["action"].tolist() == ["", "fit_guard"]
+    assert said["do"].tolist() == [NOTHING_TO_CURE, "fit the guard"]
