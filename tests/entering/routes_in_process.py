@@ -1,7 +1,10 @@
 """The routes of form and pages asked without a server, so that a test can reach beneath them."""
 
 import asyncio
+import functools
 import json
+from concurrent.futures import ThreadPoolExecutor
+from contextvars import copy_context
 from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
@@ -31,7 +34,10 @@ class Routes:
         self._app = Starlette(routes=http_routes())
 
     def ask(self, method, path, body=b"", **headers):
-        return asyncio.run(self._ask(method, path, body, headers))
+        """Ask as who asks here, in a thread: another test's browser has a loop run in this one."""
+        asked = functools.partial(self._ask, method, path, body, headers)
+        with ThreadPoolExecutor(1) as beside:
+            return beside.submit(copy_context().run, lambda: asyncio.run(asked())).result()
 
     def post_form(self, path, **fields):
         kind = "application/x-www-form-urlencoded"
