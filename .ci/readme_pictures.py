@@ -66,6 +66,7 @@ def _wait_until_shown(page: Page) -> None:
     expect(page.get_by_test_id("stApp")).to_have_attribute(
         "data-test-script-state", "notRunning", timeout=PATIENCE_MS
     )
+    expect(page.get_by_test_id("stSkeleton")).to_have_count(0, timeout=PATIENCE_MS)
     charts = page.get_by_test_id("stVegaLiteChart")
     for chart in charts.filter(visible=True).all():  # what is folded away is not drawn
         chart.locator("canvas, svg").first.wait_for(timeout=PATIENCE_MS)
