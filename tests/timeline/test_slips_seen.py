@@ -36,6 +36,12 @@ def test_a_new_shaft_ends_it_and_cleaning_alone_does_not() -> None:
     assert slips(book.reworked("2024-06-20", "renew_shaft")) == [(0, "2024-06-01", "2024-06-20")]
 
 
+def test_a_new_shaft_ends_it_from_the_very_day_on_and_not_before() -> None:
+    book = Book().unit().look("2024-06-01", **MARK).reworked("2024-06-20", "renew_shaft")
+    assert slips(book, "2024-06-19") == [(0, "2024-06-01", "")]
+    assert slips(book, "2024-06-20") == [(0, "2024-06-01", "2024-06-20")]
+
+
 def test_an_event_tells_of_it_that_day_and_ends_it_later() -> None:
     told = Book().unit().failed("2024-06-01", "joint_slip").look("2024-06-01", **MARK)
     assert slips(told) == []
