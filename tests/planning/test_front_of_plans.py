@@ -94,6 +94,8 @@ def test_more_holds_are_paid_with_loss_and_no_plan_betters_another(seed, hours, 
     for one in front.choices:
         done = sets[one.window >= 0]
         assert not done["unit"].duplicated().any()
+        assert done["clears_hold"].sum() == one.holds
+        assert done["loss_avoided"].sum() == pytest.approx(one.avoided)
         assert ((done["loss_avoided"] > 0) | done["clears_hold"]).all()
         assert not set(done["unit_id"]) & wishes.must_out
         unmet = set(wishes.unmet(sets, shutdowns, one.window >= 0)["unit_id"])
@@ -126,6 +128,8 @@ def test_four_hours_by_hand():
     assert front.choices[1].words == "of plans that lift at least 1 hold none avoids more"
     assert front.most_avoided.words == "by loss alone; no plan avoids more"
     assert [front.lifting(n).holds for n in (9, 2, 1, 0)] == [2, 2, 1, 0]
+    done = ["".join(work()["unit_id"][one.window >= 0]) for one in front.choices]
+    assert done == ["AB", "BD", "CD"]
 
 
 def test_a_hold_that_costs_no_loss_is_lifted_at_every_point():
