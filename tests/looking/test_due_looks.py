@@ -2,24 +2,12 @@
 
 import pandas as pd
 import pytest
-from fleets import Book
+from fleets import GOOD, Book
 
 from scoring.assessment import FleetAssessor
 from scoring.looking.due_looks import COLUMNS, due_looks
 from scoring.looking.walking_order import walking_order
 from scoring.trends import overdue_looks, seen_after_rework
-
-GOOD = {
-    "shaft_end": "reaches",
-    "key_condition": "right",
-    "arm_bolts": "tight",
-    "isolator_stack": "complete",
-    "isolators_free": "1",
-    "metal_contact": "no",
-    "oil_level": "right",
-    "guard": "fitted",
-}
-"""All that must be seen at a keyed bore."""
 
 
 def due(book, day, visits=None):

@@ -2,7 +2,7 @@
 
 import pandas as pd
 import pytest
-from fleets import Book
+from fleets import GOOD, Book
 
 from scoring.contract import CHECKS
 from scoring.limits import unit_limits
@@ -102,18 +102,6 @@ def test_what_re_work_is_said_to_have_cured_is_told_where_the_mounting_has_it():
         "final torque",
         "screws low or missing",
     }
-
-
-GOOD = {
-    "shaft_end": "reaches",
-    "key_condition": "right",
-    "arm_bolts": "tight",
-    "isolator_stack": "complete",
-    "isolators_free": "1",
-    "metal_contact": "no",
-    "oil_level": "right",
-    "guard": "fitted",
-}
 
 
 def test_a_unit_of_which_everything_was_seen_is_complete():

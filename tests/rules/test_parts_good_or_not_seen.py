@@ -3,25 +3,15 @@
 import numpy as np
 import pandas as pd
 import pytest
-from fleets import Book
+from fleets import GOOD, Book
 
 from scoring.contract import CHECKS
 from scoring.limits import unit_limits
 from scoring.rules.findings import Findings
 from scoring.rules.state_of_parts import state_of_parts
 
-ALL_GOOD = {
-    "shaft_end": "reaches",
-    "key_condition": "right",
-    "arm_bolts": "tight",
-    "isolator_stack": "complete",
-    "isolators_free": "1",
-    "metal_contact": "no",
-    "oil_level": "right",
-    "guard": "fitted",
-}
 CRITICAL = {
-    check.name: ALL_GOOD.get(check.name, (check.allowed or ("",))[0])
+    check.name: GOOD.get(check.name, (check.allowed or ("",))[0])
     for check in CHECKS
     if "keyed_bore" in check.critical_for
 }

@@ -14,6 +14,18 @@ TODAY = pd.Timestamp("2050-01-01")
 
 Row = dict[str, str]
 
+GOOD: Row = {
+    "shaft_end": "reaches",
+    "key_condition": "right",
+    "arm_bolts": "tight",
+    "isolator_stack": "complete",
+    "isolators_free": "1",
+    "metal_contact": "no",
+    "oil_level": "right",
+    "guard": "fitted",
+}
+"""All that must be seen at a keyed bore, and is good."""
+
 
 @dataclass
 class Book:
