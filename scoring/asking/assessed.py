@@ -355,7 +355,7 @@ def assess(  # noqa: PLR0913 - what can be asked of a ranking
             efforts = read_settings(raw, fleet.units["site"])
     assessment = judged(assessor, Asked(day, horizon_days, handbook_only, kept))
     success = learn_rework_success(assessor.timeline, day)
-    notes = (*records.notes, *left_out(assessor, others))
+    notes = (*records.notes, *left_out(assessor.others, others))
     notes += () if kept is None else kept.notes(fleet, day)
     return Assessed(AssessedFleet(assessor, assessment, success, efforts), notes)
 

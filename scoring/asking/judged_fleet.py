@@ -65,22 +65,21 @@ def judged(assessor: FleetAssessor, asked: Asked) -> Assessment:
     return assessment
 
 
-def left_out(assessor: FleetAssessor, others: OtherPlants | None) -> tuple[str, ...]:
+def left_out(left: OtherPlants | None, others: OtherPlants | None) -> tuple[str, ...]:
     """Say where a fleet is one of the plants that its learning was to begin with.
 
     Parameters
     ----------
-    assessor : FleetAssessor
-        The fleet, which leaves itself out.
+    left : OtherPlants or None
+        The plants without this fleet.
     others : OtherPlants or None
-        The plants.
+        The plants that were given.
 
     Returns
     -------
     tuple of str
         Nothing, or one sentence.
     """
-    left = assessor.others
     if others is None or left is None or len(left.plants) == len(others.plants):
         return ()
     return ("this fleet is one of the plants of --prior; its own share was left out",)

@@ -20,11 +20,12 @@ from scoring.cli.loading import (
     keep_good_or_stop,
     load_checked,
 )
-from scoring.cli.prior_option import assessor_of, other_plants, prior_option
+from scoring.cli.prior_option import assessor_of, other_plants, others_than, prior_option
 from scoring.cli.screen import err, warn
 from scoring.files.learned_folder import KeptLearning, read_learned
 from scoring.intake import CheckedFleet
 from scoring.learning.other_plants import OtherPlants
+from scoring.records import Fleet
 
 _OPTIONS: tuple[Callable[[Any], Any], ...] = (
     fleet_options,
@@ -113,9 +114,23 @@ class FleetQuestion:
             assessor = assessor_of(checked.fleet, self._others)
             asked = Asked(self.day, self.horizon, self.handbook_only, kept)
             assessment = judged(assessor, asked)
-        for note in () if kept is None else kept.notes(checked.fleet, self.day):
-            warn(f"note: {self.learned}: {note}")
+        self.tell_of_learned(checked.fleet)
         return assessor, assessment
+
+    def others_than(self, fleet: Fleet) -> OtherPlants | None:
+        """Return the other plants from which learning begins, without the one that is asked about.
+
+        Raises
+        ------
+        FixableError
+            If it is the only one of these plants.
+        """
+        return others_than(fleet, self._others)
+
+    def tell_of_learned(self, fleet: Fleet) -> None:
+        """Say what a person should know who uses for this fleet what was learned earlier."""
+        for note in () if self.kept is None else self.kept.notes(fleet, self.day):
+            warn(f"note: {self.learned}: {note}")
 
     @cached_property
     def kept(self) -> KeptLearning | None:

@@ -46,6 +46,23 @@ def assessor_of(fleet: Fleet, others: OtherPlants | None) -> FleetAssessor:
         If the fleet is the only one of these plants.
     """
     assessor = FleetAssessor(fleet, others)
-    for note in left_out(assessor, others):
-        warn(f"note: {note}")
+    _tell_who_was_left_out(assessor.others, others)
     return assessor
+
+
+def others_than(fleet: Fleet, others: OtherPlants | None) -> OtherPlants | None:
+    """Return the plants from which a fleet is learned about, where no assessor leaves it out.
+
+    Raises
+    ------
+    FixableError
+        If the fleet is the only one of these plants.
+    """
+    left = None if others is None else others.without(fleet)
+    _tell_who_was_left_out(left, others)
+    return left
+
+
+def _tell_who_was_left_out(left: OtherPlants | None, others: OtherPlants | None) -> None:
+    for note in left_out(left, others):
+        warn(f"note: {note}")

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
-from scoring.cli.ranked_in_pieces import AskedInPieces, tell_in_pieces
+from scoring.cli.ranked_in_pieces import AskedInPieces, tell_data_set, tell_many_units
 from scoring.cli.ranking_told import tell_ranking, tell_what_was_odd
 from scoring.cli.screen import err, say
 from scoring.files.write_table import check_suffix, write_table
@@ -30,13 +30,13 @@ from scoring.files.write_table import check_suffix, write_table
     type=click.IntRange(1),
     default=None,
     metavar="N",
-    help="Rank a data set of Parquet files in pieces, N of them at once.",
+    help="Rank in pieces, N of them at once.",
 )
 @click.option(
     "--cluster",
     default="",
     metavar="ADDRESS",
-    help="Rank its pieces on a Dask cluster with this scheduler, as tcp://10.0.0.1:8786.",
+    help="Rank the pieces on a Dask cluster with this scheduler, as tcp://10.0.0.1:8786.",
 )
 @click.option(
     "--scratch",
@@ -58,15 +58,20 @@ def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
     """Rank the units of FLEET, holds first, with reasons and the first thing to do.
 
     A folder that holds each table as Parquet, in one file or in a folder of files, may be larger
-    than memory: where its tables are folders, or it has very many units, it is ranked in pieces.
+    than memory: where its tables are folders, or it has very many units, it is read and ranked in
+    pieces. Many units of other records are read whole and judged in pieces, two at a time.
     """
     asked = AskedInPieces(question, out, show, workers, cluster, scratch)
-    if asked.wanted:
-        tell_in_pieces(asked)
+    if asked.reads_in_pieces:
+        tell_data_set(asked)
         return
     if out is not None:
         check_suffix(out)
-    _, assessment = question.judge(question.read())
+    checked = question.read()
+    if asked.judges_in_pieces(checked):
+        tell_many_units(asked, checked.fleet)
+        return
+    _, assessment = question.judge(checked)
     tell_what_was_odd(assessment)
     if out is not None:
         with err.status(f"writing {out}"):

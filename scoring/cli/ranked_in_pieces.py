@@ -1,29 +1,47 @@
-"""``mount-risk rank`` of a data set that may be larger than memory: in pieces, and merged."""
+"""``mount-risk rank`` in pieces: data sets larger than memory, or many units by all cores."""
 
-from collections.abc import Iterator
+import os
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 import pandas as pd
 
+from scoring.assessment import FleetLearning, FleetWide, PieceOfFleet
 from scoring.cli.fleet_question import FleetQuestion
 from scoring.cli.loading import keep_good_or_stop
 from scoring.cli.ranking_told import tell_odd, tell_worst
 from scoring.cli.screen import err, say, warn
 from scoring.errors import FaultyRecordsError, FixableError
 from scoring.files.write_table import IN_PARTS, check_suffix
+from scoring.intake import CheckedFleet
+from scoring.learning.other_plants import OtherPlants
 from scoring.pieces.data_set import find_data_set, rows_of
+from scoring.records import Fleet
 
 if TYPE_CHECKING:
+    from scoring.pieces.piece_folder import PieceFolder
     from scoring.pieces.rank_in_pieces import CheckedPieces
+    from scoring.pieces.rank_pieces import RankedPiece
+    from scoring.pieces.workers import Work
 
 MANY_UNITS = 50_000
-"""From so many units on a data set is ranked in pieces without being asked. Ours."""
+"""From so many units on a data set is read in pieces without being asked. Ours."""
+
+MANY_TO_JUDGE = 20_000
+"""From so many units on records that memory holds are judged in pieces without being asked: what
+it takes to begin the workers is a small part of it. Ours."""
+
+UNITS_JUDGED_AT_ONCE = 10_000
+"""So many of them make a piece. Ours."""
+
+MOST_WORKERS = 2
+"""No more of them unless it was asked for, whatever cores there are: each holds memory. Ours."""
 
 
 @dataclass(frozen=True)
@@ -43,21 +61,26 @@ class AskedInPieces:
         return find_data_set(self.question.fleet)
 
     @property
-    def wanted(self) -> bool:
-        """Whether it is to be ranked in pieces.
+    def is_asked(self) -> bool:
+        """Whether somebody wants pieces, however few units there are."""
+        return bool(self.workers or self.cluster or self.scratch)
+
+    @property
+    def processes(self) -> int:
+        """How many pieces are worked on at a time on this machine."""
+        return self.workers or min(MOST_WORKERS, os.cpu_count() or 1)
+
+    @property
+    def reads_in_pieces(self) -> bool:
+        """Whether it is a data set that is to be read in pieces.
 
         Raises
         ------
         UsageError
-            If it was asked for, or is needed, and something else that was given forbids it.
+            If it is to be, and something else that was given forbids it.
         """
-        question, is_asked = self.question, bool(self.workers or self.cluster or self.scratch)
+        question = self.question
         if self.tables is None:
-            if is_asked:
-                raise click.UsageError(
-                    "--workers, --cluster and --scratch are for a folder that holds each table as "
-                    f"Parquet, in one file or in a folder of files; {question.fleet} is none"
-                )
             return False
         in_folders = any(path.is_dir() for path in self.tables.values())
         needs = {
@@ -66,14 +89,18 @@ class AskedInPieces:
             "--prior": question.prior is not None,
         }
         given = [name for name, is_given in needs.items() if is_given]
-        if given and (is_asked or in_folders):
+        if given and (self.is_asked or in_folders):
             raise click.UsageError(f"{given[0]} does not go with a data set ranked in pieces")
         if given:
             return False
-        return is_asked or in_folders or rows_of(self.tables["units"]) >= MANY_UNITS
+        return self.is_asked or in_folders or rows_of(self.tables["units"]) >= MANY_UNITS
+
+    def judges_in_pieces(self, checked: CheckedFleet) -> bool:
+        """Tell whether records that memory holds are to be judged in pieces."""
+        return self.is_asked or len(checked.fleet.units) >= MANY_TO_JUDGE
 
 
-def tell_in_pieces(asked: AskedInPieces) -> None:
+def tell_data_set(asked: AskedInPieces) -> None:
     """Rank a data set in pieces, print what is told of it, and write it where that was asked.
 
     Raises
@@ -89,36 +116,89 @@ def tell_in_pieces(asked: AskedInPieces) -> None:
     if asked.out is not None:
         check_suffix(asked.out, IN_PARTS)
     question.require_one_basis()
-    kept, day = question.kept, question.day
+    known = question.kept
     with _folder(asked.scratch) as folder:
-        with workers(asked.workers or 1, asked.cluster) as work:
+        with workers(asked.processes, asked.cluster) as work:
             with err.status("cutting the data set into pieces"):
                 cut = cut_by_unit(tables or {}, folder)
             with err.status(f"checking {cut.pieces} pieces"):
-                pieces = step.check_in_pieces(cut, work, day)
+                pieces = step.check_in_pieces(cut, work, question.day)
             _tell_what_was_checked(question, pieces)
-            wide = step.fleet_wide(pieces, day)
-            learning = None if kept is None else kept.learning
-            if kept is not None:
-                are_others = kept.records.units != pieces.units
-                for note in kept.notes_where(day, are_others=are_others):
-                    warn(f"note: {question.learned}: {note}")
-            elif not question.handbook_only:
-                with err.status("learning from failures"):
-                    learning = step.learn_in_pieces(pieces, wide, work)
+            of_fleet = pieces.of_fleet
             del pieces  # what was found of each is told, and takes room where there are many
-            with err.status(f"judging the units of {cut.pieces} pieces"):
-                told = step.rank_in_pieces(cut, wide, question.horizon, learning, work)
-        merged = step.merged(cut)
-        tell_odd(
-            pd.concat([piece.ignored for piece in told], ignore_index=True),
-            pd.concat([piece.contradictory for piece in told], ignore_index=True),
-            sum(sum(piece.odd) for piece in told),
-        )
-        if asked.out is not None:
-            with err.status(f"writing {asked.out}"):
-                merged.write(asked.out)
-        tell_worst(merged.head(max(asked.show, 1)), asked.show, merged.counts, learning)
+            if known is not None:
+                are_others = known.records.units != sum(piece.units for piece in of_fleet)
+                for note in known.notes_where(question.day, are_others=are_others):
+                    warn(f"note: {question.learned}: {note}")
+            judged = _judged(question, cut.kept, of_fleet, work)
+        _tell(asked, cut.kept, *judged)
+
+
+def tell_many_units(asked: AskedInPieces, fleet: Fleet) -> None:
+    """Judge checked records that memory holds in pieces, by several processes; print and write.
+
+    Raises
+    ------
+    FixableError
+        If no unit was in service, or something cannot be used.
+    """
+    from scoring.pieces import rank_in_pieces as step  # noqa: PLC0415 - few rank in pieces
+    from scoring.pieces.part_fleet import part_fleet  # noqa: PLC0415 - as above
+    from scoring.pieces.piece_folder import PieceFolder  # noqa: PLC0415 - as above
+    from scoring.pieces.workers import workers  # noqa: PLC0415 - as above
+
+    question, units = asked.question, len(fleet.units)
+    others = question.others_than(fleet)
+    question.tell_of_learned(fleet)
+    pieces = max(1, round(units / UNITS_JUDGED_AT_ONCE))
+    with _folder(asked.scratch) as folder:
+        kept = PieceFolder(folder, pieces)
+        with workers(asked.processes, asked.cluster) as work:
+            with err.status(f"handing out {units} units in {pieces} pieces"):
+                part_fleet(fleet, kept)
+                of_fleet = step.look_in_pieces(kept, work, question.day)
+            judged = _judged(question, kept, of_fleet, work, others)
+        _tell(asked, kept, *judged)
+
+
+def _judged(
+    question: FleetQuestion,
+    kept: "PieceFolder",
+    of_fleet: Sequence[PieceOfFleet],
+    work: "Work[Any]",
+    others: OtherPlants | None = None,
+) -> tuple[Sequence["RankedPiece"], FleetLearning | None]:
+    """Learn from pieces where that was asked, and rank them."""
+    from scoring.pieces import rank_in_pieces as step  # noqa: PLC0415 - few rank in pieces
+
+    wide = FleetWide.of(question.day, of_fleet)
+    learning = None if question.kept is None else question.kept.learning
+    if learning is None and not question.handbook_only:
+        with err.status("learning from failures"):
+            learning = step.learn_in_pieces(kept, of_fleet, wide, work, others)
+    with err.status(f"judging the units of {kept.pieces} pieces"):
+        return step.rank_in_pieces(kept, wide, question.horizon, learning, work), learning
+
+
+def _tell(
+    asked: AskedInPieces,
+    kept: "PieceFolder",
+    told: Sequence["RankedPiece"],
+    learning: FleetLearning | None,
+) -> None:
+    """Merge ranked pieces, when their workers are gone; print, and write where that was asked."""
+    from scoring.pieces.merged_ranking import MergedRanking  # noqa: PLC0415 - few rank in pieces
+
+    merged = MergedRanking(kept.ranked)
+    tell_odd(
+        pd.concat([piece.ignored for piece in told], ignore_index=True),
+        pd.concat([piece.contradictory for piece in told], ignore_index=True),
+        sum(sum(piece.odd) for piece in told),
+    )
+    if asked.out is not None:
+        with err.status(f"writing {asked.out}"):
+            merged.write(asked.out)
+    tell_worst(merged.head(max(asked.show, 1)), asked.show, merged.counts, learning)
     if asked.out is not None:
         say(f"\nThe whole ranking is in {asked.out}")
 
@@ -132,7 +212,7 @@ def _tell_what_was_checked(question: FleetQuestion, pieces: "CheckedPieces") -> 
     keep_good_or_stop(
         checked, keep_good=question.keep_good, rejected=question.rejected, needs_units=False
     )
-    if not pieces.units:
+    if not sum(piece.units for piece in pieces.of_fleet):
         raise FaultyRecordsError("no row of units is without a fault; mend the rows of units")
 
 

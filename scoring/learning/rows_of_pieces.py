@@ -1,22 +1,36 @@
 """Rows to learn from, laid out for pieces of a fleet, as those of the whole."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from scoring.contract.events import MODES
 from scoring.learning.covariates import State
 from scoring.learning.failure_rows import FailureRows, RowsOfMode
 
+Array = NDArray[Any]
 
-def rows_together(pieces: Sequence[FailureRows], units: Sequence[int]) -> FailureRows:
+_COUNTED_THROUGH = ("unit", "place")
+"""Places of units: each piece counts its own from 0."""
+
+_OF_UNITS = ("nameplates",)
+"""What there is once for each unit; all other arrays have a row for each row."""
+
+
+def rows_together(
+    pieces: Iterable[FailureRows], rows: Sequence[int], units: Sequence[int]
+) -> FailureRows:
     """Put the rows of pieces below each other.
 
     Parameters
     ----------
-    pieces : sequence of FailureRows
-        At least one, all of the same days.
+    pieces : iterable of FailureRows
+        At least one, all of the same days; one at a time is held beside what is put together.
+    rows : sequence of int
+        How many rows each piece has.
     units : sequence of int
         How many units each piece has, out of service or not.
 
@@ -25,38 +39,81 @@ def rows_together(pieces: Sequence[FailureRows], units: Sequence[int]) -> Failur
     FailureRows
         Units are counted through, in the order of the pieces.
     """
-    before = np.concatenate([[0], np.cumsum(units)[:-1]])
+    ends = list(zip(np.cumsum([0, *rows]).tolist(), np.cumsum([0, *units]).tolist(), strict=True))
+    together: FailureRows | None = None
+    sites: dict[str, dict[str, int]] = {mode: {} for mode in MODES}
+    for piece, before, after in zip(pieces, ends, ends[1:], strict=False):
+        if together is None:
+            together = _room(piece, *ends[-1])
+        row, unit = (slice(*two) for two in zip(before, after, strict=True))
+        _put(together, piece, row, unit)
+        for mode, one in piece.modes.items():
+            into = together.modes[mode]
+            _put(into, one, row, unit)
+            _put(into.state, one.state, row, unit)
+            known = sites[mode]
+            places = [known.setdefault(site, len(known)) for site in one.state.sites]
+            into.state.site[row] = np.array(places, dtype=np.int64)[one.state.site]
+    if together is None:
+        raise ValueError("there is no piece")
     return replace(
-        pieces[0],
-        place=np.concatenate([p.place + n for p, n in zip(pieces, before, strict=True)]),
-        start_on=np.concatenate([piece.start_on for piece in pieces]),
-        stop_on=np.concatenate([piece.stop_on for piece in pieces]),
-        period=np.concatenate([piece.period for piece in pieces]),
-        modes={mode: _of_mode([piece.modes[mode] for piece in pieces]) for mode in MODES},
+        together,
+        modes={
+            mode: replace(one, state=_sites_sorted(one.state, list(sites[mode])))
+            for mode, one in together.modes.items()
+        },
     )
 
 
-def _of_mode(pieces: list[RowsOfMode]) -> RowsOfMode:
-    parts = {
-        part.name: np.concatenate([getattr(piece, part.name) for piece in pieces])
-        for part in fields(RowsOfMode)
-        if part.name != "state"
+def _room(first: FailureRows, rows: int, units: int) -> FailureRows:
+    """Make room for all pieces, of the kinds that the first has."""
+
+    def room(name: str, array: Array) -> Array:
+        size = units if name in _OF_UNITS else rows
+        kind = np.dtype(np.int64) if name == "site" else array.dtype
+        if array.ndim > 1 and array.flags.f_contiguous:  # column by column, as it was
+            return np.zeros((*array.shape[:0:-1], size), kind).T
+        return np.zeros((size, *array.shape[1:]), kind)
+
+    def of(kept: State | RowsOfMode | FailureRows) -> dict[str, Any]:
+        return {name: room(name, array) for name, array in _arrays(kept)}
+
+    modes = {
+        mode: replace(one, state=replace(one.state, **of(one.state)), **of(one))
+        for mode, one in first.modes.items()
     }
-    return RowsOfMode(state=_states([piece.state for piece in pieces]), **parts)
+    return replace(first, modes=modes, **of(first))
 
 
-def _states(pieces: list[State]) -> State:
-    sites = tuple(sorted({site for piece in pieces for site in piece.sites}))
-    place = {site: number for number, site in enumerate(sites)}
-    parts = {
-        part.name: np.concatenate([getattr(piece, part.name) for piece in pieces])
-        for part in fields(State)
-        if part.name not in {"site", "sites", "unit"}
-    }
-    units = np.cumsum([0, *(len(piece.nameplates) for piece in pieces[:-1])])
-    unit = [piece.unit + before for piece, before in zip(pieces, units, strict=True)]
-    codes = [
-        np.array([place[site] for site in piece.sites], dtype=np.int64)[piece.site]
-        for piece in pieces
+def _put(
+    into: FailureRows | RowsOfMode | State,
+    piece: FailureRows | RowsOfMode | State,
+    row: slice,
+    unit: slice,
+) -> None:
+    """Write what a piece has into its rows, or to its units."""
+    for name, array in _arrays(piece):
+        if name == "site":  # each piece names its own sites
+            continue
+        here: Array = getattr(into, name)[unit if name in _OF_UNITS else row]
+        if array.ndim > 1 and array.flags.f_contiguous:
+            some = array.any(axis=0)  # what is nowhere takes no room
+            here[:, some] = array[:, some]
+        else:
+            here[...] = array
+        if name in _COUNTED_THROUGH:
+            here += unit.start
+
+
+def _arrays(kept: FailureRows | RowsOfMode | State) -> list[tuple[str, Array]]:
+    """Name the arrays that have a row for each row, or for each unit."""
+    named = ((part.name, getattr(kept, part.name)) for part in fields(kept))
+    return [
+        (name, value) for name, value in named if isinstance(value, np.ndarray) and name != "days"
     ]
-    return State(site=np.concatenate(codes), sites=sites, unit=np.concatenate(unit), **parts)
+
+
+def _sites_sorted(state: State, sites: list[str]) -> State:
+    """Count sites in the order of their names."""
+    order = np.argsort(np.argsort(np.array(sites, dtype=object)))
+    return replace(state, site=order[state.site], sites=tuple(sorted(sites)))

@@ -12,7 +12,7 @@ from scoring.contract import FLEET_TABLES
 from scoring.errors import FaultyRecordsError
 from scoring.intake import CheckedFleet, check_fleet
 from scoring.pieces.cut_by_unit import Cut, hash_of_ids
-from scoring.pieces.piece_files import keep_numbers, keep_object, kept_object
+from scoring.pieces.piece_files import keep_numbers
 from scoring.records import Fleet, empty_table
 
 PARTS_OF_IDS = 16
@@ -59,16 +59,10 @@ def check_piece(cut: Cut, number: int, today: pd.Timestamp, as_of: pd.Timestamp)
         ids = fleet.table(table.name)[table.key].astype(object).to_numpy()
         hashes = np.sort(hash_of_ids(pa.chunked_array([pa.array(ids, pa.string())])))
         keep_numbers(hashes, _ids_of(cut, table.name, number))
-    keep_object(fleet, _good_rows_of(cut, number))
+    cut.kept.keep_good_rows(number, fleet)
     nothing = Fleet(*(empty_table(table) for table in FLEET_TABLES))  # no view, which holds all
     told = CheckedFleet(**vars(checked) | {"fleet": nothing})
     return CheckedPiece(FleetAssessor(fleet).piece(as_of), told)
-
-
-def good_rows(cut: Cut, number: int) -> Fleet:
-    """Return the good rows of a piece that was checked."""
-    fleet: Fleet = kept_object(_good_rows_of(cut, number))
-    return fleet
 
 
 def require_ids_once(cut: Cut) -> None:
@@ -100,7 +94,7 @@ def require_ids_once(cut: Cut) -> None:
 def _named(cut: Cut, name: str, key: str, wanted: np.uint64) -> str:
     """Return an id by its number."""
     for number in range(cut.pieces):
-        ids = good_rows(cut, number).table(name)[key].astype(object).to_numpy()
+        ids = cut.kept.good_rows(number).table(name)[key].astype(object).to_numpy()
         hashes = hash_of_ids(pa.chunked_array([pa.array(ids, pa.string())]))
         if (hashes == wanted).any():
             return repr(ids[np.flatnonzero(hashes == wanted)[0]])
@@ -109,7 +103,3 @@ def _named(cut: Cut, name: str, key: str, wanted: np.uint64) -> str:
 
 def _ids_of(cut: Cut, table: str, number: int) -> Path:
     return cut.folder / f"ids-{table}-{number:06}.npy"
-
-
-def _good_rows_of(cut: Cut, number: int) -> Path:
-    return cut.folder / f"good-{number:06}.pickle"

@@ -20,6 +20,7 @@ from scoring.intake import RawTable
 from scoring.intake.look_alike_texts import PLAIN, looks_like
 from scoring.pieces.batches_together import read_ahead
 from scoring.pieces.data_set import ROW_OF_SOURCE, TableFiles, rows_of
+from scoring.pieces.piece_folder import PieceFolder
 
 UNITS_OF_A_PIECE = 10_000
 """So many units are judged at once: some hundred megabytes. Ours."""
@@ -49,6 +50,11 @@ class Cut:
     folder: Path
     pieces: int
     tables: dict[str, TableFiles]
+
+    @property
+    def kept(self) -> PieceFolder:
+        """Where what becomes of the pieces is kept: beside them."""
+        return PieceFolder(self.folder, self.pieces)
 
     def piece(self, number: int) -> dict[str, RawTable]:
         """Return the tables of one piece, with the row of each record in its own source."""

@@ -9,7 +9,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 
 from scoring.contract.ranking import HOLD
-from scoring.files.write_table import write_rows
+from scoring.files.write_table import IN_PARTS, write_rows, write_table
 from scoring.pieces.piece_files import rows_kept
 
 ROWS_AT_ONCE = 50_000
@@ -57,9 +57,12 @@ class MergedRanking:
         Raises
         ------
         FixableError
-            If it is neither ``.csv`` nor ``.parquet``, or the file cannot be written.
+            If there is no such format, or the file cannot be written.
         """
-        write_rows(self.parts(), path)
+        if path.suffix in IN_PARTS:
+            write_rows(self.parts(), path)
+        else:
+            write_table(self.head(len(self)), path)
 
     def _rows(self, start: int, stop: int) -> pd.DataFrame:
         """Return the rows of some ranks; of each piece they lie beside each other."""

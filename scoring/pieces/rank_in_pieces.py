@@ -5,21 +5,16 @@ from dataclasses import dataclass, replace
 
 import pandas as pd
 
-from scoring.assessment import FleetLearning, FleetWide
+from scoring.assessment import FleetLearning, FleetWide, PieceOfFleet
 from scoring.contract import FLEET_TABLES
 from scoring.errors import FixableError
 from scoring.intake import CheckedFleet
+from scoring.learning.other_plants import OtherPlants
 from scoring.learning.rows_of_pieces import rows_together
 from scoring.pieces.check_pieces import CheckedPiece, check_piece, require_ids_once
 from scoring.pieces.cut_by_unit import Cut
-from scoring.pieces.merged_ranking import MergedRanking
-from scoring.pieces.rank_pieces import (
-    RankedPiece,
-    failure_rows_of_piece,
-    lay_out_rows,
-    rank_piece,
-    ranked_rows_of,
-)
+from scoring.pieces.piece_folder import PieceFolder
+from scoring.pieces.rank_pieces import RankedPiece, lay_out_rows, look_at_piece, rank_piece
 from scoring.pieces.workers import Work
 from scoring.records import Fleet, empty_table
 from scoring.validation.choose_basis import try_and_choose
@@ -67,9 +62,9 @@ class CheckedPieces:
         )
 
     @property
-    def units(self) -> int:
-        """How many good units there are."""
-        return sum(piece.of_fleet.units for piece in self.pieces)
+    def of_fleet(self) -> list[PieceOfFleet]:
+        """What each piece adds to what is the same for the whole fleet."""
+        return [piece.of_fleet for piece in self.pieces]
 
 
 def check_in_pieces(cut: Cut, work: Work[CheckedPiece], as_of: pd.Timestamp) -> CheckedPieces:
@@ -99,46 +94,52 @@ def check_in_pieces(cut: Cut, work: Work[CheckedPiece], as_of: pd.Timestamp) -> 
     return CheckedPieces(cut, tuple(done))
 
 
-def fleet_wide(pieces: CheckedPieces, as_of: pd.Timestamp) -> FleetWide:
-    """Return what is the same for all units.
-
-    Raises
-    ------
-    FixableError
-        If units name different currencies.
-    """
-    return FleetWide.of(as_of, [piece.of_fleet for piece in pieces.pieces])
+def look_in_pieces(
+    kept: PieceFolder, work: Work[PieceOfFleet], as_of: pd.Timestamp
+) -> list[PieceOfFleet]:
+    """Return what each piece of a fleet that was checked as a whole adds to it."""
+    return work(look_at_piece, [(kept, number, as_of) for number in range(kept.pieces)])
 
 
-def learn_in_pieces(pieces: CheckedPieces, wide: FleetWide, work: Work[None]) -> FleetLearning:
+def learn_in_pieces(
+    kept: PieceFolder,
+    of_fleet: Sequence[PieceOfFleet],
+    wide: FleetWide,
+    work: Work[int],
+    others: OtherPlants | None = None,
+) -> FleetLearning:
     """Learn from all pieces: each lays out its rows, and one fit is made of them all.
 
     Parameters
     ----------
-    pieces : CheckedPieces
-        Checked.
+    kept : PieceFolder
+        The pieces, checked.
+    of_fleet : sequence of PieceOfFleet
+        What each of them adds to the fleet.
     wide : FleetWide
         What is the same for all units.
     work : callable
         From ``workers``.
+    others : OtherPlants, optional
+        Plants from whose failures learning begins, without this one.
 
     Returns
     -------
     FleetLearning
         Without the failures of single units, which each piece counts.
     """
-    cut = pieces.cut
-    work(lay_out_rows, [(cut, number, wide) for number in range(cut.pieces)])
-    rows = rows_together(
-        [failure_rows_of_piece(cut, number) for number in range(cut.pieces)],
-        [piece.of_fleet.units for piece in pieces.pieces],
-    )
+    numbers = range(kept.pieces)
+    sizes = work(lay_out_rows, [(kept, number, wide) for number in numbers])
+    units = [piece.units for piece in of_fleet]
+    rows = rows_together((kept.failure_rows(number) for number in numbers), sizes, units)
+    if others is not None:
+        rows = replace(rows, others=others.priors)
     basis, table = try_and_choose(rows)
-    return FleetLearning(wide.as_of, basis, table, {})
+    return FleetLearning(wide.as_of, basis, table, {}, others)
 
 
 def rank_in_pieces(
-    cut: Cut,
+    kept: PieceFolder,
     wide: FleetWide,
     horizon_days: int,
     learning: FleetLearning | None,
@@ -148,7 +149,7 @@ def rank_in_pieces(
 
     Parameters
     ----------
-    cut : Cut
+    kept : PieceFolder
         The pieces, checked.
     wide : FleetWide
         What is the same for all units.
@@ -162,7 +163,7 @@ def rank_in_pieces(
     Returns
     -------
     sequence of RankedPiece
-        What is told of each piece.
+        What is told of each piece; ``MergedRanking`` of ``kept.ranked`` has their rows.
 
     Raises
     ------
@@ -172,7 +173,7 @@ def rank_in_pieces(
     light = None
     if learning is not None:
         light = replace(learning, predictions=pd.DataFrame(), tallies={})
-    asked = [(cut, number, wide, horizon_days, light) for number in range(cut.pieces)]
+    asked = [(kept, number, wide, horizon_days, light) for number in range(kept.pieces)]
     done = work(rank_piece, asked)
     if not any(piece.units for piece in done):
         raise FixableError(
@@ -180,8 +181,3 @@ def rank_in_pieces(
             "installed_on and out_of_service_on"
         )
     return done
-
-
-def merged(cut: Cut) -> MergedRanking:
-    """Return all units of pieces that were ranked, by their rank among all."""
-    return MergedRanking([ranked_rows_of(cut, number) for number in range(cut.pieces)])

@@ -123,6 +123,5 @@ def test_one_id_in_two_pieces_is_refused(tables, tmp_path):
 
 def test_what_does_not_go_together_is_refused(data_set, tmp_path):
     assert "--add" in refused(data_set, "--add", SMALL_QUARRY)
-    assert "is none" in refused(SMALL_QUARRY, "--workers", "2")
     assert ".csv, .parquet" in refused(data_set, "--out", tmp_path / "ranking.xlsx")
     assert "no scheduler" in refused(data_set, "--cluster", "tcp://127.0.0.1:1")

@@ -1,0 +1,60 @@
+"""Where the pieces of a fleet lie: their good rows, what is learned from, and what was ranked."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import pandas as pd
+import pyarrow as pa
+
+from scoring.learning.failure_rows import FailureRows
+from scoring.pieces.piece_files import keep_object, keep_table, kept_object
+from scoring.records import Fleet
+
+
+@dataclass(frozen=True)
+class PieceFolder:
+    """A folder with the pieces of a fleet; each step finds there what an earlier one kept.
+
+    Attributes
+    ----------
+    folder : Path
+        A folder that this run made for itself.
+    pieces : int
+        How many there are, counted from 0.
+    """
+
+    folder: Path
+    pieces: int
+
+    def keep_good_rows(self, number: int, fleet: Fleet) -> None:
+        """Keep the checked rows of a piece."""
+        keep_object(fleet, self._place("good", number, "pickle"))
+
+    def good_rows(self, number: int) -> Fleet:
+        """Return the checked rows of a piece."""
+        fleet: Fleet = kept_object(self._place("good", number, "pickle"))
+        return fleet
+
+    def keep_failure_rows(self, number: int, rows: FailureRows) -> None:
+        """Keep what a piece adds to what is learned from."""
+        keep_object(rows, self._place("rows", number, "pickle"))
+
+    def failure_rows(self, number: int) -> FailureRows:
+        """Return what a piece adds to what is learned from."""
+        place = self._place("rows", number, "pickle")
+        rows: FailureRows = kept_object(place)
+        return rows
+
+    def keep_ranked(self, number: int, ranking: pd.DataFrame) -> None:
+        """Keep the ranked rows of a piece, in the order of their ranks."""
+        rows = pa.Table.from_pandas(ranking, preserve_index=False)
+        keep_table(rows, self._place("ranked", number, "arrow"))
+
+    @property
+    def ranked(self) -> Sequence[Path]:
+        """Where the ranked rows of all pieces lie."""
+        return [self._place("ranked", number, "arrow") for number in range(self.pieces)]
+
+    def _place(self, what: str, number: int, suffix: str) -> Path:
+        return self.folder / f"{what}-{number:06}.{suffix}"
