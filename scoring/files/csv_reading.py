@@ -27,6 +27,10 @@ LARGE_FILE = 1 << 24
 MOST_EMPTY_LINES = 5_000_000
 """Two by two: they are counted one by one, for a fault names the row that a person sees. Ours."""
 
+READ_AT_ONCE = 1 << 20
+"""Cells of so much text are held in the processor's own memory while they are cut; a longer row is
+read row by row. Ours. [byte]"""
+
 BEGINNING = 1 << 21
 """So much of it; and the headings must end within. Ours. [byte]"""
 
@@ -58,24 +62,22 @@ def read_csv(path: Path, name: str) -> RawTable:
     data = read_bytes(path, LARGEST_SETTINGS + 1 if path.is_fifo() else None)
     if path.is_fifo():  # a pipe does not say before how long it is
         require_small(len(data), str(path))
-    data = _without_empty_lines(text_bytes(data, path.name), path.name)
-    headings = _headings(data, path.name)
-    if _is_plain(data, len(headings)):
-        table = _read_fast(data, headings, name, path.name)
-        if table is not None:
-            return table
+    data = text_bytes(data, path.name)
+    if data.endswith((b"\n\n", b"\n\r\n", b"\r\r")):  # empty lines at the end are left out
+        data = data.rstrip(b"\r\n") + b"\n"
+    table = _read_fast(data, _headings(data, path.name), name, path.name)
+    if table is not None:
+        return table
+    _require_few_empty_lines(data, path.name)
     return _read_exactly(data, name, path.name)
 
 
-def _without_empty_lines(data: bytes, name: str) -> bytes:
-    """Leave out the empty lines at the end; refuse millions of them elsewhere."""
-    if data.endswith((b"\n\n", b"\n\r\n", b"\r\r")):
-        data = data.rstrip(b"\r\n") + b"\n"
+def _require_few_empty_lines(data: bytes, name: str) -> None:
+    """Refuse millions of empty lines between rows."""
     if data.count(b"\n\n") + data.count(b"\n\r\n\r") > MOST_EMPTY_LINES:
         raise UnreadableFleetError(
             f"{name} has millions of empty lines between its rows; save it anew without them"
         )
-    return data
 
 
 def _look_ahead(path: Path, name: str) -> None:
@@ -83,8 +85,8 @@ def _look_ahead(path: Path, name: str) -> None:
     begun = read_bytes(path, BEGINNING)
     whole_lines = begun[: begun.rfind(b"\n") + 1] or begun
     data = text_bytes(whole_lines, path.name)
-    _headings(data, path.name)
-    refuse_junk(_read_exactly(data, name, path.name, strict=False))
+    table = _read_fast(data, _headings(data, path.name), name, path.name)
+    refuse_junk(table or _read_exactly(data, name, path.name, strict=False))
 
 
 def _headings(data: bytes, name: str) -> list[str]:
@@ -113,25 +115,32 @@ def _headings(data: bytes, name: str) -> list[str]:
 
 
 def _is_plain(data: bytes, width: int) -> bool:
-    """Tell whether the fast reader counts rows as we do: one heading line, no empty line."""
+    """Tell whether the fast reader counts rows as we do: one heading line, lines of one kind."""
     first_line = data[: data.find(b"\n") + 1 or None]
     one_line = b'"' not in first_line and first_line.count(b",") == width - 1
-    empty_line = b"\n\n" in data or b"\n\r\n" in data or data.startswith((b"\n", b"\r"))
     lone_return = b"\r" in data and data.count(b"\r") != data.count(b"\r\n")
-    return width > 1 and one_line and not empty_line and not lone_return
+    return width > 1 and one_line and not data.startswith((b"\n", b"\r")) and not lone_return
 
 
 def _read_fast(data: bytes, headings: list[str], name: str, source: str) -> RawTable | None:
-    """Read with the columnar reader; None if rows are of odd length or quotes out of order."""
-    if not quotes_are_in_order(data):
+    """Read with the columnar reader; None if a line is empty or of odd length, or quotes are odd.
+
+    To that reader an empty line is a row of one cell.
+    """
+    if not _is_plain(data, len(headings)) or not quotes_are_in_order(data):
         return None
     names = [f"c{i}" for i in range(len(headings))]
     try:
         table = arrow_csv.read_csv(
             pa.BufferReader(data),
-            read_options=arrow_csv.ReadOptions(column_names=names, skip_rows=1, block_size=1 << 24),
-            parse_options=arrow_csv.ParseOptions(newlines_in_values=b'"' in data),
+            read_options=arrow_csv.ReadOptions(
+                column_names=names, skip_rows=1, block_size=READ_AT_ONCE
+            ),
+            parse_options=arrow_csv.ParseOptions(
+                newlines_in_values=b'"' in data, ignore_empty_lines=False
+            ),
             convert_options=arrow_csv.ConvertOptions(
+                check_utf8=False,  # it was looked at
                 column_types=dict.fromkeys(names, pa.string()),
                 strings_can_be_null=False,
                 quoted_strings_can_be_null=False,

@@ -78,6 +78,8 @@ def text_bytes(data: bytes, name: str) -> bytes:
 
 def _require_utf8(data: bytes, name: str) -> None:
     """Decode piece by piece, for the text of a large file need not stand in memory twice."""
+    if data.isascii():
+        return
     decoder = getincrementaldecoder("utf-8")()
     for start in range(0, len(data), _AT_ONCE):
         piece = data[start : start + _AT_ONCE]
