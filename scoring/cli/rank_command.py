@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from scoring.cli.fleet_question import FleetQuestion, asks_of_a_fleet
-from scoring.cli.ranked_in_pieces import AskedInPieces, tell_data_set, tell_many_units
+from scoring.cli.ranked_in_pieces import AskedInPieces, handed_out, tell_data_set, tell_pieces
 from scoring.cli.ranking_told import tell_ranking, tell_what_was_odd
 from scoring.cli.screen import err, say
 from scoring.files.write_table import check_suffix, write_table
@@ -69,7 +69,9 @@ def rank(  # noqa: PLR0913, PLR0917 - a command has the options it has
         check_suffix(out)
     checked = question.read()
     if asked.judges_in_pieces(checked):
-        tell_many_units(asked, checked.fleet)
+        with handed_out(asked, checked.fleet) as handed:
+            del checked  # half of a large fleet's memory
+            tell_pieces(asked, handed)
         return
     _, assessment = question.judge(checked)
     tell_what_was_odd(assessment)

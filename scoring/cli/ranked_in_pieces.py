@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 import pandas as pd
@@ -65,10 +65,9 @@ class AskedInPieces:
         """Whether somebody wants pieces, however few units there are."""
         return bool(self.workers or self.cluster or self.scratch)
 
-    @property
-    def processes(self) -> int:
-        """How many pieces are worked on at a time on this machine."""
-        return self.workers or min(MOST_WORKERS, os.cpu_count() or 1)
+    def processes(self, pieces: int) -> int:
+        """Return how many pieces are worked on at a time on this machine."""
+        return min(pieces, self.workers or min(MOST_WORKERS, os.cpu_count() or 1))
 
     @property
     def reads_in_pieces(self) -> bool:
@@ -118,9 +117,9 @@ def tell_data_set(asked: AskedInPieces) -> None:
     question.require_one_basis()
     known = question.kept
     with _folder(asked.scratch) as folder:
-        with workers(asked.processes, asked.cluster) as work:
-            with err.status("cutting the data set into pieces"):
-                cut = cut_by_unit(tables or {}, folder)
+        with err.status("cutting the data set into pieces"):
+            cut = cut_by_unit(tables or {}, folder)
+        with workers(asked.processes(cut.pieces), asked.cluster) as work:
             with err.status(f"checking {cut.pieces} pieces"):
                 pieces = step.check_in_pieces(cut, work, question.day)
             _tell_what_was_checked(question, pieces)
@@ -134,38 +133,60 @@ def tell_data_set(asked: AskedInPieces) -> None:
         _tell(asked, cut.kept, *judged)
 
 
-def tell_many_units(asked: AskedInPieces, fleet: Fleet) -> None:
-    """Judge checked records that memory holds in pieces, by several processes; print and write.
+@dataclass(frozen=True)
+class HandedOut:
+    """Checked records in pieces, and the plants from which learning about them begins."""
+
+    kept: "PieceFolder"
+    others: OtherPlants | None
+
+
+@contextmanager
+def handed_out(asked: AskedInPieces, fleet: Fleet) -> Iterator[HandedOut]:
+    """Hand checked records out in pieces, so that who asks may let go of the whole.
 
     Raises
     ------
     FixableError
-        If no unit was in service, or something cannot be used.
+        If pieces cannot be kept.
+    """
+    from scoring.pieces.part_fleet import part_fleet  # noqa: PLC0415 - few rank in pieces
+    from scoring.pieces.piece_folder import PieceFolder  # noqa: PLC0415 - as above
+
+    others, units = asked.question.others_than(fleet), len(fleet.units)
+    asked.question.tell_of_learned(fleet)
+    with _folder(asked.scratch) as folder:
+        kept = PieceFolder(folder, max(1, round(units / UNITS_JUDGED_AT_ONCE)))
+        with err.status(f"handing out {units} units in {kept.pieces} pieces"):
+            part_fleet(fleet, kept)
+        del fleet
+        yield HandedOut(kept, others)
+
+
+def tell_pieces(asked: AskedInPieces, handed: HandedOut) -> None:
+    """Judge pieces of checked records by several processes, print, and write.
+
+    Raises
+    ------
+    FixableError
+        If no unit was in service.
     """
     from scoring.pieces import rank_in_pieces as step  # noqa: PLC0415 - few rank in pieces
-    from scoring.pieces.part_fleet import part_fleet  # noqa: PLC0415 - as above
-    from scoring.pieces.piece_folder import PieceFolder  # noqa: PLC0415 - as above
     from scoring.pieces.workers import workers  # noqa: PLC0415 - as above
 
-    question, units = asked.question, len(fleet.units)
-    others = question.others_than(fleet)
-    question.tell_of_learned(fleet)
-    pieces = max(1, round(units / UNITS_JUDGED_AT_ONCE))
-    with _folder(asked.scratch) as folder:
-        kept = PieceFolder(folder, pieces)
-        with workers(asked.processes, asked.cluster) as work:
-            with err.status(f"handing out {units} units in {pieces} pieces"):
-                part_fleet(fleet, kept)
-                of_fleet = step.look_in_pieces(kept, work, question.day)
-            judged = _judged(question, kept, of_fleet, work, others)
-        _tell(asked, kept, *judged)
+    question, kept = asked.question, handed.kept
+    with workers(asked.processes(kept.pieces), asked.cluster) as work:
+        with err.status(f"looking at {kept.pieces} pieces"):
+            of_fleet = step.look_in_pieces(kept, work, question.day)
+        judged = _judged(question, kept, of_fleet, work, handed.others)
+    _tell(asked, kept, *judged)
 
 
 def _judged(
     question: FleetQuestion,
     kept: "PieceFolder",
     of_fleet: Sequence[PieceOfFleet],
-    work: "Work[Any]",
+    work: "Work",
     others: OtherPlants | None = None,
 ) -> tuple[Sequence["RankedPiece"], FleetLearning | None]:
     """Learn from pieces where that was asked, and rank them."""

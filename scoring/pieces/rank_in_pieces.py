@@ -67,7 +67,7 @@ class CheckedPieces:
         return [piece.of_fleet for piece in self.pieces]
 
 
-def check_in_pieces(cut: Cut, work: Work[CheckedPiece], as_of: pd.Timestamp) -> CheckedPieces:
+def check_in_pieces(cut: Cut, work: Work, as_of: pd.Timestamp) -> CheckedPieces:
     """Check all pieces of a data set.
 
     Parameters
@@ -94,9 +94,7 @@ def check_in_pieces(cut: Cut, work: Work[CheckedPiece], as_of: pd.Timestamp) -> 
     return CheckedPieces(cut, tuple(done))
 
 
-def look_in_pieces(
-    kept: PieceFolder, work: Work[PieceOfFleet], as_of: pd.Timestamp
-) -> list[PieceOfFleet]:
+def look_in_pieces(kept: PieceFolder, work: Work, as_of: pd.Timestamp) -> list[PieceOfFleet]:
     """Return what each piece of a fleet that was checked as a whole adds to it."""
     return work(look_at_piece, [(kept, number, as_of) for number in range(kept.pieces)])
 
@@ -105,7 +103,7 @@ def learn_in_pieces(
     kept: PieceFolder,
     of_fleet: Sequence[PieceOfFleet],
     wide: FleetWide,
-    work: Work[int],
+    work: Work,
     others: OtherPlants | None = None,
 ) -> FleetLearning:
     """Learn from all pieces: each lays out its rows, and one fit is made of them all.
@@ -130,6 +128,7 @@ def learn_in_pieces(
     """
     numbers = range(kept.pieces)
     sizes = work(lay_out_rows, [(kept, number, wide) for number in numbers])
+    work.rest()  # who waits while one process fits would hold as much memory as the fit
     units = [piece.units for piece in of_fleet]
     rows = rows_together((kept.failure_rows(number) for number in numbers), sizes, units)
     if others is not None:
@@ -143,7 +142,7 @@ def rank_in_pieces(
     wide: FleetWide,
     horizon_days: int,
     learning: FleetLearning | None,
-    work: Work[RankedPiece],
+    work: Work,
 ) -> Sequence[RankedPiece]:
     """Rank all pieces, each by itself.
 

@@ -7,12 +7,33 @@ from typing import Any, TypeVar
 from scoring.errors import FixableError
 
 Done = TypeVar("Done")
-Work = Callable[[Callable[..., Done], Iterable[tuple[Any, ...]]], list[Done]]
-"""Calls a function once for each tuple of arguments; what it returned, in the same order."""
+
+
+class Work:
+    """Calls a function once for each piece.
+
+    Parameters
+    ----------
+    parallel : joblib.Parallel
+        Who calls it.
+    rests : callable
+        Lets processes go that wait on this machine.
+    """
+
+    def __init__(self, parallel: Any, rests: Callable[[], None]) -> None:  # noqa: ANN401 - untyped
+        self._parallel, self.rest = parallel, rests
+        """Let waiting processes go, and the memory that they hold; the next call begins others."""
+
+    def __call__(self, task: Callable[..., Done], asked: Iterable[tuple[Any, ...]]) -> list[Done]:
+        """Call a function once for each tuple of arguments; what it returned, in the same order."""
+        from joblib import delayed  # noqa: PLC0415 - few rank in pieces
+
+        done: list[Done] = self._parallel(delayed(task)(*one) for one in asked)
+        return done
 
 
 @contextmanager
-def workers(processes: int = 1, cluster: str = "") -> Iterator[Work[Any]]:
+def workers(processes: int = 1, cluster: str = "") -> Iterator[Work]:
     """Give what works on pieces.
 
     Parameters
@@ -26,31 +47,28 @@ def workers(processes: int = 1, cluster: str = "") -> Iterator[Work[Any]]:
 
     Yields
     ------
-    callable
+    Work
 
     Raises
     ------
     FixableError
         If the cluster cannot be reached, or what it needs is not installed.
     """
-    from joblib import Parallel, delayed, parallel_config  # noqa: PLC0415 - who ranks at once
+    from joblib import Parallel, parallel_config  # noqa: PLC0415 - few rank in pieces
     from joblib.externals.loky import get_reusable_executor  # noqa: PLC0415 - as above
 
-    def work(task: Callable[..., Any], asked: Iterable[tuple[Any, ...]]) -> list[Any]:
-        done: list[Any] = parallel(delayed(task)(*one) for one in asked)
-        return done
+    def rest() -> None:
+        if processes > 1:
+            get_reusable_executor().shutdown()
 
     if not cluster:
-        parallel = Parallel(n_jobs=processes)
         try:
-            yield work
+            yield Work(Parallel(n_jobs=processes), rest)
         finally:
-            if processes > 1:
-                get_reusable_executor().shutdown()  # else they wait, and hold their memory
+            rest()
         return
     with _client_of(cluster), parallel_config(backend="dask"):
-        parallel = Parallel(n_jobs=-1, batch_size=1)
-        yield work
+        yield Work(Parallel(n_jobs=-1, batch_size=1), lambda: None)
 
 
 def _client_of(cluster: str) -> Any:  # noqa: ANN401 - of a library that is not always there

@@ -60,7 +60,7 @@ def test_two_processes_judge_as_one(tmp_path):
 def test_many_units_are_judged_in_pieces_unasked(monkeypatch):
     asked = []
     monkeypatch.setattr(ranked_in_pieces, "MANY_TO_JUDGE", 10)
-    monkeypatch.setattr(rank_command, "tell_many_units", lambda *given: asked.append(given))
+    monkeypatch.setattr(rank_command, "tell_pieces", lambda *given: asked.append(given))
     rank("--handbook-only")
     assert len(asked) == 1
 
