@@ -7,7 +7,7 @@ import pandas as pd
 
 from scoring.assessment.build_ranking import build_ranking
 from scoring.assessment.fleet_learning import FleetLearning
-from scoring.assessment.fleet_wide import COLUMNS_OF_COSTS, FleetWide, PieceOfFleet
+from scoring.assessment.fleet_wide import FleetWide, PieceOfFleet
 from scoring.assessment.yardstick import Yardstick
 from scoring.consequences.consequence import Consequences, work_out
 from scoring.consequences.joint_grip import joint_grip
@@ -23,6 +23,7 @@ from scoring.learning.past_states import PastStates
 from scoring.learning.tallies_of_units import tallies_of_units
 from scoring.limits import UnitLimits, unit_limits, walkdown_exceedance
 from scoring.records import Fleet
+from scoring.risk.costs_counted import CostsCounted
 from scoring.risk.fleet_risk import FleetRisk, fleet_risk, fleet_risk_again
 from scoring.rules import JudgedUnits, judge_units
 from scoring.rules.contradictions import contradictions
@@ -166,7 +167,7 @@ class FleetAssessor:
         return PieceOfFleet(
             len(self.fleet.units),
             counted_looks(first_looks(self.timeline, day), self.limits),
-            in_service[list(COLUMNS_OF_COSTS)],
+            CostsCounted.of(in_service),
             failures_are_kept(self.timeline, day),
         )
 

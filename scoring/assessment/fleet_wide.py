@@ -6,7 +6,8 @@ from dataclasses import dataclass
 import pandas as pd
 
 from scoring.handbook.prevalence import LooksCounted, Prevalence
-from scoring.risk.loss import PLANNED_COSTS, UsualCosts
+from scoring.risk.costs_counted import CostsCounted
+from scoring.risk.loss import UsualCosts
 
 
 @dataclass(frozen=True)
@@ -19,20 +20,16 @@ class PieceOfFleet:
         How many there are, out of service or not.
     looks : LooksCounted
         What first looks at them found.
-    costs : DataFrame, shape (n_in_service, 9)
-        Site, currency and costs of those in service.
+    costs : CostsCounted
+        What failures cost those in service.
     are_kept : bool
         Whether failures are written down at any of them.
     """
 
     units: int
     looks: LooksCounted
-    costs: pd.DataFrame
+    costs: CostsCounted
     are_kept: bool
-
-
-COLUMNS_OF_COSTS = ("site", "currency", *PLANNED_COSTS)
-"""Of ``units``: what failures cost there."""
 
 
 @dataclass(frozen=True)
@@ -74,6 +71,6 @@ class FleetWide:
             as_of.normalize(),
             sum(piece.units for piece in pieces),
             LooksCounted.together([piece.looks for piece in pieces]).prevalence,
-            UsualCosts.of(pd.concat([piece.costs for piece in pieces], ignore_index=True)),
+            CostsCounted.together([piece.costs for piece in pieces]).usual,
             any(piece.are_kept for piece in pieces),
         )

@@ -83,7 +83,8 @@ class UsualCosts:
         FixableError
             If they name different currencies: their losses cannot be ranked together.
         """
-        currency, costs = _one_currency(units), units[list(PLANNED_COSTS)]
+        currency = one_currency(units["currency"].value_counts())
+        costs = units[list(PLANNED_COSTS)]
         return cls(costs.groupby(units["site"], observed=True).median(), costs.median(), currency)
 
 
@@ -127,8 +128,14 @@ def fill_costs(units: pd.DataFrame, usual: UsualCosts | None = None) -> Costs:
     return Costs(pd.DataFrame(filled), words, usual.currency)
 
 
-def _one_currency(units: pd.DataFrame) -> str:
-    counts = units["currency"].value_counts()
+def one_currency(counts: "pd.Series[int]") -> str:
+    """Return the one currency that units name, by how many name each; empty where none does.
+
+    Raises
+    ------
+    FixableError
+        If they name different ones: their losses cannot be ranked together.
+    """
     if len(counts) > 1:
         said = ", ".join(f"{code} ({count} units)" for code, count in counts.sort_index().items())
         raise FixableError(
