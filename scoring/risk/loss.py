@@ -110,22 +110,25 @@ def fill_costs(units: pd.DataFrame, usual: UsualCosts | None = None) -> Costs:
     usual = UsualCosts.of(units) if usual is None else usual
     filled = {}
     site_blank, fleet_blank, plan_blank = (np.zeros(len(units), dtype=bool) for _ in range(3))
-    for name, planned in PLANNED_COSTS.items():
-        given = units[name]
-        by_site = units["site"].map(usual.by_site[name])
-        fleet = usual.fleet[name]
-        blank = given.isna().to_numpy()
-        no_site = blank & by_site.isna().to_numpy()
+    site = usual.by_site.index.get_indexer(pd.Index(units["site"]))
+    of_sites = usual.by_site[list(PLANNED_COSTS)].to_numpy(dtype=np.float64)
+    of_sites = np.vstack([of_sites, np.full(len(PLANNED_COSTS), np.nan)])  # a site nobody knows
+    of_fleet = usual.fleet[list(PLANNED_COSTS)].to_numpy(dtype=np.float64)
+    for place, (name, planned) in enumerate(PLANNED_COSTS.items()):
+        given, by_site = units[name].to_numpy(dtype=np.float64), of_sites[site, place]
+        fleet = of_fleet[place]
+        blank = np.isnan(given)
+        no_site = blank & np.isnan(by_site)
         site_blank |= blank & ~no_site
-        fleet_blank |= no_site & bool(pd.notna(fleet))
-        plan_blank |= no_site & bool(pd.isna(fleet))
-        filled[name] = given.fillna(by_site).fillna(fleet).fillna(planned)
+        (plan_blank if np.isnan(fleet) else fleet_blank)[no_site] = True
+        otherwise = planned if np.isnan(fleet) else fleet
+        filled[name] = np.where(blank, np.where(no_site, otherwise, by_site), given)
     words = (
         (site_blank, "costs: the site's median"),
         (fleet_blank, "costs: the fleet's median"),
         (plan_blank, "costs: planning values of ours"),
     )
-    return Costs(pd.DataFrame(filled), words, usual.currency)
+    return Costs(pd.DataFrame(filled, index=units.index, copy=False), words, usual.currency)
 
 
 def one_currency(counts: "pd.Series[int]") -> str:

@@ -67,16 +67,14 @@ def _worst_by_then(timeline: Timeline, valid: pd.DataFrame) -> NDArray[np.float6
     """Return how bad the check had been found by the day of each acceptance."""
     place = pd.Index(timeline.fleet.units["unit_id"]).get_indexer(pd.Index(valid["unit_id"]))
     worst = np.zeros(len(valid))
+    until, checks = valid["accepted_on"].to_numpy(), valid["check"].to_numpy(dtype=object)
     for check in valid["check"].unique():
-        here = np.flatnonzero((valid["check"] == check).to_numpy())
-        looks = timeline.looks[check]
-        asked = pd.DataFrame(
-            {"unit": place[here], "until": valid["accepted_on"].to_numpy()[here], "place": here}
-        )
-        seen = pd.DataFrame(
-            {"unit": looks.unit, "day": looks.known_from, "exceedance": looks.exceedance}
-        )
-        both = asked.merge(seen, on="unit")
-        by_then = both[both["day"] <= both["until"]].groupby("place")["exceedance"].max()
-        worst[by_then.index.to_numpy()] = by_then.to_numpy()
+        here = np.flatnonzero(checks == check)
+        looks = timeline.looks[check]  # sorted by unit
+        begin, end = (np.searchsorted(looks.unit, place[here], side) for side in ("left", "right"))
+        asked = np.repeat(here, end - begin)
+        ahead = np.repeat(begin - np.append(0, np.cumsum(end - begin)[:-1]), end - begin)
+        seen = np.arange(len(asked)) + ahead
+        by_then = looks.known_from[seen] <= until[asked]
+        np.maximum.at(worst, asked[by_then], looks.exceedance[seen[by_then]])
     return worst

@@ -86,12 +86,14 @@ def find(timeline: Timeline, known: Known, limits: UnitLimits, grip: JointGrip) 
     circumstances = Circumstances(known, limits.table)
     judged = {rule.check: np.zeros(len(known.units), dtype=bool) for rule in RULEBOOK}
     parts = []
+    ids = known.units["unit_id"].to_numpy(dtype=object)
     for order, rule in enumerate(RULEBOOK):
         found = rule.holds(circumstances) & ~judged[rule.check]
         judged[rule.check] |= found
         unit = np.flatnonzero(found)
         if len(unit):
-            parts.append(_rows(rule, unit, circumstances) | {"order": np.full(len(unit), order)})
+            of_rule = _rows(rule, unit, circumstances)
+            parts.append(of_rule | {"unit_id": ids[unit], "order": np.full(len(unit), order)})
     slipping = slip_findings(grip, circumstances).assign(order=len(RULEBOOK))
     tables = [table for table in (_joined(parts), slipping) if len(table)]
     if not tables:
@@ -109,7 +111,6 @@ def _rows(rule: Rule, unit: NDArray[np.int64], at: Circumstances) -> Part:
     known, size = at.known, len(unit)
     return {
         "unit": unit,
-        "unit_id": known.units["unit_id"].to_numpy(dtype=object)[unit],
         "check": np.full(size, rule.check, dtype=object),
         "rule": np.full(size, rule.name, dtype=object),
         "severity": np.full(size, int(rule.severity)),
