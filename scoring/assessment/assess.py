@@ -30,6 +30,7 @@ from scoring.rules.contradictions import contradictions
 from scoring.timeline import Known, Timeline
 from scoring.timeline.first_looks import first_looks
 from scoring.timeline.in_service import places_in_service
+from scoring.timeline.order import order_records
 from scoring.validation.choose_basis import days_to_try, try_and_choose
 
 
@@ -147,9 +148,10 @@ class FleetAssessor:
         self.fleet = fleet
         self.others = None if others is None else others.without(fleet)
         self.limits = unit_limits(fleet.units)
-        place = pd.Index(fleet.units["unit_id"]).get_indexer(pd.Index(fleet.walkdowns["unit_id"]))
-        of_walkdowns = self.limits.at(place).table
-        self.timeline = Timeline(fleet, walkdown_exceedance(fleet.walkdowns, of_walkdowns))
+        records = order_records(fleet)
+        of_walkdowns = self.limits.at(records.unit[records.of_table["walkdowns"]]).table
+        bad = walkdown_exceedance(fleet.walkdowns, of_walkdowns)
+        self.timeline = Timeline(fleet, bad, records)
         self._past = PastStates(self.timeline, self.limits)
         self._prevalence: dict[pd.Timestamp, Prevalence] = {}
 

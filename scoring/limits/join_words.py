@@ -60,7 +60,7 @@ def join_words(
 
 
 def _combinations(parts: Sequence[Part], size: int) -> tuple[Ints, Ints]:
-    """Number the distinct combinations of words: that of each unit, and one unit that has it.
+    """Return the number of the combination of words of each unit, and a unit that has each.
 
     Most units share theirs with many others: it is joined once for all of them.
     """

@@ -7,47 +7,56 @@ from numpy.typing import NDArray
 Days = NDArray[np.datetime64]
 
 
-def service_ages(
-    units: pd.DataFrame, renewed_on: Days, today: np.datetime64
-) -> NDArray[np.float64]:
-    """Return for how long a part has been in service, over all shafts of its reducer.
+class Hangings:
+    """The units of a fleet, along each reducer in the order in which it was hung.
 
     Parameters
     ----------
     units : DataFrame, shape (n_units, ...)
         The table ``units``.
-    renewed_on : ndarray of datetime64[D], shape (n_units,)
-        When the part was last renewed on this shaft; missing if never.
-    today : datetime64[D]
-        The day.
-
-    Returns
-    -------
-    ndarray of float, shape (n_units,)
-        Days in service; time between two shafts does not count. [d]
     """
-    day = "datetime64[D]"
-    started = units["started_on"].fillna(units["installed_on"]).to_numpy().astype(day)
-    ended = np.fmin(units["out_of_service_on"].to_numpy().astype(day), today)
-    renewed = ~np.isnat(renewed_on)
-    since = np.where(renewed, np.fmax(renewed_on, started), started)
-    here = np.maximum((ended - since) / np.timedelta64(1, "D"), 0.0)
 
-    # Along each asset in order of hanging: sum what came since the last renewal.
-    asset = units["asset_id"].to_numpy(dtype=object)
-    alone = pd.isna(asset)
-    chain = np.where(alone, -np.arange(1, len(units) + 1), pd.factorize(asset)[0])
-    # Hung and taken off within a day, it goes before the shaft that it was hung on next.
-    left, hung = units["out_of_service_on"].to_numpy(), units["installed_on"].to_numpy()
-    order = np.lexsort([left, hung, chain])
-    first = np.ones(len(order), dtype=bool)
-    first[1:] = chain[order][1:] != chain[order][:-1]
-    anew = first | renewed[order]
-    total = np.cumsum(here[order])
-    before = np.where(anew, total - here[order], 0.0)
-    age = np.empty(len(order))
-    age[order] = total - np.maximum.accumulate(before)
-    return age
+    def __init__(self, units: pd.DataFrame) -> None:
+        day = "datetime64[D]"
+        self._started = units["started_on"].fillna(units["installed_on"]).to_numpy().astype(day)
+        asset = units["asset_id"].to_numpy(dtype=object)
+        alone = pd.isna(asset)
+        chain = np.where(alone, -np.arange(1, len(units) + 1), pd.factorize(asset)[0])
+        # Hung and taken off within a day, it goes before the shaft that it was hung on next.
+        left, hung = units["out_of_service_on"].to_numpy(), units["installed_on"].to_numpy()
+        self._ended = left.astype(day)
+        self._order = np.lexsort([left, hung, chain])
+        self._first = np.ones(len(chain), dtype=bool)
+        self._first[1:] = chain[self._order][1:] != chain[self._order][:-1]
+
+    def ages(self, renewed_on: Days, today: np.datetime64) -> NDArray[np.float64]:
+        """Return for how long a part has been in service, over all shafts of its reducer.
+
+        Parameters
+        ----------
+        renewed_on : ndarray of datetime64[D], shape (n_units,)
+            When the part was last renewed on this shaft; missing if never.
+        today : datetime64[D]
+            The day.
+
+        Returns
+        -------
+        ndarray of float, shape (n_units,)
+            Days in service; time between two shafts does not count. [d]
+        """
+        started, order = self._started, self._order
+        ended = np.fmin(self._ended, today)
+        renewed = ~np.isnat(renewed_on)
+        since = np.where(renewed, np.fmax(renewed_on, started), started)
+        here = np.maximum((ended - since) / np.timedelta64(1, "D"), 0.0)
+
+        # Along each reducer: sum what came since the last renewal.
+        anew = self._first | renewed[order]
+        total = np.cumsum(here[order])
+        before = np.where(anew, total - here[order], 0.0)
+        age = np.empty(len(order))
+        age[order] = total - np.maximum.accumulate(before)
+        return age
 
 
 def days_on_the_shaft(

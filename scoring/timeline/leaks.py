@@ -98,10 +98,11 @@ def leaks_seen(
 def without_reported(fleet: Fleet, records: Records, looks: Looks, today: np.datetime64) -> Looks:
     """Leave out looks that saw on the same day the leak that an event tells of."""
     own_day = _days_with_leak_event(fleet, records, today)
-    reported = np.isin(number_of_unit_day(looks.unit, looks.day), own_day) & (
-        looks.exceedance == DRIPPING
-    )
-    return looks.where(~reported)
+    dripping = np.flatnonzero(looks.exceedance == DRIPPING)
+    day = number_of_unit_day(looks.unit[dripping], looks.day[dripping])
+    kept = np.ones(len(looks.unit), dtype=bool)
+    kept[dripping] = ~np.isin(day, own_day)
+    return looks.where(kept)
 
 
 def reported_from(fleet: Fleet, records: Records, looks: Looks) -> Days:

@@ -1,11 +1,12 @@
-"""The walkdowns that saw one check, in the order of records."""
+"""The walkdowns that saw each check, in the order of records."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.records import Fleet
+from scoring.contract import CHECKS
 from scoring.timeline.order import Records
 
 Ints = NDArray[np.int64]
@@ -35,38 +36,12 @@ class Looks:
     known_from: NDArray[np.datetime64]
     exceedance: NDArray[np.float64]
 
-    @classmethod
-    def at(
-        cls, check: str, fleet: Fleet, records: Records, exceedance: NDArray[np.float64]
-    ) -> "Looks":
-        """Gather the walkdowns that saw a check.
-
-        Parameters
-        ----------
-        check : str
-            Name of the check.
-        fleet : Fleet
-            Checked tables.
-        records : Records
-            Their order.
-        exceedance : ndarray of float, shape (n_walkdowns,)
-            How bad each walkdown found it.
-        """
-        seen = fleet.walkdowns[check].notna().to_numpy()
-        row = records.walkdowns_in_order
-        row = row[seen[row]]
-        record = row + records.of_table["walkdowns"].start
-        return cls(
-            row,
-            records.unit[record],
-            records.position[record],
-            records.day[record],
-            records.known_from[record],
-            exceedance[row],
-        )
-
     def where(self, keep: NDArray[np.bool_] | Ints | slice) -> "Looks":
-        """Return some of the looks."""
+        """Return some of the looks; itself, where a mask keeps all."""
+        if isinstance(keep, np.ndarray) and keep.dtype == np.bool_:
+            keep = np.flatnonzero(keep)
+            if len(keep) == len(self.row):
+                return self
         return Looks(
             self.row[keep],
             self.unit[keep],
@@ -84,3 +59,34 @@ class Looks:
             for name in ("row", "unit", "position", "day", "known_from", "exceedance")
         ]
         return Looks(*pairs)
+
+
+def looks_at_checks(records: Records, exceedance: pd.DataFrame) -> dict[str, Looks]:
+    """Gather for each check the walkdowns that saw it.
+
+    Parameters
+    ----------
+    records : Records
+        The order of all records.
+    exceedance : DataFrame, shape (n_walkdowns, n_checks)
+        How bad each walkdown found each check; missing where it did not see it.
+
+    Returns
+    -------
+    dict of str to Looks
+    """
+    row = records.walkdowns_in_order
+    record = row + records.of_table["walkdowns"].start
+    every = Looks(  # in order once, not for each check anew
+        row,
+        records.unit[record],
+        records.position[record],
+        records.day[record],
+        records.known_from[record],
+        np.empty(len(row)),
+    )
+    looks = {}
+    for check in CHECKS:
+        bad = exceedance[check.name].to_numpy()[row]
+        looks[check.name] = replace(every, exceedance=bad).where(~np.isnan(bad))
+    return looks

@@ -97,7 +97,9 @@ class Resets:
         return flag
 
     def where(self, keep: NDArray[np.bool_] | slice) -> "Resets":
-        """Return some of the resets."""
+        """Return some of the resets; itself, where a mask keeps all."""
+        if not isinstance(keep, slice) and keep.all():
+            return self
         return Resets(
             unit=self.unit[keep],
             position=self.position[keep],

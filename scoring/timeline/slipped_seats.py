@@ -2,6 +2,7 @@
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from scoring.contract.events import JOINT_SLIP
 from scoring.contract.walkdowns import CHECK_BY_NAME
@@ -11,6 +12,9 @@ from scoring.timeline.order import Records
 
 SHAFT_SEAT = "shaft_seat"
 WORN = "worn"
+
+Said = NDArray[np.float64] | pd.Categorical
+"""Values of a check."""
 
 
 def slipped_seats(fleet: Fleet, records: Records) -> Looks:
@@ -43,7 +47,7 @@ def slipped_seats(fleet: Fleet, records: Records) -> Looks:
     )
 
 
-def said_and_slipped(check: str, fleet: Fleet) -> "pd.Series[float]":
+def said_and_slipped(check: str, fleet: Fleet) -> Said:
     """Return what walkdowns said of a check and, of the seat, what slips say; rows as in ``Looks``.
 
     Parameters
@@ -55,11 +59,16 @@ def said_and_slipped(check: str, fleet: Fleet) -> "pd.Series[float]":
 
     Returns
     -------
-    Series, shape (n_walkdowns,) or (n_walkdowns + n_events,)
+    array of numbers or Categorical, shape (n_walkdowns,) or (n_walkdowns + n_events,)
     """
     said = fleet.walkdowns[check]
+    if not isinstance(said.dtype, pd.CategoricalDtype):
+        return said.to_numpy(dtype=np.float64)
+    words: pd.Categorical = said.array
     if check != SHAFT_SEAT:
-        return said
-    worn = pd.Series([WORN] * len(fleet.events), dtype=said.dtype)
-    joined: pd.Series[float] = pd.concat([said, worn], ignore_index=True)
+        return words
+    worn = np.full(len(fleet.events), said.dtype.categories.get_loc(WORN), dtype=np.int8)
+    joined: pd.Categorical = pd.Categorical.from_codes(  # type: ignore[assignment]
+        np.append(words.codes, worn), dtype=said.dtype
+    )
     return joined

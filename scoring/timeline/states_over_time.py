@@ -81,7 +81,7 @@ def _as_known(timeline: Timeline, place: Ints, day: Days, rows: UnitOverTime) ->
     for check in CHECKS:
         name = check.name
         row, cured_on = rows.checks[name].row, rows.checks[name].cured_on
-        said = said_and_slipped(name, timeline.fleet).array
+        said = said_and_slipped(name, timeline.fleet)
         found[name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
         bad = timeline.exceedance[name].to_numpy(dtype=np.float64)
         if name == SHAFT_SEAT:

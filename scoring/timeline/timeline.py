@@ -1,22 +1,26 @@
 """The records of a fleet in order, ready to tell what was known as of any day."""
 
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Any
+
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
+from numpy.typing import DTypeLike, NDArray
 
 from scoring.contract import CHECKS
 from scoring.records import Fleet
-from scoring.timeline.ages import days_on_the_shaft, service_ages
+from scoring.timeline.ages import Hangings, days_on_the_shaft
 from scoring.timeline.check_state import CheckState, state_of_check
 from scoring.timeline.details_known import details_known
 from scoring.timeline.in_service import places_in_service
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
 from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reported
-from scoring.timeline.looks import Looks
-from scoring.timeline.order import order_records
+from scoring.timeline.looks import looks_at_checks
+from scoring.timeline.order import Records, order_records
 from scoring.timeline.resets import LatestResets, find_resets
-from scoring.timeline.slipped_seats import said_and_slipped, slipped_seats
+from scoring.timeline.slipped_seats import Said, said_and_slipped, slipped_seats
 from scoring.timeline.slips import slips_seen
 from scoring.timeline.what_hanging_does import (
     OF_SHAFT_AT_HOME,
@@ -41,6 +45,8 @@ class Timeline:
         Checked tables.
     exceedance : DataFrame, shape (n_walkdowns, n_checks)
         How bad each value of each walkdown is, from ``scoring.limits.walkdown_exceedance``.
+    records : Records, optional
+        From ``order_records`` of this fleet, where somebody has put them in order already.
 
     Attributes
     ----------
@@ -50,15 +56,14 @@ class Timeline:
         Units, and since and until when their known records stood in another order.
     """
 
-    def __init__(self, fleet: Fleet, exceedance: pd.DataFrame) -> None:
+    def __init__(
+        self, fleet: Fleet, exceedance: pd.DataFrame, records: Records | None = None
+    ) -> None:
         self.fleet = fleet
         self.exceedance = exceedance
-        self.records = order_records(fleet)
+        self.records = order_records(fleet) if records is None else records
         self.resets = find_resets(fleet, self.records)
-        self.looks = {
-            check.name: Looks.at(check.name, fleet, self.records, exceedance[check.name].to_numpy())
-            for check in CHECKS
-        }
+        self.looks = looks_at_checks(self.records, exceedance)
         self.slipped_seats = slipped_seats(fleet, self.records)
         self._day_at: Days = self.records.day[self.records.record_at]
         self.other_orders = spans_of_another_order(self.records)
@@ -141,24 +146,17 @@ class Timeline:
             for name, stands in self.what_stands(as_of).items()
         }
         place = places_in_service(units, as_of)
+        at_home = {at_home_column(name): states[name].at_home for name in OF_SHAFT_AT_HOME}
         return Known(
             as_of=as_of,
             units=units.iloc[place].reset_index(drop=True),
             place=place,
             found=pd.DataFrame({n: self._values(n, s.row[place]) for n, s in states.items()}),
-            exceedance=pd.DataFrame({n: s.exceedance[place] for n, s in states.items()}),
-            status=pd.DataFrame({n: s.status[place] for n, s in states.items()}),
-            seen_on=pd.DataFrame(
-                {n: s.seen_on[place].astype("datetime64[s]") for n, s in states.items()}
-            ),
-            history=self._history(latest, as_of)
-            .assign(**{at_home_column(n): states[n].at_home for n in OF_SHAFT_AT_HOME})
-            .iloc[place]
-            .reset_index(drop=True),
-            better_but_ignored=pd.concat(
-                [self._ignored(c.name, states[c.name], place) for c in CHECKS if outlasts_looks(c)],
-                ignore_index=True,
-            ),
+            exceedance=_frame({n: s.exceedance[place] for n, s in states.items()}, np.float64),
+            status=_frame({n: s.status[place] for n, s in states.items()}, np.int8),
+            seen_on=_frame({n: s.seen_on[place] for n, s in states.items()}, "datetime64[s]"),
+            history=self._history(latest, as_of, at_home).iloc[place].reset_index(drop=True),
+            better_but_ignored=self._ignored(states, place),
         )
 
     def what_stands(self, as_of: pd.Timestamp) -> dict[str, WhatStands]:
@@ -203,12 +201,15 @@ class Timeline:
     def _of_what_was_known(self, as_of: pd.Timestamp) -> "Timeline":
         return Timeline(*known_part(self.fleet, self.exceedance, self.records, _day(as_of)))
 
-    def _values(self, check: str, row: Ints) -> "pd.Series[float]":
+    def _values(self, check: str, row: Ints) -> Said:
         """Return the values that stand, missing where none does."""
-        column = said_and_slipped(check, self.fleet)
-        return column.reindex(np.where(row < 0, len(column), row)).reset_index(drop=True)
+        said = said_and_slipped(check, self.fleet)
+        stands: Said = pd.api.extensions.take(said, row, allow_fill=True)  # type: ignore[assignment]
+        return stands
 
-    def _history(self, latest: LatestResets, as_of: pd.Timestamp) -> pd.DataFrame:
+    def _history(
+        self, latest: LatestResets, as_of: pd.Timestamp, at_home: dict[str, NDArray[np.bool_]]
+    ) -> pd.DataFrame:
         units, today = self.fleet.units, _day(as_of)
         hung = self._day_of(latest.off_shaft)
         hung_on = np.where(
@@ -219,20 +220,29 @@ class Timeline:
         standing = leaks[leaks["stands"]]
         leak_since = np.full(len(units), np.datetime64("NaT"), dtype="datetime64[D]")
         leak_since[standing["unit"].to_numpy()] = standing["day"].to_numpy()
-        new_bearing, new_seal = self._day_of(latest.new_bearing), self._day_of(latest.new_seal)
+        bearing_age, seal_age = (
+            self.hangings.ages(self._day_of(renewed), today)
+            for renewed in (latest.new_bearing, latest.new_seal)
+        )
         started = units["started_on"].fillna(units["installed_on"])
         return pd.DataFrame(
             {
                 "crew": self._crew(latest, today),
                 "hung_on": hung_on.astype("datetime64[s]"),
-                "bearing_age_days": service_ages(units, new_bearing, today),
-                "seal_age_days": service_ages(units, new_seal, today),
+                "bearing_age_days": bearing_age,
+                "seal_age_days": seal_age,
                 "joint_age_days": days_on_the_shaft(units, everyone, hung_on, today),
                 "leak_since": leak_since.astype("datetime64[s]"),
                 "failures_recorded_from": units["failures_recorded_from"].fillna(started),
                 **details_known(self.fleet, self.records, self.looks, latest.cure, today),
+                **at_home,
             }
         )
+
+    @cached_property
+    def hangings(self) -> Hangings:
+        """The units, each reducer from shaft to shaft."""
+        return Hangings(self.fleet.units)
 
     def _crew(self, latest: LatestResets, today: np.datetime64) -> NDArray[np.object_]:
         """Return the crew that hung each unit last."""
@@ -248,22 +258,43 @@ class Timeline:
         out: Days = days[position]
         return out
 
-    def _ignored(self, check: str, state: CheckState, place: Ints) -> pd.DataFrame:
-        """Return the looks at one check, at units in service, that a finding outlasted."""
-        unit, row, standing = state.ignored
-        in_service = np.zeros(len(self.fleet.units), dtype=bool)
+    def _ignored(self, states: Mapping[str, CheckState], place: Ints) -> pd.DataFrame:
+        """Return the looks, at units in service, that a finding outlasted."""
+        units, walkdowns = self.fleet.units, self.fleet.walkdowns
+        in_service = np.zeros(len(units), dtype=bool)
         in_service[place] = True
-        here = in_service[unit]
-        walkdowns, said = self.fleet.walkdowns, said_and_slipped(check, self.fleet).array
+        unit, row = [np.empty(0, dtype=np.int64)], [np.empty(0, dtype=np.int64)]
+        words: list[list[NDArray[np.object_]]] = [[np.empty(0, dtype=object)] for _ in range(3)]
+        for check in CHECKS:
+            if not outlasts_looks(check):
+                continue
+            here = np.flatnonzero(in_service[states[check.name].ignored[0]])
+            if len(here) == 0:
+                continue
+            of_check, better, standing = (one[here] for one in states[check.name].ignored)
+            said = said_and_slipped(check.name, self.fleet)
+            unit.append(of_check)
+            row.append(better)
+            words[0].append(np.full(len(here), check.name, dtype=object))
+            for values, rows in zip(words[1:], (better, standing), strict=True):
+                values.append(np.asarray(said.take(rows), dtype=object))
+        name, value, stands = (np.concatenate(some) for some in words)
         return pd.DataFrame(
             {
-                "unit_id": self.fleet.units["unit_id"].array.take(unit[here]),
-                "walkdown_id": walkdowns["walkdown_id"].array.take(row[here]),
-                "check": check,
-                "value": np.asarray(said.take(row[here]), dtype=object),
-                "standing": np.asarray(said.take(standing[here]), dtype=object),
+                "unit_id": units["unit_id"].array.take(np.concatenate(unit)),
+                "walkdown_id": walkdowns["walkdown_id"].array.take(np.concatenate(row)),
+                "check": pd.array(name, dtype="str"),
+                # words and numbers stand in one column
+                "value": pd.Series(value, dtype=object),
+                "standing": pd.Series(stands, dtype=object),
             }
         )
+
+
+def _frame(columns: Mapping[str, NDArray[Any]], dtype: DTypeLike) -> pd.DataFrame:
+    """Make a frame of columns of one dtype: one block, and its columns can be had without cost."""
+    table = np.array(list(columns.values()), dtype=dtype)
+    return pd.DataFrame(table.T, columns=list(columns), copy=False)
 
 
 def _day(as_of: pd.Timestamp) -> np.datetime64:

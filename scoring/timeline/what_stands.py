@@ -141,18 +141,22 @@ class WhatStands:
             Place among the looks; -1 where none stands.
         """
         last = np.searchsorted(self.looks.position, position) - 1
-        own = (last >= 0) & (np.append(self.looks.unit, -1)[last] == unit)
-        if not own.any():
-            return np.full(len(unit), -1, dtype=np.int64)
-        look = self.worst[np.where(own, last, 0)]
+        own = np.flatnonzero(last >= 0)
+        own = own[self.looks.unit[last[own]] == unit[own]]
+        standing = np.full(len(unit), -1, dtype=np.int64)
+        if len(own) == 0:
+            return standing
+        look, until = self.worst[last[own]], position[own]
         at = self.looks.position[look]
-        ended = _any_between(self.ends(damage=True), at, position)
-        cured = _any_between(self.ends(damage=False), at, position)
-        stands = own & ~ended & (~cured | self.needs_a_part[look])
+        stands = ~_any_between(self.ends(damage=False), at, until)
+        if self.check.name in MENDED_BY_PARTS:
+            ended = _any_between(self.ends(damage=True), at, until)
+            stands = ~ended & (stands | self.needs_a_part[look])
         if self.check.name in GOOD_IS_LOST:
-            hung = _any_between(self._hung, at, position)
+            hung = _any_between(self._hung, at, until)
             stands &= ~hung | (self.looks.exceedance[look] > 0) | self.at_home[look]
-        return np.where(stands, look, -1).astype(np.int64)
+        standing[own[stands]] = look[stands]
+        return standing
 
     @property
     def turns(self) -> Resets:
