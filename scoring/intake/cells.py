@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind
 from scoring.intake.look_alike_texts import MAY_BE_UNSEEN, unseen_in
+from scoring.intake.plain_texts import all_plain, bytes_of
 
 _NUMBER = r"^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$"
 _FRACTION = r"^(?P<whole>[0-9]+(?: +|-))?(?P<over>[0-9]+)/(?P<under>[1-9][0-9]*)$"
@@ -40,18 +41,27 @@ class DistinctTexts:
         Which text each row holds.
     blank : ndarray of bool, shape (n_distinct,)
         Which texts are empty.
+    row_by_row : bool
+        Whether each row has a text of its own, in the order of the rows: ids are, for few are
+        the same.
     """
 
     texts: Any
     codes: NDArray[np.int64]
     blank: NDArray[np.bool_]
+    row_by_row: bool = False
 
     @classmethod
-    def of(cls, cells: Any) -> "DistinctTexts":  # noqa: ANN401 - pyarrow ships no types
-        """Encode a column of text cells."""
-        encoded = cells.dictionary_encode()
-        texts = pc.utf8_trim_whitespace(encoded.dictionary)
-        codes = encoded.indices.to_numpy(zero_copy_only=False).astype(np.int64)
+    def of(cls, cells: Any, *, row_by_row: bool = False) -> "DistinctTexts":  # noqa: ANN401 - pyarrow ships no types
+        """Encode a column of text cells; one that is encoded already stays as it is."""
+        if not pa.types.is_dictionary(cells.type):
+            if row_by_row:
+                texts = trimmed(cells)
+                codes = np.arange(len(cells), dtype=np.int64)
+                return cls(texts, codes, _flags(pc.equal(texts, "")), row_by_row=True)
+            cells = cells.dictionary_encode()
+        texts = trimmed(cells.dictionary)
+        codes = cells.indices.to_numpy(zero_copy_only=False).astype(np.int64)
         return cls(texts, codes, _flags(pc.equal(texts, "")))
 
     def at(self, rows: NDArray[np.intp] | NDArray[np.bool_]) -> NDArray[np.object_]:
@@ -68,7 +78,8 @@ class ReadCells:
     Attributes
     ----------
     found : ndarray, shape (n_distinct,)
-        The value of each distinct text; missing where blank or bad.
+        The value of each distinct text; missing where blank or bad. Of text the texts as found,
+        a pyarrow array.
     bad : ndarray of bool, shape (n_distinct,)
         Which texts are not allowed.
     half_digit : ndarray of float, shape (n_distinct,) or empty
@@ -81,6 +92,13 @@ class ReadCells:
     bad: NDArray[np.bool_]
     half_digit: NDArray[np.float64] = field(default_factory=lambda: np.empty(0))
     timed: NDArray[np.bool_] = field(default_factory=lambda: np.empty(0, dtype=bool))
+
+
+def trimmed(cells: Any) -> Any:  # noqa: ANN401 - pyarrow ships no types
+    """Return text cells without surrounding spaces, encoded or not."""
+    if pa.types.is_dictionary(cells.type):
+        cells = cells.dictionary_decode()
+    return pc.utf8_trim_whitespace(cells)
 
 
 def _flags(answer: Any) -> NDArray[np.bool_]:  # noqa: ANN401 - pyarrow ships no types
@@ -174,19 +192,32 @@ def read_several(distinct: DistinctTexts, allowed: tuple[str, ...]) -> ReadCells
     tidy = pc.utf8_trim(tidy, ";")
     word = "(" + "|".join(allowed) + ")"
     good = _matches(tidy, f"^{word}(;{word})*$")
-    return ReadCells(tidy.to_numpy(zero_copy_only=False).astype(object), ~good & ~distinct.blank)
+    return ReadCells(tidy, ~good & ~distinct.blank)
 
 
 def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCells:
     """Read free text and identifiers as they are; ``NA`` and ``None`` are texts like others."""
-    lengths = pc.utf8_length(distinct.texts).to_numpy()
-    bad = _matches(distinct.texts, f"{SPREADSHEET_ERROR}|{NO_TEXT}")
+    texts = distinct.texts
+    if all_plain(texts):  # holds no NUL, nor what nobody sees
+        bad = _matches(texts, SPREADSHEET_ERROR) if _holds(texts, b"#") else _none_of(texts)
+        if longest is not None:
+            bad |= pc.binary_length(texts).to_numpy() > longest
+        return ReadCells(texts, bad)
+    bad = _matches(texts, f"{SPREADSHEET_ERROR}|{NO_TEXT}")
     if longest is not None:
-        bad |= lengths > longest
-        maybe = _matches(distinct.texts, MAY_BE_UNSEEN)
-        some = distinct.texts.filter(pa.array(maybe)).to_pylist()
+        bad |= pc.utf8_length(texts).to_numpy() > longest
+        maybe = _matches(texts, MAY_BE_UNSEEN)
+        some = texts.filter(pa.array(maybe)).to_pylist()
         bad[maybe] |= np.array([bool(unseen_in(text)) for text in some], dtype=bool)
-    return ReadCells(distinct.texts.to_numpy(zero_copy_only=False).astype(object), bad)
+    return ReadCells(texts, bad)
+
+
+def _none_of(texts: Any) -> NDArray[np.bool_]:  # noqa: ANN401
+    return np.zeros(len(texts), dtype=bool)
+
+
+def _holds(texts: Any, letter: bytes) -> bool:  # noqa: ANN401
+    return bool((bytes_of(texts) == ord(letter)).any())
 
 
 def read_cells(distinct: DistinctTexts, column: Column, *, fractions: bool = False) -> ReadCells:

@@ -7,6 +7,8 @@ one that needs another look before it is mended row by row.
 from collections.abc import Mapping
 
 import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract import TABLE_BY_NAME
@@ -117,7 +119,9 @@ def _of_no_unit(check: TableCheck, units: RawTable | None) -> NDArray[np.bool_]:
     ):
         return np.zeros(len(check.bad), dtype=bool)
     keys, _ = rows_by_key(units, "unit_id")
-    unknown: NDArray[np.bool_] = ~check.read.frame["unit_id"].isin(keys).to_numpy(dtype=bool)
+    named = pa.array(check.read.frame["unit_id"].array)
+    known = pc.is_in(named, pa.array(keys, named.type))
+    unknown: NDArray[np.bool_] = ~known.to_numpy(zero_copy_only=False)
     return unknown
 
 

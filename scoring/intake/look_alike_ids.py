@@ -2,11 +2,13 @@
 
 import numpy as np
 import pandas as pd
+import pyarrow as pa
 from numpy.typing import NDArray
 
 from scoring.contract import Table
 from scoring.intake.faults import Faults
 from scoring.intake.look_alike_texts import PLAIN, foreign_in, looks_like
+from scoring.intake.plain_texts import all_plain
 from scoring.intake.row_rules import add_row_faults
 from scoring.records import ROW, SOURCE_STEP
 
@@ -69,6 +71,8 @@ def look_alikes(ids: "pd.Series[str]") -> dict[str, str]:
     >>> [(ascii(one), ascii(other)) for one, other in found.items()]
     [("'\\u0421H-1'", "'CH-1'"), ("'CH-1'", "'\\u0421H-1'")]
     """
+    if all_plain(pa.array(ids.array, pa.large_string())):
+        return {}
     there = ids.dropna()
     plain = there.str.match(PLAIN).to_numpy(dtype=bool)
     if plain.all():

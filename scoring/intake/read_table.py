@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind, Table
@@ -90,7 +91,7 @@ def read_table(raw: RawTable, table: Table, mapping: dict[str, str], faults: Fau
             if s.conversion and s.conversion.assumption
         )
     columns[ROW] = raw.rows
-    frame = pd.DataFrame(columns, index=pd.RangeIndex(len(raw.rows)))
+    frame = pd.DataFrame(columns, index=pd.RangeIndex(len(raw.rows)), copy=False)
     aside = (*headings.aside, *filled_without_heading(raw))
     return ReadTable(frame, reader.bad, aside, tuple(assumptions), raw)
 
@@ -128,7 +129,7 @@ class _Reader:
     def read_column(self, column: Column, sources: list[Source]) -> dict[str, object]:
         """Read a column from the heading or headings that fill it."""
         given = [self._read_cells(column, source) for source in sources]
-        if column.required and given:
+        if column.required and given and all(g.distinct.blank.any() for g in given):
             blank = np.logical_and.reduce([g.blank for g in given])
             self._fault(given[0], blank, "is empty")
         if column.is_numeric:
@@ -138,7 +139,8 @@ class _Reader:
         return _spread(given[0])
 
     def _read_cells(self, column: Column, source: Source) -> GivenCells:
-        distinct = DistinctTexts.of(self.raw.cells[source.place])
+        cells = self.raw.cells[source.place]
+        distinct = DistinctTexts.of(cells, row_by_row=column.kind is Kind.IDENTIFIER)
         fractions = source.conversion is not None and source.conversion.suffix == "_in"
         given = GivenCells(
             column, source, distinct, read_cells(distinct, column, fractions=fractions)
@@ -156,23 +158,32 @@ class _Reader:
 
     def _combine_numbers(self, given: list[GivenCells]) -> NDArray[np.float64]:
         """Convert each source to the contract's unit; where two are filled they must agree."""
+        if len(given) == 1:
+            return self._in_contract_unit(given[0])
         values = np.full(len(self.raw.rows), np.nan)
         rounding = np.zeros(len(self.raw.rows))
         filled_by = np.zeros(len(self.raw.rows), dtype=np.int64)
         for place, one in enumerate(given):
-            converted, half_digit = in_contract_unit(one)
-            outside = outside_allowed(one.column, converted)
-            unit = one.source.unit_of(one.column)
-            self._fault(
-                one, outside[one.distinct.codes], f"{unit} is outside what is allowed".strip()
-            )
-            here = np.where(outside, np.nan, converted)[one.distinct.codes]
+            here = self._in_contract_unit(one)
             if place > 0:
                 self._fault_clashes(given, place, here, values, rounding, filled_by)
             new = np.isnan(values)
             values[new] = here[new]
-            rounding[new] = half_digit[one.distinct.codes[new]]
+            rounding[new] = in_contract_unit(one)[1][one.distinct.codes[new]]
             filled_by[new] = place
+        return values
+
+    def _in_contract_unit(self, one: GivenCells) -> NDArray[np.float64]:
+        """Convert one source to the contract's unit; what is not allowed is missing."""
+        converted, _ = in_contract_unit(one)
+        outside = outside_allowed(one.column, converted)
+        if outside.any():
+            unit = one.source.unit_of(one.column)
+            self._fault(
+                one, outside[one.distinct.codes], f"{unit} is outside what is allowed".strip()
+            )
+            converted = np.where(outside, np.nan, converted)
+        values: NDArray[np.float64] = converted[one.distinct.codes]
         return values
 
     def _fault_clashes(  # noqa: PLR0913, PLR0917 - two values, each with its rounding and heading
@@ -223,8 +234,11 @@ def _spread(given: GivenCells) -> dict[str, object]:
         return {column.name: _categories(column, read.found[codes])}
     if column.kind is Kind.DATE:
         return {column.name: read.found[codes], timed(column.name): read.timed[codes]}
-    texts = np.where(given.distinct.blank | read.bad, None, read.found)
-    return {column.name: pd.Series(texts, dtype=TEXT).array.take(codes)}
+    missing = given.distinct.blank | read.bad
+    texts = pc.if_else(pa.array(missing), None, read.found) if missing.any() else read.found
+    if not given.distinct.row_by_row:
+        texts = texts.take(pa.array(codes))
+    return {column.name: TEXT.__from_arrow__(texts)}  # type: ignore[attr-defined]
 
 
 def _all_missing(column: Column, size: int) -> dict[str, object]:

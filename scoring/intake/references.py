@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract import CHECKS, Kind, Table
@@ -38,7 +40,9 @@ class UnitsInView:
 
     def join(self, unit_id: "pd.Series[str]") -> pd.DataFrame:
         """Return what a record is held against of its unit, missing where there is none."""
-        place = pd.Index(self.good["unit_id"]).get_indexer(pd.Index(unit_id))
+        named = pa.array(unit_id.array, pa.large_string())
+        known = pa.array(self.good["unit_id"].array, pa.large_string())
+        place = pc.fill_null(pc.index_in(named, known), -1).to_numpy()
         unit = self.good[[*OF_THE_UNIT]]
         joined = unit.reset_index(drop=True).reindex(place).reset_index(drop=True)
         return joined.assign(known=place >= 0)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 import pyarrow as pa
-import pyarrow.compute as pc
 from numpy.typing import NDArray
 
+from scoring.intake.cells import trimmed
 from scoring.intake.raw import RawTable
 from scoring.records import SOURCE_STEP
 
@@ -53,10 +53,10 @@ def rejected_by_key(raw: RawTable, bad: NDArray[np.bool_], key_heading: str) -> 
         ``row N of SOURCE`` by key.
     """
     keys, rows = rows_by_key(raw, key_heading)
-    rejected = pd.Series(_places(raw, rows), index=keys, dtype=object)
     is_bad = np.isin(rows, np.concatenate([raw.rows[bad], [odd.row for odd in raw.ragged]]))
-    rejected = rejected[is_bad & (rejected.index != "")]
-    return rejected[~rejected.index.duplicated()]
+    keys, rows = keys[is_bad], rows[is_bad]
+    rejected = pd.Series(_places(raw, rows), index=keys, dtype=object)
+    return rejected[(rejected.index != "") & ~rejected.index.duplicated()]
 
 
 def rows_by_key(raw: RawTable, key_heading: str) -> tuple[NDArray[np.object_], NDArray[np.int64]]:
@@ -64,7 +64,7 @@ def rows_by_key(raw: RawTable, key_heading: str) -> tuple[NDArray[np.object_], N
     if key_heading not in raw.headings:
         return np.empty(0, dtype=object), np.empty(0, dtype=np.int64)
     place = raw.headings.index(key_heading)
-    keys = pc.utf8_trim_whitespace(raw.cells[place]).to_numpy(zero_copy_only=False)
+    keys = trimmed(raw.cells[place]).to_numpy(zero_copy_only=False)
     odd = [(o.cells[place].strip(), o.row) for o in raw.ragged if len(o.cells) > place]
     return (
         np.concatenate([keys.astype(object), np.array([k for k, _ in odd], dtype=object)]),

@@ -71,7 +71,7 @@ class TableCheck:
         """Refuse ids that look the same as another one and are not."""
         names = [name for name in (self.table.key, "asset_id") if name in self.read.frame.columns]
         kept = self._kept()
-        frame = self.read.frame[[*names, ROW]].loc[kept]
+        frame = self._rows_of(kept, [*names, ROW])
         self.bad[np.flatnonzero(kept)[fault_look_alikes(self.table, frame, self.faults)]] = True
 
     def _kept(self) -> NDArray[np.bool_]:
@@ -81,12 +81,19 @@ class TableCheck:
         """Return the rows without a fault so far, each once."""
         if not self.usable:
             return empty_table(self.table)
-        return self.read.frame.loc[self._kept()].reset_index(drop=True)
+        return self._rows_of(self._kept())
+
+    def _rows_of(self, kept: NDArray[np.bool_], names: list[str] | None = None) -> pd.DataFrame:
+        """Return some rows; where they are all of them, nothing of them is copied."""
+        frame = self.read.frame if names is None else self.read.frame[names]
+        if kept.all():
+            return frame.copy(deep=False)
+        return frame.loc[kept].reset_index(drop=True)
 
     def reject_among_good(self, find: FindBroken) -> None:
         """Look at the good rows only, and mark those that are found broken."""
         kept = self._kept()
-        frame = self.read.frame.loc[kept].reset_index(drop=True)
+        frame = self._rows_of(kept)
         self.bad[np.flatnonzero(kept)[find(frame, faults=self.faults)]] = True
 
     @property
