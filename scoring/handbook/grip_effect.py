@@ -17,6 +17,7 @@ from scoring.contract.mountings import CLAMPED, EVERY_MOUNTING
 from scoring.handbook.grip_loss import (
     grip_loss,
     grip_loss_as_likely,
+    grip_loss_of_distinct_joints,
     grip_loss_where_nobody_looked,
     usual_grip_loss,
 )
@@ -100,6 +101,20 @@ def grip_multiplier(mode: str, evidence: UnitEvidence) -> MeanMultiplier:
     lowers the mean. A grip that is not relied on counts as none.
     """
     return _by_shares(mode, evidence, grip_loss(evidence))
+
+
+def grip_mean(mode: str, evidence: UnitEvidence) -> Floats:
+    """Return the mean of ``grip_multiplier`` [-] at each unit, shape (n_units,); quick.
+
+    Parameters
+    ----------
+    mode : str
+        The failure of bearing or seal.
+    evidence : UnitEvidence
+        What was known, limits, the grip as found, how usual faults are.
+    """
+    lost = grip_loss_of_distinct_joints(evidence)
+    return rows_times(lost.shares, times_by_loss(mode))[lost.which]
 
 
 def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:

@@ -5,6 +5,8 @@ usual as the prevalence says, and what re-work would cure is lost no more with t
 succeeds.
 """
 
+from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 import numpy as np
@@ -51,6 +53,11 @@ def grip_loss(evidence: UnitEvidence) -> Floats:
     A worse finding moves shares to greater losses only. What nobody saw is averaged by how usual it
     is, whatever the joint has survived: so no look that finds a joint good raises a chance.
     """
+    return _loss(evidence, holds_nothing=1.0).of_each
+
+
+def grip_loss_of_distinct_joints(evidence: UnitEvidence) -> "DistinctLosses":
+    """Return the same of each distinct joint once, for who would reckon the same for many."""
     return _loss(evidence, holds_nothing=1.0)
 
 
@@ -74,18 +81,40 @@ def grip_loss_as_likely(evidence: UnitEvidence) -> Floats:
     worst; it is no sign that it slips as often as a joint without any grip, for it runs. So what a
     cure is credited is reckoned from here.
     """
-    return _loss(evidence, holds_nothing=HOLDS_NOTHING)
+    return _loss(evidence, holds_nothing=HOLDS_NOTHING).of_each
 
 
-def _loss(evidence: UnitEvidence, holds_nothing: float) -> Floats:
+@dataclass(frozen=True)
+class DistinctLosses:
+    """How likely each distinct joint has lost how much of its grip.
+
+    Attributes
+    ----------
+    shares : ndarray, shape (n_joints, n_losses)
+        Of ``LOSSES``. [-]
+    which : ndarray of int, shape (n_units,)
+        The joint of each unit.
+    """
+
+    shares: Floats
+    which: Ints
+
+    @cached_property
+    def of_each(self) -> Floats:
+        """The shares of each unit, shape (n_units, n_losses)."""
+        return self.shares[self.which]
+
+
+def _loss(evidence: UnitEvidence, holds_nothing: float) -> DistinctLosses:
     """Return the shares where joints not relied on hold nothing with some chance; kept."""
     name = f"grip loss, {holds_nothing:g} hold nothing"
-    if name not in evidence.worked_out:
-        evidence.worked_out[name] = _worked_out(evidence, holds_nothing)
-    return evidence.worked_out[name]
+    found = evidence.worked_out.get(name)
+    if not isinstance(found, DistinctLosses):
+        found = evidence.worked_out[name] = _worked_out(evidence, holds_nothing)
+    return found
 
 
-def _worked_out(evidence: UnitEvidence, holds_nothing: float) -> Floats:
+def _worked_out(evidence: UnitEvidence, holds_nothing: float) -> DistinctLosses:
     by_states = holds_nothing < 1
     joints, cures = Joints(evidence, by_states), None
     if evidence.known.hypothetical is not None:
@@ -96,7 +125,7 @@ def _worked_out(evidence: UnitEvidence, holds_nothing: float) -> Floats:
     doubtful = np.flatnonzero(~relied_on(evidence)[rows] & ~worked_on)
     nothing = at_a_loss(np.array([np.inf]))
     shares[doubtful] = (1 - holds_nothing) * shares[doubtful] + holds_nothing * nothing
-    return shares[which]
+    return DistinctLosses(shares, which)
 
 
 def usual_grip_loss(mounting: str) -> Floats:

@@ -84,10 +84,22 @@ def held_arm_mean_and_square(mode: str, restraint: ArmRestraint) -> tuple[Floats
     tuple of ndarray, shape (n_units,)
         Over what was not measured or not seen. [-]
     """
-    rubber = _multiplier(mode, restraint.arm.by_rubber, SEAL_WITH_RUBBER)
-    metal = _multiplier(mode, restraint.arm.by_metal, SEAL_WITH_METAL)
+    rubber, metal = _multipliers(mode, restraint)
     mean, square = (restraint.expected(1.0, rubber**power, metal**power) for power in (1, 2))
     return mean, square
+
+
+def held_arm_mean(mode: str, restraint: ArmRestraint) -> Floats:
+    """Return the mean of the multiplier [-] at each unit alone, as the function before."""
+    return restraint.expected(1.0, *_multipliers(mode, restraint))
+
+
+def _multipliers(mode: str, restraint: ArmRestraint) -> tuple[Floats, Floats]:
+    """Return by what rubber, and metal, multiplies at each arm and point."""
+    return (
+        _multiplier(mode, restraint.arm.by_rubber, SEAL_WITH_RUBBER),
+        _multiplier(mode, restraint.arm.by_metal, SEAL_WITH_METAL),
+    )
 
 
 def _multiplier(mode: str, held: HeldBy, by_custom: float) -> Floats:

@@ -98,6 +98,22 @@ class OverTime:
     joint_age_days: Floats
 
 
+@dataclass(frozen=True)
+class Symptoms:
+    """What was seen of symptoms in rows, where it is told apart from all else.
+
+    Attributes
+    ----------
+    evidence : UnitEvidence
+        Units as they are known for some time; of checks it needs the symptoms alone.
+    unit : ndarray of int, shape (n_rows,)
+        The unit of each row.
+    """
+
+    evidence: UnitEvidence
+    unit: NDArray[np.int64]
+
+
 def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
     """Evaluate every effect at every unit.
 
@@ -126,7 +142,7 @@ def multipliers(mode: str, evidence: UnitEvidence) -> Multipliers:
 
 
 def log_mean_multipliers(
-    evidence: UnitEvidence, over_time: OverTime | None = None
+    evidence: UnitEvidence, over_time: OverTime | None = None, symptoms: Symptoms | None = None
 ) -> dict[str, Floats]:
     """Return the logarithm of the mean multiplier of every effect, and nothing else.
 
@@ -137,6 +153,8 @@ def log_mean_multipliers(
     over_time : OverTime, optional
         Rows in which the units are as they are for some time; by default one for each, at the age
         that its joint is known to have.
+    symptoms : Symptoms, optional
+        What was seen of symptoms in these rows; by default it is part of the evidence.
 
     Returns
     -------
@@ -147,21 +165,24 @@ def log_mean_multipliers(
         age = evidence.known.history["joint_age_days"].to_numpy(dtype=np.float64)
         over_time = OverTime(np.arange(len(age)), age)
     unit, years = over_time.unit, over_time.joint_age_days / DAYS_PER_YEAR
-    once = {mode: np.zeros((len(evidence.known.units), len(EFFECT_NAMES))) for mode in MODES}
+    told = symptoms or Symptoms(evidence, unit)
+    table: dict[str, Floats] = {  # effect by effect
+        mode: np.zeros((len(EFFECT_NAMES), len(unit))).T for mode in MODES
+    }
     for place, effect in enumerate(EFFECTS):
-        looked = evidence.looked(effect)
+        found = told if effect in EFFECTS_OF_SYMPTOMS else Symptoms(evidence, unit)
+        looked = found.evidence.looked(effect)
         for mode in MODES:
             if has_multiplier(effect.name, mode):
-                mean, _ = _mean_and_mean_square(effect, mode, looked, evidence)
-                once[mode][:, place] = np.log(mean)
+                mean, _ = _mean_and_mean_square(effect, mode, looked, found.evidence)
+                table[mode][:, place] = np.log(mean)[found.unit]
     for place, worked_out in enumerate(WORKED_OUT, start=len(EFFECTS)):
         for mode in worked_out.uncertainty:
-            if worked_out is not GRIP or mode != JOINT_SLIP:
-                once[mode][:, place] = np.log(worked_out.multiplier(mode, evidence).mean)
-    table: dict[str, Floats] = {mode: one.take(unit, axis=0) for mode, one in once.items()}
-    # the one that age moves besides
-    slips = np.log(mean_slips_since_hung(evidence, unit, years))
-    table[JOINT_SLIP][:, EFFECT_NAMES.index(GRIP.name)] = slips
+            if worked_out is GRIP and mode == JOINT_SLIP:  # the one that age moves besides
+                table[mode][:, place] = np.log(mean_slips_since_hung(evidence, unit, years))
+            else:
+                mean = worked_out.mean(mode, evidence)
+                table[mode][:, place] = np.log(mean)[unit]
     return table
 
 

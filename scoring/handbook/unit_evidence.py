@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import ArmRestraint, ArmsAsFound, arm_restraint
+from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.handbook.condition import Condition, Evidence
@@ -52,8 +52,8 @@ class UnitEvidence(Evidence):
 
     Attributes
     ----------
-    restraint : ArmRestraint
-        How the torque arm is held.
+    given_restraint : ArmRestraint or None
+        How the torque arm is held, where it is worked out already.
     prevalence : Prevalence
         How usual each state is where nobody has looked.
     given_grip : JointGrip, optional
@@ -62,41 +62,22 @@ class UnitEvidence(Evidence):
         What was seen of conditions, where it is told already.
     """
 
-    restraint: ArmRestraint
+    given_restraint: ArmRestraint | None
     prevalence: Prevalence
     given_grip: JointGrip | None = None
     given_looks: dict[str, Looked] | None = None
 
     @classmethod
     def of(cls, known: Known, limits: UnitLimits, prevalence: Prevalence) -> "UnitEvidence":
-        """Work out how each torque arm is held, where nothing else has asked for it before."""
-        usual = prevalence.arms(prevalence.groups(known))
-        return cls(known, limits, arm_restraint(known, limits, usual), prevalence)
+        """Take what was found, where nothing was worked out of it before."""
+        return cls(known, limits, None, prevalence)
 
-    def where_usual(self, prevalence: Prevalence, arms: ArmsAsFound) -> "UnitEvidence":
-        """Return the same of the same units where other faults are usual.
-
-        What was seen, and what the grip is as found, do not rest on that and are told once.
-
-        Parameters
-        ----------
-        prevalence : Prevalence
-            How usual each state is where nobody has looked.
-        arms : ArmsAsFound
-            The torque arms of these units.
-
-        Returns
-        -------
-        UnitEvidence
-        """
-        restraint = arms.restraint(prevalence.arms(prevalence.groups(self.known)))
-        return replace(
-            self,
-            restraint=restraint,
-            prevalence=prevalence,
-            given_grip=self.grip,
-            given_looks=self._looked,
-        )
+    @cached_property
+    def restraint(self) -> ArmRestraint:
+        """How the torque arm is held."""
+        if self.given_restraint is not None:
+            return self.given_restraint
+        return arm_restraint(self.known, self.limits, self.prevalence.arms(self.groups))
 
     @cached_property
     def nameplate(self) -> Nameplate:
@@ -124,7 +105,7 @@ class UnitEvidence(Evidence):
         return self.prevalence.groups(self.known)
 
     @cached_property
-    def worked_out(self) -> dict[str, Floats]:
+    def worked_out(self) -> dict[str, object]:
         """What was worked out once for every failure, by name."""
         return {}
 

@@ -92,6 +92,8 @@ class WorkedOutEffect:
         Where its numbers come from, for each of these failures.
     multiplier : callable
         From failure and evidence to the multiplier at each unit.
+    mean : callable
+        From failure and evidence to the mean of that alone, which is quicker. [-]
     how_known : callable
         From failure and evidence to how its state is known, as a place in ``HOW_KNOWN``, and the
         state, at each unit.
@@ -110,6 +112,7 @@ class WorkedOutEffect:
     uncertainty: dict[str, float]
     origin: dict[str, str]
     multiplier: Callable[[str, UnitEvidence], MeanMultiplier]
+    mean: Callable[[str, UnitEvidence], Floats]
     how_known: Callable[[str, UnitEvidence], tuple[Codes, Floats]]
     usual_mean: Callable[[str, str], float]
     worst: Callable[[str], tuple[float, str]]

@@ -76,6 +76,7 @@ HELD_ARM = WorkedOutEffect(
     multiplier=lambda mode, evidence: MeanMultiplier.of(
         *held_arm_effect.held_arm_mean_and_square(mode, evidence.restraint)
     ),
+    mean=lambda mode, evidence: held_arm_effect.held_arm_mean(mode, evidence.restraint),
     how_known=_how_the_arm_is_known,
     usual_mean=lambda mode, _: held_arm_effect.usual_mean(mode),
     worst=_worst_arm,
@@ -90,6 +91,7 @@ GRIP = WorkedOutEffect(
     uncertainty=grip_effect.UNCERTAINTY,
     origin=grip_effect.ORIGIN,
     multiplier=grip_effect.grip_multiplier,
+    mean=grip_effect.grip_mean,
     how_known=_how_the_grip_is_known,
     usual_mean=grip_effect.usual_mean,
     worst=_worst_grip,

@@ -98,6 +98,27 @@ def starts_of_states(timeline: Timeline) -> UnitDays:
         becomes known or, as a symptom, begins to count or is forgotten. No day that is asked for
         moves any of them.
     """
+    return _starts_in_service(timeline, _days_of_news(timeline))
+
+
+def starts_without_symptoms(timeline: Timeline) -> UnitDays:
+    """Return the same of all that is no symptom: the first day, and those with something written.
+
+    Parameters
+    ----------
+    timeline : Timeline
+        The records.
+
+    Returns
+    -------
+    UnitDays
+        Some of ``starts_of_states``: under half of them, where fleets are walked down often.
+    """
+    return _starts_in_service(timeline, [_days_written(timeline)])
+
+
+def _starts_in_service(timeline: Timeline, news: list[ChangeDays]) -> UnitDays:
+    """Return the day on which each unit was first hung, and later days in service with news."""
     units = timeline.fleet.units
     hung, left = (
         units[column].to_numpy().astype("datetime64[D]")
@@ -106,15 +127,20 @@ def starts_of_states(timeline: Timeline) -> UnitDays:
     left = np.where(np.isnat(left), NEVER, left)
     here = np.flatnonzero(hung < left)
     changes = [(here, hung[here])]
-    for unit, day in _days_of_news(timeline):
+    for unit, day in news:
         inside = (hung[unit] < day) & (day < left[unit])
         changes.append((unit[inside], day[inside]))
     return _sorted_once(changes)
 
 
+def _days_written(timeline: Timeline) -> ChangeDays:
+    """Return when something is written down."""
+    return timeline.records.unit, timeline.records.known_from
+
+
 def _days_of_news(timeline: Timeline) -> list[ChangeDays]:
     """Return when something is written down, and when looks at symptoms count and are forgotten."""
-    changes = [(timeline.records.unit, timeline.records.known_from)]
+    changes = [_days_written(timeline)]
     for check in CHECKS:
         if check.symptom:
             changes.extend(_days_of_symptom(timeline, check))

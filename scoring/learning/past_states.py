@@ -2,22 +2,30 @@
 
 What was found of a unit stays as it is for many rows of time at risk, and it is the same whatever
 day is asked for. That day moves how usual faults are, and no more; the rest is kept for the next.
+Symptoms begin to count and are forgotten on days of their own; all else changes less than half as
+often, and is worked out apart.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.arm_restraint import ArmsAsFound
-from scoring.handbook.multipliers import OverTime, log_mean_multipliers
+from scoring.consequences.joint_grip import JointGrip, joint_grip
+from scoring.consequences.nameplate import read_nameplates
+from scoring.contract import CHECKS, Check
+from scoring.handbook.multipliers import OverTime, Symptoms, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
-from scoring.handbook.unit_evidence import UnitEvidence
+from scoring.handbook.unit_evidence import Looked, UnitEvidence
 from scoring.learning.covariates import PLAIN_CHECKS
-from scoring.learning.exposure_cuts import SYMPTOM_LAG_DAYS, starts_of_states
-from scoring.learning.side_by_side import side_by_side
+from scoring.learning.exposure_cuts import (
+    SYMPTOM_LAG_DAYS,
+    starts_of_states,
+    starts_without_symptoms,
+)
 from scoring.limits import UnitLimits
 from scoring.timeline import Known, Timeline
 from scoring.timeline.ages import days_on_the_shaft
@@ -31,6 +39,9 @@ Days = NDArray[np.datetime64]
 
 STATES_AT_ONCE = 20_000
 """States worked out in one go, to bound memory. Ours."""
+
+LASTING = tuple(check for check in CHECKS if not check.symptom)
+SYMPTOMS = tuple(check for check in CHECKS if check.symptom)
 
 STATES_KEPT = 150_000
 """No more states than these are kept for the next day that is asked for. Ours."""
@@ -72,12 +83,18 @@ class PastStates:
     """
 
     def __init__(self, timeline: Timeline, limits: UnitLimits) -> None:
-        self._timeline, self._limits = timeline, limits
+        self.timeline, self.limits = timeline, limits
         self._kept: tuple[Ints, list[_SomeStates]] = (np.array([], np.int64), [])
 
     @cached_property
-    def _starts(self) -> UnitDays:
-        return starts_of_states(self._timeline)
+    def starts(self) -> UnitDays:
+        """When the states begin."""
+        return starts_of_states(self.timeline)
+
+    @cached_property
+    def starts_without_symptoms(self) -> UnitDays:
+        """When those begin in which something else changes than what symptoms tell."""
+        return starts_without_symptoms(self.timeline)
 
     def of_rows(self, place: Ints, day: Days, prevalence: Prevalence) -> Iterator[RowsOfThePast]:
         """Tell what was known in rows, some at a time.
@@ -96,7 +113,7 @@ class PastStates:
         iterator of RowsOfThePast
         """
         row_key = number_of_unit_day(place, day)
-        state = np.searchsorted(self._starts.key, row_key, side="right") - 1
+        state = np.searchsorted(self.starts.key, row_key, side="right") - 1
         begins = np.append(True, state[1:] != state[:-1])[: len(state)]
         here = state[begins]  # each once, for states rise with the rows
         asked, kept = self._states(here)
@@ -106,12 +123,10 @@ class PastStates:
         firsts = range(0, len(asked), STATES_AT_ONCE)
         ends = np.searchsorted(at, [*firsts, len(asked)])
 
-        def told(number: int) -> RowsOfThePast:
+        for number in np.flatnonzero(np.diff(ends)).tolist():
             rows, first = slice(int(ends[number]), int(ends[number + 1])), firsts[number]
             some = kept[number] if kept else self._made(asked[first:][:STATES_AT_ONCE])
-            return some.of_rows(rows, at[rows] - first, day[rows], prevalence)
-
-        return side_by_side(told, np.flatnonzero(np.diff(ends)).tolist(), first_alone=True)
+            yield some.of_rows(rows, at[rows] - first, day[rows], prevalence)
 
     def _states(self, asked: Ints) -> tuple[Ints, "list[_SomeStates]"]:
         """Return states among which all those asked for are; and made, if they are few enough."""
@@ -121,40 +136,69 @@ class PastStates:
         if len(asked) > STATES_KEPT:
             return asked, []
         parts = [asked[start:][:STATES_AT_ONCE] for start in range(0, len(asked), STATES_AT_ONCE)]
-        self._kept = asked, list(side_by_side(self._made, parts, first_alone=True))
+        self._kept = asked, [self._made(part) for part in parts]
         return self._kept
 
     def _made(self, which: Ints) -> "_SomeStates":
-        return _SomeStates(self._timeline, self._limits, self._starts, which)
+        return _SomeStates(self, which)
 
 
 class _SomeStates:
     """Some states, what is known of units in them, and all that follows from it alone."""
 
-    def __init__(
-        self, timeline: Timeline, limits: UnitLimits, starts: UnitDays, which: Ints
-    ) -> None:
-        self._units = timeline.fleet.units
-        place = starts.unit[which]
-        known = states_over_time(
-            timeline, place, starts.day[which], symptom_lag_days=SYMPTOM_LAG_DAYS
-        )
-        self._place, self._limits = place, limits.at(place)
-        self._hung_on = known.history["hung_on"].to_numpy().astype("datetime64[D]")
-        self._bad = bad_as_known(known)
-        self._arms = ArmsAsFound(known, self._limits)
-        usual = Prevalence()
-        restraint = self._arms.restraint(usual.arms(usual.groups(known)))
-        self._evidence = UnitEvidence(known, self._limits, restraint, usual)
+    def __init__(self, past: "PastStates", which: Ints) -> None:
+        states, lasting = past.starts, past.starts_without_symptoms
+        unit, day = states.unit[which], states.day[which]
+        last = np.searchsorted(lasting.key, states.key[which], side="right") - 1
+        begins = np.append(True, last[1:] != last[:-1])[: len(last)]
+        some = last[begins]
+        self._units = past.timeline.fleet.units
+        self._place, self._lasting = unit, (np.cumsum(begins) - 1).astype(np.int64)
+        self._found = _Found(past, lasting.unit[some], lasting.day[some], LASTING)
+        self._symptoms = _Found(past, unit, day, SYMPTOMS)
+        self._bad = bad_as_known(self._found.known)
+        hung_on = self._found.known.history["hung_on"]
+        self._hung_on = hung_on.to_numpy().astype("datetime64[D]")
 
     def of_rows(self, rows: slice, state: Ints, day: Days, prevalence: Prevalence) -> RowsOfThePast:
         """Tell what was known in rows, each in one of these states."""
-        place, hung_on = self._place[state], self._hung_on[state]
-        age = days_on_the_shaft(self._units, place, hung_on, day)
-        evidence = self._evidence.where_usual(prevalence, self._arms)
-        return RowsOfThePast(
-            rows, self._bad[state], log_mean_multipliers(evidence, OverTime(state, age))
+        found = self._lasting[state]
+        age = days_on_the_shaft(self._units, self._place[state], self._hung_on[found], day)
+        symptoms = Symptoms(self._symptoms.alone(prevalence), state)
+        evidence, over_time = self._found.with_arm_and_joint(prevalence), OverTime(found, age)
+        logs = log_mean_multipliers(evidence, over_time, symptoms)
+        return RowsOfThePast(rows, self._bad[found], logs)
+
+
+class _Found:
+    """What was found of some checks, and all that follows from it alone."""
+
+    def __init__(
+        self, past: "PastStates", place: Ints, day: Days, checks: tuple[Check, ...]
+    ) -> None:
+        self.known = states_over_time(
+            past.timeline, place, day, symptom_lag_days=SYMPTOM_LAG_DAYS, only=checks
         )
+        self._limits = past.limits.at(place)
+        self._looked: dict[str, Looked] = {}
+
+    @cached_property
+    def _arms(self) -> ArmsAsFound:
+        return ArmsAsFound(self.known, self._limits)
+
+    @cached_property
+    def _grip(self) -> JointGrip:
+        return joint_grip(self.known, self._limits, read_nameplates(self.known.units))
+
+    def with_arm_and_joint(self, prevalence: Prevalence) -> UnitEvidence:
+        """Return it as evidence, where so many faults are usual."""
+        restraint = self._arms.restraint(prevalence.arms(prevalence.groups(self.known)))
+        alone = self.alone(prevalence)
+        return replace(alone, given_restraint=restraint, given_grip=self._grip)
+
+    def alone(self, prevalence: Prevalence) -> UnitEvidence:
+        """Return the same without what holds arm and joint."""
+        return UnitEvidence(self.known, self._limits, None, prevalence, given_looks=self._looked)
 
 
 def bad_as_known(known: Known) -> NDArray[np.int8]:

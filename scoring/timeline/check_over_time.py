@@ -220,8 +220,11 @@ def at(values: NDArray[Cell], places: Ints, fill: object) -> NDArray[Cell]:
     >>> at(np.array([5, 6]), np.array([1, -1]), 0).tolist()
     [6, 0]
     """
-    filled: NDArray[Cell] = np.append(values, np.array([fill], dtype=values.dtype))
-    return filled[places]
+    if len(values) == 0:
+        return np.full(len(places), fill, dtype=values.dtype)
+    found: NDArray[Cell] = values[places]  # not put behind all values, which may be many
+    found[places < 0] = fill
+    return found
 
 
 def _places(order: Ints) -> Ints:

@@ -1,10 +1,12 @@
 """What stood of a unit while a record not yet written down left its day in another order."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from scoring.contract import CHECKS, Check
 from scoring.timeline.order import number_of_unit_day
 from scoring.timeline.timeline import Timeline
 from scoring.timeline.unit_days import UnitDays
@@ -16,7 +18,11 @@ Days = NDArray[np.datetime64]
 
 
 def put_right(
-    stands: UnitOverTime, timeline: Timeline, unit_days: UnitDays, symptom_lag_days: int
+    stands: UnitOverTime,
+    timeline: Timeline,
+    unit_days: UnitDays,
+    symptom_lag_days: int,
+    checks: Sequence[Check] = CHECKS,
 ) -> None:
     """Write what stood by the order of records as it was then over what they say in the end.
 
@@ -30,6 +36,8 @@ def put_right(
         When it is asked.
     symptom_lag_days : int
         For how long a symptom is not yet used. [d]
+    checks : sequence of Check
+        Those that are asked for.
 
     Notes
     -----
@@ -52,7 +60,7 @@ def put_right(
         part, rows = _known_before(timeline, ends)
         place = np.cumsum(~np.isnat(ends)) - 1
         then = UnitDays(place[unit_days.unit[here]], unit_days.day[here])
-        anew = unit_over_time(part, then, symptom_lag_days)
+        anew = unit_over_time(part, then, symptom_lag_days, checks)
         for check in anew.checks.values():
             check.row[:] = np.append(rows, -1)[check.row]
         stands.put(here, anew)

@@ -16,7 +16,7 @@ from scoring.timeline.details_known import details_known
 from scoring.timeline.in_service import places_in_service
 from scoring.timeline.known import Known
 from scoring.timeline.late_records import known_part, spans_of_another_order
-from scoring.timeline.leaks import leaks_seen, unrecorded_leaks, without_reported
+from scoring.timeline.leaks import leaks_seen, reported_from, unrecorded_leaks, without_reported
 from scoring.timeline.looks import looks_at_checks
 from scoring.timeline.order import Records, order_records
 from scoring.timeline.resets import LatestResets, find_resets
@@ -33,6 +33,7 @@ from scoring.timeline.what_hanging_does import (
 from scoring.timeline.what_stands import WhatStands
 
 Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
 Days = NDArray[np.datetime64]
 
 
@@ -67,6 +68,36 @@ class Timeline:
         self.slipped_seats = slipped_seats(fleet, self.records)
         self._day_at: Days = self.records.day[self.records.record_at]
         self.other_orders = spans_of_another_order(self.records)
+
+    def said_and_found(self, check: str) -> tuple[Said, Floats]:
+        """Return what walkdowns, and of the seat slips, say of a check, and how bad that is.
+
+        Parameters
+        ----------
+        check : str
+            Name of the check.
+
+        Returns
+        -------
+        tuple of array, shape (n_rows,)
+            Rows as in ``Looks``.
+        """
+        if check != SHAFT_SEAT:
+            bad: Floats = self.exceedance[check].to_numpy(dtype=np.float64)
+            return said_and_slipped(check, self.fleet), bad
+        return self._seats
+
+    @cached_property
+    def _seats(self) -> tuple[Said, Floats]:
+        worst = float(self.slipped_seats.exceedance.max(initial=0.0))
+        bad = self.exceedance[SHAFT_SEAT].to_numpy(dtype=np.float64)
+        of_slips = np.full(len(self.fleet.events), worst)
+        return said_and_slipped(SHAFT_SEAT, self.fleet), np.concatenate([bad, of_slips])
+
+    @cached_property
+    def reported_from(self) -> Days:
+        """From when on an event is known to tell of what each look at the seal saw dripping."""
+        return reported_from(self.fleet, self.records, self.looks["seal_weep"])
 
     def unrecorded_leaks(self, as_of: pd.Timestamp) -> pd.DataFrame:
         """Return the leaks seen dripping by the end of a day that no event tells of.

@@ -1,14 +1,15 @@
 """What stands of every check on many days, who hung the unit last, and what leaks."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from scoring.contract import CHECKS
+from scoring.contract import CHECKS, Check
 from scoring.timeline.check_over_time import MISSING, CheckOverTime, at, check_over_time, void_from
-from scoring.timeline.leaks import DRIPPING, reported_from
+from scoring.timeline.leaks import DRIPPING
 from scoring.timeline.looks import Looks
 from scoring.timeline.resets import Resets
 from scoring.timeline.symptom_days import counts_from
@@ -20,6 +21,8 @@ from scoring.timeline.worst_in_force import Spells, worst_in_force
 
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
+
+SEAL = "seal_weep"
 
 
 @dataclass(frozen=True)
@@ -66,7 +69,12 @@ class UnitOverTime:
         self.leak_since[places] = other.leak_since
 
 
-def unit_over_time(timeline: Timeline, unit_days: UnitDays, symptom_lag_days: int) -> UnitOverTime:
+def unit_over_time(
+    timeline: Timeline,
+    unit_days: UnitDays,
+    symptom_lag_days: int,
+    checks: Sequence[Check] = CHECKS,
+) -> UnitOverTime:
     """Return what stands on each day, in the order in which all records stand.
 
     Parameters
@@ -77,6 +85,8 @@ def unit_over_time(timeline: Timeline, unit_days: UnitDays, symptom_lag_days: in
         When it is asked.
     symptom_lag_days : int
         For how long a symptom is not yet used. [d]
+    checks : sequence of Check
+        What is asked for.
 
     Returns
     -------
@@ -86,23 +96,23 @@ def unit_over_time(timeline: Timeline, unit_days: UnitDays, symptom_lag_days: in
     slipped = timeline.slipped_seats
     slipped = slipped.where(_of_units(slipped.unit, unit_days))
     seated, seat = (_looks(timeline, name, unit_days) for name in (SEATED, SHAFT_SEAT))
-    checks = {}
-    for check in CHECKS:
+    stood = {}
+    for check in checks:
         looks = _looks(timeline, check.name, unit_days)
         if check.name == SHAFT_SEAT:
             looks = looks.joined(slipped)
         reported: Days = np.full(len(looks.unit), NEVER)
-        if check.name == "seal_weep":
-            reported = reported_from(timeline.fleet, timeline.records, looks)
+        if check.name == SEAL:
+            reported = timeline.reported_from[_of_units(timeline.looks[SEAL].unit, unit_days)]
         if check.symptom:
             later = counts_from(looks.day, looks.known_from, symptom_lag_days)
             looks = replace(looks, known_from=later)
         stands = WhatStands(check, looks, resets, seated, seat)
-        checks[check.name] = check_over_time(stands, reported, unit_days)
+        stood[check.name] = check_over_time(stands, reported, unit_days)
     hung = resets.hung
     last = unit_days.newest(hung.unit, hung.known_from)
     return UnitOverTime(
-        checks=checks,
+        checks=stood,
         hung_anew_on=at(hung.day, last, MISSING),
         crew=_crew(timeline, hung, last, unit_days),
         leak_since=_leak_since(timeline, resets, unit_days),
@@ -134,10 +144,12 @@ def _crew(timeline: Timeline, hung: Resets, last: Ints, unit_days: UnitDays) -> 
 
 def _leak_since(timeline: Timeline, resets: Resets, unit_days: UnitDays) -> Days:
     """Return the first look, since the seal was renewed, that saw a leak no event tells of."""
-    looks = _looks(timeline, "seal_weep", unit_days)
-    looks = looks.where(looks.exceedance == DRIPPING)
+    looks = _looks(timeline, SEAL, unit_days)
+    drips = looks.exceedance == DRIPPING
+    reported = timeline.reported_from[_of_units(timeline.looks[SEAL].unit, unit_days)][drips]
+    looks = looks.where(drips)
     renewed = void_from(looks, resets.where(resets.new_seal))
-    until = np.minimum(renewed, reported_from(timeline.fleet, timeline.records, looks))
+    until = np.minimum(renewed, reported)
     first_counts = np.arange(len(looks.unit))[::-1]
     first = worst_in_force(Spells(looks.unit, looks.known_from, until, first_counts), unit_days)
     return at(looks.day, first, MISSING)
