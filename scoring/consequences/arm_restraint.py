@@ -1,13 +1,20 @@
 """How a torque arm is held at each unit: how likely, and what that would do."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.not_measured import Possible, first_of_each, possible
-from scoring.consequences.restraint import HeldArm, HeldBy, held_arm
+from scoring.consequences.restraint import (
+    HeldArm,
+    HeldBy,
+    MayBe,
+    held_arm,
+    held_by_metal,
+    held_by_rubber,
+)
 from scoring.consequences.spread import SQUEEZE_SHARE, Spread
 from scoring.consequences.states_of_the_arm import MISSET, RUNOUT, UsualArms
 from scoring.consequences.what_holds_the_arm import share_clamped, share_of_metal
@@ -15,6 +22,7 @@ from scoring.limits import UnitLimits, assumptions
 from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 SQUEEZE = "isolator_squeeze_mm"
 CHECKS_OF_THE_FORCE = (MISSET.check, RUNOUT.check, SQUEEZE)
@@ -33,12 +41,16 @@ class ArmRestraint:
         Place of each unit's arm in it; in the order of units where each comes once.
     share_clamped, share_metal : ndarray, shape (n_units,)
         How likely rubber, or metal, holds the arm; 0 or 1 where it was seen. [-]
+    which_by_metal : ndarray of int, shape (n_units,), optional
+        Place of each in what metal does, where that is told of other arms than what rubber does;
+        -1 in either for one that is not held so.
     """
 
     arm: HeldArm
-    which: NDArray[np.int64]
+    which: Ints
     share_clamped: Floats
     share_metal: Floats
+    which_by_metal: Ints | None = None
 
     @property
     def share_held(self) -> Floats:
@@ -60,11 +72,14 @@ class ArmRestraint:
         ndarray, shape (n_units,)
             Over what holds it, and what was not measured.
         """
-        held: list[tuple[HeldBy, Floats]] = [
-            (self.arm.by_rubber, by_rubber),
-            (self.arm.by_metal, by_metal),
+        arm, rubber_which = self.arm, self.which
+        metal_which = rubber_which if self.which_by_metal is None else self.which_by_metal
+        held: list[tuple[HeldBy, Floats, Ints]] = [
+            (arm.by_rubber, by_rubber, rubber_which),
+            (arm.by_metal, by_metal, metal_which),
         ]
-        rubber, metal = (by.mean(values)[self.which] for by, values in held)
+        # the last, at -1, is of arms that nothing holds so
+        rubber, metal = (np.append(by.mean(of), floats)[which] for by, of, which in held)
         or_rubber = floats + self.share_clamped * (rubber - floats)
         return np.asarray(or_rubber + self.share_metal * (metal - or_rubber))
 
@@ -86,7 +101,7 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
     ArmRestraint
     """
     row, which = first_of_each(known, CHECKS_OF_THE_FORCE, usual.group)
-    points = (one.where(row) for one in _may_be(known, limits, usual))
+    points = (one.where(row) for one in _may_be(known, _thickness(limits), usual))
     arm = held_arm(read_nameplates(known.units.iloc[row]), *points)
     return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
 
@@ -94,37 +109,100 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
 class ArmsAsFound:
     """Torque arms as found, to be asked how they are held where ever other states are usual.
 
-    What a held arm does rests on what was found of it alone, and is worked out once.
+    What a held arm does rests on what was found of it alone, and is worked out once; of one that
+    was seen to float, not at all.
 
     Parameters
     ----------
     known : Known
-        What was known of units; one may come again and again, as it was on different days.
+        What was known of units; one may come again and again, as it was on different days; nothing
+        hypothetical.
     limits : UnitLimits
         Their limits.
     """
 
     def __init__(self, known: Known, limits: UnitLimits) -> None:
-        self._known, self._limits = known, limits
-        row, self._which = first_of_each(known, CHECKS_OF_THE_FORCE, None)
-        points = (one.where(row) for one in _may_be(known, limits, UsualArms()))
-        self._arm = held_arm(read_nameplates(known.units.iloc[row]), *points)
+        self._known, nobody = known, UsualArms()
+        self._by_rubber = _ArmsThatMayBeHeld(
+            known, limits, np.flatnonzero(share_clamped(known, nobody)), by_metal=False
+        )
+        self._by_metal = _ArmsThatMayBeHeld(
+            known, limits, np.flatnonzero(share_of_metal(known, nobody)), by_metal=True
+        )
 
     def restraint(self, usual: UsualArms) -> ArmRestraint:
-        """Return what ``arm_restraint`` does."""
-        known = self._known
-        row, which = first_of_each(known, CHECKS_OF_THE_FORCE, usual.group)
-        points = (one.where(row) for one in _may_be(known, self._limits, usual))
-        arm = self._arm.where_usual(self._which[row], *points)
-        return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
+        """Return what ``arm_restraint`` does, but nothing of the loads of those that float.
+
+        Parameters
+        ----------
+        usual : UsualArms
+            How usual each state is where nobody has looked.
+
+        Returns
+        -------
+        ArmRestraint
+        """
+        (rubber, of_rubber), (metal, of_metal) = (
+            one.where_usual(usual) for one in (self._by_rubber, self._by_metal)
+        )
+        known, no_loads = self._known, np.empty((0, 2))
+        return ArmRestraint(
+            HeldArm(no_loads, rubber, metal),
+            of_rubber,
+            share_clamped(known, usual),
+            share_of_metal(known, usual),
+            of_metal,
+        )
+
+
+class _ArmsThatMayBeHeld:
+    """Those of some arms that rubber, or metal, may hold."""
+
+    def __init__(self, known: Known, limits: UnitLimits, rows: Ints, *, by_metal: bool) -> None:
+        self._size, self._rows, self._by_metal = len(known.place), rows, by_metal
+        some = _forced(known, rows)
+        first, self._which = first_of_each(some, CHECKS_OF_THE_FORCE, None)
+        self._known = some
+        self._thickness = _thickness(limits)[rows]
+        may_be = self._may_be(first, UsualArms())
+        nameplate = read_nameplates(known.units.iloc[rows[first]])
+        self._held = (held_by_metal if by_metal else held_by_rubber)(nameplate, may_be)
+
+    def where_usual(self, usual: UsualArms) -> tuple[HeldBy, Ints]:
+        """Return what holds them where other states are usual, and which of that each arm is."""
+        group = None if usual.group is None else usual.group[self._rows]
+        code, which = self._which, self._which
+        if group is not None:
+            code = self._which * (int(group.max(initial=0)) + 1) + group
+        _, first, which = np.unique(code, return_index=True, return_inverse=True)
+        shares = {name: one[self._rows[first]] for name, one in usual.shares.items()}
+        may_be = self._may_be(first, UsualArms(shares))
+        of_points = may_be.shares_of_metal if self._by_metal else may_be.shares_of_rubber
+        of_every = np.full(self._size, -1, dtype=np.int64)
+        of_every[self._rows] = which
+        return self._held.where_usual(self._which[first], of_points), of_every
+
+    def _may_be(self, rows: Ints, usual: UsualArms) -> MayBe:
+        return MayBe(*_may_be(_forced(self._known, rows), self._thickness[rows], usual))
+
+
+def _forced(known: Known, rows: Ints) -> Known:
+    """Return what is known of the force on some of the arms, and no more."""
+    checks = list(CHECKS_OF_THE_FORCE)
+    found, status = (table[checks].iloc[rows] for table in (known.found, known.status))
+    return replace(known, place=known.place[rows], found=found, status=status)
+
+
+def _thickness(limits: UnitLimits) -> Floats:
+    thickness: Floats = limits.table["isolator_thickness_mm"].to_numpy()
+    return thickness
 
 
 def _may_be(
-    known: Known, limits: UnitLimits, usual: UsualArms
+    known: Known, thickness: Floats, usual: UsualArms
 ) -> tuple[Possible, Possible, Possible]:
-    """Return what mis-set, run-out and squeeze of each arm may be."""
-    size, checks = len(known.units), CHECKS_OF_THE_FORCE
-    thickness = limits.table["isolator_thickness_mm"].to_numpy()
+    """Return what mis-set, run-out and squeeze of each arm may be; of isolators so thick [mm]."""
+    size, checks = len(known.place), CHECKS_OF_THE_FORCE
     squeezes = np.broadcast_to(SQUEEZE_SHARE.shares, (size, len(SQUEEZE_SHARE.shares)))
     asked: tuple[tuple[str, float | Floats, Spread, Floats, assumptions.Assumed], ...] = (
         (checks[0], 1.0, MISSET.spread, usual.of(MISSET, size), assumptions.MOST_MISSET),

@@ -220,10 +220,11 @@ def at(values: NDArray[Cell], places: Ints, fill: object) -> NDArray[Cell]:
     >>> at(np.array([5, 6]), np.array([1, -1]), 0).tolist()
     [6, 0]
     """
+    otherwise = np.array([fill], dtype=values.dtype)
     if len(values) == 0:
-        return np.full(len(places), fill, dtype=values.dtype)
+        return np.repeat(otherwise, len(places))
     found: NDArray[Cell] = values[places]  # not put behind all values, which may be many
-    found[places < 0] = fill
+    found[places < 0] = otherwise
     return found
 
 
