@@ -288,11 +288,10 @@ def _worst_of(shares: Floats, usual: list[tuple[GripFault, Floats]], found: Floa
     """Lose by the worst of what was found and of faults that show one cause."""
     out = np.zeros_like(shares)
     for places in product(*(range(len(fault.states)) for fault, _ in usual)):
-        weight, loss = np.ones(len(shares)), found
+        weight, least = np.ones(len(shares)), 0.0
         for place, (fault, states) in zip(places, usual, strict=True):
             weight = weight * states[:, place]
-            loss = np.maximum(loss, fault.losses[place])
+            least = max(least, float(fault.losses[place]))
         some = np.flatnonzero(weight > 0)
-        if len(some):
-            out[some] += weight[some, np.newaxis] * lose(shares[some], loss[some])
+        out[some] += weight[some, np.newaxis] * lose(shares[some], found[some], least)
     return out

@@ -94,10 +94,10 @@ class Joints:
             ratio = np.nan_to_num(self.evidence.grip.factors[factor], nan=1.0)
             loss: Floats = -np.log(np.minimum(ratio, 1.0))
         # of what nobody saw the joint's own calculation takes a mean, which would count twice
-        seen = self.evidence.known.found.notna()
+        found = self.evidence.known.found
         if factor == FRICTION:
-            return np.where(seen["bore_condition"], loss, 0.0)
-        unseen_passes = np.where(seen["torque_passes"], 0.0, -UNSEEN_MEAN)
+            return np.where(found["bore_condition"].notna(), loss, 0.0)
+        unseen_passes = np.where(found["torque_passes"].notna(), 0.0, -UNSEEN_MEAN)
         if factor == ENGAGEMENT and self.by_states:
             return np.where(np.isfinite(loss), loss, 0.0)
         if factor == PRELOAD:
@@ -105,7 +105,7 @@ class Joints:
         if factor == FIT:
             # closing the fit takes more of a joint pulled less; of such a mean it would count, too
             pulled = -np.log(np.maximum(self.evidence.grip.factors[PRELOAD], LEAST_LEFT))
-            told = seen["shaft_diameter_measured_mm"] | (pulled > unseen_passes + ROUNDING)
+            told = found["shaft_diameter_measured_mm"].notna() | (pulled > unseen_passes + ROUNDING)
             return np.where(told, loss, 0.0)
         return loss
 

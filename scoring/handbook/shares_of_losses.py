@@ -35,7 +35,7 @@ def at_a_loss(loss: Floats) -> Floats:
     return shares
 
 
-def lose(shares: Floats, loss: Floats) -> Floats:
+def lose(shares: Floats, loss: Floats, least: float = 0.0) -> Floats:
     """Let joints lose more.
 
     Parameters
@@ -44,11 +44,24 @@ def lose(shares: Floats, loss: Floats) -> Floats:
         Of ``LOSSES``. [-]
     loss : ndarray, shape (n_units,)
         What each loses besides, not below 0. [-]
+    least : float
+        What each loses at least; most lose just that, and are moved together. [-]
 
     Returns
     -------
     ndarray, shape (n_units, n_losses)
     """
+    more = np.flatnonzero(loss > least)
+    if len(more) == len(loss):
+        return _lose_each(shares, loss)
+    out = _lose_alike(shares, least)
+    if len(more):
+        out[more] = _lose_each(shares[more], loss[more])
+    return out
+
+
+def _lose_each(shares: Floats, loss: Floats) -> Floats:
+    """Let each joint lose what it loses."""
     last = len(LOSSES) - 2
     finite = np.isfinite(loss)
     along = np.minimum(np.where(finite, loss, 0.0) / STEP, last)

@@ -221,12 +221,13 @@ def failed_on(ends: UnitDays, failures: Failures) -> dict[str, Flags]:
     -------
     dict of str to ndarray of bool, shape (n_rows,)
     """
-    return {mode: _among(ends.key, np.sort(failures.of_mode[mode].key)) for mode in MODES}
+    return {mode: _among(ends.key, failures.of_mode[mode].key) for mode in MODES}
 
 
 def _among(keys: Ints, few: Ints) -> Flags:
-    """Tell which keys are among a few sorted ones."""
-    if len(few) == 0:
-        return np.zeros(len(keys), dtype=bool)
-    found: Flags = few[np.minimum(np.searchsorted(few, keys), len(few) - 1)] == keys
+    """Tell which of some rising keys are among a few."""
+    found: Flags = np.zeros(len(keys), dtype=bool)
+    place = np.searchsorted(keys, few)
+    here = place[place < len(keys)]
+    found[here] = keys[here] == few[place < len(keys)]
     return found

@@ -37,11 +37,13 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Days = NDArray[np.datetime64]
 
-STATES_AT_ONCE = 20_000
+STATES_AT_ONCE = 40_000
 """States worked out in one go, to bound memory. Ours."""
 
-LASTING = tuple(check for check in CHECKS if not check.symptom)
-SYMPTOMS = tuple(check for check in CHECKS if check.symptom)
+LASTING, SYMPTOMS = (
+    tuple(check for check in CHECKS if check.symptom == symptom) for symptom in (False, True)
+)
+"""Checks that change when something is written down, and those that change on other days, too."""
 
 STATES_KEPT = 150_000
 """No more states than these are kept for the next day that is asked for. Ours."""

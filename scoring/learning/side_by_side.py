@@ -16,9 +16,7 @@ MOST_WORKERS = 2
 """No more pieces at a time, whatever cores there are: each holds its own part of memory. Ours."""
 
 
-def side_by_side(
-    answer: Callable[[Asked], Answer], asked: Sequence[Asked], *, first_alone: bool = False
-) -> Iterator[Answer]:
+def side_by_side(answer: Callable[[Asked], Answer], asked: Sequence[Asked]) -> Iterator[Answer]:
     """Answer each of what is asked, two at a time, in order.
 
     Parameters
@@ -27,9 +25,6 @@ def side_by_side(
         What to do with each; it changes nothing that another needs.
     asked : sequence
         What is asked.
-    first_alone : bool
-        Whether the first is answered before the others begin: what is worked out once for all and
-        kept is there for them.
 
     Yields
     ------
@@ -42,10 +37,8 @@ def side_by_side(
     [1, 4, 9]
     """
     workers = min(MOST_WORKERS, os.cpu_count() or 1)
-    alone = min(len(asked), 1 if first_alone else 0)
-    if workers == 1 or len(asked) - alone < 2:
-        alone = len(asked)
-    yield from map(answer, asked[:alone])
-    if alone < len(asked):
-        with ThreadPoolExecutor(workers) as pool:
-            yield from pool.map(answer, asked[alone:])
+    if workers == 1 or len(asked) < 2:
+        yield from map(answer, asked)
+        return
+    with ThreadPoolExecutor(workers) as pool:
+        yield from pool.map(answer, asked)

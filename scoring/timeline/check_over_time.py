@@ -49,7 +49,9 @@ class CheckOverTime:
     at_home: Flags
 
 
-def check_over_time(stands: WhatStands, reported: Days, unit_days: UnitDays) -> CheckOverTime:
+def check_over_time(
+    stands: WhatStands, reported: Days, last_hung: Ints, unit_days: UnitDays
+) -> CheckOverTime:
     """Return what stands of a check on each day.
 
     Parameters
@@ -58,6 +60,8 @@ def check_over_time(stands: WhatStands, reported: Days, unit_days: UnitDays) -> 
         The check, its looks and what may end them, whenever they became known.
     reported : ndarray of datetime64[D], shape (n_looks,)
         From when on a look counts no more, as an event tells of the leak that it saw.
+    last_hung : ndarray of int, shape (n_unit_days,)
+        Which of the hangings in ``stands`` is the last one known; -1 for none.
     unit_days : UnitDays
         When it is asked.
 
@@ -68,22 +72,24 @@ def check_over_time(stands: WhatStands, reported: Days, unit_days: UnitDays) -> 
     check, looks = stands.check, stands.looks
     ended, mended = stands.ending(damage=False), stands.ending(damage=True)
     end = unit_days.newest(ended.unit, ended.known_from)
+    ended_at = at(ended.position, end, -1)
     if outlasts_looks(check):
         look = _worst_of_those_that_last(stands, reported, unit_days)
     else:
         look = unit_days.newest(looks.unit, looks.known_from)
     at_home = _seen_home(stands, look, unit_days)
     position = at(looks.position, look, -1)
-    mend = unit_days.newest(mended.unit, mended.known_from)
-    by_part = at_home | at(is_damage(check, looks), look, fill=False)
-    last_end = np.where(by_part, at(mended.position, mend, -1), at(ended.position, end, -1))
+    last_end = ended_at
+    if mended is not ended:
+        mend = unit_days.newest(mended.unit, mended.known_from)
+        by_part = at_home | at(is_damage(check, looks), look, fill=False)
+        last_end = np.where(by_part, at(mended.position, mend, -1), ended_at)
     look[position < last_end] = -1
-    hung = stands.resets.hung
-    last_hung = at(hung.position, unit_days.newest(hung.unit, hung.known_from), -1)
     # Once seen again, a cure is no longer what is known, even where that look is forgotten or lost.
     cured = (look < 0) & at(ended.cures, end, fill=False)
     if check.name in GOOD_IS_LOST:
-        cured &= last_hung <= at(ended.position, end, -1)
+        last_hung = at(stands.resets.hung.position, last_hung, -1)
+        cured &= last_hung <= ended_at
         good = at(looks.exceedance, look, 1.0) <= 0
         look[good & ~at_home & (last_hung > position)] = -1
     if check.symptom:
@@ -221,8 +227,9 @@ def at(values: NDArray[Cell], places: Ints, fill: object) -> NDArray[Cell]:
     [6, 0]
     """
     otherwise = np.array([fill], dtype=values.dtype)
-    if len(values) == 0:
-        return np.repeat(otherwise, len(places))
+    if len(values) <= len(places):
+        filled: NDArray[Cell] = np.append(values, otherwise)[places]
+        return filled
     found: NDArray[Cell] = values[places]  # not put behind all values, which may be many
     found[places < 0] = otherwise
     return found

@@ -43,17 +43,17 @@ def slips_seen(
         ``unit``: place in ``Fleet.units``; ``day``: when the mark was first seen moved;
         ``ended_on``: when it stood no more, missing where it still does. One row for each slip.
     """
-    marks, seats = (some.where(some.known_from <= today) for some in looks)
+    marks, seats = looks
+    marks = marks.where((marks.known_from <= today) & (marks.exceedance > 0))
+    seat_at = seats.position[seats.known_from <= today]
     event = np.flatnonzero((fleet.events["mode"] == JOINT_SLIP).to_numpy())
     event += records.of_table["events"].start
     event = event[records.known_from[event] <= today]
     own_day = np.isin(number_of_unit_day(marks.unit, marks.day), records.unit_day[event])
-    moved = marks.where((marks.exceedance > 0) & ~own_day)
+    moved = marks.where(~own_day)
 
-    renewed = resets.where(resets.cures[SHAFT_SEAT] & (resets.known_from <= today))
-    end = np.sort(
-        np.concatenate([seats.position, records.position[event], renewed.position])
-    ).astype(np.int64)
+    renewed_at = resets.position[resets.cures[SHAFT_SEAT] & (resets.known_from <= today)]
+    end = np.sort(np.concatenate([seat_at, records.position[event], renewed_at])).astype(np.int64)
     following = np.searchsorted(end, moved.position, side="right")
     first = np.ones(len(following), dtype=bool)
     first[1:] = (moved.unit[1:] != moved.unit[:-1]) | (following[1:] != following[:-1])

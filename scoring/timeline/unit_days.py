@@ -58,13 +58,17 @@ class UnitDays:
         >>> unit_days.last(np.array([0, 0]), begun).tolist()
         [0, 1, -1]
         """
+        return self._last(unit, number_of_unit_day(unit, since))
+
+    def _last(self, unit: Ints, begun: Ints) -> Ints:
+        """Return the same of spells by the number of the unit and the first day of each."""
         size = len(self.unit)
         if len(unit) == 0:
             return np.full(size, -1, dtype=np.int64)
-        first = np.searchsorted(self.key, number_of_unit_day(unit, since), side="left")
+        first = np.searchsorted(self.key, begun, side="left")
         last = np.cumsum(np.bincount(first, minlength=size + 1)[:size]) - 1
-        own = (last >= 0) & (unit[last] == self.unit)
-        return np.where(own, last, -1).astype(np.int64)
+        last[(last >= 0) & (unit[last] != self.unit)] = -1
+        return last
 
     def newest(self, unit: Ints, known_from: Days) -> Ints:
         """Return which record is the newest known by each day, however late it was written.
@@ -89,8 +93,9 @@ class UnitDays:
         >>> unit_days.newest(np.array([0, 0]), known_from).tolist()
         [1, 1]
         """
-        order = np.argsort(number_of_unit_day(unit, known_from), kind="stable")
-        last = self.last(unit[order], known_from[order])
-        if len(order) == 0:
-            return last
+        known = number_of_unit_day(unit, known_from)
+        if bool((known[1:] >= known[:-1]).all()):  # written down in the order in which it happened
+            return self._last(unit, known)
+        order = np.argsort(known, kind="stable")
+        last = self._last(unit[order], known[order])
         return np.where(last >= 0, np.maximum.accumulate(order)[last], -1)

@@ -96,6 +96,8 @@ def unit_over_time(
     slipped = timeline.slipped_seats
     slipped = slipped.where(_of_units(slipped.unit, unit_days))
     seated, seat = (_looks(timeline, name, unit_days) for name in (SEATED, SHAFT_SEAT))
+    hung = resets.hung
+    last = unit_days.newest(hung.unit, hung.known_from)
     stood = {}
     for check in checks:
         looks = _looks(timeline, check.name, unit_days)
@@ -108,9 +110,7 @@ def unit_over_time(
             later = counts_from(looks.day, looks.known_from, symptom_lag_days)
             looks = replace(looks, known_from=later)
         stands = WhatStands(check, looks, resets, seated, seat)
-        stood[check.name] = check_over_time(stands, reported, unit_days)
-    hung = resets.hung
-    last = unit_days.newest(hung.unit, hung.known_from)
+        stood[check.name] = check_over_time(stands, reported, last, unit_days)
     return UnitOverTime(
         checks=stood,
         hung_anew_on=at(hung.day, last, MISSING),

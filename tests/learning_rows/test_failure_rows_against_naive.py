@@ -16,12 +16,15 @@ from scipy.integrate import quad
 
 from scoring.assessment import FleetAssessor
 from scoring.consequences import arm_restraint as arm_restraint_module
-from scoring.consequences.arm_restraint import arm_restraint
+from scoring.consequences.arm_restraint import ArmsAsFound, arm_restraint
+from scoring.consequences.states_of_the_arm import UsualArms
 from scoring.contract import CHECKS
 from scoring.contract.events import MODES
+from scoring.handbook import held_arm_effect
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.unit_evidence import UnitEvidence
 from scoring.learning import past_states as module
+from scoring.learning.exposure_cuts import starts_of_states, starts_without_symptoms
 from scoring.learning.exposure_periods import exposure_periods
 from scoring.learning.failure_rows import FailureRows, failure_rows
 from scoring.learning.past_states import PastStates
@@ -191,6 +194,33 @@ def test_an_arm_that_comes_again_is_worked_out_once_and_as_if_alone(assessor, mo
             mean = ours.mean(getattr(ours, what))[once.which]
             np.testing.assert_allclose(mean, plain.mean(getattr(plain, what)), rtol=1e-12)
     assert len(once.arm.own_loads) < 0.5 * len(known.place)
+
+
+@FEW
+@given(books())
+def test_arms_as_found_are_held_as_each_is(drawn):
+    """Bit for bit, though of those that float nothing is worked out."""
+    book, as_of = drawn
+    assessor, day = FleetAssessor(book.fleet()), pd.Timestamp(as_of)
+    known = exposure_periods(assessor.timeline, day).known()
+    limits, prevalence = assessor.limits.at(known.place), assessor.prevalence(day)
+    as_found = ArmsAsFound(known, limits)
+    for usual in (prevalence.arms(prevalence.groups(known)), UsualArms()):
+        expected, found = arm_restraint(known, limits, usual), as_found.restraint(usual)
+        for mode in held_arm_effect.HARMS:
+            mean = held_arm_effect.held_arm_mean(mode, found)
+            assert (mean == held_arm_effect.held_arm_mean_and_square(mode, expected)[0]).all()
+        floats = expected.share_held == 0
+        assert (found.which[floats] == -1).all()
+        assert (found.which_by_metal[floats] == -1).all()
+
+
+def test_most_states_of_a_fleet_differ_in_symptoms_alone(assessor):
+    every, some = (
+        starts(assessor.timeline).key for starts in (starts_of_states, starts_without_symptoms)
+    )
+    assert np.isin(some, every).all()
+    assert len(some) < 0.6 * len(every)
 
 
 def test_where_failures_are_not_kept_there_are_no_rows():

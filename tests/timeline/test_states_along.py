@@ -15,6 +15,7 @@ from scoring.contract import CHECKS
 from scoring.contract.details import DETAILS
 from scoring.records import TEXT, Fleet
 from scoring.timeline import Known, Status, Timeline
+from scoring.timeline.check_over_time import at
 from scoring.timeline.states_over_time import states_over_time
 from scoring.timeline.symptom_days import forgotten_from
 
@@ -65,6 +66,36 @@ def test_many_days_at_once_say_what_each_day_says(
     place, day, expected = by_day(timeline, days_around(as_of, steps))
     if len(place):
         assert_same(states_over_time(timeline, place, day), expected)
+
+
+@FEW
+@given(books(), STEPS, st.sampled_from([True, False]))
+def test_some_checks_alone_say_what_all_say_of_them(
+    drawn: tuple[Book, date], steps: list[int], symptoms: bool
+) -> None:
+    book, as_of = drawn
+    timeline = timeline_of(book.fleet())
+    place, day, _ = by_day(timeline, days_around(as_of, steps))
+    if not len(place):
+        return
+    some = tuple(check for check in CHECKS if check.symptom == symptoms)
+    every = states_over_time(timeline, place, day, symptom_lag_days=30)
+    alone = states_over_time(timeline, place, day, symptom_lag_days=30, only=some)
+    for frame in ("found", "exceedance", "status"):
+        expected = getattr(every, frame)[[check.name for check in some]]
+        pd.testing.assert_frame_equal(getattr(alone, frame), expected)
+    for frame in ("units", "history"):
+        ours, theirs = getattr(alone, frame), getattr(every, frame)
+        pd.testing.assert_frame_equal(ours, theirs[list(ours)])
+    assert {"mounting", "screw_thread", "ambient_c"} <= set(alone.units)
+    assert list(alone.history) == ["crew", "hung_on", "joint_age_days"]
+
+
+@pytest.mark.parametrize("size", [0, 2, 9])
+def test_what_stands_at_places_of_few_and_of_many_values(size: int) -> None:
+    values, places = np.arange(10.0, 10.0 + size), np.array([-1, 0, -1, 1, 0][: 5 if size else 1])
+    expected = [np.nan if place < 0 else 10.0 + place for place in places]
+    np.testing.assert_array_equal(at(values, places, np.nan), expected)
 
 
 @FEW
