@@ -54,7 +54,7 @@ def lose(shares: Floats, loss: Floats, least: float = 0.0) -> Floats:
     more = np.flatnonzero(loss > least)
     if len(more) == len(loss):
         return _lose_each(shares, loss)
-    out = _lose_alike(shares, least)
+    out = _lose_alike(shares, least, _below(shares))
     if len(more):
         out[more] = _lose_each(shares[more], loss[more])
     return out
@@ -67,7 +67,7 @@ def _lose_each(shares: Floats, loss: Floats) -> Floats:
     along = np.minimum(np.where(finite, loss, 0.0) / STEP, last)
     whole = along.astype(np.int64)
     part = (along - whole)[:, np.newaxis]
-    below = np.cumsum(shares[:, :-1], axis=1)
+    below = _below(shares)
     padded = np.concatenate([np.zeros((len(shares), 1)), below], axis=1)
     place = np.arange(1, last + 2) - whole[:, np.newaxis]
     nearer = np.take_along_axis(padded, np.maximum(place, 0), axis=1)
@@ -81,7 +81,13 @@ def _lose_each(shares: Floats, loss: Floats) -> Floats:
     return out
 
 
-def _lose_alike(shares: Floats, loss: float) -> Floats:
+def _below(shares: Floats) -> Floats:
+    """Return how likely each finite loss or a smaller one is."""
+    below: Floats = np.cumsum(shares[:, :-1], axis=1)
+    return below
+
+
+def _lose_alike(shares: Floats, loss: float, below: Floats) -> Floats:
     """Return what ``lose`` does where all joints lose as much: by columns, which is quicker."""
     out = np.zeros_like(shares)
     if not np.isfinite(loss):
@@ -91,7 +97,6 @@ def _lose_alike(shares: Floats, loss: float) -> Floats:
     along = min(loss / STEP, last)
     whole = int(along)
     part = along - whole
-    below = np.cumsum(shares[:, :-1], axis=1)
     padded = np.zeros((len(shares), whole + 1 + last + 1))  # nothing was lost before the first
     padded[:, whole + 1 :] = below
     moved = padded[:, 1 : last + 2] * (1 - part) + padded[:, : last + 1] * part
@@ -118,11 +123,11 @@ def spread_over(shares: Floats, ratios: tuple[float, ...], states: Floats) -> Fl
     -------
     ndarray, shape (n_units, n_losses)
     """
-    out = np.zeros_like(shares)
+    out, below = np.zeros_like(shares), _below(shares)
     for place, ratio in enumerate(ratios):
         loss = -np.log(ratio) if ratio > 0 else np.inf
         share = states[:, [place]]
-        out += share * (shares if loss == 0 else _lose_alike(shares, loss))
+        out += share * (shares if loss == 0 else _lose_alike(shares, loss, below))
     return out
 
 

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import ArmRestraint, arm_restraint
+from scoring.consequences.arm_restraint import ArmRestraint, ArmsAsFound, arm_restraint
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.handbook.condition import Condition, Evidence
@@ -52,20 +52,23 @@ class UnitEvidence(Evidence):
 
     Attributes
     ----------
-    given_restraint : ArmRestraint or None
-        How the torque arm is held, where it is worked out already.
+    given_restraint : ArmRestraint or ArmsAsFound or None
+        How the torque arm is held, or what it is as found, where that is worked out already.
     prevalence : Prevalence
         How usual each state is where nobody has looked.
     given_grip : JointGrip, optional
         The grip of each joint, where it is worked out already.
     given_looks : dict of str to Looked, optional
         What was seen of conditions, where it is told already.
+    given_groups : ndarray of int, shape (n_units,), optional
+        Where each unit stands in the tables of the prevalence, where it is told already.
     """
 
-    given_restraint: ArmRestraint | None
+    given_restraint: ArmRestraint | ArmsAsFound | None
     prevalence: Prevalence
     given_grip: JointGrip | None = None
     given_looks: dict[str, Looked] | None = None
+    given_groups: Ints | None = None
 
     @classmethod
     def of(cls, known: Known, limits: UnitLimits, prevalence: Prevalence) -> "UnitEvidence":
@@ -75,9 +78,12 @@ class UnitEvidence(Evidence):
     @cached_property
     def restraint(self) -> ArmRestraint:
         """How the torque arm is held."""
-        if self.given_restraint is not None:
+        if isinstance(self.given_restraint, ArmRestraint):
             return self.given_restraint
-        return arm_restraint(self.known, self.limits, self.prevalence.arms(self.groups))
+        usual = self.prevalence.arms(self.groups)
+        if self.given_restraint is not None:
+            return self.given_restraint.restraint(usual)
+        return arm_restraint(self.known, self.limits, usual)
 
     @cached_property
     def nameplate(self) -> Nameplate:
@@ -96,13 +102,19 @@ class UnitEvidence(Evidence):
         """The same of the units as they would be if no hypothetical cure succeeded."""
         assert self.known.hypothetical is not None  # noqa: S101 - asked for only where there is one
         return replace(
-            self, known=self.known.hypothetical.before, given_grip=None, given_looks=None
+            self,
+            known=self.known.hypothetical.before,
+            given_grip=None,
+            given_looks=None,
+            given_groups=None,
         )
 
     @cached_property
     def groups(self) -> NDArray[np.int64]:
         """Where each unit stands in the tables of the prevalence."""
-        return self.prevalence.groups(self.known)
+        return (
+            self.prevalence.groups(self.known) if self.given_groups is None else self.given_groups
+        )
 
     @cached_property
     def worked_out(self) -> dict[str, object]:
@@ -203,7 +215,7 @@ class UnitEvidence(Evidence):
             for frame in ("found", "exceedance", "status")
         }
         then = replace(self.known, **some, hypothetical=None)
-        return replace(self, known=then, given_grip=None, given_looks=None)
+        return replace(self, known=then, given_grip=None, given_looks=None, given_groups=None)
 
     def _chances(self, checks: tuple[str, ...]) -> Floats:
         """Return the chance that the hypothetical cure of each check succeeds, 0 for none."""

@@ -166,9 +166,10 @@ class _SomeStates:
         """Tell what was known in rows, each in one of these states."""
         found = self._lasting[state]
         age = days_on_the_shaft(self._units, self._place[state], self._hung_on[found], day)
-        symptoms = Symptoms(self._symptoms.alone(prevalence), state)
-        evidence, over_time = self._found.with_arm_and_joint(prevalence), OverTime(found, age)
-        logs = log_mean_multipliers(evidence, over_time, symptoms)
+        groups = prevalence.groups(self._found.known)
+        evidence = self._found.with_arm_and_joint(prevalence, groups)
+        symptoms = Symptoms(self._symptoms.alone(prevalence, groups[self._lasting]), state)
+        logs = log_mean_multipliers(evidence, OverTime(found, age), symptoms)
         return RowsOfThePast(rows, self._bad[found], logs)
 
 
@@ -192,15 +193,21 @@ class _Found:
     def _grip(self) -> JointGrip:
         return joint_grip(self.known, self._limits, read_nameplates(self.known.units))
 
-    def with_arm_and_joint(self, prevalence: Prevalence) -> UnitEvidence:
-        """Return it as evidence, where so many faults are usual."""
-        restraint = self._arms.restraint(prevalence.arms(prevalence.groups(self.known)))
-        alone = self.alone(prevalence)
-        return replace(alone, given_restraint=restraint, given_grip=self._grip)
+    def with_arm_and_joint(self, prevalence: Prevalence, groups: Ints) -> UnitEvidence:
+        """Return it as evidence, where so many faults are usual in each of these groups."""
+        alone = self.alone(prevalence, groups)
+        return replace(alone, given_restraint=self._arms, given_grip=self._grip)
 
-    def alone(self, prevalence: Prevalence) -> UnitEvidence:
+    def alone(self, prevalence: Prevalence, groups: Ints) -> UnitEvidence:
         """Return the same without what holds arm and joint."""
-        return UnitEvidence(self.known, self._limits, None, prevalence, given_looks=self._looked)
+        return UnitEvidence(
+            self.known,
+            self._limits,
+            None,
+            prevalence,
+            given_looks=self._looked,
+            given_groups=groups,
+        )
 
 
 def bad_as_known(known: Known) -> NDArray[np.int8]:

@@ -26,6 +26,8 @@ IGNORED = ("unit_id", "walkdown_id", "check", "value", "standing")
 """Columns of ``Known.better_but_ignored``."""
 
 
+NOT_SEEN, SEEN, REPORTED_CURED = (np.int8(status) for status in Status)
+
 TEXT_THAT_TELLS_OF_THE_JOINT = "screw_thread"
 """The one text of the nameplate from which anything is worked out."""
 
@@ -103,8 +105,7 @@ def _as_known(
         said, bad = timeline.said_and_found(name)
         found[name] = pd.Series(pd.api.extensions.take(said, row, allow_fill=True))
         exceedance[name] = at(bad, row, np.nan)
-        state = np.where(row >= 0, Status.SEEN, np.where(cured, Status.REPORTED_CURED, 0))
-        status[name] = state.astype(np.int8)
+        status[name] = np.where(row >= 0, SEEN, np.where(cured, REPORTED_CURED, NOT_SEEN))
         if dated:
             day_of = np.where(row >= 0, at(day_of_row, row, MISSING), check.cured_on)
             seen_on[name] = day_of.astype("datetime64[s]")
