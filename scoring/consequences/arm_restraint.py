@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.nameplate import read_nameplates
+from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.consequences.not_measured import Possible, first_of_each, possible
 from scoring.consequences.restraint import (
     HeldArm,
@@ -119,16 +119,17 @@ class ArmsAsFound:
         hypothetical.
     limits : UnitLimits
         Their limits.
+    nameplate : Nameplate
+        Their sizes and loads.
     """
 
-    def __init__(self, known: Known, limits: UnitLimits) -> None:
-        self._known, nobody = known, UsualArms()
-        self._by_rubber = _ArmsThatMayBeHeld(
-            known, limits, np.flatnonzero(share_clamped(known, nobody)), by_metal=False
+    def __init__(self, known: Known, limits: UnitLimits, nameplate: Nameplate) -> None:
+        self._known, nobody, arms = known, UsualArms(), (known, _thickness(limits), nameplate)
+        rubber, metal = (
+            np.flatnonzero(of(known, nobody)) for of in (share_clamped, share_of_metal)
         )
-        self._by_metal = _ArmsThatMayBeHeld(
-            known, limits, np.flatnonzero(share_of_metal(known, nobody)), by_metal=True
-        )
+        self._by_rubber = _ArmsThatMayBeHeld(arms, rubber, by_metal=False)
+        self._by_metal = _ArmsThatMayBeHeld(arms, metal, by_metal=True)
 
     def restraint(self, usual: UsualArms) -> ArmRestraint:
         """Return what ``arm_restraint`` does, but nothing of the loads of those that float.
@@ -158,15 +159,18 @@ class ArmsAsFound:
 class _ArmsThatMayBeHeld:
     """Those of some arms that rubber, or metal, may hold."""
 
-    def __init__(self, known: Known, limits: UnitLimits, rows: Ints, *, by_metal: bool) -> None:
+    def __init__(
+        self, arms: tuple[Known, Floats, Nameplate], rows: Ints, *, by_metal: bool
+    ) -> None:
+        known, thickness, nameplate = arms
         self._size, self._rows, self._by_metal = len(known.place), rows, by_metal
         some = _forced(known, rows)
         first, self._which = first_of_each(some, CHECKS_OF_THE_FORCE, None)
         self._known = some
-        self._thickness = _thickness(limits)[rows]
+        self._thickness = thickness[rows]
         may_be = self._may_be(first, UsualArms())
-        nameplate = read_nameplates(known.units.iloc[rows[first]])
-        self._held = (held_by_metal if by_metal else held_by_rubber)(nameplate, may_be)
+        held_by = held_by_metal if by_metal else held_by_rubber
+        self._held = held_by(nameplate.at(rows[first]), may_be)
 
     def where_usual(self, usual: UsualArms) -> tuple[HeldBy, Ints]:
         """Return what holds them where other states are usual, and which of that each arm is."""

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from scoring.consequences.arm_restraint import ArmsAsFound
 from scoring.consequences.joint_grip import JointGrip, joint_grip
-from scoring.consequences.nameplate import read_nameplates
+from scoring.consequences.nameplate import Nameplate, read_nameplates
 from scoring.contract import CHECKS, Check
 from scoring.handbook.multipliers import OverTime, Symptoms, log_mean_multipliers
 from scoring.handbook.prevalence import Prevalence
@@ -87,6 +87,11 @@ class PastStates:
     def __init__(self, timeline: Timeline, limits: UnitLimits) -> None:
         self.timeline, self.limits = timeline, limits
         self._kept: tuple[Ints, list[_SomeStates]] = (np.array([], np.int64), [])
+
+    @cached_property
+    def plates(self) -> Nameplate:
+        """Sizes and loads of all units."""
+        return read_nameplates(self.timeline.fleet.units)
 
     @cached_property
     def starts(self) -> UnitDays:
@@ -182,21 +187,19 @@ class _Found:
         self.known = states_over_time(
             past.timeline, place, day, symptom_lag_days=SYMPTOM_LAG_DAYS, only=checks
         )
-        self._limits = past.limits.at(place)
+        self._limits, self._plates, self._place = past.limits.at(place), past.plates, place
         self._looked: dict[str, Looked] = {}
 
     @cached_property
-    def _arms(self) -> ArmsAsFound:
-        return ArmsAsFound(self.known, self._limits)
-
-    @cached_property
-    def _grip(self) -> JointGrip:
-        return joint_grip(self.known, self._limits, read_nameplates(self.known.units))
+    def _arms_and_grip(self) -> tuple[ArmsAsFound, JointGrip]:
+        of_known = self.known, self._limits, self._plates.at(self._place)
+        return ArmsAsFound(*of_known), joint_grip(*of_known)
 
     def with_arm_and_joint(self, prevalence: Prevalence, groups: Ints) -> UnitEvidence:
         """Return it as evidence, where so many faults are usual in each of these groups."""
         alone = self.alone(prevalence, groups)
-        return replace(alone, given_restraint=self._arms, given_grip=self._grip)
+        arms, grip = self._arms_and_grip
+        return replace(alone, given_restraint=arms, given_grip=grip)
 
     def alone(self, prevalence: Prevalence, groups: Ints) -> UnitEvidence:
         """Return the same without what holds arm and joint."""

@@ -17,6 +17,7 @@ from scipy.integrate import quad
 from scoring.assessment import FleetAssessor
 from scoring.consequences import arm_restraint as arm_restraint_module
 from scoring.consequences.arm_restraint import ArmsAsFound, arm_restraint
+from scoring.consequences.nameplate import read_nameplates
 from scoring.consequences.states_of_the_arm import UsualArms
 from scoring.contract import CHECKS
 from scoring.contract.events import MODES
@@ -204,7 +205,7 @@ def test_arms_as_found_are_held_as_each_is(drawn):
     assessor, day = FleetAssessor(book.fleet()), pd.Timestamp(as_of)
     known = exposure_periods(assessor.timeline, day).known()
     limits, prevalence = assessor.limits.at(known.place), assessor.prevalence(day)
-    as_found = ArmsAsFound(known, limits)
+    as_found = ArmsAsFound(known, limits, read_nameplates(known.units))
     for usual in (prevalence.arms(prevalence.groups(known)), UsualArms()):
         expected, found = arm_restraint(known, limits, usual), as_found.restraint(usual)
         for mode in held_arm_effect.HARMS:
