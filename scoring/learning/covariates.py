@@ -14,8 +14,8 @@ from scoring.handbook.multipliers import EFFECT_NAMES, UNCERTAINTIES, has_multip
 from scoring.handbook.nameplate_columns import TERMS
 from scoring.handbook.worked_out_effects import WORKED_OUT
 from scoring.learning.column_prior import ColumnPrior
-from scoring.learning.design_in_parts import DesignInParts
 from scoring.learning.exposure_cuts import AGE_BAND_DAYS
+from scoring.learning.repeated_rows import kinds_of
 from scoring.learning.usual_findings import usual_share
 from scoring.records import DAYS_PER_YEAR
 
@@ -101,13 +101,6 @@ PARTS = (
     "level",
 )
 """What a correction is made of."""
-
-PARTS_BY_PACE = (
-    ("nameplate", "site"),
-    ("effects", "findings", "early life", "old age"),
-    ("own failures", "level"),
-)
-"""Those that stay with a unit, those that stay so for a while, all others."""
 
 
 @dataclass(frozen=True)
@@ -328,50 +321,9 @@ class Covariates:
             effects[:] = state.log_multipliers[some].take(self.effects, axis=1)
             findings[:] = np.where(bad < 0, 0.0, bad - self.share)
             nameplate[:] = state.nameplates.take(state.unit[some], axis=0)
-            sites[:] = self._sites(state, some)
+            sites[:] = self.at_sites(state, some)
             own[:, 0], early[:, 0], old[:, 0] = state.own[some], state.early[some], state.old[some]
             level[:] = 1.0
-        return whole
-
-    def in_parts(self, state: State) -> Floats | DesignInParts:
-        """Lay out the columns as ``design`` does, each as seldom as it changes.
-
-        Parameters
-        ----------
-        state : State
-            What may explain failures; rows of one unit follow each other.
-
-        Returns
-        -------
-        DesignInParts, shape (n_rows, n_columns)
-            Of the level alone the design itself.
-        """
-        if self.level_alone or len(state) == 0:
-            return self.design(state)
-        units, first_states, first_rows = _stretches(state)
-        part = self.part_of_column
-        at_units, at_states, at_rows = (
-            np.flatnonzero(np.isin(part, [PARTS.index(name) for name in names]))
-            for names in PARTS_BY_PACE
-        )
-        of_state = self._of_states(state, first_rows)
-        of_unit = np.column_stack([state.nameplates[state.unit[units]], self._sites(state, units)])
-        of_row = np.column_stack([state.own, np.ones(len(state))])
-        places = np.concatenate([at_units, at_states, at_rows])
-        return DesignInParts(of_unit, of_state, of_row, first_states, first_rows, places)
-
-    def _of_states(self, state: State, rows: Ints) -> Floats:
-        """Lay out effects, findings, early life and old age of some rows."""
-        ends = np.cumsum([len(self.effects), len(PLAIN_STATES), 1])
-        whole: Floats = np.empty((len(rows), ends[-1] + 1))
-        for start in range(0, len(rows), ROWS_AT_ONCE):
-            some = state.where(rows[start : start + ROWS_AT_ONCE])
-            here = whole[start : start + ROWS_AT_ONCE]
-            effects, findings, early, old = np.split(here, ends, axis=1)
-            effects[:] = some.log_multipliers.take(self.effects, axis=1)
-            bad = some.states_bad
-            findings[:] = np.where(bad < 0, 0.0, bad - self.share)
-            early[:, 0], old[:, 0] = some.early, some.old
         return whole
 
     def of_unknown_site(self, state: State) -> NDArray[np.bool_]:
@@ -388,7 +340,7 @@ class Covariates:
             len(self.effects), len(PLAIN_STATES), len(self.nameplate), len(self.sites), 1, 1, 1
         ]  # fmt: skip
 
-    def _sites(self, state: State, some: slice | Ints) -> NDArray[np.bool_]:
+    def at_sites(self, state: State, some: slice | Ints) -> NDArray[np.bool_]:
         """Tell for some rows at which of ``sites`` they are, shape (n_rows, n_sites)."""
         at: NDArray[np.bool_] = self._site_column(state, some)[:, np.newaxis] == np.arange(
             len(self.sites)
@@ -401,25 +353,6 @@ class Covariates:
         column = np.array([of_name.get(name, -1) for name in state.sites], dtype=np.int64)
         at: Ints = column[state.site[some]]
         return at
-
-
-def _stretches(state: State) -> tuple[Ints, Ints, Ints]:
-    """Find where the rows of another unit begin, and where what was found changes.
-
-    Returns
-    -------
-    units, first_states, first_rows : ndarray of int
-        The first row of each unit; its first stretch; the first row of each stretch.
-    """
-    begins = np.ones(len(state), dtype=bool)
-    begins[1:] = state.unit[1:] != state.unit[:-1]
-    units, changes = np.flatnonzero(begins), begins
-    for start in range(0, len(state), ROWS_AT_ONCE):
-        for values in (state.log_multipliers, state.bad, state.early, state.old):
-            here = values[start : start + ROWS_AT_ONCE + 1].reshape(-1, values[:1].size)
-            changes[start + 1 : start + ROWS_AT_ONCE + 1] |= (here[1:] != here[:-1]).any(axis=1)
-    first_rows = np.flatnonzero(changes)
-    return units, np.searchsorted(first_rows, units), first_rows
 
 
 def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
@@ -438,14 +371,35 @@ def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
     -------
     Covariates
     """
-    share, square = np.zeros(len(PLAIN_STATES)), np.zeros(len(PLAIN_STATES))
-    for place in range(len(PLAIN_STATES)):
-        bad = state.states_bad[:, place]
-        seen, faulty = float(weight[bad >= 0].sum()), float(weight[bad == 1].sum())
-        share[place] = min(faulty / seen, 1.0) if seen > 0 else 0.0
-        square[place] = faulty * (1 - share[place])
-    spread = np.sqrt(square / max(float(weight.sum()), 1e-12))
-    return Covariates(mode, share, spread, sites_of(state))
+    kinds, kind = kinds_of(state.states_bad)
+    return columns_by_kind(mode, kinds, np.bincount(kind, weight, len(kinds)), sites_of(state))
+
+
+def columns_by_kind(
+    mode: str, kinds: NDArray[np.int8], weight: Floats, sites: tuple[str, ...]
+) -> Covariates:
+    """Fit the columns as ``columns_for`` does, to findings that come once for each kind.
+
+    Parameters
+    ----------
+    mode : str
+        The failure.
+    kinds : ndarray of int8, shape (n_kinds, n_states)
+        What was found of ``PLAIN_STATES``.
+    weight : ndarray, shape (n_kinds,)
+        Time at risk of the rows of each kind. [year]
+    sites : tuple of str
+        Sites at which there are rows, sorted.
+
+    Returns
+    -------
+    Covariates
+    """
+    seen, faulty = weight @ (kinds >= 0), weight @ (kinds == 1)
+    share = np.divide(faulty, seen, out=np.zeros(len(PLAIN_STATES)), where=seen > 0)
+    share = np.minimum(share, 1.0)
+    spread = np.sqrt(faulty * (1 - share) / max(float(weight.sum()), 1e-12))
+    return Covariates(mode, share, spread, sites)
 
 
 def handbook_columns(

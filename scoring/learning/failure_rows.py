@@ -22,6 +22,7 @@ from scoring.learning.covariates import (
     PLAIN_CHECKS,
     State,
 )
+from scoring.learning.covariates_in_parts import RepeatedRows, repeated_rows
 from scoring.learning.exposure_failures import failures_recorded
 from scoring.learning.exposure_periods import ExposurePeriods, exposure_periods, failed_on
 from scoring.learning.own_failures import FailureTally, OwnFailures, before_each_row
@@ -74,6 +75,11 @@ class RowsOfMode:
         log_hazard = self.log_base + self.state.log_multipliers.sum(axis=1, dtype=np.float64)
         expected: Floats = np.exp(log_hazard) * self.aged_years
         return expected
+
+    @cached_property
+    def repeated(self) -> RepeatedRows:
+        """What its rows share."""
+        return repeated_rows(self.state)
 
     @property
     def expected_of_its_kind(self) -> Floats:

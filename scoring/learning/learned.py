@@ -1,7 +1,9 @@
 """What a fleet's own failures say of the handbook, and what that makes of a unit's hazard."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,15 +16,19 @@ from scoring.learning.covariates import (
     SITE_SCALE,
     Covariates,
     State,
-    columns_for,
+    columns_by_kind,
     handbook_columns,
-    sites_of,
 )
+from scoring.learning.covariates_in_parts import RepeatedRows, in_parts
 from scoring.learning.failure_rows import FailureRows
-from scoring.learning.posterior import Posterior, fit_posterior
+from scoring.learning.hazard_ratio import HazardRatio
+from scoring.learning.posterior import Posterior, fit_coefficients, fit_posterior
+from scoring.learning.repeated_rows import changes_in
 from scoring.learning.side_by_side import side_by_side
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Answer = TypeVar("Answer")
 
 MOST_ROWS_SIDE_BY_SIDE = 500_000
 """Of more rows one failure is learned of after the other, to bound memory. Ours."""
@@ -79,9 +85,14 @@ class LearnedMode:
         found: Floats = self.posterior.coefficients[here]
         return found
 
+    @property
+    def ratio(self) -> HazardRatio:
+        """What it multiplies hazards by, and nothing else."""
+        return HazardRatio(self.columns, self.posterior.coefficients)
+
     def log_ratio(self, state: State) -> Floats:
         """Return log(learned over handbook hazard) [-] of each row, and nothing else."""
-        return row_sums(self._pieces(self.columns.design(state), state))
+        return self.ratio.log_ratio(state)
 
     def correct(self, state: State) -> Correction:
         """Apply what was learned.
@@ -96,7 +107,7 @@ class LearnedMode:
         Correction
         """
         design = self.columns.design(state)
-        pieces = self._pieces(design, state)
+        pieces = self.ratio.pieces(design, state)
         parts = np.stack(
             [
                 row_sums(pieces[:, self.columns.part_of_column == place])
@@ -110,15 +121,6 @@ class LearnedMode:
             np.sqrt(self.posterior.log_spread(design) ** 2 + unknown),
             self.posterior.share_learned(design),
         )
-
-    def _pieces(self, design: Floats, state: State) -> Floats:
-        """Return what each column adds to the logarithm; of ages, the mean over the time ahead."""
-        pieces: Floats = design * self.posterior.coefficients
-        for part, share in (("early life", state.early), ("old age", state.old)):
-            for column in np.flatnonzero(self.columns.part_of_column == PARTS.index(part)):
-                change = np.expm1(self.posterior.coefficients[column])
-                pieces[:, column] = np.log1p(share * change)
-        return pieces
 
 
 @dataclass(frozen=True)
@@ -161,27 +163,68 @@ def learn(rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
     following a Poisson law. Where other plants were learned from, these priors are theirs, and
     stand alone where nothing was observed.
     """
-    with threadpool_limits(limits=1, user_api="blas"):  # around all threads, which share it
-        learn_mode = partial(_learn_mode, rows, by, only)
-        large = len(rows) > MOST_ROWS_SIDE_BY_SIDE
-        found = map(learn_mode, MODES) if large else side_by_side(learn_mode, MODES)
-        modes = {mode: one for mode, one in zip(MODES, found, strict=True) if one is not None}
+    modes = _of_each_mode(rows, partial(_learn_mode, rows, by, only))
     return Learned(modes) if modes else None
+
+
+def learn_ratios(
+    rows: FailureRows, by: int = -1, only: NDArray[np.bool_] | None = None
+) -> dict[str, HazardRatio]:
+    """Learn what ``learn`` does, but not how sure it is: enough to predict with.
+
+    Parameters
+    ----------
+    rows, by, only
+        As for ``learn``.
+
+    Returns
+    -------
+    dict of str to HazardRatio
+        For each failure that was observed, or of which other plants say something.
+    """
+    return _of_each_mode(rows, partial(_ratio_of_mode, rows, by, only))
+
+
+def _of_each_mode(rows: FailureRows, answer: Callable[[str], Answer | None]) -> dict[str, Answer]:
+    with threadpool_limits(limits=1, user_api="blas"):  # around all threads, which share it
+        large = len(rows) > MOST_ROWS_SIDE_BY_SIDE
+        found = map(answer, MODES) if large else side_by_side(answer, MODES)
+        return {mode: one for mode, one in zip(MODES, found, strict=True) if one is not None}
 
 
 def _learn_mode(
     rows: FailureRows, by: int, only: NDArray[np.bool_] | None, mode: str
 ) -> LearnedMode | None:
-    prior = rows.others.get(mode)
     seen = _rows_of(rows, mode, by, only)
     if seen is None:
-        return None if prior is None else untaught(handbook_columns(mode, (), prior))
-    columns = (
-        columns_for(mode, seen.state, seen.years)
-        if prior is None
-        else handbook_columns(mode, sites_of(seen.state), prior)
-    )
+        return _of_others_alone(rows, mode)
+    columns = _columns_of(rows, seen)
     return LearnedMode(columns, _fit(columns, seen, columns.floor))
+
+
+def _ratio_of_mode(
+    rows: FailureRows, by: int, only: NDArray[np.bool_] | None, mode: str
+) -> HazardRatio | None:
+    seen = _rows_of(rows, mode, by, only)
+    if seen is None:
+        others = _of_others_alone(rows, mode)
+        return None if others is None else others.ratio
+    columns = _columns_of(rows, seen)
+    return HazardRatio(columns, _fitted(columns, seen, columns.floor, fit_coefficients))
+
+
+def _of_others_alone(rows: FailureRows, mode: str) -> LearnedMode | None:
+    prior = rows.others.get(mode)
+    return None if prior is None else untaught(handbook_columns(mode, (), prior))
+
+
+def _columns_of(rows: FailureRows, seen: "_Seen") -> Covariates:
+    prior = rows.others.get(seen.mode)
+    if prior is not None:
+        return handbook_columns(seen.mode, seen.sites, prior)
+    kinds = seen.repeated.kinds
+    weight = np.bincount(seen.repeated.kind[seen.rows], seen.years, len(kinds))
+    return columns_by_kind(seen.mode, kinds, weight, seen.sites)
 
 
 def learn_unbounded(rows: FailureRows) -> Learned:
@@ -202,7 +245,7 @@ def learn_unbounded(rows: FailureRows) -> Learned:
     for mode in MODES:
         seen = _rows_of(rows, mode, -1, None)
         if seen is not None:
-            columns = handbook_columns(mode, sites_of(seen.state))
+            columns = handbook_columns(mode, seen.sites)
             no_bound = np.full(len(columns.names), -np.inf)
             modes[mode] = LearnedMode(columns, _fit(columns, seen, no_bound))
     return Learned(modes)
@@ -232,13 +275,32 @@ def untaught(columns: Covariates) -> LearnedMode:
 
 @dataclass(frozen=True)
 class _Seen:
-    """The rows of one failure in which it could be observed."""
+    """The rows of one failure in which it could be observed.
 
+    Attributes
+    ----------
+    mode : str
+        The failure.
+    state, repeated
+        Of all rows.
+    rows : ndarray of int or slice, shape (n_rows,)
+        Which of them; all else is of these.
+    """
+
+    mode: str
     state: State
+    repeated: RepeatedRows
+    rows: Ints | slice
     years: Floats
     failures: Floats
     expected: Floats
-    unit: NDArray[np.int64]
+    unit: Ints
+
+    @property
+    def sites(self) -> tuple[str, ...]:
+        """The sites at which there are rows, sorted."""
+        here = np.bincount(self.state.site[self.rows], minlength=len(self.state.sites))
+        return tuple(self.state.sites[site] for site in np.flatnonzero(here))
 
 
 def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | None) -> _Seen | None:
@@ -247,28 +309,34 @@ def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | No
     if only is not None:
         here &= only
     one = rows.modes[mode]
-    if not (one.years[here] > 0).any():
+    some = slice(None) if here.all() else np.flatnonzero(here)
+    years = one.years[some]
+    if not (years > 0).any():
         return None
-    _, unit = np.unique(rows.place[here], return_inverse=True)
-    state = one.state_by(rows.place, by)
     return _Seen(
-        state if here.all() else state.where(here),
-        one.years[here],
-        one.failures_by(by)[here],
-        one.expected[here],
-        unit,
+        mode,
+        one.state_by(rows.place, by),
+        one.repeated,
+        some,
+        years,
+        one.failures_by(by)[some],
+        one.expected[some],
+        np.cumsum(changes_in(rows.place[some])) - 1,
     )
 
 
 def _fit(columns: Covariates, seen: _Seen, floor: Floats) -> Posterior:
+    return _fitted(columns, seen, floor, partial(fit_posterior, group=seen.unit))
+
+
+def _fitted(columns: Covariates, seen: _Seen, floor: Floats, fit: Callable[..., Answer]) -> Answer:
     failures, expected = float(seen.failures.sum()), float(seen.expected.sum())
-    return fit_posterior(
-        columns.in_parts(seen.state),
+    return fit(
+        in_parts(columns, seen.state, seen.repeated, seen.rows),
         seen.failures,
         seen.expected,
         scale=columns.scale,
         floor=floor,
-        group=seen.unit,
         start=_level_alone(columns, failures, expected),
         before=columns.before,
     )

@@ -1,6 +1,6 @@
 """Coefficients that correct a prior hazard, and how well the failures know them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,14 +8,19 @@ from threadpoolctl import threadpool_limits
 
 from scoring.learning.column_prior import ColumnPrior
 from scoring.learning.design_in_parts import DesignInParts, sums_of_groups
-from scoring.learning.posterior_mode import PoissonProblem, posterior_mode
+from scoring.learning.posterior_mode import PoissonProblem, highest_point, posterior_mode
 from scoring.learning.posterior_spread import posterior_spread
 from scoring.learning.weighted_gram import Design, Floats, is_sparse
 
 MOST_STEPS = 100
 """Newton steps before a fit gives up. Ours. [-]"""
 SHORTEST_STEP = 1e-9
-"""A fit ends when a further step would be shorter, in posterior deviations. Ours. [-]"""
+"""A fit ends with a step that is no longer, in posterior deviations. Ours. [-]"""
+MANY_UNITS = 4_000
+"""Of so many units every eighth is fitted first: there begins the fit of all. Ours."""
+ONE_IN = 8
+SHORT_STEP = 0.1
+"""With what step that first fit ends, in posterior deviations of its own. Ours. [-]"""
 
 
 @dataclass(frozen=True)
@@ -129,22 +134,18 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
     >>> np.exp(six.coefficients).round(3)
     array([0.778])
     """
-    centre, about = np.zeros(len(scale)), expected
-    precision: Floats | None = None
-    if before is not None:
-        centre = before.mean
-        precision = np.asarray(np.linalg.inv(before.covariance / np.outer(scale, scale)))
-        about = expected * np.exp(np.asarray(design @ centre))
-    problem = PoissonProblem(design, events, about, scale, (floor - centre) / scale, precision)
+    centred = _centred(design, events, expected, scale, floor, before)
+    problem = centred.problem
     with threadpool_limits(limits=1, user_api="blas"):
-        first = None if start is None else (start - centre) / scale
-        mode = posterior_mode(problem, max_iter=max_iter, tol=tol, start=first)
-        residual = events - about * np.exp(problem.log_ratio(mode.point))
-        scores = sums_of_groups(design, residual, group) * scale
-        spread = posterior_spread(mode, scores, precision)
+        mode = posterior_mode(
+            problem, max_iter=max_iter, tol=tol, start=_near(problem, centred.start(start))
+        )
+        scores = sums_of_groups(design, problem.residual(mode.point), group)
+        scores *= -scale
+        spread = posterior_spread(mode, scores, problem.precision)
     back = np.outer(scale, scale)
     return Posterior(
-        coefficients=np.where(mode.held, floor, np.maximum(centre + scale * mode.point, floor)),
+        coefficients=centred.coefficients(mode.point),
         held=mode.held,
         scale=scale,
         laplace=spread.laplace * back,
@@ -155,6 +156,93 @@ def fit_posterior(  # noqa: PLR0913 - a problem has its parts
         converged=mode.converged,
         before=before,
     )
+
+
+def fit_coefficients(  # noqa: PLR0913 - a problem has its parts
+    design: Design | DesignInParts,
+    events: Floats,
+    expected: Floats,
+    *,
+    scale: Floats,
+    floor: Floats,
+    start: Floats | None = None,
+    before: ColumnPrior | None = None,
+) -> Floats:
+    """Find the coefficients that ``fit_posterior`` does, without their spread.
+
+    Parameters
+    ----------
+    design, events, expected, scale, floor, start, before
+        As for ``fit_posterior``.
+
+    Returns
+    -------
+    ndarray, shape (n_columns,)
+        [-]
+
+    Examples
+    --------
+    >>> fit_coefficients(
+    ...     np.ones((1, 1)), np.array([6.0]), np.array([9.0]), scale=np.array([0.5]),
+    ...     floor=np.array([-np.inf]),
+    ... ).round(3)
+    array([-0.251])
+    """
+    centred = _centred(design, events, expected, scale, floor, before)
+    problem = centred.problem
+    with threadpool_limits(limits=1, user_api="blas"):
+        near = _near(problem, centred.start(start))
+        found = highest_point(problem, max_iter=MOST_STEPS, tol=SHORTEST_STEP, start=near)
+    return centred.coefficients(found.point)
+
+
+def _near(problem: PoissonProblem, start: Floats | None) -> Floats | None:
+    """Return a point near the highest: of many units that of some, fitted roughly."""
+    design = problem.design
+    if not isinstance(design, DesignInParts) or len(design.of_unit) < MANY_UNITS:
+        return start
+    some, rows = design.some_units(ONE_IN)
+    part = replace(
+        problem, design=some, events=problem.events[rows], expected=problem.expected[rows]
+    )
+    begun = _near(part, start)
+    return highest_point(part, max_iter=MOST_STEPS, tol=SHORT_STEP, start=begun).point
+
+
+@dataclass(frozen=True)
+class _Centred:
+    """A problem in which 0 is what was believed before."""
+
+    problem: PoissonProblem
+    centre: Floats
+    floor: Floats
+
+    def start(self, coefficients: Floats | None) -> Floats | None:
+        """Return where coefficients lie in the problem."""
+        return None if coefficients is None else (coefficients - self.centre) / self.problem.scale
+
+    def coefficients(self, point: Floats) -> Floats:
+        """Return the coefficients of a point of the problem; at a bound they are the bound."""
+        back = np.maximum(self.centre + self.problem.scale * point, self.floor)
+        return np.where(point <= self.problem.floor, self.floor, back)
+
+
+def _centred(  # noqa: PLR0913, PLR0917 - a problem has its parts
+    design: Design | DesignInParts,
+    events: Floats,
+    expected: Floats,
+    scale: Floats,
+    floor: Floats,
+    before: ColumnPrior | None,
+) -> _Centred:
+    if before is None:
+        problem = PoissonProblem(design, events, expected, scale, floor / scale)
+        return _Centred(problem, np.zeros(len(scale)), floor)
+    precision = np.asarray(np.linalg.inv(before.covariance / np.outer(scale, scale)))
+    about = expected * np.exp(np.asarray(design @ before.mean))
+    least = (floor - before.mean) / scale
+    problem = PoissonProblem(design, events, about, scale, least, precision)
+    return _Centred(problem, before.mean, floor)
 
 
 def row_variances(design: Design, covariance: Floats) -> Floats:

@@ -1,6 +1,7 @@
 """Where a Poisson likelihood with Gaussian priors and lower bounds is highest."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,22 @@ LEAST_GAIN = 1e-4
 """Share of the predicted gain that a step has to bring; customary, from memory. [-]"""
 ROUNDING = 1e-13
 """Relative error that the objective is trusted to. Ours. [-]"""
+CURVATURE_HOLDS = 0.1
+"""A curvature serves for another step, if that is so much shorter than the last. Ours. [-]"""
+
+
+@dataclass(frozen=True)
+class _Rows:
+    """What a point makes of each row."""
+
+    log_ratio: Floats
+    expected: Floats
+
+    @cached_property
+    def mean(self) -> Floats:
+        """Failures [-] expected of each row."""
+        mean: Floats = self.expected * np.exp(self.log_ratio)
+        return mean
 
 
 @dataclass(frozen=True)
@@ -46,18 +63,20 @@ class PoissonProblem:
     scale: Floats
     floor: Floats
     precision: Floats | None = None
-    _last: dict[bytes, Floats] = field(default_factory=dict, repr=False, compare=False)
+    _last: dict[bytes, _Rows] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def log_ratio(self, point: Floats) -> Floats:
-        """Return log(learned over prior hazard) [-] of each row, shape (n_rows,).
+        """Return log(learned over prior hazard) [-] of each row, shape (n_rows,)."""
+        return self._rows(point).log_ratio
 
-        Kept for the point asked for last: objective, gradient and curvature all begin with it.
+    def longest_move(self, point: Floats, towards: Floats) -> float:
+        """Return how far [-] the way to another point moves the ``log_ratio`` of any row.
+
+        The rows of the other point are kept: who goes all the way multiplies nothing again.
         """
-        key = point.tobytes()
-        if key not in self._last:
-            self._last.clear()
-            self._last[key] = np.asarray(self.design @ (self.scale * point))
-        return self._last[key]
+        moves = np.asarray(self.design @ (self.scale * (towards - point)))
+        self._keep(towards, self.log_ratio(point) + moves)
+        return float(np.abs(moves).max(initial=0.0))
 
     def pull(self, point: Floats) -> Floats:
         """Return the slope [-] that the prior alone has at a point, shape (n_columns,)."""
@@ -65,24 +84,39 @@ class PoissonProblem:
 
     def objective(self, point: Floats) -> tuple[float, float]:
         """Return the objective, and the size of its terms, which bounds its rounding [-]."""
-        log_ratio = self.log_ratio(point)
+        rows = self._rows(point)
         with np.errstate(over="ignore", invalid="ignore"):  # a step too far is refused below
-            total = float(self.expected @ np.exp(log_ratio))
+            total = float(rows.mean.sum())
         pull = 0.5 * float(point @ self.pull(point))
-        fit = float(self.events @ log_ratio)
+        fit = float(self.events @ rows.log_ratio)
         return total - fit + pull, total + abs(fit) + pull
+
+    def residual(self, point: Floats) -> Floats:
+        """Return failures expected less those that there were [-], shape (n_rows,)."""
+        return self._rows(point).mean - self.events
 
     def gradient(self, point: Floats) -> Floats:
         """Return the slope [-] of the objective, shape (n_columns,)."""
-        residual = self.expected * np.exp(self.log_ratio(point)) - self.events
-        return np.asarray(self.scale * column_sums(self.design, residual) + self.pull(point))
+        of_rows = self.scale * column_sums(self.design, self.residual(point))
+        return np.asarray(of_rows + self.pull(point))
 
     def hessian(self, point: Floats, *, rough: bool = False) -> Floats:
         """Return the curvature [-] of the objective, shape (n_columns, n_columns)."""
-        mean = self.expected * np.exp(self.log_ratio(point))
-        gram = gram_of(self.design, mean, rough=rough)
+        gram = gram_of(self.design, self._rows(point).mean, rough=rough)
         own = np.eye(len(point)) if self.precision is None else self.precision
         return gram * np.outer(self.scale, self.scale) + own
+
+    def _rows(self, point: Floats) -> _Rows:
+        """Return what a point makes of the rows: objective, slope and curvature begin with it."""
+        kept = self._last.get(point.tobytes())
+        return kept or self._keep(point, np.asarray(self.design @ (self.scale * point)))
+
+    def _keep(self, point: Floats, log_ratio: Floats) -> _Rows:
+        """Keep the rows of a point, and of the one before, which a cut step begins at."""
+        for key in list(self._last)[:-1]:
+            del self._last[key]
+        self._last[point.tobytes()] = rows = _Rows(log_ratio, self.expected)
+        return rows
 
 
 @dataclass(frozen=True)
@@ -113,31 +147,34 @@ class Mode:
     converged: bool
 
 
+@dataclass(frozen=True)
+class Highest:
+    """Where the posterior is highest, and nothing of what it is like around.
+
+    Attributes
+    ----------
+    point, n_iterations, converged
+        As of ``Mode``.
+    """
+
+    point: Floats
+    n_iterations: int
+    converged: bool
+
+
 def posterior_mode(
     problem: PoissonProblem, *, max_iter: int, tol: float, start: Floats | None = None
 ) -> Mode:
-    """Find the mode by a projected Newton method.
+    """Find the mode, and what the posterior is like there.
 
     Parameters
     ----------
-    problem : PoissonProblem
-        What to minimise; strictly convex, so there is one answer.
-    max_iter : int
-        Most steps. [-]
-    tol : float
-        Longest step left out, in posterior deviations. [-]
-    start : ndarray, shape (n_columns,), optional
-        Where to begin, over prior deviations; by default at no correction. The answer is the same.
+    problem, max_iter, tol, start
+        As for ``highest_point``.
 
     Returns
     -------
     Mode
-
-    Notes
-    -----
-    Columns near their bound that press against it move by themselves, the others by a Newton step;
-    every step is then cut off at the bounds (projected Newton, Bertsekas 1982, from memory). Steps
-    need the curvature in single precision only; where they end, all is worked out in double.
 
     Examples
     --------
@@ -147,35 +184,92 @@ def posterior_mode(
     >>> round(float(np.exp(1000 * found.point[0])), 5)  # two failures where one was expected
     2.0
     """
+    found = highest_point(problem, max_iter=max_iter, tol=tol, start=start)
+    gradient, hessian = problem.gradient(found.point), problem.hessian(found.point)
+    held = (found.point <= problem.floor) & (gradient > 0)
+    return Mode(found.point, held, gradient, hessian, found.n_iterations, found.converged)
+
+
+def highest_point(
+    problem: PoissonProblem, *, max_iter: int, tol: float, start: Floats | None = None
+) -> Highest:
+    """Find the mode by a projected Newton method.
+
+    Parameters
+    ----------
+    problem : PoissonProblem
+        What to minimise; strictly convex, so there is one answer.
+    max_iter : int
+        Most steps. [-]
+    tol : float
+        The step that is the last is no longer, in posterior deviations. [-]
+    start : ndarray, shape (n_columns,), optional
+        Where to begin, over prior deviations; by default at no correction. The answer is the same.
+
+    Returns
+    -------
+    Highest
+
+    Notes
+    -----
+    Columns near their bound that press against it move by themselves, the others by a Newton step;
+    every step is then cut off at the bounds (projected Newton, Bertsekas 1982, from memory). Steps
+    need the curvature in single precision only, and one curvature serves as long as each step is a
+    tenth of the one before; where they end, all is worked out in double.
+    """
     point = np.maximum(0.0 if start is None else start, problem.floor)
-    converged, iterations = False, 0
+    hessian: Floats | None = None
+    converged, iterations, longest = False, 0, 0.0
     while not converged and iterations < max_iter:
         iterations += 1
-        gradient, hessian = problem.gradient(point), problem.hessian(point, rough=True)
-        step, pressing = _newton_step(problem, point, gradient, hessian)
-        whole = np.maximum(point + step, problem.floor)
-        converged = _predicted_gain(point, whole, step, gradient, pressing) <= tol**2
-        if not converged:
-            value = problem.objective(point)
-            fraction = _first_fraction(problem, whole - point)
-            point = _better_point(problem, (point, value), fraction * step, gradient, pressing)
-    gradient, hessian = problem.gradient(point), problem.hessian(point)
-    held = (point <= problem.floor) & (gradient > 0)
-    return Mode(point, held, gradient, hessian, iterations, converged)
+        gradient = problem.gradient(point)
+        way = None if hessian is None else _way_from(problem, point, gradient, hessian)
+        if way is None or way.gain > longest:
+            hessian = problem.hessian(point, rough=True)
+            way = _way_from(problem, point, gradient, hessian)
+        converged = way.gain <= tol**2
+        reached = way.to if converged else _better_point(problem, point, gradient, way)
+        longest = way.gain * CURVATURE_HOLDS**2 if (reached == way.to).all() else 0.0
+        point = reached
+    return Highest(point, iterations, converged)
 
 
-def _better_point(
-    problem: PoissonProblem,
-    start: tuple[Floats, tuple[float, float]],
-    step: Floats,
-    gradient: Floats,
-    pressing: NDArray[np.bool_],
-) -> Floats:
+@dataclass(frozen=True)
+class _Way:
+    """Where a Newton step leads.
+
+    Attributes
+    ----------
+    step : ndarray, shape (n_columns,)
+        The step, before it is cut off at the bounds. [-]
+    pressing : ndarray of bool, shape (n_columns,)
+        Which columns press against a bound that is near.
+    to : ndarray, shape (n_columns,)
+        Its end. [-]
+    gain : float
+        What it would bring if the objective were straight: the square of its length in posterior
+        deviations. [-]
+    """
+
+    step: Floats
+    pressing: NDArray[np.bool_]
+    to: Floats
+    gain: float
+
+
+def _way_from(problem: PoissonProblem, point: Floats, gradient: Floats, hessian: Floats) -> _Way:
+    step, pressing = _newton_step(problem, point, gradient, hessian)
+    whole = np.maximum(point + step, problem.floor)
+    return _Way(step, pressing, whole, _predicted_gain(point, whole, step, gradient, pressing))
+
+
+def _better_point(problem: PoissonProblem, point: Floats, gradient: Floats, way: _Way) -> Floats:
     """Halve a step until it brings a fair share of what it promised."""
-    point, (value, size) = start
+    value, size = problem.objective(point)
+    step = _first_fraction(problem, point, way.to) * way.step
     while True:
         reached = np.maximum(point + step, problem.floor)
-        gain = _predicted_gain(point, reached, step, gradient, pressing)
+        gain = _predicted_gain(point, reached, step, gradient, way.pressing)
         reached_value, reached_size = problem.objective(reached)
         if reached_value <= value - LEAST_GAIN * gain + ROUNDING * (size + reached_size):
             return reached
@@ -206,8 +300,7 @@ def _predicted_gain(
     return free_gain + float(gradient[pressing] @ (point - reached)[pressing])
 
 
-def _first_fraction(problem: PoissonProblem, change: Floats) -> float:
-    """Return the share of a change to try first, so that no hazard runs away."""
-    moved = np.asarray(problem.design @ (problem.scale * change))
-    longest = float(np.abs(moved).max(initial=0.0))
+def _first_fraction(problem: PoissonProblem, point: Floats, towards: Floats) -> float:
+    """Return the share of a way to try first, so that no hazard runs away."""
+    longest = problem.longest_move(point, towards)
     return min(1.0, LONGEST_STEP / longest) if longest > 0 else 1.0

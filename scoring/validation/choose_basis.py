@@ -1,5 +1,6 @@
 """Which basis is used for each failure, and why: the handbook, or the handbook and the fleet."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +10,8 @@ from numpy.typing import NDArray
 from scoring.contract.events import JOINT_SLIP, MODES
 from scoring.learning.covariates import LEVEL_ALONE
 from scoring.learning.failure_rows import FailureRows
-from scoring.learning.learned import Learned, LearnedMode, learn
+from scoring.learning.hazard_ratio import HazardRatio
+from scoring.learning.learned import Learned, LearnedMode, learn, learn_ratios
 from scoring.validation.predictions import (
     FLEET,
     HANDBOOK,
@@ -127,19 +129,21 @@ def try_and_choose(rows: FailureRows) -> tuple[dict[str, Basis], pd.DataFrame]:
     tables = [
         table
         for day in range(len(rows.days) - 1)
-        for table in predictions_as_of(rows, day, learn(rows, day))
+        for table in predictions_as_of(rows, day, learn_ratios(rows, day))
     ]
     table = pd.concat(tables, ignore_index=True) if tables else pd.DataFrame()
     return {mode: _choose(mode, now, table) for mode in MODES}, table
 
 
-def predictions_as_of(rows: FailureRows, day: int, learned: Learned | None) -> list[pd.DataFrame]:
+def predictions_as_of(
+    rows: FailureRows, day: int, learned: Mapping[str, HazardRatio]
+) -> list[pd.DataFrame]:
     """Return what was predicted as of one day, a table for each failure."""
     return [
         predictions(
             followed_from(rows, mode, day),
             rows.days[day],
-            None if learned is None else learned.modes.get(mode),
+            learned.get(mode),
         )
         for mode in MODES
     ]

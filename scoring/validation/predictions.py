@@ -10,7 +10,7 @@ from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure
 from scoring.learning.covariates import State
 from scoring.learning.failure_rows import FailureRows, shares_of_ages
-from scoring.learning.learned import LearnedMode
+from scoring.learning.hazard_ratio import HazardRatio
 from scoring.records import DAYS_PER_YEAR
 
 Floats = NDArray[np.float64]
@@ -60,12 +60,12 @@ class Followed:
     failed: Flags
     horizon_years: float
 
-    def predict(self, learned: LearnedMode | None) -> tuple[Floats, Floats]:
+    def predict(self, learned: HazardRatio | None) -> tuple[Floats, Floats]:
         """Return the failures expected [-] within the horizon, and within what was followed.
 
         Parameters
         ----------
-        learned : LearnedMode, optional
+        learned : HazardRatio, optional
             What failures up to that day said; by default the handbook alone.
 
         Returns
@@ -78,7 +78,7 @@ class Followed:
         )
         return horizon, followed
 
-    def _expected(self, learned: LearnedMode | None, years: Floats) -> Floats:
+    def _expected(self, learned: HazardRatio | None, years: Floats) -> Floats:
         rate, age, end = BASE_RATES[self.mode], self.age_years, self.age_years + years
         aged = age_exposure(rate, age, end)
         logs = self.state.log_multipliers.sum(axis=1, dtype=np.float64)
@@ -136,7 +136,7 @@ def followed_from(rows: FailureRows, mode: str, day: int) -> Followed:
 
 
 def predictions(
-    followed: Followed, since: np.datetime64, learned: LearnedMode | None
+    followed: Followed, since: np.datetime64, learned: HazardRatio | None
 ) -> pd.DataFrame:
     """Lay what was predicted beside what came true.
 
@@ -146,7 +146,7 @@ def predictions(
         Units and what became of them.
     since : datetime64[D]
         The day.
-    learned : LearnedMode, optional
+    learned : HazardRatio, optional
         What failures up to that day said; where nothing was, the handbook stands for it.
 
     Returns

@@ -10,7 +10,7 @@ from threadpoolctl import threadpool_limits
 
 from scoring.contract.events import MODES
 from scoring.learning.failure_rows import FailureRows
-from scoring.learning.learned import learn
+from scoring.learning.learned import learn_ratios
 from scoring.records import DAYS_PER_YEAR
 from scoring.validation.choose_basis import Basis, predictions_as_of, try_and_choose
 from scoring.validation.plain_regression import regressed
@@ -104,7 +104,7 @@ def predict_held_out(rows: FailureRows, day: int, fold: Fold) -> pd.DataFrame:
     DataFrame, shape (n_units, 13)
         From ``predictions``, with the columns ``scheme`` and ``fold``.
     """
-    learned = learn(rows, day, ~fold.held_out[rows.place])
+    learned = learn_ratios(rows, day, ~fold.held_out[rows.place])
     table = pd.concat(predictions_as_of(rows, day, learned), ignore_index=True)
     return table[fold.held_out[table["place"]]].assign(scheme=fold.scheme, fold=fold.number)
 

@@ -15,6 +15,7 @@ from sksurv.util import Surv
 from scoring.handbook.base_rates import BASE_RATES
 from scoring.handbook.handbook_hazard import age_exposure
 from scoring.learning.covariates import columns_for
+from scoring.learning.covariates_in_parts import in_parts
 from scoring.learning.learned import learn
 from scoring.learning.posterior import fit_posterior
 
@@ -33,7 +34,7 @@ def fit_ours(rows, mode):
     state, at_risk = state_at_risk(rows, mode)
     columns = columns_for(mode, state, one.years[at_risk])
     return fit_posterior(
-        columns.in_parts(state),
+        in_parts(columns, state),
         one.failures_by(-1)[at_risk],
         one.expected[at_risk],
         scale=columns.scale,

@@ -6,7 +6,7 @@ import pytest
 from generated_fleets import failures_not_kept
 from tried_fleets import book_of_sites, rows_of_sites, validated
 
-from scoring.learning.learned import Learned, learn
+from scoring.learning.learned import learn
 from scoring.validation import choose_basis as module
 from scoring.validation.choose_basis import FEW_FAILURES, try_and_choose
 
@@ -19,7 +19,7 @@ def bad_in(part):
 
     def learned_badly(rows, by=-1, only=None):
         learned = learn(rows, by, only)
-        return Learned({mode: _spoilt(one, part) for mode, one in learned.modes.items()})
+        return {mode: _spoilt(one, part).ratio for mode, one in learned.modes.items()}
 
     return learned_badly
 
@@ -45,7 +45,7 @@ def test_what_is_learned_is_used_where_it_predicts_no_worse():
 
 @pytest.mark.parametrize("part", ["columns", "level"])
 def test_what_is_truly_bad_is_refused(part, monkeypatch):
-    monkeypatch.setattr(module, "learn", bad_in(part))
+    monkeypatch.setattr(module, "learn_ratios", bad_in(part))
     basis, _ = try_and_choose(rows_of_sites(*MANY))
     seals = basis["seal_leak"]
     assert not seals.used

@@ -104,7 +104,7 @@ def test_it_is_predicted_as_the_ranking_of_that_day_would(seed, by):
         for mode in MODES:
             followed = followed_from(rows, mode, day)
             kept = ~np.isin(followed.place, looked_at_lately(assessor, date))
-            within, _ = followed.predict(None if learned is None else learned.modes.get(mode))
+            within, _ = followed.predict(None if learned is None else learned.modes[mode].ratio)
             here = np.searchsorted(known.place, followed.place[kept])
             assert kept.mean() > 0.7
             np.testing.assert_allclose(within[kept], risk.modes[mode].expected[here], rtol=1e-5)
