@@ -372,7 +372,8 @@ def columns_for(mode: str, state: State, weight: Floats) -> Covariates:
     Covariates
     """
     kinds, kind = kinds_of(state.states_bad)
-    return columns_by_kind(mode, kinds, np.bincount(kind, weight, len(kinds)), sites_of(state))
+    of_kind = np.bincount(kind, weight, len(kinds)).astype(np.float64)
+    return columns_by_kind(mode, kinds, of_kind, sites_of(state))
 
 
 def columns_by_kind(

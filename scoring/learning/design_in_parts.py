@@ -71,7 +71,7 @@ class DesignInParts:
         states += (self.of_kind @ by_kind)[self.kind]
         for some in self._some_states():
             states[some] += self.of_state[some].astype(np.float64, copy=False) @ by_state
-        rows = states[self._state_of_row]
+        rows: Floats = states[self._state_of_row]
         rows += self.of_row @ by_row
         return rows
 
@@ -118,11 +118,11 @@ class DesignInParts:
             np.multiply(columns, root, out=columns)
             units_states += self.of_unit[units].T @ np.add.reduceat(columns, firsts, axis=0)
         units_rows = self.of_unit.T @ rows_by_unit
-        units = weighted_gram(self.of_unit, of_units)
+        of_units_alone = weighted_gram(self.of_unit, of_units)
         rows = (self.of_row * weights[:, np.newaxis]).T @ self.of_row
         gram = np.block(
             [
-                [units, units_states, units_rows],
+                [of_units_alone, units_states, units_rows],
                 [units_states.T, states, states_rows],
                 [units_rows.T, states_rows.T, rows],
             ]

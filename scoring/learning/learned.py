@@ -224,7 +224,7 @@ def _columns_of(rows: FailureRows, seen: "_Seen") -> Covariates:
         return handbook_columns(seen.mode, seen.sites, prior)
     kinds = seen.repeated.kinds
     weight = np.bincount(seen.repeated.kind[seen.rows], seen.years, len(kinds))
-    return columns_by_kind(seen.mode, kinds, weight, seen.sites)
+    return columns_by_kind(seen.mode, kinds, weight.astype(np.float64), seen.sites)
 
 
 def learn_unbounded(rows: FailureRows) -> Learned:
