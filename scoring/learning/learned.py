@@ -6,6 +6,7 @@ from functools import partial
 from typing import TypeVar
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 from threadpoolctl import threadpool_limits
 
@@ -23,7 +24,6 @@ from scoring.learning.covariates_in_parts import RepeatedRows, in_parts
 from scoring.learning.failure_rows import FailureRows
 from scoring.learning.hazard_ratio import HazardRatio
 from scoring.learning.posterior import Posterior, fit_coefficients, fit_posterior
-from scoring.learning.repeated_rows import changes_in
 from scoring.learning.side_by_side import side_by_side
 
 Floats = NDArray[np.float64]
@@ -321,7 +321,7 @@ def _rows_of(rows: FailureRows, mode: str, by: int, only: NDArray[np.bool_] | No
         years,
         one.failures_by(by)[some],
         one.expected[some],
-        np.cumsum(changes_in(rows.place[some])) - 1,
+        pd.factorize(rows.place[some])[0],
     )
 
 
