@@ -56,6 +56,45 @@ def arrow_as_text(column: pa.ChunkedArray, where: str) -> pa.Array:
     return pa.concat_arrays(chunks) if chunks else pa.array([], pa.string())
 
 
+def arrow_as_encoded_text(column: pa.ChunkedArray, where: str) -> pa.Array:
+    """Write a column as text, each distinct value once, and say which stands in each row.
+
+    Parameters
+    ----------
+    column : pyarrow.ChunkedArray, shape (n_rows,)
+        As for ``arrow_as_text``.
+    where : str
+        What a message calls it.
+
+    Returns
+    -------
+    pyarrow.DictionaryArray
+        Text, shape (n_rows,); empty where something is missing.
+
+    Raises
+    ------
+    UnreadableFleetError
+        If it is of a type that is no text, number or date.
+
+    Examples
+    --------
+    >>> arrow_as_encoded_text(pa.chunked_array([[80.0, 23.8125, None, 80.0]]), "shafts").to_pylist()
+    ['80', '23.8125', '', '80']
+    """
+    try:
+        encoded = column.dictionary_encode(null_encoding="encode").combine_chunks()
+    except (pa.ArrowNotImplementedError, pa.ArrowInvalid, TypeError):
+        encoded = arrow_as_text(column, where).dictionary_encode()
+    if isinstance(encoded, pa.ChunkedArray):  # of none
+        return pa.array([], pa.string()).dictionary_encode()
+    texts = arrow_as_text(pa.chunked_array([encoded.dictionary]), where)
+    places = encoded.indices.cast(pa.int32())
+    if places.null_count:
+        places = pc.fill_null(places, len(texts))
+        texts = pa.concat_arrays([texts, pa.array([""])])
+    return pa.DictionaryArray.from_arrays(places, texts)
+
+
 def _cast(column: pa.ChunkedArray) -> pa.ChunkedArray:
     return (
         _floats_as_text(column) if pa.types.is_floating(column.type) else column.cast(pa.string())

@@ -15,12 +15,15 @@ import pandas as pd
 import pyarrow as pa
 import pyarrow.compute as pc
 
+from scoring.files.bytes_of_texts import holds_any, in_one_piece
+
 NUMBER = "%.8g"
 """How numbers with decimals are written: more digits than anything here is known to."""
 
 ROWS_AT_ONCE = 20_000
 """Rows put together in one go, to bound memory. Ours."""
 
+_MARKS = b',"\r\n'
 _MUST_BE_QUOTED = '[,"\r\n]'
 _NOTHING, _COMMA, _LINE_END, _QUOTE = (
     pa.scalar(mark, pa.large_string()) for mark in ("", ",", "\n", '"')
@@ -70,28 +73,48 @@ def _joined(headings: list[str], cells: list[Any], size: int) -> Iterator[bytes]
 def _cells(column: Column) -> Any:  # noqa: ANN401 - pyarrow ships no types
     """Return the cells of a column as text, ready to stand between commas; None for another."""
     kind = column.dtype
-    if isinstance(kind, np.dtype) and kind.kind == "f":
-        return _numbers(column.to_numpy(dtype=np.float64))
-    if isinstance(kind, np.dtype) and kind.kind in "iu":
-        return pa.array(column.to_numpy()).cast(pa.large_string())
-    if isinstance(kind, np.dtype) and kind.kind == "b":
-        return _spread(column.to_numpy().astype(np.int64), np.array(["False", "True"], object))
-    if isinstance(kind, np.dtype) and kind.kind == "M":
-        return _days(column)
-    if isinstance(kind, pd.StringDtype | pd.CategoricalDtype) or column.dtype == object:
+    if isinstance(kind, np.dtype) and kind.kind in "fiubM":
+        return _numbers_or_days(column, kind.kind)
+    if isinstance(kind, pd.StringDtype):
+        return _texts(in_one_piece(column))
+    if isinstance(kind, pd.CategoricalDtype) or column.dtype == object:
         codes, distinct = pd.factorize(column)
         texts = np.asarray(distinct, dtype=object)
-        if isinstance(kind, pd.StringDtype) or all(isinstance(text, str) for text in texts):
+        if all(isinstance(text, str) for text in texts):
             return _spread(codes, texts)
     return None
 
 
+def _numbers_or_days(column: Column, kind: str) -> Any:  # noqa: ANN401
+    if kind == "f":
+        return _numbers(column.to_numpy(dtype=np.float64))
+    if kind == "b":
+        return _spread(column.to_numpy().astype(np.int64), np.array(["False", "True"], object))
+    if kind == "M":
+        return _days(column)
+    return pa.array(column.to_numpy()).cast(pa.large_string())
+
+
+def _texts(cells: Any) -> Any:  # noqa: ANN401
+    """Quote each distinct text where it must be; most columns hold nothing to quote."""
+    if not holds_any(cells, _MARKS):
+        return pc.fill_null(cells, "")
+    encoded = cells.dictionary_encode()
+    codes = pc.fill_null(encoded.indices, -1).to_numpy(zero_copy_only=False)
+    return _spread(codes, encoded.dictionary)
+
+
 def _numbers(values: np.ndarray[Any, np.dtype[np.float64]]) -> Any:  # noqa: ANN401
+    """Write all numbers in one go; where each begins is told by the ends of its lines."""
     known = ~np.isnan(values)
     found = values[known].tolist()
-    texts = np.full(len(values), "", dtype=object)
-    texts[known] = ((NUMBER + "\n") * len(found) % tuple(found)).split("\n")[:-1]
-    return pa.array(texts, pa.large_string())
+    lines = ((NUMBER + "\n") * len(found) % tuple(found)).encode()
+    letters = np.frombuffer(lines, dtype=np.uint8)
+    is_end = letters == ord("\n")
+    begins = np.zeros(len(values) + 1, dtype=np.int64)
+    begins[1:][known] = np.diff(np.flatnonzero(is_end), prepend=-1) - 1
+    texts = [pa.py_buffer(np.cumsum(begins)), pa.py_buffer(letters[~is_end])]
+    return pa.LargeStringArray.from_buffers(len(values), *texts)
 
 
 def _days(column: Column) -> Any:  # noqa: ANN401
@@ -104,7 +127,9 @@ def _days(column: Column) -> Any:  # noqa: ANN401
 
 def _spread(codes: np.ndarray[Any, np.dtype[np.int64]], texts: np.ndarray[Any, Any]) -> Any:  # noqa: ANN401
     """Quote each text where it must be, and say which stands in each row: -1 for none."""
-    cells = pa.array([*texts, ""], pa.large_string())
+    cells = pa.concat_arrays(
+        [pa.array(texts, pa.large_string()), pa.array([""], pa.large_string())]
+    )
     within = pc.replace_substring(cells, '"', '""')
     quoted = pc.binary_join_element_wise(_QUOTE, within, _QUOTE, _NOTHING)
     cells = pc.if_else(pc.match_substring_regex(cells, _MUST_BE_QUOTED), quoted, cells)

@@ -13,12 +13,14 @@ from typing import BinaryIO
 import pandas as pd
 
 from scoring.errors import FixableError
+from scoring.files.bytes_of_texts import begins_with_any, holds_any, in_one_piece
 from scoring.files.csv_writing import NUMBER, csv_pieces
 from scoring.files.whole_file import whole_file
 
 SUFFIXES = (".csv", ".parquet", ".xlsx")
 IN_PARTS = (".csv", ".parquet")
 """What is written of a table that memory may not hold: a workbook holds a million rows."""
+_BEGINS_A_FORMULA = b"=+-@\t\r"
 _RUNS_AS_FORMULA = r"^[=+\-@\t\r]"
 
 
@@ -160,8 +162,10 @@ def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
     >>> disarmed(pd.DataFrame({"unit_id": ["=1+1", "U-1"]}))["unit_id"].tolist()
     ["'=1+1", 'U-1']
     """
-    out = frame.copy()
+    out = frame.copy(deep=False)
     for name in out.columns[[_is_text(out[c]) for c in out.columns]]:
+        if _is_harmless(out[name]):
+            continue
         texts = _texts(out[name])
         armed = texts.str.match(_RUNS_AS_FORMULA)
         if armed.any():
@@ -173,6 +177,14 @@ def disarmed(frame: pd.DataFrame) -> pd.DataFrame:
             )
             out[name] = out[name].astype(object).mask(returns, plain)
     return out
+
+
+def _is_harmless(column: "pd.Series[str]") -> bool:
+    """Tell by the bytes of all texts that none runs as a formula, nor holds a return."""
+    if not isinstance(column.dtype, pd.StringDtype) or not len(column):
+        return False
+    texts = in_one_piece(column)
+    return not begins_with_any(texts, _BEGINS_A_FORMULA) and not holds_any(texts, b"\r")
 
 
 def as_found(text: str) -> str:

@@ -67,7 +67,8 @@ class RawTable:
     headings : tuple of str
         As found, without surrounding spaces.
     cells : tuple of pyarrow string arrays
-        One for each heading, an empty string for an empty cell.
+        One for each heading, an empty string for an empty cell; those of a data set may be encoded,
+        each distinct text once.
     rows : ndarray of int64
         Row of each record in its source, plus ``SOURCE_STEP`` times the place of that source.
     ragged : tuple of RaggedRow

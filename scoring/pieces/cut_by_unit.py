@@ -18,7 +18,9 @@ from numpy.typing import NDArray
 from scoring.errors import UnreadableFleetError
 from scoring.intake import RawTable
 from scoring.intake.look_alike_texts import PLAIN, looks_like
+from scoring.intake.plain_texts import all_plain
 from scoring.pieces.batches_together import read_ahead
+from scoring.pieces.cells_of_pieces import as_kept, in_one, put_together
 from scoring.pieces.data_set import ROW_OF_SOURCE, TableFiles, rows_of
 from scoring.pieces.piece_folder import PieceFolder
 
@@ -66,12 +68,11 @@ class Cut:
         for path in sorted((self.folder / name).glob("*.arrow")):
             with pa.memory_map(str(path)) as source:
                 batches.append(pa.ipc.open_file(source).get_batch(number))
-        table = pa.Table.from_batches(batches).combine_chunks()
-        rows = table.column(ROW_OF_SOURCE).to_numpy().astype(np.int64)
-        order = np.argsort(rows, kind="stable")
-        in_order = table.take(pa.array(order)).combine_chunks()
-        cells = tuple(_one(in_order.column(heading)) for heading in files.headings)
-        return RawTable(name, files.sources, files.headings, cells, rows[order])
+        parts = [batch.column(ROW_OF_SOURCE).to_numpy() for batch in batches]
+        cells = tuple(
+            put_together([batch.column(heading) for batch in batches]) for heading in files.headings
+        )
+        return RawTable(name, files.sources, files.headings, cells, np.concatenate(parts))
 
 
 def cut_by_unit(found: dict[str, Path], folder: Path) -> Cut:
@@ -112,20 +113,20 @@ def _cut_table(
     table: TableFiles, below: Path, folder: Path, pieces: int, moved: tuple[Hashes, Hashes]
 ) -> None:
     """Write the rows of a table, some at a time, each time one batch for each piece."""
-    names = (*table.headings, ROW_OF_SOURCE)
-    kinds = (*[pa.string()] * len(table.headings), pa.int64())
-    schema = pa.schema(list(zip(names, kinds, strict=True)))
-    options = pa.ipc.IpcWriteOptions(compression="lz4")
+    names = [*table.headings, ROW_OF_SOURCE]
+    none = pa.table({name: pa.array([], pa.string()) for name in table.headings})
+    none = none.append_column(ROW_OF_SOURCE, pa.array([], pa.int64()))
     batches = read_ahead(table.batches(below), ROWS_CUT_AT_ONCE)
-    for number, rows in enumerate(chain([schema.empty_table()], batches)):
+    for number, rows in enumerate(chain([none], batches)):
         piece = _pieces_of(rows.column("unit_id"), pieces, moved)
         order = np.argsort(piece, kind="stable")
         ends = np.searchsorted(piece[order], np.arange(pieces + 1)).tolist()
-        in_order = rows.take(pa.array(order)).combine_chunks()
-        with pa.ipc.new_file(str(folder / f"{number:06}.arrow"), schema, options=options) as file:
+        wanted = pa.array(order)
+        columns = [as_kept(rows.column(name), pieces).take(wanted) for name in names]
+        in_order = pa.record_batch(columns, names)
+        with pa.ipc.new_file(str(folder / f"{number:06}.arrow"), in_order.schema) as file:
             for start, stop in pairwise(ends):
-                some = in_order.slice(start, stop - start).combine_chunks().to_batches()
-                file.write_batch(some[0] if some else _no_rows(schema))
+                file.write_batch(in_order.slice(start, stop - start))
 
 
 def _pieces_of(unit_id: pa.ChunkedArray, pieces: int, moved: tuple[Hashes, Hashes]) -> Places:
@@ -135,10 +136,6 @@ def _pieces_of(unit_id: pa.ChunkedArray, pieces: int, moved: tuple[Hashes, Hashe
         at = np.minimum(np.searchsorted(shared, unit), len(shared) - 1)
         unit = np.where(shared[at] == unit, reducer[at], unit)
     return (unit % np.uint64(pieces)).astype(np.int64)
-
-
-def _no_rows(schema: pa.Schema) -> pa.RecordBatch:
-    return pa.RecordBatch.from_pylist([], schema=schema)
 
 
 def _units_that_share_a_reducer(units: TableFiles, below: Path) -> tuple[Hashes, Hashes]:
@@ -177,17 +174,12 @@ def hash_of_ids(ids: pa.ChunkedArray) -> Hashes:
     >>> bool(one == other)
     True
     """
-    encoded = _one(ids).dictionary_encode()
+    encoded = in_one(ids).dictionary_encode()
     texts = pc.utf8_trim_whitespace(encoded.dictionary)
-    plain = pc.match_substring_regex(texts, PLAIN).to_numpy(zero_copy_only=False).astype(bool)
     distinct = texts.to_numpy(zero_copy_only=False).astype(object)
-    distinct[~plain] = [looks_like(text) for text in distinct[~plain]]
+    if not all_plain(texts):
+        plain = pc.match_substring_regex(texts, PLAIN).to_numpy(zero_copy_only=False).astype(bool)
+        distinct[~plain] = [looks_like(text) for text in distinct[~plain]]
     hashes: Hashes = pd.util.hash_array(distinct, categorize=False)
     found: Hashes = hashes[encoded.indices.to_numpy(zero_copy_only=False)]
     return found
-
-
-def _one(column: pa.ChunkedArray | pa.Array) -> pa.Array:
-    if isinstance(column, pa.Array):
-        return column
-    return pa.concat_arrays(column.chunks) if column.num_chunks else pa.array([], column.type)

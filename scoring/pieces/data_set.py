@@ -3,7 +3,7 @@
 Files of a table may lie in folders named ``column=value`` (hive partitions), in any number.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import unquote
@@ -12,9 +12,9 @@ import numpy as np
 import pyarrow as pa
 import pyarrow.parquet as pq
 
-from scoring.contract import FLEET_TABLES
+from scoring.contract import FLEET_TABLES, TABLE_BY_NAME, Kind
 from scoring.errors import UnreadableFleetError
-from scoring.files.arrow_as_text import arrow_as_text
+from scoring.files.arrow_as_text import arrow_as_encoded_text, arrow_as_text
 from scoring.files.table_bounds import require_few_columns
 from scoring.records import SOURCE_STEP
 
@@ -73,6 +73,8 @@ class TableFiles:
     def batches(self, below: Path, columns: tuple[str, ...] | None = None) -> Iterator[pa.Table]:
         """Yield the rows as text cells, some at a time, each with where it stands.
 
+        Ids are text, all else is encoded text: few of its cells are distinct.
+
         Parameters
         ----------
         below : Path
@@ -86,20 +88,23 @@ class TableFiles:
             If a file cannot be read.
         """
         wanted = self.headings if columns is None else columns
+        ids = _ids_of(self.name)
         for place, (path, source) in enumerate(zip(self.paths, self.sources, strict=True)):
             fixed, first = _partition(path, below), 2 + SOURCE_STEP * place
-            with _opened(path, source) as file:
+            with _opened(path, source, ids) as file:
                 own = {name.strip(): name for name in file.schema_arrow.names}
                 read = [own[heading] for heading in wanted if heading in own]
                 for batch in file.iter_batches(ROWS_AT_ONCE, columns=read):
                     rows = batch.num_rows
                     cells = {}
                     for heading in wanted:
+                        as_text = arrow_as_text if heading in ids else arrow_as_encoded_text
                         if heading in own:
                             column = pa.chunked_array([batch.column(own[heading])])
-                            cells[heading] = arrow_as_text(column, f"{source}, column {heading}")
+                            cells[heading] = as_text(column, f"{source}, column {heading}")
                         else:
-                            cells[heading] = pa.array([fixed.get(heading, "")] * rows, pa.string())
+                            said = pa.repeat(fixed.get(heading, ""), rows)
+                            cells[heading] = as_text(pa.chunked_array([said]), heading)
                     cells[ROW_OF_SOURCE] = pa.array(np.arange(first, first + rows))
                     first += rows
                     yield pa.table(cells)
@@ -155,6 +160,11 @@ def rows_of(below: Path) -> int:
     return count
 
 
+def _ids_of(table: str) -> set[str]:
+    columns = TABLE_BY_NAME[table].columns
+    return {column.name for column in columns if column.kind is Kind.IDENTIFIER}
+
+
 def _files(below: Path) -> list[Path]:
     return [below] if below.is_file() else sorted(below.rglob("*.parquet"))
 
@@ -169,9 +179,19 @@ def _partition(path: Path, below: Path) -> dict[str, str]:
     }
 
 
-def _opened(path: Path, source: str) -> pq.ParquetFile:
+def _opened(path: Path, source: str, ids: Collection[str] | None = None) -> pq.ParquetFile:
+    """Open a file; where ids are named, all other text comes encoded, as most files keep it."""
     try:
-        return pq.ParquetFile(path)
+        file = pq.ParquetFile(path)
+        if ids is None:
+            return file
+        encoded = [
+            field.name
+            for field in file.schema_arrow
+            if pa.types.is_string(field.type) and field.name.strip() not in ids
+        ]
+        file.close()
+        return pq.ParquetFile(path, metadata=file.metadata, read_dictionary=encoded)
     except (pa.ArrowException, OSError) as error:
         raise UnreadableFleetError(
             f"{source} cannot be read as Parquet ({error}); write it anew"
