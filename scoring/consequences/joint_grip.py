@@ -180,8 +180,8 @@ def joint_grip(known: Known, limits: UnitLimits, nameplate: Nameplate) -> JointG
         spread_as_specified=np.where(np.isnan(joint.rating), np.inf, specified),
         not_on_record={
             "joint_rated_torque_nm": known.units["joint_rated_torque_nm"].isna().to_numpy(),
-            "output_torque_nm": ~nameplate.given["output_torque_nm"].to_numpy(),
-            "peak_factor": ~nameplate.given["peak_factor"].to_numpy(),
+            "output_torque_nm": ~nameplate.given["output_torque_nm"],
+            "peak_factor": ~nameplate.given["peak_factor"],
         },
         words=(*joint.words, *_words(known, joint, disc)),
     )
@@ -203,7 +203,7 @@ def _each_once(known: Known, limits: UnitLimits, nameplate: Nameplate) -> Specif
 def _spread_of_demand(nameplate: Nameplate) -> Floats:
     """Return how unsure the peak torque is, as a standard deviation of its logarithm."""
     torque = np.select(
-        [nameplate.given["output_torque_nm"].to_numpy(), nameplate.torque_from_power],
+        [nameplate.given["output_torque_nm"], nameplate.torque_from_power],
         [0.0, SPREAD_OF_TORQUE_FROM_POWER],
         SPREAD_OF_ASSUMED_TORQUE,
     )

@@ -24,9 +24,9 @@ class Nameplate:
 
     Attributes
     ----------
-    si : DataFrame, shape (n_units, n_columns)
+    si : dict of str to ndarray, shape (n_units,)
         Columns of ``units`` in metres, newtons and radians a second, blanks filled.
-    given : DataFrame of bool, shape (n_units, n_columns)
+    given : dict of str to ndarray of bool, shape (n_units,)
         Whether each was on the nameplate.
     torque_from_power : ndarray of bool, shape (n_units,)
         Whether the running torque is that of the motor's full power.
@@ -34,24 +34,24 @@ class Nameplate:
         For which units something was assumed, and what.
     """
 
-    si: pd.DataFrame
-    given: pd.DataFrame
+    si: dict[str, Floats]
+    given: dict[str, NDArray[np.bool_]]
     torque_from_power: NDArray[np.bool_]
     words: tuple[tuple[NDArray[np.bool_], str], ...]
 
     def at(self, place: NDArray[np.intp]) -> "Nameplate":
         """Return the sizes of some of the units, without words."""
-        si, given = (t.iloc[place].reset_index(drop=True) for t in (self.si, self.given))
+        si = {name: values[place] for name, values in self.si.items()}
+        given = {name: here[place] for name, here in self.given.items()}
         return Nameplate(si, given, self.torque_from_power[place], ())
 
     def was_given(self, column: str, place: int) -> bool:
         """Tell whether a unit's nameplate gave a column."""
-        return bool(self.given[column].iloc[place])
+        return bool(self.given[column][place])
 
     def __getitem__(self, column: str) -> Floats:
         """Return a column in SI."""
-        values: Floats = self.si[column].to_numpy()
-        return values
+        return self.si[column]
 
 
 def read_nameplates(units: pd.DataFrame) -> Nameplate:
@@ -71,16 +71,17 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
     given: dict[str, NDArray[np.bool_]] = {"shaft_diameter_mm": np.ones(len(units), bool)}
     words = []
     for size in ASSUMED_SIZES:
-        values = units[size.column].to_numpy()
+        values = as_given = units[size.column].to_numpy()
         if size.column == "output_torque_nm":
             values = _torque_from_power(units, values)
         blank = np.isnan(values)
         filled[size.column] = np.where(blank, size.factor * shaft**size.power, values)
-        given[size.column] = units[size.column].notna().to_numpy()
+        given[size.column] = ~np.isnan(as_given)
         words.append((blank, size.words))
-    thickness = units["isolator_thickness_mm"]
-    filled["isolator_thickness_mm"] = thickness.fillna(ISOLATOR_THICKNESS.value).to_numpy()
-    given["isolator_thickness_mm"] = thickness.notna().to_numpy()
+    thickness = units["isolator_thickness_mm"].to_numpy()
+    no_thickness = np.isnan(thickness)
+    filled["isolator_thickness_mm"] = np.where(no_thickness, ISOLATOR_THICKNESS.value, thickness)
+    given["isolator_thickness_mm"] = ~no_thickness
     words.extend(_put_in_order(filled, given))
     from_power = _only_power(units)
     words.append((from_power, "running torque from the motor's full power"))
@@ -89,7 +90,7 @@ def read_nameplates(units: pd.DataFrame) -> Nameplate:
     words.append((units["bearing_kind"].isna().to_numpy(), "roller bearings"))
     si = {name: values * _factor(name) for name, values in filled.items()}
     si["life_exponent"] = np.where(ball, 3.0, 10 / 3)
-    return Nameplate(pd.DataFrame(si), pd.DataFrame(given), from_power, tuple(words))
+    return Nameplate(si, given, from_power, tuple(words))
 
 
 def usual_nameplate(shaft: Floats) -> Nameplate:
@@ -109,9 +110,9 @@ def usual_nameplate(shaft: Floats) -> Nameplate:
         size.column: size.factor * (shaft * 1e3) ** size.power * _factor(size.column)
         for size in ASSUMED_SIZES
     }
-    si = pd.DataFrame({"shaft_diameter_mm": shaft, **usual})
+    si = {"shaft_diameter_mm": shaft, **usual}
     nothing = np.zeros(len(shaft), bool)
-    return Nameplate(si, pd.DataFrame(dict.fromkeys(si, nothing)), nothing, ())
+    return Nameplate(si, dict.fromkeys(si, nothing), nothing, ())
 
 
 def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:
@@ -122,8 +123,11 @@ def _torque_from_power(units: pd.DataFrame, torque: Floats) -> Floats:
 
 
 def _only_power(units: pd.DataFrame) -> NDArray[np.bool_]:
-    power_and_speed = units[["motor_power_kw", "output_speed_rpm"]].notna().all(axis=1)
-    alone: NDArray[np.bool_] = (units["output_torque_nm"].isna() & power_and_speed).to_numpy()
+    torque, power, speed = (
+        np.isnan(units[name].to_numpy())
+        for name in ("output_torque_nm", "motor_power_kw", "output_speed_rpm")
+    )
+    alone: NDArray[np.bool_] = torque & ~power & ~speed
     return alone
 
 

@@ -207,7 +207,7 @@ class _AtOneUnit:
             blank = bool(pd.isna(row[column]))
             value = float(row[column])
             if blank:
-                si = plate.si.columns
+                si = plate.si
                 value = usual.get(column, np.nan)
                 if column in si:
                     value = plate[column][self.place] * (1e3 if column.endswith("_mm") else 1)

@@ -211,15 +211,20 @@ def nameplate_columns(
     for place, (of_word, (some, shares)) in enumerate(
         zip(terms.words, terms.shares_of_words, strict=True)
     ):
-        codes = pd.Categorical(
-            units[of_word.name].astype(object), categories=list(of_word.shares)
-        ).codes
+        codes = _places_of(units[of_word.name], list(of_word.shares))
         known = codes >= 0
         over_usual[:, some] = (codes[:, np.newaxis] == np.arange(len(shares))) - known[
             :, np.newaxis
         ] * shares
         no_word[:, place] = ~known
     return NameplateColumns(terms, over_usual, blank, no_word)
+
+
+def _places_of(said: "pd.Series[str]", words: list[str]) -> NDArray[np.int64]:
+    """Return which of some words each unit has; -1 for another one or none."""
+    choices = pd.Categorical(said)
+    place = [words.index(word) if word in words else -1 for word in choices.categories]
+    return np.array([*place, -1], dtype=np.int64)[choices.codes]
 
 
 def _number(

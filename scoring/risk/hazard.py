@@ -117,7 +117,7 @@ def mode_risk(
     base = log_base(known.units, plate)
     log_mean = effects.log_mean.to_numpy()
     expected = np.exp(base + row_sums(log_mean)) * exposure
-    of_effects = (effects.log_variance - effects.unseen_variance).to_numpy()
+    of_effects = effects.log_variance.to_numpy() - effects.unseen_variance.to_numpy()
     unsure = rate.uncertainty**2 + row_sums(of_effects) + plate.variance
     blanks = plate.variance_of_blanks()
     correction, withheld = None, grip_effect.log_not_credited(mode, evidence)

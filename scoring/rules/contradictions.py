@@ -25,15 +25,15 @@ def contradictions(known: Known, limits: UnitLimits) -> pd.DataFrame:
     """
     parts = []
     for first, second, limit in PAIRS:
-        bad_one, bad_two = known.exceedance[first], known.exceedance[second]
+        bad_one, bad_two = (known.exceedance[name].to_numpy() for name in (first, second))
+        judged = ~np.isnan(bad_one) & ~np.isnan(bad_two)
         if first == "metal_contact":
             # A small clearance is no contact; only a clearance of nothing is.
-            bad_two = bad_two.where(bad_two.isna() | (known.found[second] == 0), 0.0)
-        judged = bad_one.notna() & bad_two.notna()
+            bad_two = np.where(known.found[second].to_numpy() == 0, bad_two, 0.0)
         if limit:
-            judged &= limits.table[limit].notna()
-        differ = (judged & ((bad_one > 0) != (bad_two > 0))).to_numpy()
-        worse_first = (bad_one > 0).to_numpy()[differ]
+            judged &= ~np.isnan(limits.table[limit].to_numpy())
+        differ = judged & ((bad_one > 0) != (bad_two > 0))
+        worse_first = bad_one[differ] > 0
         labels = CHECK_BY_NAME[first].label, CHECK_BY_NAME[second].label
         parts.append(
             pd.DataFrame(

@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from scoring.contract import CHECKS, Check
 from scoring.limits import UnitLimits
 from scoring.limits.join_words import join_words
-from scoring.records import has_mounting, units_with
 from scoring.timeline.known import Known, Status
 
 Flags = NDArray[np.bool_]
@@ -58,12 +57,13 @@ def look_status(known: Known, limits: UnitLimits) -> LookStatus:
     size = len(known.units)
     not_seen, due, cured = [], [], []
     for check in CHECKS:
-        status = known.status[check.name].to_numpy()
-        not_seen.append((never_seen(check, known, limits), check.label))
-        has_it = units_with(check, known.units)
-        asks = has_it & (status == Status.REPORTED_CURED) & (not check.optional)
-        cured.append((asks, check.label))
-        due.append((seen_too_long_ago(check, known), check.label))
+        if check.critical_for:
+            not_seen.append((never_seen(check, known, limits), check.label))
+            due.append((seen_too_long_ago(check, known), check.label))
+        if not check.optional:
+            status = known.status[check.name].to_numpy()
+            asks = known.having(check) & (status == Status.REPORTED_CURED)
+            cured.append((asks, check.label))
     return LookStatus(join_words(not_seen, size), join_words(due, size), join_words(cured, size))
 
 
@@ -74,8 +74,8 @@ def never_seen(check: Check, known: Known, limits: UnitLimits) -> Flags:
     -------
     ndarray of bool, shape (n_units,)
     """
-    unseen = (known.status[check.name] == Status.NOT_SEEN).to_numpy()
-    critical = has_mounting(known.units, check.critical_for)
+    unseen = known.status[check.name].to_numpy() == Status.NOT_SEEN
+    critical = known.mounted(check.critical_for)
     found: Flags = critical & unseen & ~_shown_otherwise(check.name, known, limits)
     return found
 
@@ -89,11 +89,12 @@ def seen_too_long_ago(check: Check, known: Known) -> Flags:
     """
     if check.due_after_days is None:
         return np.zeros(len(known.units), dtype=bool)
-    critical = has_mounting(known.units, check.critical_for)
-    age = (known.as_of - known.seen_on[check.name]).dt.days
-    seen = (known.status[check.name] == Status.SEEN).to_numpy()
-    good = (known.exceedance[check.name] == 0).to_numpy()
-    found: Flags = critical & seen & (age > check.due_after_days).to_numpy() & good
+    critical = known.mounted(check.critical_for)
+    age = np.datetime64(known.as_of, "s") - known.seen_on[check.name].to_numpy()
+    old = age >= np.timedelta64(check.due_after_days + 1, "D")
+    seen = known.status[check.name].to_numpy() == Status.SEEN
+    good = known.exceedance[check.name].to_numpy() == 0
+    found: Flags = critical & seen & old & good
     return found
 
 
@@ -101,6 +102,6 @@ def _shown_otherwise(check: str, known: Known, limits: UnitLimits) -> Flags:
     if check not in ALSO_SHOWN_BY:
         return np.zeros(len(known.units), dtype=bool)
     other, limit = ALSO_SHOWN_BY[check]
-    seen = (known.status[other] == Status.SEEN).to_numpy()
+    seen = known.status[other].to_numpy() == Status.SEEN
     shown: Flags = seen & limits.table[limit].notna().to_numpy()
     return shown

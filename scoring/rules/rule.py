@@ -3,13 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from scoring.contract.mountings import EVERY_MOUNTING
-from scoring.records import has_mounting
 from scoring.timeline import Known
 
 Flags = NDArray[np.bool_]
@@ -40,6 +40,17 @@ class Circumstances:
     def limit(self, name: str) -> NDArray[np.float64]:
         """Return a limit of each unit."""
         return self.limits[name].to_numpy(dtype=np.float64)
+
+    def exceedance(self, check: str) -> NDArray[np.float64]:
+        """Return how bad each unit was found; several rules ask it of one check."""
+        if check not in self._exceedance:
+            values = self.known.exceedance[check].to_numpy(dtype=np.float64)
+            self._exceedance[check] = values
+        return self._exceedance[check]
+
+    @cached_property
+    def _exceedance(self) -> dict[str, NDArray[np.float64]]:
+        return {}
 
 
 Condition = Callable[[Circumstances], Flags]
@@ -93,8 +104,8 @@ class Rule:
 
     def holds(self, circumstances: Circumstances) -> Flags:
         """Tell at which units the rule finds something."""
-        exceedance = circumstances.known.exceedance[self.check].to_numpy(dtype=np.float64)
-        mounting = has_mounting(circumstances.known.units, self.mountings)
+        exceedance = circumstances.exceedance(self.check)
+        mounting = circumstances.known.mounted(self.mountings)
         found: Flags = (exceedance > 0) & (exceedance >= self.from_exceedance) & mounting
         if self.only_where is not None:
             found = found & self.only_where(circumstances)

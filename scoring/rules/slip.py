@@ -197,13 +197,19 @@ def causes_of(grip: JointGrip, known: Known) -> NDArray[np.object_]:
         then brings back what is missing.
     """
     left = [
-        np.where((known.exceedance[[*SHOWN_BY[name]]] > 0).any(axis=1), grip.factors[name], np.inf)
-        for name in CURES
+        np.where(_any_found(known, SHOWN_BY[name]), grip.factors[name], np.inf) for name in CURES
     ]
     names: NDArray[np.object_] = np.array([*CURES, ""], dtype=object)
     nothing = np.full(len(known.units), np.finfo(np.float64).max)
     causes: NDArray[np.object_] = names[np.argmin([*left, nothing], axis=0)]
     return causes
+
+
+def _any_found(known: Known, checks: tuple[str, ...]) -> NDArray[np.bool_]:
+    found = np.zeros(len(known.units), dtype=bool)
+    for check in checks:  # to fetch a frame of several columns costs ten times that
+        found |= known.exceedance[check].to_numpy() > 0
+    return found
 
 
 def _reasons(

@@ -2,9 +2,13 @@
 
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
+
+from scoring.records import PartOfUnits, has_mounting, units_with
 
 
 class Status(IntEnum):
@@ -61,6 +65,40 @@ class Known:
     history: pd.DataFrame
     better_but_ignored: pd.DataFrame
     hypothetical: "HypotheticalRework | None" = None
+
+    def mounted(self, mountings: tuple[str, ...]) -> NDArray[np.bool_]:
+        """Tell which units have one of some mountings; it is asked for each rule and check.
+
+        Parameters
+        ----------
+        mountings : tuple of str
+            The mountings.
+
+        Returns
+        -------
+        ndarray of bool, shape (n_units,)
+            The same one whenever it is asked: not to be written into.
+        """
+        if mountings not in self._mounted:
+            self._mounted[mountings] = has_mounting(self.units, mountings)
+        return self._mounted[mountings]
+
+    def having(self, part: PartOfUnits) -> NDArray[np.bool_]:
+        """Tell which units have something, such as what a check looks at; as ``units_with``."""
+        key = part.mountings, part.only_where
+        if not part.only_where:
+            return self.mounted(part.mountings)
+        if key not in self._having:
+            self._having[key] = units_with(part, self.units)
+        return self._having[key]
+
+    @cached_property
+    def _mounted(self) -> dict[tuple[str, ...], NDArray[np.bool_]]:
+        return {}
+
+    @cached_property
+    def _having(self) -> dict[tuple[tuple[str, ...], str], NDArray[np.bool_]]:
+        return {}
 
 
 @dataclass(frozen=True)
