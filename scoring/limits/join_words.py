@@ -1,16 +1,14 @@
 """Join words for a whole fleet at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
-Ints = NDArray[np.int64]
 Part = tuple[NDArray[np.bool_], str | NDArray[np.object_]]
 
-MOST_COMBINATIONS = 2**31
-"""Combinations counted before their numbers are drawn together, so that none runs over. Ours."""
+JOINED_AT_ONCE = 8
+"""Words of which all combinations are told apart: few enough that units share them. Ours."""
 
 
 def join_words(
@@ -43,47 +41,45 @@ def join_words(
     >>> join_words([(here[0], "a"), (here[1], "b")], 2).tolist()
     ['a', 'a; b']
     """
-    given = [(where, words) for where, words in parts if where.any()]
-    combination, row = _combinations(given, size)
-    joined = np.full(len(row), "", dtype=object)
-    count = np.zeros(len(row), dtype=np.int64)
-    for where_all, words in given:
-        where = where_all[row]
+    joined = np.full(size, "", dtype=object)
+    count = np.zeros(size, dtype=np.int64)
+    for where, words in parts if most is not None else _fewer(parts, size, mark):
         shown = where if most is None else where & (count < most)
-        picked = words if isinstance(words, str) else words[row[shown]]
+        picked = words if isinstance(words, str) else words[shown]
         joined[shown] = joined[shown] + np.where(count[shown] > 0, mark, "").astype(object) + picked
         count += where
     if most is not None:
         more = count > most
         joined[more] += np.array([f"{mark}and {n} more" for n in count[more] - most], dtype=object)
-    return joined[combination]
+    return joined
 
 
-def _combinations(parts: Sequence[Part], size: int) -> tuple[Ints, Ints]:
-    """Return the number of the combination of words of each unit, and a unit that has each.
-
-    Most units share theirs with many others: it is joined once for all of them.
-    """
-    number, row, count = np.zeros(size, dtype=np.int64), np.arange(min(size, 1)), 1
+def _fewer(parts: Iterable[Part], size: int, mark: str) -> Iterator[Part]:
+    """Join words that are the same for all units, some at a time: each combination once."""
+    same: list[tuple[NDArray[np.bool_], str]] = []
     for where, words in parts:
         if isinstance(words, str):
-            kind, kinds = where.astype(np.int64), 2
-        else:
-            kind = np.zeros(size, dtype=np.int64)
-            code, distinct = pd.factorize(words[where])
-            kind[where], kinds = code + 1, len(distinct) + 1
-        number, count = number * kinds + kind, count * kinds
-        if count > MOST_COMBINATIONS:
-            number, row = _first_of_each(number)
-            count = len(row)
-    if len(parts):
-        number, row = _first_of_each(number)
-    return number, row
+            if where.any():
+                same.append((where, words))
+            if len(same) < JOINED_AT_ONCE:
+                continue
+        if same:
+            yield _each_combination_once(same, size, mark)
+            same = []
+        if not isinstance(words, str):
+            yield where, words
+    if same:
+        yield _each_combination_once(same, size, mark)
 
 
-def _first_of_each(number: Ints) -> tuple[Ints, Ints]:
-    """Return the place of each number among the distinct ones, and where each comes first."""
-    code, distinct = pd.factorize(number)
-    row = np.empty(len(distinct), dtype=np.int64)
-    row[code[::-1]] = np.arange(len(code))[::-1]
-    return code, row
+def _each_combination_once(
+    parts: Sequence[tuple[NDArray[np.bool_], str]], size: int, mark: str
+) -> Part:
+    combination = np.zeros(size, dtype=np.int64)
+    for place, (where, _) in enumerate(parts):
+        combination += where.astype(np.int64) << place
+    texts = np.full(1 << len(parts), "", dtype=object)
+    for number in np.flatnonzero(np.bincount(combination, minlength=len(texts))):
+        here = [words for place, (_, words) in enumerate(parts) if number >> place & 1]
+        texts[number] = mark.join(here)
+    return combination > 0, texts[combination]
