@@ -224,7 +224,8 @@ def _places_of(said: "pd.Series[str]", words: list[str]) -> NDArray[np.int64]:
     """Return which of some words each unit has; -1 for another one or none."""
     choices = pd.Categorical(said)
     place = [words.index(word) if word in words else -1 for word in choices.categories]
-    return np.array([*place, -1], dtype=np.int64)[choices.codes]
+    places: NDArray[np.int64] = np.array([*place, -1], dtype=np.int64)[choices.codes]
+    return places
 
 
 def _number(

@@ -40,8 +40,8 @@ def walkdown_exceedance(walkdowns: pd.DataFrame, limits: pd.DataFrame) -> pd.Dat
     for check in CHECKS:
         given = walkdowns[check.name]
         values = _codes(given) if check.worse in _BY_WORD else given.to_numpy(dtype=np.float64)
-        bad = np.nan_to_num(exceedance_of(check, values, limits), nan=0.0)
-        bad = np.where(bad > SMALLEST, bad, 0.0)
+        bad = exceedance_of(check, values, limits)
+        bad = np.where(bad > SMALLEST, bad, 0.0)  # missing is above nothing
         columns[check.name] = np.where(np.isnan(values), np.nan, bad)
     return pd.DataFrame(columns, index=walkdowns.index, copy=False)
 

@@ -61,12 +61,13 @@ def unit_limits(units: pd.DataFrame) -> UnitLimits:
     clamped = has_mounting(units, CLAMPED)
     tapered = has_mounting(units, (TAPERED_BUSHING,))
     everywhere = np.ones(len(units), dtype=bool)
-    values = pd.DataFrame({"mounting": units["mounting"]})
+    values: dict[str, pd.Series[str] | NDArray[np.float64]] = {"mounting": units["mounting"]}
     words: list[tuple[NDArray[np.bool_], str]] = []
 
     def assume(column: str, assumed: Assumed, where: NDArray[np.bool_]) -> None:
-        blank = units[column].isna().to_numpy()
-        values[column] = np.where(blank, assumed.value, units[column].to_numpy())
+        given = units[column].to_numpy()
+        blank = np.isnan(given)
+        values[column] = np.where(blank, assumed.value, given)
         words.append((blank & where, assumed.words))
 
     started_blank = units["started_on"].isna().to_numpy()
@@ -75,18 +76,20 @@ def unit_limits(units: pd.DataFrame) -> UnitLimits:
     assume("collar_gap_min_mm", assumptions.COLLAR_GAP_MIN, tapered)
     assume("collar_gap_max_mm", assumptions.COLLAR_GAP_MAX, tapered)
     assume("isolator_thickness_mm", assumptions.ISOLATOR_THICKNESS, everywhere)
-    values["required_engagement_mm"] = units["required_engagement_mm"].to_numpy()
-    values["usual_engagement_mm"] = np.nan
+    required, shaft = (
+        units[name].to_numpy() for name in ("required_engagement_mm", "shaft_diameter_mm")
+    )
+    usual = np.full(len(units), np.nan)
     for mounting, assumed in assumptions.ENGAGEMENT_IN_DIAMETERS.items():
-        here = has_mounting(units, (mounting,)) & units["required_engagement_mm"].isna().to_numpy()
-        usual = assumed.value * units["shaft_diameter_mm"]
-        values["usual_engagement_mm"] = values["usual_engagement_mm"].mask(here, usual)
+        here = has_mounting(units, (mounting,)) & np.isnan(required)
+        usual[here] = assumed.value * shaft[here]
         words.append((here, assumed.words))
+    values["required_engagement_mm"], values["usual_engagement_mm"] = required, usual
     values["screw_torque_nm"] = units["screw_torque_nm"].to_numpy()
     low, high, unknown = _shaft_size(units)
     values["shaft_low_mm"], values["shaft_high_mm"] = low, high
     words.append((unknown, "shaft within the widest classes of the list, none given"))
-    return UnitLimits(values, join_words(words, len(units)))
+    return UnitLimits(pd.DataFrame(values), join_words(words, len(units)))
 
 
 def _shaft_size(

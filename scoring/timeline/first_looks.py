@@ -38,8 +38,7 @@ def first_looks(timeline: Timeline, as_of: pd.Timestamp) -> Known:
     def first(looks: Looks) -> Looks:
         counts = (looks.known_from <= today) & ~after[looks.row]
         some = looks.where(counts & (looks.position < first_work[looks.unit]))
-        _, place = np.unique(some.unit, return_index=True)
-        return some.where(place)
+        return some.where(np.append(True, some.unit[1:] != some.unit[:-1])[: len(some.unit)])
 
     found, exceedance, status, seen_on = {}, {}, {}, {}
     for check in CHECKS:

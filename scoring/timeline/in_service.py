@@ -19,6 +19,8 @@ def places_in_service(units: pd.DataFrame, as_of: pd.Timestamp) -> NDArray[np.in
     -------
     ndarray of int
     """
-    hung = units["installed_on"].dt.normalize() <= as_of
-    gone = units["out_of_service_on"].dt.normalize() <= as_of
+    hung, gone = (
+        units[name].to_numpy().astype("datetime64[D]") <= as_of.to_datetime64()
+        for name in ("installed_on", "out_of_service_on")
+    )
     return np.flatnonzero(hung & ~gone)

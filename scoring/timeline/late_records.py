@@ -37,7 +37,11 @@ def spans_of_another_order(records: Records) -> tuple[Ints, Days, Days]:
     prompt = ~records.timed & ~late
     if not (late.any() and records.timed.any()):
         return records.unit[:0], records.day[:0], records.day[:0]
-    changed = np.isin(key[late], key[records.timed]) & ~np.isin(key[late], key[prompt])
+    # of few units: days of all others need not be looked up
+    of_late = np.zeros(int(records.unit.max()) + 2, dtype=bool)
+    of_late[records.unit[late]] = True
+    beside, prompt = (some & of_late[records.unit] for some in (records.timed, prompt))
+    changed = np.isin(key[late], key[beside]) & ~np.isin(key[late], key[prompt])
     of_day = pd.DataFrame(
         {
             "key": key[late],

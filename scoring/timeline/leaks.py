@@ -47,8 +47,10 @@ def unrecorded_leaks(
         whether it leaks still. One row for each leak.
     """
     leaks = leaks_seen(fleet, records, resets, looks, today)
-    leaks = leaks[~leaks["by_event"]].reset_index(drop=True)
-    return leaks[["unit", "day"]].assign(stands=leaks["renewed_on"].isna())
+    unit, day, renewed_on, by_event = (leaks[name].to_numpy() for name in leaks)
+    stands = np.isnat(renewed_on)
+    told = {"unit": unit, "day": day, "stands": stands}
+    return pd.DataFrame({name: values[~by_event] for name, values in told.items()})
 
 
 def leaks_seen(

@@ -5,8 +5,10 @@ order of the id. Where every record of a unit's day has a time, the times decide
 """
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -16,6 +18,12 @@ from scoring.contract.walkdowns import AFTER_REWORK
 from scoring.records import DAY_COLUMN, Fleet, timed
 
 FAILURE, WALKDOWN, REWORK, WALKDOWN_AFTER_REWORK = range(4)
+
+N_TURNS = 4
+"""How many turns a day has, of failure, walkdown, re-work, and walkdown after it. [-]"""
+
+SECONDS_OF_A_DAY = 86_400
+"""No day counted here has leap seconds. [s]"""
 
 DAYS_APART = 1_000_000
 """Numbers of a unit's days lie so far from those of the next; no day is further from 1970 than
@@ -106,68 +114,80 @@ def order_records(fleet: Fleet) -> Records:
     -------
     Records
     """
-    unit_ids = pd.Index(fleet.units["unit_id"])
-    parts = [_records_of(fleet, name, unit_ids) for name in _KEY]
-    frame = pd.concat(parts, ignore_index=True)
-    ends = np.cumsum([0] + [len(part) for part in parts])
+    lengths = [len(fleet.table(name)) for name in _KEY]
+    ends = np.cumsum([0, *lengths])
     of_table = {
         name: slice(int(a), int(b)) for name, a, b in zip(_KEY, ends[:-1], ends[1:], strict=True)
     }
-    day = frame["moment"].dt.normalize()
-    second = np.zeros(len(frame), dtype=np.int64)
-    if frame["timed"].any():
-        all_timed = frame["timed"].groupby([frame["unit"], day], sort=False).transform("all")
-        in_the_day = (frame["moment"] - day) // pd.Timedelta(seconds=1)
-        second = in_the_day.where(all_timed, 0).to_numpy()
-    keys = pd.DataFrame(
-        {"unit": frame["unit"], "day": day, "second": second, "turn": frame["turn"]}
-    )
-    ids = pd.concat([fleet.table(name)[key] for name, key in _KEY.items()], ignore_index=True)
-    keys["natural"] = _natural_order_of_ties(keys, ids)
-    order = np.lexsort([keys[name] for name in reversed(keys.columns)])
+    unit_ids = pd.Index(fleet.units["unit_id"])
+    unit = _of_tables(lambda name: unit_ids.get_indexer(pd.Index(fleet.table(name)["unit_id"])))
+    moment = _of_tables(lambda name: fleet.table(name)[DAY_COLUMN[name]].to_numpy())
+    written = _of_tables(lambda name: fleet.table(name)["recorded_at"].to_numpy())
+    has_time = _of_tables(lambda name: fleet.table(name)[timed(DAY_COLUMN[name])].to_numpy())
+    turn = _of_tables(lambda name: _turns(fleet, name))
+    day = moment.astype("datetime64[D]")
+    unit_day = number_of_unit_day(unit, day)
+    second = np.zeros(len(day), dtype=np.int64)
+    if has_time.any():
+        in_the_day = ((moment - day) // np.timedelta64(1, "s")).astype(np.int64)
+        second = np.where(_all_timed(unit_day, has_time), in_the_day, 0)
+    # A unit's day, the second in it, and the turn in that, as one number
+    key = (unit_day * SECONDS_OF_A_DAY + second) * N_TURNS + turn
+    order = np.argsort(key, kind="stable")
+    in_order = key[order]
+    tied = np.zeros(len(key), dtype=bool)
+    same = np.flatnonzero(in_order[1:] == in_order[:-1])
+    tied[order[same]] = tied[order[same + 1]] = True
+    if len(same):
+        order = np.lexsort([_natural_order_of_ties(fleet, of_table, tied), key])
     position = np.empty(len(order), dtype=np.int64)
     position[order] = np.arange(len(order))
-    day_of = day.to_numpy().astype("datetime64[D]")
-    written = frame["recorded_at"].to_numpy().astype("datetime64[D]")
     return Records(
-        unit=frame["unit"].to_numpy(dtype=np.int64),
-        day=day_of,
-        known_from=np.fmax(day_of, written),
-        timed=frame["timed"].to_numpy(dtype=bool),
-        turn=frame["turn"].to_numpy(dtype=np.int64),
+        unit=unit,
+        day=day,
+        known_from=np.fmax(day, written.astype("datetime64[D]")),
+        timed=has_time,
+        turn=turn,
         position=position,
         record_at=order.astype(np.int64),
         of_table=of_table,
     )
 
 
-def _records_of(fleet: Fleet, name: str, unit_ids: "pd.Index[str]") -> pd.DataFrame:
+def _of_tables(of_one: Callable[[str], NDArray[Any]]) -> NDArray[Any]:
+    """Put together what is told of the records of each table."""
+    return np.concatenate([of_one(name) for name in _KEY])
+
+
+def _turns(fleet: Fleet, name: str) -> NDArray[np.int64]:
     table = fleet.table(name)
-    day_column = DAY_COLUMN[name]
     if name == "walkdowns":
         again = (table["kind"] == AFTER_REWORK).to_numpy()
-        turn = np.where(again, WALKDOWN_AFTER_REWORK, WALKDOWN)
-    else:
-        turn = np.full(len(table), FAILURE if name == "events" else REWORK)
-    return pd.DataFrame(
-        {
-            "unit": unit_ids.get_indexer(pd.Index(table["unit_id"])),
-            "moment": table[day_column].to_numpy(),
-            "timed": table[timed(day_column)].to_numpy(),
-            "recorded_at": table["recorded_at"].to_numpy(),
-            "turn": turn,
-        }
-    )
+        return np.where(again, WALKDOWN_AFTER_REWORK, WALKDOWN).astype(np.int64)
+    return np.full(len(table), FAILURE if name == "events" else REWORK, dtype=np.int64)
 
 
-def _natural_order_of_ties(keys: pd.DataFrame, ids: "pd.Series[str]") -> NDArray[np.int64]:
+def _all_timed(unit_day: NDArray[np.int64], has_time: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Tell of which records all of that unit's day have a time."""
+    place, distinct = pd.factorize(unit_day)
+    all_timed = np.ones(len(distinct), dtype=bool)
+    all_timed[place[~has_time]] = False
+    return all_timed[place]
+
+
+def _natural_order_of_ties(
+    fleet: Fleet, of_table: dict[str, slice], tied: NDArray[np.bool_]
+) -> NDArray[np.int64]:
     """Rank the ids of records that nothing else puts in order; 0 for all others."""
-    rank = np.zeros(len(keys), dtype=np.int64)
-    tied = keys.duplicated(keep=False).to_numpy()
-    if tied.any():
-        distinct = sorted(set(ids[tied]), key=natural_key)
-        place = pd.Series(range(len(distinct)), index=distinct)
-        rank[tied] = place.loc[ids[tied]].to_numpy()
+    rank = np.zeros(len(tied), dtype=np.int64)
+    ids = np.concatenate(
+        [
+            fleet.table(name)[key].array[tied[of_table[name]]].to_numpy(dtype=object)
+            for name, key in _KEY.items()
+        ]
+    )
+    distinct = sorted(set(ids), key=natural_key)
+    rank[tied] = pd.Index(distinct, dtype=object).get_indexer(pd.Index(ids, dtype=object))
     return rank
 
 

@@ -118,6 +118,8 @@ class WhatStands:
         if not outlasts_looks(self.check):
             return here
         lasting = lasting_exceedance(self.check, self.looks)
+        if not lasting.any():
+            return here
         worst_so_far = pd.Series(lasting).groupby(self._page).cummax().to_numpy()
         worst: Ints = np.maximum.accumulate(np.where(lasting == worst_so_far, here, 0))
         return worst
