@@ -11,7 +11,7 @@ from scoring.assessment.fleet_wide import FleetWide, PieceOfFleet
 from scoring.assessment.yardstick import Yardstick
 from scoring.consequences.consequence import Consequences, work_out
 from scoring.consequences.joint_grip import joint_grip
-from scoring.consequences.nameplate import read_nameplates
+from scoring.consequences.nameplate import nameplate_of
 from scoring.errors import FixableError
 from scoring.handbook.learn_prevalence import counted_looks, learn_prevalence
 from scoring.handbook.prevalence import Prevalence
@@ -259,7 +259,7 @@ class FleetAssessor:
             The same as is said in an assessment of that day.
         """
         known, limits = self._in_service(as_of)
-        grip = joint_grip(known, limits, read_nameplates(known.units))
+        grip = joint_grip(known, limits, nameplate_of(known))
         return judge_units(self.timeline, known, limits, grip)
 
     def assess(

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scoring.consequences.arm_restraint import SQUEEZE, ArmRestraint, arm_restraint
 from scoring.consequences.assumed_sizes import HUB_RUNOUT_MM, USUAL_AMBIENT_C
 from scoring.consequences.joint_grip import JointGrip, joint_grip
-from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.nameplate import Nameplate, nameplate_of
 from scoring.consequences.preload_left import USUAL_SCREWS
 from scoring.consequences.states_of_the_arm import MISSET, RUNOUT, UsualArms
 from scoring.limits import UnitLimits
@@ -65,7 +65,7 @@ def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences
     -------
     Consequences
     """
-    nameplate = read_nameplates(known.units)
+    nameplate = nameplate_of(known)
     restraint = arm_restraint(known, limits, usual)
     by_rubber, by_metal = restraint.arm.by_rubber, restraint.arm.by_metal
     lip = restraint.expected(HUB_RUNOUT_MM / 1e3, by_rubber.lip_runout, by_metal.lip_runout)
@@ -92,10 +92,12 @@ def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences
 
 def _words_of_checks(known: Known) -> tuple[tuple[NDArray[np.bool_], str], ...]:
     """Say what the nameplate leaves blank that only some checks ask for."""
-    units, seen = known.units, known.found.notna()
-    passes = (seen["torque_passes"] | seen["screws_low"]).to_numpy()
-    warm = seen["running_temperature_c"].to_numpy()
+    units = known.units
+    passes, low, warm = (
+        known.found[name].notna().to_numpy()
+        for name in ("torque_passes", "screws_low", "running_temperature_c")
+    )
     return (
-        (passes & units["screw_count"].isna().to_numpy(), f"{USUAL_SCREWS} clamp screws"),
+        ((passes | low) & units["screw_count"].isna().to_numpy(), f"{USUAL_SCREWS} clamp screws"),
         (warm & units["ambient_c"].isna().to_numpy(), f"{USUAL_AMBIENT_C:g} °C around the unit"),
     )

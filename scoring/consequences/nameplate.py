@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from scoring.consequences.assumed_sizes import ASSUMED_SIZES, COUNTED_AS_USUAL
 from scoring.limits.assumptions import ISOLATOR_THICKNESS
 from scoring.mechanics.rubber_modulus import HARDNESS
+from scoring.timeline.known import Known
 
 Floats = NDArray[np.float64]
 
@@ -52,6 +53,15 @@ class Nameplate:
     def __getitem__(self, column: str) -> Floats:
         """Return a column in SI."""
         return self.si[column]
+
+
+def nameplate_of(known: Known) -> Nameplate:
+    """Return the nameplates of the units that are known of; read once for all who ask."""
+    kept = known.worked_out.get("nameplate")
+    if isinstance(kept, Nameplate):
+        return kept
+    read = known.worked_out["nameplate"] = read_nameplates(known.units)
+    return read
 
 
 def read_nameplates(units: pd.DataFrame) -> Nameplate:

@@ -81,7 +81,7 @@ class Joints:
         losses = []
         for fault in GRIP_FAULTS:
             if fault.factor == factor:
-                here = has_mounting(known.units, fault.mountings)
+                here = known.mounted(fault.mountings)
                 losses.append(np.where(here, fault.loss_found(self.evidence), 0.0))
                 if fault.worked_out:
                     losses.append(np.where(here, self._worked_out(factor), 0.0))

@@ -10,7 +10,6 @@ from scoring.handbook.condition import Evidence
 from scoring.handbook.multipliers import CONDITIONS
 from scoring.handbook.prevalence import LooksCounted, Prevalence, count_looks
 from scoring.limits import UnitLimits
-from scoring.records import units_with
 from scoring.timeline.known import Known
 
 Ints = NDArray[np.int64]
@@ -47,7 +46,7 @@ def counted_looks(first: Known, limits: UnitLimits) -> LooksCounted:
     for one in CONDITIONS:
         if any(CHECK_BY_NAME[name].symptom for name in one.checks):
             continue
-        here = units_with(one, first.units)
+        here = first.having(one)
         state = np.where(here, one.state(evidence), np.nan)
         looks[one.name] = count_looks(one.usual, one.states, state, group)
     for arm in STATES_OF_THE_ARM:

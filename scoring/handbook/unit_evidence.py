@@ -8,11 +8,10 @@ from numpy.typing import NDArray
 
 from scoring.consequences.arm_restraint import ArmRestraint, ArmsAsFound, arm_restraint
 from scoring.consequences.joint_grip import JointGrip, joint_grip
-from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.nameplate import Nameplate, nameplate_of
 from scoring.handbook.condition import Condition, Evidence
 from scoring.handbook.prevalence import Prevalence
 from scoring.limits import UnitLimits
-from scoring.records import units_with
 from scoring.timeline.known import Known, Status
 
 Floats = NDArray[np.float64]
@@ -88,7 +87,7 @@ class UnitEvidence(Evidence):
     @cached_property
     def nameplate(self) -> Nameplate:
         """Sizes and loads of each unit."""
-        return read_nameplates(self.known.units)
+        return nameplate_of(self.known)
 
     @cached_property
     def grip(self) -> JointGrip:
@@ -128,7 +127,7 @@ class UnitEvidence(Evidence):
     def looked(self, what: Condition) -> Looked:
         """Tell what was seen of a condition; it is asked for each failure and worked out once."""
         if what.name not in self._looked:
-            here = units_with(what, self.known.units)
+            here = self.known.having(what)
             state = np.where(here, what.state(self), np.nan)
             seen = ~np.isnan(state)
             cured = here & ~seen & any_reported_cured(self.known, what.checks)
@@ -137,7 +136,7 @@ class UnitEvidence(Evidence):
 
     def worked_on(self, what: Condition) -> Flags:
         """Tell at which units hypothetical re-work would cure something of a condition."""
-        return units_with(what, self.known.units) & self.any_would_be_cured(what.checks)
+        return self.known.having(what) & self.any_would_be_cured(what.checks)
 
     def any_would_be_cured(self, checks: tuple[str, ...]) -> Flags:
         """Tell at which units hypothetical re-work would cure one of some checks."""

@@ -93,6 +93,11 @@ class Known:
         return self._having[key]
 
     @cached_property
+    def worked_out(self) -> dict[str, object]:
+        """What was worked out once of these units for all who ask, by name."""
+        return {}
+
+    @cached_property
     def _mounted(self) -> dict[tuple[str, ...], NDArray[np.bool_]]:
         return {}
 
