@@ -122,7 +122,7 @@ def _reasons(
     """Say why, the worst first; for a unit to watch also what is to be looked at."""
     size = len(known.units)
     table = _low_margin_written_out(findings.table)
-    place = table.groupby("unit").cumcount().to_numpy() if len(table) else np.empty(0, int)
+    place = _place_within_unit(table)
     said = table["reason"].astype(object) + np.where(
         table["accepted"] == "", "", " (" + table["accepted"].astype(object) + ")"
     )
@@ -144,11 +144,20 @@ def _reasons(
 
 def _low_margin_written_out(table: pd.DataFrame) -> pd.DataFrame:
     """Move a slip margin that would only be counted among the reasons that are written out."""
-    place = table.groupby("unit").cumcount().to_numpy(np.float64)
+    place = _place_within_unit(table).astype(np.float64)
     late = (table["check"] == SLIP_RULE.check).to_numpy() & (place >= MOST_REASONS)
     place[late] = MOST_REASONS - 1.5
     order = np.lexsort([place, table["unit"].to_numpy(np.int64)])
     return table.iloc[order].reset_index(drop=True)
+
+
+def _place_within_unit(table: pd.DataFrame) -> NDArray[np.int64]:
+    """Count the findings of each unit from 0 on; they stand together."""
+    unit, place = table["unit"].to_numpy(np.int64), np.arange(len(table))
+    others = np.flatnonzero(unit[1:] != unit[:-1]) + 1
+    first = np.zeros(len(unit), dtype=np.int64)
+    first[others] = others
+    return place - np.maximum.accumulate(first)
 
 
 def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "pd.Series[str]":
@@ -169,4 +178,6 @@ def _first_action(findings: Findings, seen: LookStatus, verdicts: Verdicts) -> "
 
 def _text(words: NDArray[np.object_]) -> "pd.Series[str]":
     """Keep words as text, an empty one as missing."""
-    return pd.Series(words, dtype=TEXT).replace("", np.nan)
+    said = words.copy()
+    said[words == ""] = np.nan
+    return pd.Series(said, dtype=TEXT)

@@ -51,9 +51,11 @@ class Costs:
     def of_failure(self, mode: str) -> Floats:
         """Return what repair and standstill of one failure cost."""
         repair, hours = REPAIR[mode]
-        cost = self.table[repair] + self.table[hours] * self.table["downtime_cost_per_h"]
-        values: Floats = cost.to_numpy(dtype=np.float64)
-        return values
+        once, h, per_h = (
+            self.table[name].to_numpy(dtype=np.float64)
+            for name in (repair, hours, "downtime_cost_per_h")
+        )
+        return np.asarray(once + h * per_h)
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
 from scoring.contract.ranking import CORRECT, HOLD, NO_FINDING, VERDICTS, WATCH
 from scoring.rules.findings import Findings
@@ -45,21 +44,18 @@ def give_verdicts(findings: Findings, seen: LookStatus, size: int) -> Verdicts:
     -------
     Verdicts
     """
-    open_findings = findings.open()
-    counts = pd.DataFrame(
-        {level.name: _count(open_findings, level, size) for level in reversed(Severity)}
-    )
+    table = findings.table
+    unit, severity = (table[name].to_numpy(np.int64) for name in ("unit", "severity"))
+    is_open = (table["accepted"] == "").to_numpy()
+    counts = {
+        level.name: np.bincount(unit[is_open & (severity == level)], minlength=size)
+        for level in reversed(Severity)
+    }
     accepted = np.zeros(size, dtype=bool)
-    accepted[findings.table.loc[findings.table["accepted"] != "", "unit"].to_numpy(np.int64)] = True
-    quiet = seen.complete & ~accepted & (counts["WATCH"] == 0).to_numpy()
+    accepted[unit[~is_open]] = True
+    quiet = seen.complete & ~accepted & (counts["WATCH"] == 0)
     words = np.select(
-        [(counts["HOLD"] > 0).to_numpy(), (counts["CORRECT"] > 0).to_numpy(), ~quiet],
-        [HOLD, CORRECT, WATCH],
-        NO_FINDING,
+        [counts["HOLD"] > 0, counts["CORRECT"] > 0, ~quiet], [HOLD, CORRECT, WATCH], NO_FINDING
     )
-    return Verdicts(pd.Categorical(words, categories=list(VERDICTS), ordered=True), counts)
-
-
-def _count(findings: pd.DataFrame, level: Severity, size: int) -> NDArray[np.int64]:
-    unit = findings.loc[findings["severity"] == level, "unit"].to_numpy(np.int64)
-    return np.bincount(unit, minlength=size)
+    verdict = pd.Categorical(words, categories=list(VERDICTS), ordered=True)
+    return Verdicts(verdict, pd.DataFrame(counts))

@@ -100,15 +100,20 @@ def _cure_that_is_known(stands: WhatStands, look: Ints, latest: LatestResets, un
     Once seen again, a cure is no longer what is known, even where that look is forgotten or lost.
     """
     name = stands.check.name
+    cured_at = np.full(len(look), -1, dtype=np.int64)
+    cured = np.flatnonzero((latest.cure[name] >= 0) & (look < 0))
+    if len(cured) == 0:
+        return cured_at
+    cure = latest.cure[name][cured]
     seen = np.full(len(look), -1, dtype=np.int64)
     seen[stands.looks.unit] = stands.looks.position  # positions rise: the last one stays
     ends = np.append(stands.ends(damage=False), -1)
-    ended = ends[np.searchsorted(ends[:-1], until) - 1]
-    cure = latest.cure[name]
-    known = (cure >= 0) & (cure == ended) & (cure > seen) & (look < 0)
+    ended = ends[np.searchsorted(ends[:-1], until[cured]) - 1]
+    known = (cure == ended) & (cure > seen[cured])
     if name in GOOD_IS_LOST:
-        known &= latest.off_shaft <= cure
-    return np.where(known, cure, -1)
+        known &= latest.off_shaft[cured] <= cure
+    cured_at[cured[known]] = cure[known]
+    return cured_at
 
 
 def _remembered(check: Check, standing: Looks, as_of: pd.Timestamp) -> NDArray[np.bool_]:
