@@ -154,8 +154,10 @@ def find_resets(fleet: Fleet, records: Records) -> Resets:
     keep = np.flatnonzero(changes)  # a failure of another mode changes nothing
     keep = keep[np.argsort(records.position[record[keep]])]
 
+    kept = code[keep]
+
     def flag(of_one: list[bool]) -> NDArray[np.bool_]:
-        flags: NDArray[np.bool_] = np.array(of_one, dtype=bool)[code[keep]]
+        flags: NDArray[np.bool_] = np.array(of_one, dtype=bool)[kept]
         return flags
 
     return Resets(
