@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.nameplate import Nameplate, read_nameplates
+from scoring.consequences.nameplate import Nameplate, nameplate_of
 from scoring.consequences.not_measured import Possible, first_of_each, possible
 from scoring.consequences.restraint import (
     HeldArm,
@@ -102,7 +102,7 @@ def arm_restraint(known: Known, limits: UnitLimits, usual: UsualArms) -> ArmRest
     """
     row, which = first_of_each(known, CHECKS_OF_THE_FORCE, usual.group)
     points = (one.where(row) for one in _may_be(known, _thickness(limits), usual))
-    arm = held_arm(read_nameplates(known.units.iloc[row]), *points)
+    arm = held_arm(nameplate_of(known).at(row), *points)
     return ArmRestraint(arm, which, share_clamped(known, usual), share_of_metal(known, usual))
 
 
