@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from scoring.consequences.arm_restraint import SQUEEZE, ArmRestraint, arm_restraint
+from scoring.consequences.arm_restraint import SQUEEZE, ArmRestraint, ArmsAsFound
 from scoring.consequences.assumed_sizes import HUB_RUNOUT_MM, USUAL_AMBIENT_C
 from scoring.consequences.joint_grip import JointGrip, joint_grip
 from scoring.consequences.nameplate import Nameplate, nameplate_of
@@ -55,7 +55,7 @@ def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences
     Parameters
     ----------
     known : Known
-        What was known of the units in service.
+        What was known of the units in service; nothing hypothetical.
     limits : UnitLimits
         Their limits.
     usual : UsualArms
@@ -66,7 +66,7 @@ def work_out(known: Known, limits: UnitLimits, usual: UsualArms) -> Consequences
     Consequences
     """
     nameplate = nameplate_of(known)
-    restraint = arm_restraint(known, limits, usual)
+    restraint = ArmsAsFound(known, limits, nameplate).restraint(usual)
     by_rubber, by_metal = restraint.arm.by_rubber, restraint.arm.by_metal
     lip = restraint.expected(HUB_RUNOUT_MM / 1e3, by_rubber.lip_runout, by_metal.lip_runout)
     held = restraint.share_held > 0

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.assessment import Assessment
+from scoring.consequences.bearing_loads import running_bearing_loads
 from scoring.drawing.numbered_findings import NumberedFinding, numbered_findings
 from scoring.drawing.what_was_seen import WhatWasSeen, in_unit
 from scoring.limits import assumptions
@@ -159,7 +160,7 @@ def arm_as_known(assessment: Assessment, unit_id: str) -> ArmAsKnown:
         ),
         reaction=float(reaction),
         added=float(consequences.added_bearing_load[place]),
-        floating=float(consequences.restraint.arm.own_loads[place].max()),
+        floating=float(running_bearing_loads(consequences.nameplate)[place].max()),
     )
 
 
