@@ -181,9 +181,9 @@ def read_dates(distinct: DistinctTexts) -> ReadCells:
 
 def read_choices(distinct: DistinctTexts, allowed: tuple[str, ...]) -> ReadCells:
     """Read words of a list; the value is the place in the list, -1 for blank."""
-    index = pd.Index(allowed)
-    values = index.get_indexer(distinct.texts.to_numpy(zero_copy_only=False))
-    return ReadCells(values.astype(np.int64), (values < 0) & ~distinct.blank)
+    place = pc.index_in(distinct.texts, pa.array(allowed, distinct.texts.type))
+    values = pc.fill_null(place, -1).to_numpy().astype(np.int64)
+    return ReadCells(values, (values < 0) & ~distinct.blank)
 
 
 def read_several(distinct: DistinctTexts, allowed: tuple[str, ...]) -> ReadCells:

@@ -2,6 +2,8 @@
 
 import numpy as np
 import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
 from numpy.typing import NDArray
 
 from scoring.contract import Table
@@ -34,6 +36,8 @@ def find_double_keys(
     size = len(read.frame)
     repeated, clashing = np.zeros(size, dtype=bool), np.zeros(size, dtype=bool)
     keys = read.frame[table.key]
+    if _each_above_the_last(keys):
+        return repeated, clashing
     # a key that is missing names no row; where its heading is, all are
     double = good & keys.notna().to_numpy() & keys.duplicated(keep=False).to_numpy()
     double[double] = keys[double].duplicated(keep=False).to_numpy()
@@ -48,6 +52,13 @@ def find_double_keys(
         clashing |= repeated & keys.isin(keys[clashing]).to_numpy()
         _fault_clashes(table, read.frame.loc[clashing, [table.key, ROW]], faults)
     return repeated & ~clashing, clashing
+
+
+def _each_above_the_last(keys: "pd.Series[str]") -> bool:
+    """Tell whether keys are in their order, and so each another: records often are numbered on."""
+    texts = pa.array(keys.array, pa.large_string())
+    in_order = pc.less(texts.slice(0, max(len(texts) - 1, 0)), texts.slice(1))
+    return not texts.null_count and bool(pc.all(in_order, min_count=0).as_py())
 
 
 def _fault_clashes(table: Table, rows: pd.DataFrame, faults: Faults) -> None:

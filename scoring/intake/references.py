@@ -321,7 +321,8 @@ def asset_overlaps(units: pd.DataFrame) -> tuple[NDArray[np.bool_], NDArray[np.o
     earlier_unit : ndarray of object, shape (n_units,)
         For each of these the unit that still had the asset; empty for the others.
     """
-    assets = units.loc[units["asset_id"].notna(), ["asset_id", "unit_id", ROW]]
+    hung_again = units["asset_id"].notna() & units["asset_id"].duplicated(keep=False)
+    assets = units.loc[hung_again, ["asset_id", "unit_id", ROW]]
     assets["hung"] = units["installed_on"].dt.normalize()
     assets["ended"] = units["out_of_service_on"].dt.normalize().fillna(pd.Timestamp("2200-01-01"))
     assets = assets.sort_values(["asset_id", "hung", ROW], kind="stable")
