@@ -107,20 +107,13 @@ class LearnedMode:
         Correction
         """
         design = self.columns.design(state)
-        pieces = self.ratio.pieces(design, state)
-        parts = np.stack(
-            [
-                row_sums(pieces[:, self.columns.part_of_column == place])
-                for place in range(len(PARTS))
-            ],
-            axis=1,
-        )
+        pieces = np.ascontiguousarray(self.ratio.pieces(design, state).T)
+        parts = np.zeros((len(PARTS), len(state)))
+        for part, column in zip(self.columns.part_of_column, pieces, strict=True):
+            parts[part] += column
         unknown = self.columns.of_unknown_site(state) * SITE_SCALE**2
-        return Correction(
-            parts,
-            np.sqrt(self.posterior.log_spread(design) ** 2 + unknown),
-            self.posterior.share_learned(design),
-        )
+        spread, share = self.posterior.spread_and_share(design)
+        return Correction(parts.T, np.sqrt(spread**2 + unknown), share)
 
 
 @dataclass(frozen=True)

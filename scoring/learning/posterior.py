@@ -66,15 +66,19 @@ class Posterior:
 
     def log_spread(self, design: Design) -> Floats:
         """Return the standard deviation of that logarithm [-], the larger of the two."""
-        both = (row_variances(design, spread) for spread in (self.laplace, self.sandwich))
-        return np.sqrt(np.maximum(*both))
+        return self.spread_and_share(design)[0]
 
     def share_learned(self, design: Design) -> Floats:
         """Return how much of the prior's variance the failures took away [-], 0 to 1."""
-        covariance = np.diag(self.scale**2) if self.before is None else self.before.covariance
-        prior = row_variances(design, covariance)
+        return self.spread_and_share(design)[1]
+
+    def spread_and_share(self, design: Design) -> tuple[Floats, Floats]:
+        """Return ``log_spread`` and ``share_learned``: both begin with one variance."""
         left = row_variances(design, self.laplace)
-        return 1 - np.divide(left, prior, out=np.ones_like(left), where=prior > 0)
+        spread = np.sqrt(np.maximum(left, row_variances(design, self.sandwich)))
+        covariance = self.scale**2 if self.before is None else self.before.covariance
+        prior = row_variances(design, covariance)
+        return spread, 1 - np.divide(left, prior, out=np.ones_like(left), where=prior > 0)
 
 
 def fit_posterior(  # noqa: PLR0913 - a problem has its parts
@@ -246,12 +250,13 @@ def _centred(  # noqa: PLR0913, PLR0917 - a problem has its parts
 
 
 def row_variances(design: Design, covariance: Floats) -> Floats:
-    """Return x' C x [-] of each row x, shape (n_rows,)."""
+    """Return x' C x [-] of each row x, shape (n_rows,); of C the diagonal will do."""
     if (
         not is_sparse(design) and len(design) == 1
     ):  # which BLAS would multiply in another order than several
         return row_variances(np.repeat(design, 2, axis=0), covariance)[:1]
-    product = design @ covariance
     if is_sparse(design):
+        product = design @ (np.diag(covariance) if covariance.ndim == 1 else covariance)
         return np.asarray(design.multiply(product).sum(axis=1)).ravel()
+    product = design * covariance if covariance.ndim == 1 else design @ covariance
     return np.asarray(np.einsum("ij,ij->i", design, product))
