@@ -10,7 +10,7 @@ from generated_fleets import AS_OF, generated_assessor
 
 from scoring.assessment import FleetAssessor
 from scoring.assessment import assess as chain
-from scoring.consequences import consequence
+from scoring.consequences import consequence, nameplate
 from scoring.contract import RANKING
 from scoring.contract.events import MODES
 from scoring.handbook import unit_evidence
@@ -91,8 +91,9 @@ def test_each_step_of_an_assessment_is_done_once(fresh, counted):
     steps = [
         counted(chain, "learn_prevalence"),
         counted(chain, "work_out"),
+        counted(nameplate, "read_nameplates"),
         counted(consequence, "joint_grip"),
-        counted(consequence, "arm_restraint"),
+        counted(consequence, "ArmsAsFound"),
         counted(chain, "judge_units"),
         counted(chain, "fleet_risk"),
         counted(chain, "build_ranking"),
@@ -117,7 +118,7 @@ def test_judging_asks_of_all_consequences_for_the_grip_alone(fresh, counted):
     not_asked = [
         counted(chain, "learn_prevalence"),
         counted(chain, "work_out"),
-        counted(consequence, "arm_restraint"),
+        counted(consequence, "ArmsAsFound"),
         counted(unit_evidence, "arm_restraint"),
     ]
     grip, judged = counted(chain, "joint_grip"), counted(chain, "judge_units")
