@@ -108,18 +108,20 @@ def tell_data_set(asked: AskedInPieces) -> None:
         If something of it cannot be used.
     """
     from scoring.pieces import rank_in_pieces as step  # noqa: PLC0415 - few rank in pieces
-    from scoring.pieces.cut_by_unit import cut_by_unit  # noqa: PLC0415 - as above
+    from scoring.pieces.cut_by_unit import cut_by_unit, pieces_of  # noqa: PLC0415 - as above
     from scoring.pieces.workers import workers  # noqa: PLC0415 - as above
 
-    question, tables = asked.question, asked.tables
+    question, tables = asked.question, asked.tables or {}
     if asked.out is not None:
         check_suffix(asked.out, IN_PARTS)
     question.require_one_basis()
     known = question.kept
     with _folder(asked.scratch) as folder:
-        with err.status("cutting the data set into pieces"):
-            cut = cut_by_unit(tables or {}, folder)
-        with workers(asked.processes(cut.pieces), asked.cluster) as work:
+        processes = asked.processes(pieces_of(tables))
+        with workers(processes, asked.cluster) as work:
+            with err.status("cutting the data set into pieces"):
+                # a cluster sees the folder of the pieces; the data set may lie here alone
+                cut = cut_by_unit(tables, folder, None if asked.cluster else work)
             with err.status(f"checking {cut.pieces} pieces"):
                 pieces = step.check_in_pieces(cut, work, question.day)
             _tell_what_was_checked(question, pieces)

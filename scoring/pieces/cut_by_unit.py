@@ -21,8 +21,9 @@ from scoring.intake.look_alike_texts import PLAIN, looks_like
 from scoring.intake.plain_texts import all_plain
 from scoring.pieces.batches_together import read_ahead
 from scoring.pieces.cells_of_pieces import as_kept, in_one, put_together
-from scoring.pieces.data_set import ROW_OF_SOURCE, TableFiles, rows_of
+from scoring.pieces.data_set import ROW_OF_SOURCE, Stretch, TableFiles, rows_of
 from scoring.pieces.piece_folder import PieceFolder
+from scoring.pieces.workers import Work
 
 UNITS_OF_A_PIECE = 10_000
 """So many units are judged at once: some hundred megabytes. Ours."""
@@ -30,6 +31,9 @@ UNITS_OF_A_PIECE = 10_000
 ROWS_CUT_AT_ONCE = 200_000
 """So many rows are cut in one go: else a large data set would have as many crumbs as it has files,
 times pieces. Ours."""
+
+ROWS_OF_A_STRETCH = 1_000_000
+"""About so many rows are read and cut by one worker: few enough that all have work. Ours."""
 
 Hashes = NDArray[np.uint64]
 Places = NDArray[np.int64]
@@ -75,7 +79,23 @@ class Cut:
         return RawTable(name, files.sources, files.headings, cells, np.concatenate(parts))
 
 
-def cut_by_unit(found: dict[str, Path], folder: Path) -> Cut:
+def pieces_of(found: dict[str, Path]) -> int:
+    """Return into how many pieces a data set is cut.
+
+    Parameters
+    ----------
+    found : dict of str to Path
+        From ``find_data_set``.
+
+    Returns
+    -------
+    int
+        At least 1.
+    """
+    return max(1, round(rows_of(found["units"]) / UNITS_OF_A_PIECE))
+
+
+def cut_by_unit(found: dict[str, Path], folder: Path, work: Work | None = None) -> Cut:
     """Cut a data set into pieces of about as many units each.
 
     Parameters
@@ -84,10 +104,13 @@ def cut_by_unit(found: dict[str, Path], folder: Path) -> Cut:
         From ``find_data_set``.
     folder : Path
         Where to write them.
+    work : Work, optional
+        Who cuts, each a stretch of the files, to which they need to get; by default this process.
 
     Returns
     -------
     Cut
+        The same whoever cuts.
 
     Raises
     ------
@@ -101,22 +124,35 @@ def cut_by_unit(found: dict[str, Path], folder: Path) -> Cut:
                 f"{name} has no column unit_id; a data set has columns as mount-risk columns names "
                 "them. Files of another shape are read whole, by a plan"
             )
-    pieces = max(1, round(rows_of(found["units"]) / UNITS_OF_A_PIECE))
-    moved = _units_that_share_a_reducer(tables["units"], found["units"])
-    for name, table in tables.items():
         (folder / name).mkdir(parents=True)
-        _cut_table(table, found[name], folder / name, pieces, moved)
+    pieces = pieces_of(found)
+    moved = _units_that_share_a_reducer(tables["units"], found["units"])
+    asked = [
+        (table, found[name], stretch, folder / name / f"{number:06}", pieces, moved)
+        for name, table in tables.items()
+        for number, stretch in enumerate(table.stretches(ROWS_OF_A_STRETCH))
+    ]
+    if work is None:
+        for one in asked:
+            _cut_stretch(*one)
+    else:
+        work(_cut_stretch, asked)
     return Cut(folder, pieces, tables)
 
 
-def _cut_table(
-    table: TableFiles, below: Path, folder: Path, pieces: int, moved: tuple[Hashes, Hashes]
+def _cut_stretch(  # noqa: PLR0913, PLR0917 - what is cut, where from, where to, and how
+    table: TableFiles,
+    below: Path,
+    stretch: Stretch,
+    into: Path,
+    pieces: int,
+    moved: tuple[Hashes, Hashes],
 ) -> None:
-    """Write the rows of a table, some at a time, each time one batch for each piece."""
+    """Write the rows of a stretch, some at a time, each time one batch for each piece."""
     names = [*table.headings, ROW_OF_SOURCE]
     none = pa.table({name: pa.array([], pa.string()) for name in table.headings})
     none = none.append_column(ROW_OF_SOURCE, pa.array([], pa.int64()))
-    batches = read_ahead(table.batches(below), ROWS_CUT_AT_ONCE)
+    batches = read_ahead(table.batches(below, stretch), ROWS_CUT_AT_ONCE)
     for number, rows in enumerate(chain([none], batches)):
         piece = _pieces_of(rows.column("unit_id"), pieces, moved)
         order = np.argsort(piece, kind="stable")
@@ -124,7 +160,8 @@ def _cut_table(
         wanted = pa.array(order)
         columns = [as_kept(rows.column(name), pieces).take(wanted) for name in names]
         in_order = pa.record_batch(columns, names)
-        with pa.ipc.new_file(str(folder / f"{number:06}.arrow"), in_order.schema) as file:
+        place = f"{into}-{number:06}.arrow"
+        with pa.ipc.new_file(place, in_order.schema) as file:
             for start, stop in pairwise(ends):
                 file.write_batch(in_order.slice(start, stop - start))
 
@@ -144,7 +181,7 @@ def _units_that_share_a_reducer(units: TableFiles, below: Path) -> tuple[Hashes,
     if "asset_id" not in units.headings:
         return nothing, nothing
     unit, asset = [nothing], [nothing]
-    for batch in units.batches(below, ("unit_id", "asset_id")):
+    for batch in units.batches(below, units.whole, ("unit_id", "asset_id")):
         given = pc.not_equal(pc.utf8_trim_whitespace(batch.column("asset_id")), "")
         some = batch.filter(given)
         unit.append(hash_of_ids(some.column("unit_id")))

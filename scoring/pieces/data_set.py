@@ -25,6 +25,9 @@ ROW_OF_SOURCE = " row"
 """Column beside the cells: where each row stands, as ``RawTable.rows`` counts; no heading can be
 called so, for headings are without surrounding spaces."""
 
+Stretch = dict[int, list[int]]
+"""Row groups that follow each other, by the place of their file."""
+
 _NULL_OF_HIVE = "__HIVE_DEFAULT_PARTITION__"
 
 
@@ -42,12 +45,15 @@ class TableFiles:
         What messages call them.
     headings : tuple of str
         Of all of them together, those of the first file first.
+    groups : tuple of tuple of int
+        How many rows each row group of each file has.
     """
 
     name: str
     paths: tuple[Path, ...]
     sources: tuple[str, ...]
     headings: tuple[str, ...]
+    groups: tuple[tuple[int, ...], ...]
 
     @classmethod
     def of(cls, name: str, below: Path) -> "TableFiles":
@@ -61,16 +67,56 @@ class TableFiles:
         paths = _files(below)
         sources = [str(path.relative_to(below.parent)) for path in paths]
         headings: dict[str, None] = {}
+        groups = []
         for path, source in zip(paths, sources, strict=True):
             with _opened(path, source) as file:
-                require_few_columns(file.metadata.num_columns, source)
+                metadata = file.metadata
+                require_few_columns(metadata.num_columns, source)
+                rows = (metadata.row_group(n).num_rows for n in range(metadata.num_row_groups))
+                groups.append(tuple(rows))
                 found = [heading.strip() for heading in file.schema_arrow.names]
             if len(set(found)) < len(found):
                 raise UnreadableFleetError(f"{source} has a heading twice; give each column once")
             headings |= dict.fromkeys([*found, *_partition(path, below)])
-        return cls(name, tuple(paths), tuple(sources), tuple(headings))
+        return cls(name, tuple(paths), tuple(sources), tuple(headings), tuple(groups))
 
-    def batches(self, below: Path, columns: tuple[str, ...] | None = None) -> Iterator[pa.Table]:
+    @property
+    def rows(self) -> int:
+        """How many rows all files have."""
+        return sum(map(sum, self.groups))
+
+    def stretches(self, rows: int) -> list["Stretch"]:
+        """Part the files, in their order, into stretches of about so many rows each.
+
+        Parameters
+        ----------
+        rows : int
+            At least so many has each but the last; row groups stay whole.
+
+        Returns
+        -------
+        list of Stretch
+            At least one.
+        """
+        stretches: list[Stretch] = [{}]
+        size = 0
+        for place, groups in enumerate(self.groups):
+            for number, count in enumerate(groups):
+                if size >= rows:
+                    stretches.append({})
+                    size = 0
+                stretches[-1].setdefault(place, []).append(number)
+                size += count
+        return stretches
+
+    @property
+    def whole(self) -> "Stretch":
+        """All row groups of all files."""
+        return {place: list(range(len(groups))) for place, groups in enumerate(self.groups)}
+
+    def batches(
+        self, below: Path, stretch: "Stretch", columns: tuple[str, ...] | None = None
+    ) -> Iterator[pa.Table]:
         """Yield the rows as text cells, some at a time, each with where it stands.
 
         Ids are text, all else is encoded text: few of its cells are distinct.
@@ -79,6 +125,8 @@ class TableFiles:
         ----------
         below : Path
             The file or folder of the table.
+        stretch : dict of int to list of int
+            Which row groups of which files.
         columns : tuple of str, optional
             Headings wanted; by default all.
 
@@ -89,12 +137,14 @@ class TableFiles:
         """
         wanted = self.headings if columns is None else columns
         ids = _ids_of(self.name)
-        for place, (path, source) in enumerate(zip(self.paths, self.sources, strict=True)):
-            fixed, first = _partition(path, below), 2 + SOURCE_STEP * place
+        for place, groups in stretch.items():
+            path, source = self.paths[place], self.sources[place]
+            fixed = _partition(path, below)
+            first = 2 + SOURCE_STEP * place + sum(self.groups[place][: groups[0]])
             with _opened(path, source, ids) as file:
                 own = {name.strip(): name for name in file.schema_arrow.names}
                 read = [own[heading] for heading in wanted if heading in own]
-                for batch in file.iter_batches(ROWS_AT_ONCE, columns=read):
+                for batch in file.iter_batches(ROWS_AT_ONCE, groups, read):
                     rows = batch.num_rows
                     cells = {}
                     for heading in wanted:

@@ -28,6 +28,7 @@ def data_set(tables, tmp_path_factory):
 @pytest.fixture(autouse=True)
 def small_pieces(monkeypatch):
     monkeypatch.setattr(cutting, "UNITS_OF_A_PIECE", 12)
+    monkeypatch.setattr(cutting, "ROWS_OF_A_STRETCH", 40)
 
 
 def rank(*words):
