@@ -37,9 +37,6 @@ MANY_TO_JUDGE = 20_000
 """From so many units on records that memory holds are judged in pieces without being asked: what
 it takes to begin the workers is a small part of it. Ours."""
 
-UNITS_JUDGED_AT_ONCE = 10_000
-"""So many of them make a piece. Ours."""
-
 MOST_WORKERS = 2
 """No more of them unless it was asked for, whatever cores there are: each holds memory. Ours."""
 
@@ -108,7 +105,8 @@ def tell_data_set(asked: AskedInPieces) -> None:
         If something of it cannot be used.
     """
     from scoring.pieces import rank_in_pieces as step  # noqa: PLC0415 - few rank in pieces
-    from scoring.pieces.cut_by_unit import cut_by_unit, pieces_of  # noqa: PLC0415 - as above
+    from scoring.pieces.cut_by_unit import cut_by_unit  # noqa: PLC0415 - as above
+    from scoring.pieces.piece_folder import pieces_of  # noqa: PLC0415 - as above
     from scoring.pieces.workers import workers  # noqa: PLC0415 - as above
 
     question, tables = asked.question, asked.tables or {}
@@ -117,7 +115,7 @@ def tell_data_set(asked: AskedInPieces) -> None:
     question.require_one_basis()
     known = question.kept
     with _folder(asked.scratch) as folder:
-        processes = asked.processes(pieces_of(tables))
+        processes = asked.processes(pieces_of(rows_of(tables["units"])))
         with workers(processes, asked.cluster) as work:
             with err.status("cutting the data set into pieces"):
                 # a cluster sees the folder of the pieces; the data set may lie here alone
@@ -125,10 +123,10 @@ def tell_data_set(asked: AskedInPieces) -> None:
             with err.status(f"checking {cut.pieces} pieces"):
                 pieces = step.check_in_pieces(cut, work, question.day)
             _tell_what_was_checked(question, pieces)
-            of_fleet = pieces.of_fleet
+            of_fleet, units = pieces.of_fleet, pieces.units
             del pieces  # what was found of each is told, and takes room where there are many
             if known is not None:
-                are_others = known.records.units != sum(piece.units for piece in of_fleet)
+                are_others = known.records.units != units
                 for note in known.notes_where(question.day, are_others=are_others):
                     warn(f"note: {question.learned}: {note}")
             judged = _judged(question, cut.kept, of_fleet, work)
@@ -153,12 +151,12 @@ def handed_out(asked: AskedInPieces, fleet: Fleet) -> Iterator[HandedOut]:
         If pieces cannot be kept.
     """
     from scoring.pieces.part_fleet import part_fleet  # noqa: PLC0415 - few rank in pieces
-    from scoring.pieces.piece_folder import PieceFolder  # noqa: PLC0415 - as above
+    from scoring.pieces.piece_folder import PieceFolder, pieces_of  # noqa: PLC0415 - as above
 
     others, units = asked.question.others_than(fleet), len(fleet.units)
     asked.question.tell_of_learned(fleet)
     with _folder(asked.scratch) as folder:
-        kept = PieceFolder(folder, max(1, round(units / UNITS_JUDGED_AT_ONCE)))
+        kept = PieceFolder(folder, pieces_of(units))
         with err.status(f"handing out {units} units in {kept.pieces} pieces"):
             part_fleet(fleet, kept)
         del fleet
@@ -235,7 +233,7 @@ def _tell_what_was_checked(question: FleetQuestion, pieces: "CheckedPieces") -> 
     keep_good_or_stop(
         checked, keep_good=question.keep_good, rejected=question.rejected, needs_units=False
     )
-    if not sum(piece.units for piece in pieces.of_fleet):
+    if not pieces.units:
         raise FaultyRecordsError("no row of units is without a fault; mend the rows of units")
 
 

@@ -1,4 +1,4 @@
-"""What letters the texts of a column hold, or begin with: told from its bytes at once."""
+"""What letters the texts of a column begin with: told from its bytes at once."""
 
 from typing import TYPE_CHECKING, Any
 
@@ -15,18 +15,6 @@ def in_one_piece(column: "pd.Series[str]") -> Any:  # noqa: ANN401 - pyarrow shi
     """Return a column of text as one pyarrow array, which holds no copy where it need not."""
     texts = pa.array(column.array, pa.large_string())
     return texts.combine_chunks() if isinstance(texts, pa.ChunkedArray) else texts
-
-
-def holds_any(texts: Any, letters: bytes) -> bool:  # noqa: ANN401
-    """Tell whether any of some letters stands in any text.
-
-    Examples
-    --------
-    >>> [holds_any(pa.array(["no", text]), b",;") for text in ("a,b", "ab")]
-    [True, False]
-    """
-    found = bytes_of(texts).tobytes()
-    return any(letter in found for letter in letters)
 
 
 def begins_with_any(texts: Any, letters: bytes) -> bool:  # noqa: ANN401

@@ -15,7 +15,8 @@ import pandas as pd
 import pyarrow as pa
 import pyarrow.compute as pc
 
-from scoring.files.bytes_of_texts import holds_any, in_one_piece
+from scoring.files.bytes_of_texts import in_one_piece
+from scoring.intake.plain_texts import holds_any
 
 NUMBER = "%.8g"
 """How numbers with decimals are written: more digits than anything here is known to."""

@@ -13,9 +13,10 @@ from typing import BinaryIO
 import pandas as pd
 
 from scoring.errors import FixableError
-from scoring.files.bytes_of_texts import begins_with_any, holds_any, in_one_piece
+from scoring.files.bytes_of_texts import begins_with_any, in_one_piece
 from scoring.files.csv_writing import NUMBER, csv_pieces
 from scoring.files.whole_file import whole_file
+from scoring.intake.plain_texts import holds_any
 
 SUFFIXES = (".csv", ".parquet", ".xlsx")
 IN_PARTS = (".csv", ".parquet")

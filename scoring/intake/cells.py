@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from scoring.contract import Column, Kind
 from scoring.intake.look_alike_texts import MAY_BE_UNSEEN, unseen_in
-from scoring.intake.plain_texts import all_plain, bytes_of
+from scoring.intake.plain_texts import all_plain, holds_any
 
 _NUMBER = r"^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$"
 _FRACTION = r"^(?P<whole>[0-9]+(?: +|-))?(?P<over>[0-9]+)/(?P<under>[1-9][0-9]*)$"
@@ -199,7 +199,7 @@ def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCe
     """Read free text and identifiers as they are; ``NA`` and ``None`` are texts like others."""
     texts = distinct.texts
     if all_plain(texts):  # holds no NUL, nor what nobody sees
-        bad = _matches(texts, SPREADSHEET_ERROR) if _holds(texts, b"#") else _none_of(texts)
+        bad = _matches(texts, SPREADSHEET_ERROR) if holds_any(texts, b"#") else _none_of(texts)
         if longest is not None:
             bad |= pc.binary_length(texts).to_numpy() > longest
         return ReadCells(texts, bad)
@@ -214,10 +214,6 @@ def read_texts(distinct: DistinctTexts, *, longest: int | None = None) -> ReadCe
 
 def _none_of(texts: Any) -> NDArray[np.bool_]:  # noqa: ANN401
     return np.zeros(len(texts), dtype=bool)
-
-
-def _holds(texts: Any, letter: bytes) -> bool:  # noqa: ANN401
-    return bool((bytes_of(texts) == ord(letter)).any())
 
 
 def read_cells(distinct: DistinctTexts, column: Column, *, fractions: bool = False) -> ReadCells:

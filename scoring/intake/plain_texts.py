@@ -1,4 +1,4 @@
-"""Is all of a column typed by a plain keyboard? Told from its bytes at once, not text by text."""
+"""What characters the texts of a column hold: told from its bytes at once, not text by text."""
 
 from typing import Any
 
@@ -49,3 +49,15 @@ def all_plain(texts: Any) -> bool:  # noqa: ANN401 - pyarrow ships no types
         for found in map(bytes_of, parts)
         if len(found)
     )
+
+
+def holds_any(texts: Any, letters: bytes) -> bool:  # noqa: ANN401 - pyarrow ships no types
+    """Tell whether any of some letters stands in any text.
+
+    Examples
+    --------
+    >>> [holds_any(pa.array(["no", text]), b",;") for text in ("a,b", "ab")]
+    [True, False]
+    """
+    found = bytes_of(texts).tobytes()
+    return any(letter in found for letter in letters)

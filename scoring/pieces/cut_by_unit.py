@@ -21,12 +21,9 @@ from scoring.intake.look_alike_texts import PLAIN, looks_like
 from scoring.intake.plain_texts import all_plain
 from scoring.pieces.batches_together import read_ahead
 from scoring.pieces.cells_of_pieces import as_kept, in_one, put_together
-from scoring.pieces.data_set import ROW_OF_SOURCE, Stretch, TableFiles, rows_of
-from scoring.pieces.piece_folder import PieceFolder
+from scoring.pieces.data_set import ROW_OF_SOURCE, Stretch, TableFiles
+from scoring.pieces.piece_folder import PieceFolder, pieces_of
 from scoring.pieces.workers import Work
-
-UNITS_OF_A_PIECE = 10_000
-"""So many units are judged at once: some hundred megabytes. Ours."""
 
 ROWS_CUT_AT_ONCE = 200_000
 """So many rows are cut in one go: else a large data set would have as many crumbs as it has files,
@@ -79,22 +76,6 @@ class Cut:
         return RawTable(name, files.sources, files.headings, cells, np.concatenate(parts))
 
 
-def pieces_of(found: dict[str, Path]) -> int:
-    """Return into how many pieces a data set is cut.
-
-    Parameters
-    ----------
-    found : dict of str to Path
-        From ``find_data_set``.
-
-    Returns
-    -------
-    int
-        At least 1.
-    """
-    return max(1, round(rows_of(found["units"]) / UNITS_OF_A_PIECE))
-
-
 def cut_by_unit(found: dict[str, Path], folder: Path, work: Work | None = None) -> Cut:
     """Cut a data set into pieces of about as many units each.
 
@@ -125,7 +106,7 @@ def cut_by_unit(found: dict[str, Path], folder: Path, work: Work | None = None) 
                 "them. Files of another shape are read whole, by a plan"
             )
         (folder / name).mkdir(parents=True)
-    pieces = pieces_of(found)
+    pieces = pieces_of(tables["units"].rows)
     moved = _units_that_share_a_reducer(tables["units"], found["units"])
     asked = [
         (table, found[name], stretch, folder / name / f"{number:06}", pieces, moved)

@@ -11,6 +11,20 @@ from scoring.learning.failure_rows import FailureRows
 from scoring.pieces.piece_files import keep_object, keep_table, kept_object
 from scoring.records import Fleet
 
+UNITS_OF_A_PIECE = 10_000
+"""So many units are judged at once: some hundred megabytes. Ours."""
+
+
+def pieces_of(units: int) -> int:
+    """Return into how many pieces so many units are parted, at least 1.
+
+    Examples
+    --------
+    >>> pieces_of(0), pieces_of(34_000)
+    (1, 3)
+    """
+    return max(1, round(units / UNITS_OF_A_PIECE))
+
 
 @dataclass(frozen=True)
 class PieceFolder:

@@ -66,6 +66,11 @@ class CheckedPieces:
         """What each piece adds to what is the same for the whole fleet."""
         return [piece.of_fleet for piece in self.pieces]
 
+    @property
+    def units(self) -> int:
+        """How many good units there are."""
+        return sum(piece.units for piece in self.of_fleet)
+
 
 def check_in_pieces(cut: Cut, work: Work, as_of: pd.Timestamp) -> CheckedPieces:
     """Check all pieces of a data set.

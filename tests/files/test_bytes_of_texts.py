@@ -4,8 +4,9 @@ import pandas as pd
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scoring.files.bytes_of_texts import begins_with_any, holds_any, in_one_piece
+from scoring.files.bytes_of_texts import begins_with_any, in_one_piece
 from scoring.files.write_table import disarmed, table_bytes
+from scoring.intake.plain_texts import holds_any
 from scoring.records import TEXT
 
 TEXTS = st.lists(st.none() | st.text(st.sampled_from('=+-@\t\r\n,"aé'), max_size=4), max_size=6)

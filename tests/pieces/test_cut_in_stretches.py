@@ -8,6 +8,7 @@ from kept_plants import SMALL_QUARRY
 from small_data_sets import text_tables
 
 from scoring.pieces import cut_by_unit as cutting
+from scoring.pieces import piece_folder
 from scoring.pieces.data_set import TableFiles, find_data_set
 
 ROWS_OF_A_GROUP = 30
@@ -48,7 +49,7 @@ def test_stretches_are_all_rows_in_order(data_set, rows):
 
 @pytest.mark.parametrize("rows", [1, 31, 100])
 def test_pieces_rest_on_no_stretch(data_set, tmp_path, monkeypatch, rows):
-    monkeypatch.setattr(cutting, "UNITS_OF_A_PIECE", 12)
+    monkeypatch.setattr(piece_folder, "UNITS_OF_A_PIECE", 12)
     in_one_go = cutting.cut_by_unit(data_set, tmp_path / "one")
     monkeypatch.setattr(cutting, "ROWS_OF_A_STRETCH", rows)
     by_others = []

@@ -11,6 +11,7 @@ from scoring.cli.main import cli
 from scoring.contract import FLEET_TABLES
 from scoring.files.read_fleet import read_fleet
 from scoring.intake import check_fleet
+from scoring.pieces import piece_folder
 from scoring.pieces.part_fleet import part_fleet
 from scoring.pieces.piece_folder import PieceFolder
 
@@ -25,7 +26,7 @@ def rank(*words):
 
 @pytest.fixture
 def small_pieces(monkeypatch):
-    monkeypatch.setattr(ranked_in_pieces, "UNITS_JUDGED_AT_ONCE", 12)
+    monkeypatch.setattr(piece_folder, "UNITS_OF_A_PIECE", 12)
 
 
 @pytest.fixture(scope="module")

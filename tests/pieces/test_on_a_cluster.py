@@ -16,7 +16,7 @@ from pages_server import free_port
 from small_data_sets import text_tables, write_data_set
 
 from scoring.cli.main import cli
-from scoring.pieces import cut_by_unit as cutting
+from scoring.pieces import piece_folder
 
 PATIENCE_S = 120
 
@@ -51,7 +51,7 @@ def cluster(tmp_path):
 @pytest.mark.parametrize("loses_a_worker", [False, True])
 def test_the_ranking_of_one_process(cluster, tmp_path, monkeypatch, loses_a_worker):
     address, workers = cluster
-    monkeypatch.setattr(cutting, "UNITS_OF_A_PIECE", 10)
+    monkeypatch.setattr(piece_folder, "UNITS_OF_A_PIECE", 10)
     data_set = write_data_set(text_tables(SMALL_QUARRY), tmp_path / "set")
     scratch = tmp_path / "scratch"
     words = ["rank", str(data_set), "--as-of", "2026-06-30", "--handbook-only"]

@@ -11,6 +11,7 @@ from small_data_sets import text_tables, write_data_set
 from scoring.cli.main import cli
 from scoring.errors import FixableError
 from scoring.pieces import cut_by_unit as cutting
+from scoring.pieces import piece_folder
 
 DAY = "2026-06-30"
 
@@ -27,7 +28,7 @@ def data_set(tables, tmp_path_factory):
 
 @pytest.fixture(autouse=True)
 def small_pieces(monkeypatch):
-    monkeypatch.setattr(cutting, "UNITS_OF_A_PIECE", 12)
+    monkeypatch.setattr(piece_folder, "UNITS_OF_A_PIECE", 12)
     monkeypatch.setattr(cutting, "ROWS_OF_A_STRETCH", 40)
 
 
