@@ -26,6 +26,7 @@ from scoring.learning.exposure_cuts import (
     starts_of_states,
     starts_without_symptoms,
 )
+from scoring.learning.repeated_rows import changes_in
 from scoring.limits import UnitLimits
 from scoring.timeline import Known, Timeline
 from scoring.timeline.ages import days_on_the_shaft
@@ -121,7 +122,7 @@ class PastStates:
         """
         row_key = number_of_unit_day(place, day)
         state = np.searchsorted(self.starts.key, row_key, side="right") - 1
-        begins = np.append(True, state[1:] != state[:-1])[: len(state)]
+        begins = changes_in(state)
         here = state[begins]  # each once, for states rise with the rows
         asked, kept = self._states(here)
         at = (np.cumsum(begins) - 1).astype(np.int64)
@@ -157,7 +158,7 @@ class _SomeStates:
         states, lasting = past.starts, past.starts_without_symptoms
         unit, day = states.unit[which], states.day[which]
         last = np.searchsorted(lasting.key, states.key[which], side="right") - 1
-        begins = np.append(True, last[1:] != last[:-1])[: len(last)]
+        begins = changes_in(last)
         some = last[begins]
         self._units = past.timeline.fleet.units
         self._place, self._lasting = unit, (np.cumsum(begins) - 1).astype(np.int64)
