@@ -13,7 +13,8 @@ DESK = (1280, 900)
 PAGES = ["/", "/fix", f"/unit?unit={HELD}", "/plan", "/look", "/trend", "/trust", "/walkdowns"]
 
 NOTHING_FADES = (
-    "[data-testid=stElementContainer] { opacity: 1 !important; transition: none !important }"
+    "[data-testid=stElementContainer], [data-testid=stCaptionContainer]"
+    " { opacity: 1 !important; transition: none !important }"
 )
 """While a part is worked out anew it is faded, and a page may begin to at any moment; what a person
 reads is the page at rest, so the fading is taken away."""

@@ -48,11 +48,12 @@ class Visitor:
         return self.page
 
     def settle(self):
-        """Wait until the page has run to its end: the cautions stand last, nothing is stale."""
+        """Wait until the page has run to its end and is in its own style: the cautions stand last."""
         self.page.get_by_text("Before any work: lock out").wait_for(timeout=PATIENCE_MS)
         self.page.wait_for_function(
             "() => document.querySelector('[data-testid=stApp]').dataset.testScriptState"
-            " === 'notRunning'",
+            " === 'notRunning'"
+            " && getComputedStyle(document.documentElement).getPropertyValue('--quiet') !== ''",
             timeout=PATIENCE_MS,
         )
 
@@ -194,10 +195,15 @@ def test_a_unit_is_found_from_any_page_by_a_part_of_its_id(visitor):
 
 def test_the_first_page_says_what_it_is_and_its_doors_open(visitor):
     page = visitor.go("/", "Small quarry")
-    text = visitor.text()
-    assert "as of 30 June 2026" in text
-    assert "Of 56 units in service 3 must not run" in text
-    assert all(word in text for word in ("■ hold", "▲ correct", "○ watch", "· no finding"))
+    for said in (
+        "as of 30 June 2026",
+        "Of 56 units in service 3 must not run",
+        "■ hold",
+        "▲ correct",
+        "○ watch",
+        "· no finding",
+    ):
+        expect(page.locator("body")).to_contain_text(said, timeout=PATIENCE_MS)
     for door in page.get_by_role("navigation", name="where to go").get_by_role("link").all():
         assert door.bounding_box()["height"] >= 48
     page.get_by_role("link", name="I decide what is mended").click()
