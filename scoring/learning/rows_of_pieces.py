@@ -1,6 +1,6 @@
 """Rows to learn from, laid out for pieces of a fleet, as those of the whole."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import fields, replace
 from typing import Any
 
@@ -13,6 +13,9 @@ from scoring.learning.failure_rows import FailureRows, RowsOfMode
 
 Array = NDArray[Any]
 
+Room = Callable[[tuple[int, ...], np.dtype[Any]], Array]
+"""Makes an array of zeros of a shape and a kind."""
+
 _COUNTED_THROUGH = ("unit", "place")
 """Places of units: each piece counts its own from 0."""
 
@@ -21,7 +24,10 @@ _OF_UNITS = ("nameplates",)
 
 
 def rows_together(
-    pieces: Iterable[FailureRows], rows: Sequence[int], units: Sequence[int]
+    pieces: Iterable[FailureRows],
+    rows: Sequence[int],
+    units: Sequence[int],
+    room: Room = np.zeros,
 ) -> FailureRows:
     """Put the rows of pieces below each other.
 
@@ -33,6 +39,8 @@ def rows_together(
         How many rows each piece has.
     units : sequence of int
         How many units each piece has, out of service or not.
+    room : callable
+        Makes room for each of their arrays; by default in memory.
 
     Returns
     -------
@@ -44,7 +52,7 @@ def rows_together(
     sites: dict[str, dict[str, int]] = {mode: {} for mode in MODES}
     for piece, before, after in zip(pieces, ends, ends[1:], strict=False):
         if together is None:
-            together = _room(piece, *ends[-1])
+            together = _room_for_all(piece, ends[-1], room)
         row, unit = (slice(*two) for two in zip(before, after, strict=True))
         _put(together, piece, row, unit)
         for mode, one in piece.modes.items():
@@ -65,18 +73,19 @@ def rows_together(
     )
 
 
-def _room(first: FailureRows, rows: int, units: int) -> FailureRows:
-    """Make room for all pieces, of the kinds that the first has."""
+def _room_for_all(first: FailureRows, size: tuple[int, int], room: Room) -> FailureRows:
+    """Make room for all pieces, so many rows and units, of the kinds that the first has."""
+    rows, units = size
 
-    def room(name: str, array: Array) -> Array:
-        size = units if name in _OF_UNITS else rows
+    def for_one(name: str, array: Array) -> Array:
+        length = units if name in _OF_UNITS else rows
         kind = np.dtype(np.int64) if name == "site" else array.dtype
         if array.ndim > 1 and array.flags.f_contiguous:  # column by column, as it was
-            return np.zeros((*array.shape[:0:-1], size), kind).T
-        return np.zeros((size, *array.shape[1:]), kind)
+            return room((*array.shape[:0:-1], length), kind).T
+        return room((length, *array.shape[1:]), kind)
 
     def of(kept: State | RowsOfMode | FailureRows) -> dict[str, Any]:
-        return {name: room(name, array) for name, array in _arrays(kept)}
+        return {name: for_one(name, array) for name, array in _arrays(kept)}
 
     modes = {
         mode: replace(one, state=replace(one.state, **of(one.state)), **of(one))

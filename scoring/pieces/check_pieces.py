@@ -56,9 +56,8 @@ def check_piece(cut: Cut, number: int, today: pd.Timestamp, as_of: pd.Timestamp)
     checked = check_fleet(cut.piece(number), today, may_mend=False)
     fleet = checked.fleet
     for table in FLEET_TABLES:
-        ids = fleet.table(table.name)[table.key].astype(object).to_numpy()
-        hashes = np.sort(hash_of_ids(pa.chunked_array([pa.array(ids, pa.string())])))
-        keep_numbers(hashes, _ids_of(cut, table.name, number))
+        ids = pa.array(fleet.table(table.name)[table.key].array)
+        keep_numbers(np.sort(hash_of_ids(ids)), _ids_of(cut, table.name, number))
     cut.kept.keep_good_rows(number, fleet)
     nothing = Fleet(*(empty_table(table) for table in FLEET_TABLES))  # no view, which holds all
     told = CheckedFleet(**vars(checked) | {"fleet": nothing})
@@ -94,10 +93,10 @@ def require_ids_once(cut: Cut) -> None:
 def _named(cut: Cut, name: str, key: str, wanted: np.uint64) -> str:
     """Return an id by its number."""
     for number in range(cut.pieces):
-        ids = cut.kept.good_rows(number).table(name)[key].astype(object).to_numpy()
-        hashes = hash_of_ids(pa.chunked_array([pa.array(ids, pa.string())]))
-        if (hashes == wanted).any():
-            return repr(ids[np.flatnonzero(hashes == wanted)[0]])
+        ids = cut.kept.good_rows(number).table(name)[key]
+        places = np.flatnonzero(hash_of_ids(pa.array(ids.array)) == wanted)
+        if len(places):
+            return repr(ids.iloc[places[0]])
     return ""
 
 

@@ -174,7 +174,7 @@ def _units_that_share_a_reducer(units: TableFiles, below: Path) -> tuple[Hashes,
     return units_of[shared][order], assets[shared][order]
 
 
-def hash_of_ids(ids: pa.ChunkedArray) -> Hashes:
+def hash_of_ids(ids: pa.Array | pa.ChunkedArray) -> Hashes:
     """Return a number for each id, the same for ids that look the same.
 
     Parameters

@@ -3,6 +3,7 @@
 They are Python objects, as ``pickle`` writes them, in a folder that this run made for itself.
 """
 
+import os
 import pickle
 import secrets
 from pathlib import Path
@@ -33,6 +34,31 @@ def keep_numbers(numbers: NDArray[np.uint64], path: Path) -> None:
     with begun.open("wb") as file:
         np.save(file, numbers)
     begun.replace(path)
+
+
+def room_for_numbers(folder: Path, shape: tuple[int, ...], kind: np.dtype[Any]) -> NDArray[Any]:
+    """Return zeros that lie in a file of their own: what is not in use may leave memory.
+
+    Raises
+    ------
+    OSError
+        If there is no room for them on that disk.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     room_for_numbers(Path(folder), (2,), np.dtype(float)).tolist()
+    [0.0, 0.0]
+    """
+    if 0 in shape:
+        return np.zeros(shape, kind)
+    place = _begun(folder / "room")
+    numbers = np.memmap(place, kind, "w+", shape=shape)
+    if hasattr(os, "posix_fallocate"):  # else a full disk would end the program in mid-write
+        with place.open("r+b") as file:
+            os.posix_fallocate(file.fileno(), 0, numbers.nbytes)
+    return np.asarray(numbers)
 
 
 ROWS_OF_A_BATCH = 500

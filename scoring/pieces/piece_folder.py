@@ -3,12 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pandas as pd
 import pyarrow as pa
+from numpy.typing import NDArray
 
+from scoring.errors import FixableError
 from scoring.learning.failure_rows import FailureRows
-from scoring.pieces.piece_files import keep_object, keep_table, kept_object
+from scoring.pieces.piece_files import keep_object, keep_table, kept_object, room_for_numbers
 from scoring.records import Fleet
 
 UNITS_OF_A_PIECE = 10_000
@@ -54,11 +58,28 @@ class PieceFolder:
         """Keep what a piece adds to what is learned from."""
         keep_object(rows, self._place("rows", number, "pickle"))
 
-    def failure_rows(self, number: int) -> FailureRows:
-        """Return what a piece adds to what is learned from."""
+    def hand_over_failure_rows(self, number: int) -> FailureRows:
+        """Return what a piece adds to what is learned from, and keep it no longer."""
         place = self._place("rows", number, "pickle")
         rows: FailureRows = kept_object(place)
+        place.unlink()
         return rows
+
+    def room(self, shape: tuple[int, ...], kind: np.dtype[Any]) -> NDArray[Any]:
+        """Return zeros of a shape that lie beside the pieces, in memory only where in use.
+
+        Raises
+        ------
+        FixableError
+            If there is no room for them.
+        """
+        try:
+            return room_for_numbers(self.folder, shape, kind)
+        except OSError as error:
+            raise FixableError(
+                f"{self.folder} has no room for what is learned from "
+                f"({error.strerror or error}); name another folder: --scratch"
+            ) from None
 
     def keep_ranked(self, number: int, ranking: pd.DataFrame) -> None:
         """Keep the ranked rows of a piece, in the order of their ranks."""

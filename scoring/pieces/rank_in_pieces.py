@@ -135,7 +135,8 @@ def learn_in_pieces(
     sizes = work(lay_out_rows, [(kept, number, wide) for number in numbers])
     work.rest()  # who waits while one process fits would hold as much memory as the fit
     units = [piece.units for piece in of_fleet]
-    rows = rows_together((kept.failure_rows(number) for number in numbers), sizes, units)
+    pieces = (kept.hand_over_failure_rows(number) for number in numbers)
+    rows = rows_together(pieces, sizes, units, kept.room)
     if others is not None:
         rows = replace(rows, others=others.priors)
     basis, table = try_and_choose(rows)
