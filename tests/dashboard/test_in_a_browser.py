@@ -48,7 +48,7 @@ class Visitor:
         return self.page
 
     def settle(self):
-        """Wait until the page has run to its end and is in its own style: the cautions stand last."""
+        """Wait until the page has run to its end, in its own style: the cautions stand last."""
         self.page.get_by_text("Before any work: lock out").wait_for(timeout=PATIENCE_MS)
         self.page.wait_for_function(
             "() => document.querySelector('[data-testid=stApp]').dataset.testScriptState"
