@@ -20,7 +20,6 @@ from scoring.learning.own_failures import OwnFailures
 from scoring.limits import UnitLimits
 from scoring.risk.fleet_risk import FleetRisk
 from scoring.timeline.known import Known, Status
-from scoring.what_if.known_after import rows_of
 
 SAID_OF_SIZES = {
     "output_torque_nm": "running torque",
@@ -84,7 +83,7 @@ class AssessedUnit:
     def evidence(self) -> UnitEvidence:
         """What the multipliers of this one unit rest on."""
         own = np.array([self.place])
-        return UnitEvidence.of(rows_of(self.known, own), self.limits.at(own), self.prevalence)
+        return UnitEvidence.of(self.known.at(own), self.limits.at(own), self.prevalence)
 
     @cached_property
     def evidence_by_handbook(self) -> UnitEvidence:
@@ -95,7 +94,7 @@ class AssessedUnit:
     def usual_arms(self) -> tuple[ArmRestraint, ArmRestraint]:
         """Its arm had nobody looked at it, by this fleet's looks, and as it is by the handbook."""
         here = np.array([self.place])
-        known, limits = rows_of(self.known, here), self.limits.at(here)
+        known, limits = self.known.at(here), self.limits.at(here)
         arms = self.prevalence.arms(self.groups[here])
         nobody = arm_restraint(_arm_not_looked_at(known), limits, arms)
         return nobody, arm_restraint(known, limits, UsualArms())

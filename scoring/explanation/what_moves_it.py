@@ -22,7 +22,7 @@ from scoring.risk.loss import REPAIR
 from scoring.timeline.known import Status
 from scoring.what_if.action_arrays import ACTION_NAMES
 from scoring.what_if.candidates import Candidates
-from scoring.what_if.known_after import known_after, rows_of
+from scoring.what_if.known_after import known_after
 
 EITHER_WAY = 1.645
 """Standard deviations to either end of what 9 of 10 lie within. [-]"""
@@ -152,7 +152,7 @@ class _AtOneUnit:
         place = assessment.place_of(unit_id)
         here = np.array([place])
         alone = replace(
-            assessment, known=rows_of(assessment.known, here), limits=assessment.limits.at(here)
+            assessment, known=assessment.known.at(here), limits=assessment.limits.at(here)
         )
         return cls(stands, alone, place)
 

@@ -5,6 +5,7 @@ in its bore without slipping right round wears bearing and seal too, within boun
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -141,20 +142,34 @@ def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:
     what it takes off what the joint likely lost (``grip_loss_as_likely``); the rest of the bound
     stays.
     """
-    withheld = np.zeros(len(evidence.known.units))
-    if evidence.known.hypothetical is None:
+    withheld, lifted = np.zeros(len(evidence.known.units)), _lifted(evidence)
+    if not len(lifted.rows):
         return withheld
-    before = evidence.before
-    lifted = relied_on(evidence) & ~relied_on(before)
-    if not lifted.any():
-        return withheld
-    after, bound = (grip_multiplier(mode, one).mean for one in (evidence, before))
-    likely_after, likely = (
-        _by_shares(mode, one, grip_loss_as_likely(one)).mean for one in (evidence, before)
-    )
+    pair = lifted.evidence, lifted.evidence.before
+    after, bound = (grip_multiplier(mode, one).mean for one in pair)
+    likely_after, likely = (_by_shares(mode, one, grip_loss_as_likely(one)).mean for one in pair)
     credited = np.clip(bound - likely + likely_after, after, np.maximum(bound, after))
-    withheld[lifted] = np.log(credited / after)[lifted]
+    withheld[lifted.rows] = np.log(credited / after)
     return withheld
+
+
+@dataclass(frozen=True)
+class _Lifted:
+    """Joints that hypothetical re-work would make ones to rely on, and what was known of them."""
+
+    rows: Ints
+    evidence: UnitEvidence
+
+
+def _lifted(evidence: UnitEvidence) -> _Lifted:
+    """Return them; kept, for it is asked for each failure."""
+    found = evidence.worked_out.get("lifted joints")
+    if not isinstance(found, _Lifted):
+        rows = np.arange(0)
+        if evidence.known.hypothetical is not None:
+            rows = np.flatnonzero(relied_on(evidence) & ~relied_on(evidence.before))
+        found = evidence.worked_out["lifted joints"] = _Lifted(rows, evidence.at(rows))
+    return found
 
 
 def grip_where_nobody_looked(mode: str, evidence: UnitEvidence) -> Floats:

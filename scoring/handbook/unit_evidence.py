@@ -74,6 +74,11 @@ class UnitEvidence(Evidence):
         """Take what was found, where nothing was worked out of it before."""
         return cls(known, limits, None, prevalence)
 
+    def at(self, rows: Ints) -> "UnitEvidence":
+        """Return the same of some of the units, and nothing that was worked out of them."""
+        known, limits = self.known.at(rows), self.limits.at(rows)
+        return UnitEvidence.of(known, limits, self.prevalence)
+
     @cached_property
     def restraint(self) -> ArmRestraint:
         """How the torque arm is held."""

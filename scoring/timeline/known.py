@@ -92,6 +92,39 @@ class Known:
             self._having[key] = units_with(part, self.units)
         return self._having[key]
 
+    def at(self, rows: NDArray[np.int64]) -> "Known":
+        """Return what is known of some of the units, which may come again and again.
+
+        Parameters
+        ----------
+        rows : ndarray of int, shape (n_rows,)
+            Places in ``units``.
+
+        Returns
+        -------
+        Known
+            Without ``better_but_ignored``.
+        """
+
+        def those(frame: pd.DataFrame) -> pd.DataFrame:
+            return frame.iloc[rows].reset_index(drop=True)
+
+        thought_of = self.hypothetical
+        return Known(
+            as_of=self.as_of,
+            units=those(self.units),
+            place=self.place[rows],
+            found=those(self.found),
+            exceedance=those(self.exceedance),
+            status=those(self.status),
+            seen_on=those(self.seen_on),
+            history=those(self.history),
+            better_but_ignored=self.better_but_ignored.iloc[:0],
+            hypothetical=None
+            if thought_of is None
+            else HypotheticalRework(thought_of.before.at(rows), those(thought_of.success)),
+        )
+
     @cached_property
     def worked_out(self) -> dict[str, object]:
         """What was worked out once of these units for all who ask, by name."""

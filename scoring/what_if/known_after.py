@@ -45,38 +45,6 @@ _EVERY_ACTION: Flags = np.ones((len(ACTION_NAMES), 1), dtype=bool)
 _OF_BEARING = np.array([name in BEARING_SYMPTOMS for name in CHECK_NAMES])
 
 
-def rows_of(known: Known, unit: Ints) -> Known:
-    """Return what is known of some units, which may come again and again.
-
-    Parameters
-    ----------
-    known : Known
-        The units in service.
-    unit : ndarray of int, shape (n_rows,)
-        Places in ``known.units``.
-
-    Returns
-    -------
-    Known
-        Without ``better_but_ignored``.
-    """
-
-    def take(frame: pd.DataFrame) -> pd.DataFrame:
-        return frame.iloc[unit].reset_index(drop=True)
-
-    return Known(
-        as_of=known.as_of,
-        units=take(known.units),
-        place=known.place[unit],
-        found=take(known.found),
-        exceedance=take(known.exceedance),
-        status=take(known.status),
-        seen_on=take(known.seen_on),
-        history=take(known.history),
-        better_but_ignored=known.better_but_ignored.iloc[:0],
-    )
-
-
 def known_after(
     known: Known, limits: UnitLimits, candidates: Candidates, success: Floats | None
 ) -> Known:
@@ -109,7 +77,7 @@ def known_after(
     tells of stands until the seat was seen: on record somebody has to say so; in what is only
     thought of, who takes the unit off its shaft sees it.
     """
-    before = rows_of(known, candidates.unit)
+    before = known.at(candidates.unit)
     actions = candidates.actions
     of_bearing = _any(actions, NEW_BEARING)[:, np.newaxis] & _OF_BEARING
     uncured = hung_anew(before, actions)

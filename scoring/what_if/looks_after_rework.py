@@ -9,7 +9,7 @@ from scoring.records import units_with
 from scoring.timeline.known import Known, Status
 from scoring.what_if.action_arrays import OFF_SHAFT, Flags
 from scoring.what_if.candidates import Candidates
-from scoring.what_if.known_after import hung_anew, rows_of, what_is_cured
+from scoring.what_if.known_after import hung_anew, what_is_cured
 
 _OF_HANGING = np.array(
     [check.made_anew_by_hanging or check.good_is_lost_by_hanging for check in CHECKS]
@@ -53,7 +53,7 @@ def looks_after_rework(known: Known, candidates: Candidates) -> LooksAfterRework
     LooksAfterRework
         Of checks that the units have.
     """
-    before = rows_of(known, candidates.unit)
+    before = known.at(candidates.unit)
     after = hung_anew(before, candidates.actions)
     has = np.column_stack([units_with(check, before.units) for check in CHECKS])
     cured = what_is_cured(before, candidates.actions) & has

@@ -24,7 +24,7 @@ from scoring.what_if.action_arrays import (
     words_of_actions,
 )
 from scoring.what_if.candidates import candidates_of
-from scoring.what_if.known_after import known_after, rows_of
+from scoring.what_if.known_after import known_after
 from scoring.what_if.rework_success import ReworkSuccess, learn_rework_success, rework_success
 from scoring.what_if.site_efforts import read_settings
 
@@ -82,7 +82,7 @@ def test_a_cure_that_surely_takes_leaves_no_open_finding_of_its_checks():
         learn_rework_success(assessor.timeline, assessment.known.as_of).chance,
     )
     cured = (flags.astype(int) @ CURES.astype(int)) > 0
-    by_part = needs_a_part(rows_of(assessment.known, unit))
+    by_part = needs_a_part(assessment.known.at(unit))
     cured &= ~by_part | ((flags.astype(int) @ CURES_BY_PART.astype(int)) > 0)
     touches = (assessment.known.exceedance["metal_contact"] > 0).to_numpy()[unit]
     cured[:, CHECK_NAMES.index("metal_contact")] &= ~touches  # that takes what its place asks for
