@@ -116,7 +116,7 @@ def test_each_unit_keeps_what_was_seen_of_it():
     assert mean == pytest.approx([1, 2])
 
 
-def short_in_a_disc(mounting="shrink_disc", engaged="144"):
+def short_in_a_disc(mounting="shrink_disc", engaged="144", unit_id="U1", book=None):
     """Return a joint seen whole, all good but a tenth of its engagement; 0.75 are left."""
     plate = {"screw_torque_nm": "100", "screw_count": "8", "required_engagement_mm": "160"}
     good = {"seated": "home", "shaft_seat": "sound", "disc_offset_mm": "0", "screws_low": "0"}
@@ -128,8 +128,8 @@ def short_in_a_disc(mounting="shrink_disc", engaged="144"):
     good |= {"bore_condition": "clean_dry", "final_torque_nm": "100", "screws_missing": "0"}
     if mounting not in SHRINK_DISCS:
         del good["disc_offset_mm"], good["tightening_order"]
-    book = Book().unit(mounting=mounting, **plate)
-    return book.look("2024-01-02", **good, engagement_mm=engaged)
+    book = (book or Book()).unit(unit_id, mounting=mounting, **plate)
+    return book.look("2024-01-02", unit_id, **good, engagement_mm=engaged)
 
 
 def test_the_cure_of_a_joint_not_relied_on_is_credited_what_it_likely_lost():
@@ -146,3 +146,17 @@ def test_all_is_credited_where_a_joint_was_relied_on_or_still_is_not():
     of_something_else = thinking_of(short_in_a_disc(), breather=1.0)
     for evidence in (bushing, as_it_stands, of_something_else):
         assert grip_effect.log_not_credited(SEAL, evidence).tolist() == [0.0]
+
+
+def test_what_is_not_credited_is_told_of_each_joint_by_itself():
+    joints = ("shrink_disc", "144"), ("tapered_bushing", "144"), ("shrink_disc", "120")
+    book = Book()
+    for number, joint in enumerate(joints):
+        short_in_a_disc(*joint, f"U{number}", book)
+    together, *alone = (
+        grip_effect.log_not_credited(SEAL, thinking_of(one, engagement_mm=1.0)).tolist()
+        for one in (book, *(short_in_a_disc(*joint) for joint in joints))
+    )
+    assert together == [one for (one,) in alone]
+    assert together[0] > 0 == together[1]
+    assert together[2] > 0
