@@ -142,7 +142,10 @@ def log_not_credited(mode: str, evidence: UnitEvidence) -> Floats:
     what it takes off what the joint likely lost (``grip_loss_as_likely``); the rest of the bound
     stays.
     """
-    withheld, lifted = np.zeros(len(evidence.known.units)), _lifted(evidence)
+    withheld = np.zeros(len(evidence.known.units))
+    if evidence.known.hypothetical is None:
+        return withheld
+    lifted = _lifted(evidence)
     if not len(lifted.rows):
         return withheld
     pair = lifted.evidence, lifted.evidence.before
@@ -165,9 +168,7 @@ def _lifted(evidence: UnitEvidence) -> _Lifted:
     """Return them; kept, for it is asked for each failure."""
     found = evidence.worked_out.get("lifted joints")
     if not isinstance(found, _Lifted):
-        rows = np.arange(0)
-        if evidence.known.hypothetical is not None:
-            rows = np.flatnonzero(relied_on(evidence) & ~relied_on(evidence.before))
+        rows = np.flatnonzero(relied_on(evidence) & ~relied_on(evidence.before))
         found = evidence.worked_out["lifted joints"] = _Lifted(rows, evidence.at(rows))
     return found
 
