@@ -6,7 +6,7 @@ succeeds.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import product
 
 import numpy as np
@@ -128,6 +128,7 @@ def _worked_out(evidence: UnitEvidence, holds_nothing: float) -> DistinctLosses:
     return DistinctLosses(shares, which)
 
 
+@cache
 def usual_grip_loss(mounting: str) -> Floats:
     """Return how likely a joint has lost how much where nobody looked, by the handbook.
 
@@ -139,7 +140,7 @@ def usual_grip_loss(mounting: str) -> Floats:
     Returns
     -------
     ndarray, shape (n_losses,)
-        Shares of ``LOSSES``. [-]
+        Shares of ``LOSSES``; not to be written into. [-]
 
     Examples
     --------
@@ -148,6 +149,7 @@ def usual_grip_loss(mounting: str) -> Floats:
     """
     usual = [(f, np.array([f.usual])) for f in GRIP_FAULTS if mounting in f.mountings]
     shares: Floats = _spread_over_faults(at_a_loss(np.zeros(1)), usual)[0]
+    shares.flags.writeable = False
     return shares
 
 

@@ -1,5 +1,6 @@
 """Who works on the pieces: this process, some beside it, or a Dask cluster; one call for all."""
 
+import warnings
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any, TypeVar
@@ -62,10 +63,13 @@ def workers(processes: int = 1, cluster: str = "") -> Iterator[Work]:
             get_reusable_executor().shutdown()
 
     if not cluster:
-        try:
-            yield Work(Parallel(n_jobs=processes), rest)
-        finally:
-            rest()
+        with warnings.catch_warnings():
+            # one that holds much is let go and another begun, which is no matter of the user's
+            warnings.filterwarnings("ignore", "A worker stopped while", UserWarning)
+            try:
+                yield Work(Parallel(n_jobs=processes), rest)
+            finally:
+                rest()
         return
     with _client_of(cluster), parallel_config(backend="dask"):
         yield Work(Parallel(n_jobs=-1, batch_size=1), lambda: None)

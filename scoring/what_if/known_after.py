@@ -34,7 +34,6 @@ from scoring.what_if.action_arrays import (
 from scoring.what_if.candidates import Candidates
 
 Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
 
 MOST_CERTAIN = 1 - 1e-12
 """A chance never counts as more, so that its logarithm is a number."""
