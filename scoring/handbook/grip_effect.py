@@ -166,10 +166,10 @@ class _Lifted:
 
 def _lifted(evidence: UnitEvidence) -> _Lifted:
     """Return them; kept, for it is asked for each failure."""
-    found = evidence.worked_out.get("lifted joints")
+    found = evidence.worked_out.get("lifted")
     if not isinstance(found, _Lifted):
         rows = np.flatnonzero(relied_on(evidence) & ~relied_on(evidence.before))
-        found = evidence.worked_out["lifted joints"] = _Lifted(rows, evidence.at(rows))
+        found = evidence.worked_out["lifted"] = _Lifted(rows, evidence.at(rows))
     return found
 
 
