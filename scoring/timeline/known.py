@@ -109,7 +109,7 @@ class Known:
         def those(frame: pd.DataFrame) -> pd.DataFrame:
             return frame.iloc[rows].reset_index(drop=True)
 
-        thought_of = self.hypothetical
+        rework = self.hypothetical
         return Known(
             as_of=self.as_of,
             units=those(self.units),
@@ -121,8 +121,8 @@ class Known:
             history=those(self.history),
             better_but_ignored=self.better_but_ignored.iloc[:0],
             hypothetical=None
-            if thought_of is None
-            else HypotheticalRework(thought_of.before.at(rows), those(thought_of.success)),
+            if rework is None
+            else HypotheticalRework(rework.before.at(rows), those(rework.success)),
         )
 
     @cached_property
