@@ -85,7 +85,7 @@ class CommandsInFiles(click.Group):
 def _imported(module: str) -> ModuleType:
     """Import a module; what it brings stays, and is not looked through for what may be let go.
 
-    That takes a seventh of what is waited for before a small plant is checked.
+    To look through it is a seventh of what is waited for where a small plant is checked.
     """
     if module in sys.modules:
         return sys.modules[module]
